@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-fold.h — from entries to state.
+ *
+ * The fold is pure and total: any set of entries, in any order of arrival,
+ * gives the same state, and what cannot be is reported in `conflicts` instead
+ * of failing. Order: (day; phase; minute, missing = 24:00; rank; content; id).
+ */
+#pragma once
+
+#include "core/core-state.h"
+
+/* Which of n entries (of the whole journal) are live: a void or replacement
+ * that is itself live takes an entry out; of two live replacements the later
+ * id counts. live[i] is set to 1 or 0. Conflicts (two replacements, names
+ * missing) are appended to *conflicts when it is not NULL; free with free(). */
+CoreStatus core_live (const CoreEntry *const *entries, size_t n, uint8_t *live,
+                      CoreConflict **conflicts, size_t *n_conflicts);
+
+/* Fold the live entries of one subject. `out` must be initialised or cleared;
+ * on anything but CORE_OK it is left cleared. Entries of others are ignored. */
+CoreStatus core_fold (CoreId subject, CoreSubjectKind kind,
+                      const CoreEntry *const *entries, size_t n, CoreState *out);
+
+typedef enum
+{
+  CORE_REFUSE_NOTHING,
+  CORE_REFUSE_FUTURE,
+  CORE_REFUSE_BEFORE_HATCH,
+  CORE_REFUSE_AFTER_END,
+  CORE_REFUSE_EARLIEST_AFTER_DAY,
+  CORE_REFUSE_WRONG_SUBJECT,   /* this kind is not for this subject */
+  CORE_REFUSE_ADULT_MOULTS,    /* moult or moult sign of an adult */
+  CORE_REFUSE_PADS_NOT_SUBADULT,
+  CORE_REFUSE_ALREADY_HATCHED,
+  CORE_REFUSE_NOT_ENDED,       /* found, back without an end */
+  CORE_REFUSE_RESERVED,
+  CORE_REFUSE_TOO_OLD          /* more than 50 years back */
+} CoreRefusal;
+
+/* May this entry be written now? Checked at the desk, before it is stored. */
+CoreRefusal core_check (const CoreState *state, const CoreEntry *entry, CoreDay today);
+/* The total order of the fold, also the order of a history. */
+int core_entry_compare (const CoreEntry *a, const CoreEntry *b);

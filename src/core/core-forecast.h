@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-forecast.h — the next moult, as a range with its reasons.
+ *
+ * Forward recursion over windows on the animal's own effect; mixture over the
+ * number of moults N and the sex. Times are evenings; day quantiles are counted
+ * from this evening (today) and may be negative.
+ */
+#pragma once
+
+#include "core/core-clock.h"
+#include "core/core-profile.h"
+#include "core/core-state.h"
+
+/* What the animal's lot and room say about rho + lambda (log scale). The
+ * neutral message is mean 0, sd = sqrt(sd_rho² + sd_lambda²) of the profile. */
+typedef struct
+{
+  double mean, sd;
+} CoreMessage;
+
+typedef struct
+{
+  bool certain_looks;      /* a look is certain, not 97 % */
+  bool no_missing_moult;
+  bool no_not_normal;
+  bool no_signs;
+  bool no_growth_of_doubt; /* no 8 % error of habit spans */
+  double single_sd;        /* > 0: all spreads folded into this one sd of ε, no node grid */
+  int nodes;               /* 0 = default (31) */
+  double cell;             /* days, 0 = default (.5) */
+} CoreForecastOptions;
+
+typedef struct
+{
+  const CoreState *state;
+  const CoreProfile *profile;
+  const CoreWarmth *warmth;
+  CoreDay today;
+  double p_male;           /* sex by its probability; .5 = unknown */
+  const CoreMessage *message;          /* NULL = neutral */
+  const CoreForecastOptions *options;  /* NULL = defaults */
+} CoreForecastInput;
+
+typedef enum
+{
+  CORE_NO_FORECAST_NONE,   /* there is one */
+  CORE_NO_FORECAST_DEAD,
+  CORE_NO_FORECAST_LEFT,
+  CORE_NO_FORECAST_ESCAPED,
+  CORE_NO_FORECAST_ADULT,
+  CORE_NO_FORECAST_NO_START, /* neither hatch, moult nor arrival is known */
+  CORE_NO_FORECAST_NOT_AN_ANIMAL,
+  CORE_NO_FORECAST_TOO_COLD  /* development stands still */
+} CoreNoForecast;
+
+#define CORE_MAX_REASONS 8
+enum { CORE_Q05, CORE_Q10, CORE_Q25, CORE_Q50, CORE_Q75, CORE_Q90, CORE_Q95, CORE_N_Q };
+
+typedef struct
+{
+  CoreNoForecast why;            /* NONE: the rest is valid */
+  double days[CORE_N_Q];         /* from this evening, conditional on a moult coming */
+  CoreDay p10, p50, p90;         /* today + ceil(days) */
+  double within3, within7, within14;
+  double not_normal;
+  double beyond;                 /* no moult within 400 days */
+  CoreDay last_look;             /* the look it stands on, or CORE_DAY_NONE */
+  /* *The range* of the rules: 10–90 % without this stage's signs and later looks. */
+  CoreDay range_lo, range_hi, range_mid;
+  bool in_range;                 /* today >= range_lo (open until a moult is entered) */
+  bool longer_than_usual;        /* today past the p90 given when the stage began */
+  double stage_began_lo, stage_began_hi; /* evenings; NAN unknown */
+  bool to_adult_possible;
+  double p_next_is_adult;        /* chance that the next moult makes it adult */
+  size_t n_reasons;
+  CoreReason reasons[CORE_MAX_REASONS];
+
+  /* Adult */
+  bool has_adult;
+  CoreDay adult_p10, adult_p50, adult_p90;
+  double moults_left[CORE_MAX_MOULTS + 1]; /* chance of each number, sums to 1 */
+} CoreForecast;
+
+CoreStatus core_forecast (const CoreForecastInput *input, CoreForecast *out);
+
+/* What this animal's own moults say of rho + lambda + eta: mean y and precision
+ * p; false when they say nothing. Its place is kept for lot and room messages. */
+bool core_forecast_message (const CoreForecastInput *input, double *y, double *p);

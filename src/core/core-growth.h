@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-growth.h — length against stage, and the room that the next moult needs. */
+#pragma once
+
+#include "core/core-profile.h"
+#include "core/core-state.h"
+
+typedef enum { CORE_DIM_BODY, CORE_DIM_HEAD, CORE_DIM_PRONOTUM, CORE_N_DIMS } CoreDimension;
+
+typedef struct
+{
+  bool known;           /* false: neither a measure nor an adult length to start from */
+  double p10, p50, p90; /* mm */
+  int measured;         /* how many measures it rests on */
+  int moults;           /* for which stage */
+} CoreGrowth;
+
+/* Expected length after `moults` moults since hatch (ln length = a + m ln rho +
+ * delta [m >= 1], conjugate normal update; models: growth and size). */
+CoreGrowth core_growth (const CoreState *state, const CoreProfile *profile, double p_male,
+                        CoreDimension what, int moults);
+/* Median body length now, mm; NAN when unknown. */
+double core_body_now (const CoreState *state, const CoreProfile *profile, double p_male);

@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-plan.h — what is due, what is held back, and why.
+ *
+ * plan(state, verdict, forecast, profile, place, from, to) is pure over structs.
+ * One file per rule (rule-*.c), one table of rules (core-rules.c).
+ */
+#pragma once
+
+#include "core/core-forecast.h"
+#include "core/core-growth.h"
+#include "core/core-sex.h"
+
+typedef enum
+{
+  CORE_TASK_LOOK,
+  CORE_TASK_FEED,
+  CORE_TASK_TAKE_OUT,
+  CORE_TASK_MIST,
+  CORE_TASK_WATER,
+  CORE_TASK_SHED,
+  CORE_TASK_AFTER_MOULT,
+  CORE_TASK_HOME,
+  CORE_TASK_SEX_CHECK,
+  CORE_TASK_SEPARATE,
+  CORE_TASK_CLEAN,
+  CORE_TASK_CLIMATE,
+  CORE_TASK_HEAT,
+  CORE_TASK_CULTURE,
+  CORE_TASK_EGGCASE,
+  CORE_TASK_ADULT,
+  CORE_TASK_IS_DEAD,
+  CORE_N_TASKS
+} CoreTaskKind;
+
+typedef enum
+{
+  CORE_REACH_LOOK,    /* through the wall */
+  CORE_REACH_OUTSIDE, /* spray through the mesh */
+  CORE_REACH_OPEN,    /* the lid */
+  CORE_REACH_TOUCH    /* the animal or what it hangs on */
+} CoreReach;
+
+#define CORE_TASK_REASONS 6
+#define CORE_TASK_PREY 4
+
+typedef struct
+{
+  int prey;   /* CORE_PREY_* */
+  int n;      /* 1…5 */
+  double mm;  /* length of one */
+} CorePreyOffer;
+
+typedef struct
+{
+  char id[64];           /* stable: subject, rule, stage or day */
+  CoreId subject;
+  CoreTaskKind kind;
+  CoreReach reach;
+  CoreDay earliest, due, latest;
+  double weight;         /* order within a day, larger first */
+  bool emergency;        /* never held back */
+  int stage;             /* moults, -1 */
+  size_t n_prey;
+  CorePreyOffer prey[CORE_TASK_PREY];  /* FEED: best first */
+  size_t n_reasons;
+  CoreReason reasons[CORE_TASK_REASONS];
+} CoreTask;
+
+typedef struct
+{
+  CoreId subject;
+  CoreTaskKind kind;     /* the task held back */
+  CoreDay until;         /* last held day; CORE_DAY_NONE = unknown ("until it has moulted") */
+  CoreDay ask_again;
+  size_t n_reasons;
+  CoreReason reasons[CORE_TASK_REASONS];
+} CoreHeld;
+
+typedef enum
+{
+  CORE_HOLD_NONE,
+  CORE_HOLD_BEFORE,      /* until it has moulted */
+  CORE_HOLD_AFTER        /* hardening: until a day */
+} CoreHoldKind;
+
+/* Leave alone: what the cup as a whole says. */
+typedef struct
+{
+  CoreHoldKind kind;
+  CoreReach reach;       /* held from this reach upwards: OPEN */
+  CoreDay since, until;  /* until CORE_DAY_NONE = unknown */
+  CoreDay ask_again;
+  CoreDay food_until;    /* no food up to and with this day; CORE_DAY_NONE = no such hold */
+  size_t n_reasons;
+  CoreReason reasons[CORE_TASK_REASONS];
+} CoreHold;
+
+typedef struct
+{
+  const CoreState *state;
+  const CoreProfile *profile;
+  const CoreForecast *forecast;    /* never NULL; `why` says when there is none */
+  const CoreSexVerdict *verdict;   /* never NULL */
+  const CoreState *place;          /* where it stands, NULL = unknown */
+  const CoreState *shelf;          /* outermost place for climate and cleaning, NULL */
+  CoreDay today;
+  CoreDay from, to;                /* days asked for; tasks whose window touches them */
+} CorePlanInput;
+
+typedef struct
+{
+  CORE_ARRAY (CoreTask) tasks;
+  CORE_ARRAY (CoreHeld) held;
+  CoreHold hold;
+  bool thin;             /* trouble: belly 1–2 known, or entered */
+  bool trouble;
+  int trouble_what;      /* CORE_TROUBLE_*, -1 */
+  bool unseen_long;      /* not looked at for four days or more */
+} CorePlan;
+
+void core_plan_init (CorePlan *self);
+void core_plan_clear (CorePlan *self);
+CoreStatus core_plan (const CorePlanInput *input, CorePlan *out);
+CoreStatus core_plan_place (const CorePlanInput *input, CorePlan *out); /* tasks of a shelf: clean … */
+CoreHold core_hold_now (const CorePlanInput *input);
+
+const char *core_task_name (CoreTaskKind kind);   /* "take_out": the contract's word */
+CoreTaskKind core_task_from_name (const char *name); /* CORE_N_TASKS when unknown */
+const char *core_reach_name (CoreReach reach);
+const char *core_prey_name (int prey);            /* "house fly" */
+double core_prey_mm (int prey);                   /* typical length, mm; checks: feeder insects */
+/* Does this prey fit? by the .5 × / 1 × rule and the profile's avoid list. */
+typedef enum { CORE_PREY_FITS, CORE_PREY_TOO_LARGE, CORE_PREY_NOT_FLYING, CORE_PREY_AVOID } CorePreyFit;
+CorePreyFit core_prey_fits (const CoreState *state, const CoreProfile *profile,
+                            const CoreSexVerdict *verdict, int prey);

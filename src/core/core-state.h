@@ -1,0 +1,267 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-state.h — what the live entries of one subject add up to.
+ *
+ * A state is the fold of the entries and nothing else: it knows no profile, no
+ * clock, no other subject. It is thrown away and made again at will.
+ */
+#pragma once
+
+#include "core/core-entry.h"
+
+/* A small growing array; `v` is owned by the state. */
+#define CORE_ARRAY(T) struct { T *v; size_t n; size_t cap; }
+
+typedef enum
+{
+  CORE_BASIS_UNKNOWN,   /* nothing is known of the stage */
+  CORE_BASIS_ESTIMATED, /* a claim, a guess, or a moult may be missing */
+  CORE_BASIS_COUNTED    /* every moult since the hatch is an entry */
+} CoreBasis;
+
+typedef enum
+{
+  CORE_START_HATCHED,
+  CORE_START_MOULTED,
+  CORE_START_ACQUIRED /* came in the middle of a stage: start unknown */
+} CoreStartKind;
+
+/* One stage of the animal. The window is the open-closed interval (lo, hi] in
+ * evenings: it began after the evening `lo` and by the evening `hi`. */
+typedef struct
+{
+  CoreStartKind start;
+  double lo, hi;
+  bool earliest_given; /* `lo` comes from the keeper's "earliest", not from a look */
+  int outcome;         /* CORE_MOULT_*; -1 for no moult */
+  bool seen_happening; /* seen=yes */
+  CoreDay found;       /* the day of the entry */
+  CoreSeenStage seen;  /* what the keeper saw it to be in this stage */
+  CoreDay seen_day;
+  CoreId entry;
+} CoreStage;
+
+typedef struct
+{
+  CoreDay day;
+  double t;      /* evening = day; with a clock time day - 1 + minute / 1440 */
+  CoreId entry;
+} CoreLook;
+
+typedef struct
+{
+  CoreDay day;
+  int prey;     /* CORE_PREY_* or -1 */
+  int n;        /* 0 = not said */
+  int outcome;  /* CORE_FED_* */
+  bool gone;    /* offered, and gone at the next look: probably taken */
+  bool bulk;
+  CoreId entry;
+} CoreMeal;
+
+typedef struct
+{
+  int sign;        /* CORE_SIGN_* */
+  CoreDay first;   /* first day in this stage (for refuses: of the present run) */
+  CoreDay last;
+  double prev_look;/* evening of the look before `first`, or -INFINITY */
+  int times;       /* refusals of the run, or entries */
+  CoreId entry;
+} CoreSignSeen;
+
+typedef struct
+{
+  CoreDay day;
+  CoreId place;
+  double at;        /* position on the shelf, NAN = not said */
+  double height_mm, width_mm, depth_mm; /* of the cup; NAN = not said */
+  CoreId entry;
+} CoreStay;
+
+typedef struct
+{
+  CoreDay day;
+  int what;       /* 0 body, 1 head, 2 pronotum, 3 abdomen, 4 tegmen */
+  double mm, sd;  /* sd NAN = not said */
+  int stage;      /* index into stages at that day, -1 = none */
+  CoreId entry;
+} CoreMeasure;
+
+/* One row of evidence about the sex, as entered; core-sex weighs it. */
+typedef struct
+{
+  CoreKind from;       /* MARKED, SEXED, LAID, ACQUIRED/SET (a claim) */
+  CoreDay day;
+  int stage;           /* index into stages of the animal (or the shed skin), -1 = unknown */
+  bool of_shed;
+  int side;            /* CORE_SIDE_*, -1 = not said */
+  int count;           /* plates; -1 = none */
+  bool by_keeper;      /* count confirmed by the keeper */
+  double likelihood[11]; /* finder's, index = count 4…10 used; all 0 = none */
+  double likelihood_none;
+  int small_plate;     /* CORE_SMALL_* */
+  int convention;      /* CORE_CONVENTION_* */
+  int last_plate;      /* CORE_LAST_*; -1 = not said */
+  double wing_ratio, wing_sd;               /* NAN = none */
+  double tegmen_pronotum, tegmen_pronotum_sd;
+  char cue[32];        /* name of the cue or "" */
+  CoreSex cue_sex;
+  int method;          /* SEXED: CORE_METHOD_* */
+  CoreSex sex;         /* SEXED: what was read */
+  bool best;
+  CoreId photo;
+  CoreId entry;
+} CoreSexReading;
+
+typedef struct
+{
+  CoreDay day;
+  CoreId photo;       /* row of the photo = id of the photo entry */
+  char hash[65];
+  CoreDay taken;      /* or CORE_DAY_NONE */
+  int stage;          /* index, -1 unknown */
+  bool of_shed;
+  CoreId entry;
+} CorePhotoRef;
+
+typedef struct
+{
+  char rule[24];
+  CoreDay day;
+  CoreDay until; /* PUT_OFF; CORE_DAY_NONE for DONE */
+  CoreId entry;
+} CoreRuleMark;
+
+typedef struct
+{
+  int what;       /* CORE_TROUBLE_* */
+  CoreDay day;
+  CoreId entry;
+} CoreTroubleSeen;
+
+typedef struct
+{
+  CoreDay day;
+  int minute;        /* -1 = not said */
+  double t, rh;      /* °C, percent; NAN = not said */
+  bool inside;
+  CoreId entry;
+} CoreReadingAt;
+
+typedef enum
+{
+  CORE_CONFLICT_BEFORE_HATCH,
+  CORE_CONFLICT_AFTER_END,
+  CORE_CONFLICT_TWO_HATCHES,
+  CORE_CONFLICT_ADULT_MOULTED,
+  CORE_CONFLICT_TWO_REPLACEMENTS,
+  CORE_CONFLICT_NAMES_MISSING,   /* void or replacement of an entry that is not there */
+  CORE_CONFLICT_SEX_SETTLED_TWICE,
+  CORE_CONFLICT_NUMBER_TAKEN
+} CoreConflictKind;
+
+typedef struct
+{
+  CoreConflictKind kind;
+  CoreId entry;
+  CoreId other;
+} CoreConflict;
+
+typedef enum
+{
+  CORE_END_NONE,
+  CORE_END_DIED,
+  CORE_END_LEFT,
+  CORE_END_ESCAPED
+} CoreEnd;
+
+/* Values set by `set key= value=`, verbatim; the last live one wins. */
+typedef struct
+{
+  char key[24];
+  char *value; /* owned */
+  CoreDay day;
+  CoreId entry;
+} CoreSetting;
+
+typedef struct
+{
+  CoreId within;
+  double day_c, night_c, light_h;          /* NAN = not said */
+  double height_mm, width_mm, depth_mm;    /* NAN = not said */
+  char heater[24], substrate[24];
+  CORE_ARRAY (CoreReadingAt) readings;     /* by (day, minute) */
+} CorePlaceState;
+
+typedef struct
+{
+  CoreId subject;
+  CoreSubjectKind kind;
+  bool exists;         /* any live entry */
+
+  /* What it is called */
+  char number[12];     /* "14", "14a", "" */
+  char code[24];
+  char name[80];
+  char species[80];    /* scientific name as set, "" = unknown */
+  CoreId lot;
+
+  /* Beginnings and ends */
+  CoreDay first_day;   /* of any live entry, CORE_DAY_NONE = none */
+  bool hatched;        /* a hatch is known */
+  CoreDay acquired;    /* or CORE_DAY_NONE */
+  char claim_stage[16];/* the seller's words, verbatim, and its scheme */
+  int claim_scheme;    /* 1 or 2 (L-number of the hatchling); 0 = none */
+  CoreEnd end;
+  CoreDay end_day;
+  CoreId end_entry;
+  bool lent;
+  CoreDay looks_dead;  /* or CORE_DAY_NONE */
+
+  /* Stage */
+  CORE_ARRAY (CoreStage) stages; /* oldest first; the last is in progress */
+  CoreBasis basis;
+  double moults_p[CORE_MAX_MOULTS + 1]; /* sums to 1, or all 0 when unknown */
+  int moults;                           /* its mode, -1 unknown */
+  double moults_sd;
+  bool subadult;       /* seen as such in the present stage */
+  bool adult;
+  CoreDay adult_seen;  /* first day seen as adult */
+
+  /* Looks, meals, signs, body */
+  CORE_ARRAY (CoreLook) looks;   /* one a day, oldest first */
+  CORE_ARRAY (CoreMeal) meals;   /* oldest first */
+  CoreDay last_offered, last_taken;      /* CORE_DAY_NONE = never entered */
+  CoreId last_offered_entry, last_taken_entry;
+  int refusals_since_taken;
+  CORE_ARRAY (CoreSignSeen) signs;       /* of the present stage */
+  int belly;           /* 1…5, 0 = never scored in this life */
+  CoreDay belly_day;
+  CoreId belly_entry;
+  CORE_ARRAY (CoreMeasure) measures;
+  CORE_ARRAY (CoreTroubleSeen) troubles; /* of the last 60 days of entries */
+
+  /* Home and care */
+  CORE_ARRAY (CoreStay) stays;   /* oldest first; the last is where it stands */
+  CoreDay misted, watered, cleaned, drank;
+  bool drank_eagerly;
+  CoreId misted_entry, watered_entry, cleaned_entry, drank_entry;
+  CORE_ARRAY (CoreRuleMark) done;
+  CORE_ARRAY (CoreRuleMark) put_off;
+
+  CORE_ARRAY (CoreSexReading) sex;
+  CORE_ARRAY (CorePhotoRef) photos;
+  CORE_ARRAY (CoreSetting) settings;
+  CORE_ARRAY (CoreConflict) conflicts;
+
+  CorePlaceState place; /* kind == PLACE */
+} CoreState;
+
+void core_state_init (CoreState *self);
+void core_state_clear (CoreState *self);
+/* NULL when never set. */
+const char *core_state_setting (const CoreState *self, const char *key);
+const CoreStay *core_state_stay_on (const CoreState *self, CoreDay day); /* NULL = unknown */
+const CoreStage *core_state_stage_now (const CoreState *self);           /* NULL = none */
+CoreDay core_state_last_look (const CoreState *self);                    /* CORE_DAY_NONE */
+/* Moults since hatch at stage `index`, counted back from the present mode; -1 unknown. */
+int core_state_moults_at (const CoreState *self, int index);
