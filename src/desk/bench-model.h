@@ -1,0 +1,102 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* bench-model.h — the photo bench without a screen: marks, boundaries, answers, undo.
+ *
+ * One model per open picture. Widgets show it and call its verbs; the command line
+ * and the tests use the same verbs. Marks are in pixels of the upright original.
+ * Signals: "changed" after anything that a widget shows.
+ */
+#pragma once
+
+#include "desk/desk.h"
+#include "imaging/img-pixels.h"
+
+#define BENCH_TYPE_MODEL (bench_model_get_type ())
+G_DECLARE_FINAL_TYPE (BenchModel, bench_model, BENCH, MODEL, GObject)
+
+typedef enum
+{
+  BENCH_STEP_WHAT,        /* underside or back, animal or shed skin */
+  BENCH_STEP_AXIS,        /* base and tip, a third mark where it bends */
+  BENCH_STEP_BOUNDARIES,  /* the proposal, corrected */
+  BENCH_STEP_SMALL_PLATE,
+  BENCH_STEP_LAST_PLATE,
+  BENCH_STEP_WINGS,       /* adults only */
+  BENCH_STEP_VERDICT,
+  BENCH_N_STEPS
+} BenchStep;
+
+typedef enum { BENCH_MARK_BASE, BENCH_MARK_TIP, BENCH_MARK_BEND,
+               BENCH_MARK_WING_BASE, BENCH_MARK_WING_TIP, BENCH_MARK_ABDOMEN_TIP,
+               BENCH_MARK_PRONOTUM_FRONT, BENCH_MARK_PRONOTUM_BACK, BENCH_N_MARKS } BenchMark;
+
+typedef struct
+{
+  double at;      /* 0 … 1 along the axis */
+  double sd;      /* of at */
+  CorePoint left, right, mid; /* upright pixels; the line across */
+  gboolean by_keeper;
+} BenchBoundary;
+
+#define BENCH_MAX_BOUNDARIES 14
+
+BenchModel *bench_model_new (Desk *desk, DeskSubject *subject, CoreId photo);
+/* Decode and restore a draft or earlier marks; then the pixels are there. */
+void bench_model_load_async (BenchModel *self, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+gboolean bench_model_load_finish (BenchModel *self, GAsyncResult *result, GError **error);
+
+ImgPixels *bench_model_pixels (BenchModel *self);           /* upright original; borrowed */
+DeskSubject *bench_model_subject (BenchModel *self);
+BenchStep bench_model_step (BenchModel *self);
+gboolean bench_model_can_next (BenchModel *self);
+gboolean bench_model_can_back (BenchModel *self);
+void bench_model_next (BenchModel *self);
+void bench_model_back (BenchModel *self);
+
+void bench_model_set_side (BenchModel *self, int side);     /* CORE_SIDE_*, -1 unset */
+void bench_model_set_of (BenchModel *self, int of);         /* CORE_OF_*, -1 unset */
+int bench_model_side (BenchModel *self);
+int bench_model_of (BenchModel *self);
+
+gboolean bench_model_mark (BenchModel *self, BenchMark mark, CorePoint *at); /* FALSE = not placed */
+void bench_model_set_mark (BenchModel *self, BenchMark mark, CorePoint at);  /* clamped to the picture */
+void bench_model_clear_mark (BenchModel *self, BenchMark mark);
+
+/* The proposal runs in a worker after the axis changed; TRUE while it runs. */
+gboolean bench_model_finding (BenchModel *self);
+gsize bench_model_boundaries (BenchModel *self, BenchBoundary *out, gsize max);
+void bench_model_move_boundary (BenchModel *self, gsize index, double at);
+gsize bench_model_add_boundary (BenchModel *self, double at);   /* its new index */
+void bench_model_remove_boundary (BenchModel *self, gsize index);
+void bench_model_set_plates (BenchModel *self, int count);      /* the best boundaries for that many */
+int bench_model_count (BenchModel *self);                       /* plates now; -1 = none */
+/* Chance of the present best two counts by the finder; 0 when no proposal. */
+void bench_model_best_two (BenchModel *self, int *first, double *p_first, int *second, double *p_second);
+gboolean bench_model_usable (BenchModel *self);
+/* Bits of CoreUnusable reasons, see core-segment.h. */
+unsigned bench_model_unusable (BenchModel *self);
+/* Straightened strip, base at the top, for display; NULL before the axis is there. */
+ImgPixels *bench_model_strip (BenchModel *self);
+
+void bench_model_set_small_plate (BenchModel *self, int answer); /* CORE_SMALL_*, -1 unset */
+void bench_model_set_last_plate (BenchModel *self, int answer);  /* CORE_LAST_*, -1 unset */
+void bench_model_set_convention (BenchModel *self, int answer);  /* CORE_CONVENTION_* */
+void bench_model_set_cue (BenchModel *self, const char *name, CoreSex sex);
+int bench_model_small_plate (BenchModel *self);
+int bench_model_last_plate (BenchModel *self);
+int bench_model_convention (BenchModel *self);
+/* Needs wings: the animal is seen as adult and the picture shows the animal. */
+gboolean bench_model_needs_wings (BenchModel *self);
+gboolean bench_model_wing_ratio (BenchModel *self, double *ratio, double *sd);
+gboolean bench_model_tegmen_pronotum (BenchModel *self, double *ratio, double *sd);
+
+/* What the journal would say with this picture: existing evidence and this. Borrowed. */
+const CoreSexVerdict *bench_model_verdict (BenchModel *self);
+
+gboolean bench_model_can_undo (BenchModel *self);
+gboolean bench_model_can_redo (BenchModel *self);
+void bench_model_undo (BenchModel *self);
+void bench_model_redo (BenchModel *self);
+
+/* Writes `marked` (by=keeper when the boundaries were confirmed) and closes the draft. */
+void bench_model_record_async (BenchModel *self, GAsyncReadyCallback callback, gpointer data);
+gboolean bench_model_record_finish (BenchModel *self, GAsyncResult *result, GError **error);

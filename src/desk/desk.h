@@ -1,0 +1,242 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk.h — one open journal with its collection in memory: the keeper's verbs.
+ *
+ * A Desk belongs to the main thread. Every verb is an async/finish pair; what it
+ * wrote is durable when finish returns TRUE. Reading is synchronous and cheap:
+ * subjects are immutable, reference-counted snapshots that stay valid as long
+ * as they are held, also after the journal has moved on.
+ *
+ * Signals: "changed" (DeskSubject *subject, or NULL for everything) after any
+ * entry, "today-changed", "undo-changed".
+ */
+#pragma once
+
+#include <gio/gio.h>
+
+#include "core/core-entry.h"
+#include "core/core-fold.h"
+#include "core/core-forecast.h"
+#include "core/core-growth.h"
+#include "core/core-plan.h"
+#include "core/core-round.h"
+#include "core/core-sex.h"
+#include "core/core-state.h"
+
+#define DESK_TYPE_DESK (desk_get_type ())
+G_DECLARE_FINAL_TYPE (Desk, desk, DESK, DESK, GObject)
+
+/* Errors that a verb of the desk itself can give; store and imaging keep their own domains. */
+typedef enum
+{
+  DESK_ERROR_REFUSED,      /* a CoreRefusal: desk_error_refusal() */
+  DESK_ERROR_VALUE,        /* a key or value was not accepted */
+  DESK_ERROR_NOT_FOUND,    /* no such subject, entry, species, photo */
+  DESK_ERROR_AMBIGUOUS,    /* a beginning that fits several */
+  DESK_ERROR_NOTHING,      /* nothing to undo or redo */
+  DESK_ERROR_ROUND,        /* the line has problems: desk_round_preview() lists them */
+  DESK_ERROR_EXISTS,
+  DESK_ERROR_FAILED
+} DeskError;
+#define DESK_ERROR (desk_error_quark ())
+GQuark desk_error_quark (void);
+
+/* ---- one subject, as of now ------------------------------------------------ */
+
+typedef struct _DeskSubject DeskSubject;
+
+DeskSubject *desk_subject_ref (DeskSubject *self);
+void desk_subject_unref (DeskSubject *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskSubject, desk_subject_unref)
+#define DESK_TYPE_SUBJECT (desk_subject_get_type ())
+GType desk_subject_get_type (void); /* boxed */
+
+CoreId desk_subject_id (const DeskSubject *self);
+CoreSubjectKind desk_subject_kind (const DeskSubject *self);
+const char *desk_subject_label (const DeskSubject *self); /* "14" or the code or the name of a place */
+const CoreState *desk_subject_state (const DeskSubject *self);
+const CoreProfile *desk_subject_profile (const DeskSubject *self);       /* general when unknown */
+gboolean desk_subject_species_known (const DeskSubject *self);
+const CoreForecast *desk_subject_forecast (const DeskSubject *self);     /* never NULL */
+const CoreSexVerdict *desk_subject_verdict (const DeskSubject *self);    /* never NULL */
+const CorePlan *desk_subject_plan (const DeskSubject *self);             /* today … today + 27 */
+double desk_subject_body_mm (const DeskSubject *self);                   /* NAN unknown */
+gboolean desk_subject_living (const DeskSubject *self);                  /* exists, not ended */
+/* The place it stands on and its order there; false = nowhere entered. */
+gboolean desk_subject_place (const DeskSubject *self, CoreId *place, double *at);
+
+/* ---- opening ---------------------------------------------------------------- */
+
+typedef enum
+{
+  DESK_OPEN_DEFAULT = 0,
+  DESK_OPEN_CREATE = 1 << 0
+} DeskOpenFlags;
+
+/* `today` is the keeper's civil day; `now_ms` and randomness enter with each verb through
+ * the clock set here (NULL = system). */
+void desk_open_async (const char *dir, CoreDay today, DeskOpenFlags flags,
+                      GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+Desk *desk_open_finish (GAsyncResult *result, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* Runs the same pair on a private main context: for command line, demo and tests. */
+Desk *desk_open (const char *dir, CoreDay today, DeskOpenFlags flags, GError **error)
+  G_GNUC_WARN_UNUSED_RESULT;
+void desk_close_async (Desk *self, GAsyncReadyCallback callback, gpointer data);
+gboolean desk_close_finish (Desk *self, GAsyncResult *result, GError **error);
+
+const char *desk_dir (Desk *self);
+gboolean desk_read_only (Desk *self);
+gboolean desk_is_demo (Desk *self);           /* the journal says so itself */
+CoreDay desk_today (Desk *self);
+void desk_set_today (Desk *self, CoreDay today);
+int desk_scheme (Desk *self);                 /* L-number of the hatchling: 1 or 2 */
+CoreId desk_journal_id (Desk *self);          /* the subject that is the journal itself */
+
+/* ---- reading ---------------------------------------------------------------- */
+
+/* Element type DeskSubject; a new reference to each. */
+GPtrArray *desk_places (Desk *self);                        /* shelves in order of name, homes left out */
+GPtrArray *desk_animals_on (Desk *self, CoreId place);      /* living, by (at, number); also those in homes within it */
+GPtrArray *desk_animals (Desk *self);                       /* all living */
+GPtrArray *desk_past_animals (Desk *self);                  /* ended, latest first */
+GPtrArray *desk_lots (Desk *self);
+DeskSubject *desk_get (Desk *self, CoreId id);              /* NULL = none */
+/* By number ("14") or code or name of a place; DESK_ERROR_NOT_FOUND/AMBIGUOUS. */
+DeskSubject *desk_find (Desk *self, const char *label, GError **error);
+/* Entries of a subject, newest first; borrowed until the next change. live[i] tells which count. */
+GPtrArray *desk_history (Desk *self, CoreId subject);       /* const CoreEntry * */
+gboolean desk_entry_is_live (Desk *self, CoreId entry);
+const CoreEntry *desk_entry (Desk *self, CoreId entry);     /* NULL */
+const GPtrArray *desk_profiles (Desk *self);                /* CoreProfile * */
+const CoreProfile *desk_find_profile (Desk *self, const char *species, GError **error);
+/* Growth after `moults` moults (-1 = the next). */
+CoreGrowth desk_growth (Desk *self, DeskSubject *subject, CoreDimension what, int moults);
+
+/* The plan of a span, merged over subjects; `place` none = everything. */
+typedef struct
+{
+  CoreDay from, to;
+  GPtrArray *subjects;      /* DeskSubject *, one per row below */
+  GArray *tasks;            /* DeskTask */
+  GArray *held;             /* DeskHeldTask */
+} DeskPlan;
+typedef struct { DeskSubject *subject; CoreTask task; } DeskTask;       /* subject borrowed from `subjects` */
+typedef struct { DeskSubject *subject; CoreHeld held; } DeskHeldTask;
+DeskPlan *desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place);
+void desk_plan_free (DeskPlan *plan);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskPlan, desk_plan_free)
+
+/* ---- writing ---------------------------------------------------------------- */
+
+/* Append entries as one round (one undo). Takes ownership of the array's entries; the desk
+ * fills id, device, round, written time. Each is checked (DESK_ERROR_REFUSED). */
+void desk_write_async (Desk *self, GPtrArray *entries, GCancellable *cancellable,
+                       GAsyncReadyCallback callback, gpointer data);
+gboolean desk_write_finish (Desk *self, GAsyncResult *result, CoreId *first, GError **error);
+
+/* A new subject from key=value pairs (NULL-ended array of "key=value"), as on the command
+ * line; one round. */
+void desk_add_async (Desk *self, CoreSubjectKind kind, const char *const *pairs, CoreDay day,
+                     GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+DeskSubject *desk_add_finish (Desk *self, GAsyncResult *result, GError **error);
+
+/* One entry from a kind's name and pairs, as on the command line. */
+void desk_record_async (Desk *self, CoreId subject, const char *kind, const char *const *pairs,
+                        CoreDay day, CoreDay earliest, int minute,
+                        GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+gboolean desk_record_finish (Desk *self, GAsyncResult *result, CoreId *id, GError **error);
+
+void desk_void_async (Desk *self, CoreId entry, GAsyncReadyCallback callback, gpointer data);
+gboolean desk_void_finish (Desk *self, GAsyncResult *result, GError **error);
+/* Replaces an entry by a copy with these pairs changed; "day=" and "earliest=" too. */
+void desk_correct_async (Desk *self, CoreId entry, const char *const *pairs,
+                         GAsyncReadyCallback callback, gpointer data);
+gboolean desk_correct_finish (Desk *self, GAsyncResult *result, CoreId *id, GError **error);
+
+/* What an undo or redo did, for a sentence: the entries it took back or restored. */
+typedef struct
+{
+  gboolean redo;
+  GPtrArray *entries; /* CoreEntry *, copies, in the order written */
+} DeskChange;
+void desk_change_free (DeskChange *change);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskChange, desk_change_free)
+gboolean desk_can_undo (Desk *self);
+gboolean desk_can_redo (Desk *self);
+void desk_undo_async (Desk *self, GAsyncReadyCallback callback, gpointer data);
+void desk_redo_async (Desk *self, GAsyncReadyCallback callback, gpointer data);
+DeskChange *desk_undo_finish (Desk *self, GAsyncResult *result, GError **error); /* also of redo */
+
+/* Put an animal before another on its shelf (NULL id = at the end); writes `housed`. */
+void desk_place_before_async (Desk *self, CoreId animal, CoreId place, CoreId before,
+                              GAsyncReadyCallback callback, gpointer data);
+gboolean desk_place_before_finish (Desk *self, GAsyncResult *result, GError **error);
+
+/* A task done or put off: writes the entry that its kind calls for. */
+void desk_task_done_async (Desk *self, const CoreTask *task, GAsyncReadyCallback callback, gpointer data);
+void desk_task_put_off_async (Desk *self, const CoreTask *task, CoreDay until,
+                              GAsyncReadyCallback callback, gpointer data);
+gboolean desk_task_finish (Desk *self, GAsyncResult *result, GError **error);
+
+/* ---- rounds ----------------------------------------------------------------- */
+
+typedef struct
+{
+  CoreRoundLine line;
+  CoreRoundPlan plan;        /* empty while the line has problems */
+  GArray *cups;              /* CoreRoundCup */
+  GPtrArray *subjects;       /* DeskSubject *, one per cup */
+} DeskRoundPreview;
+/* `terms`: the vocabulary (words_round_terms). Pure, fast, nothing written. */
+DeskRoundPreview *desk_round_preview (Desk *self, CoreId place, const char *line,
+                                      const CoreRoundTerm *terms, gsize n_terms);
+void desk_round_preview_free (DeskRoundPreview *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskRoundPreview, desk_round_preview_free)
+void desk_round_write_async (Desk *self, CoreId place, const char *line,
+                             const CoreRoundTerm *terms, gsize n_terms, CoreDay day,
+                             GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+gboolean desk_round_write_finish (Desk *self, GAsyncResult *result, gsize *n_written, GError **error);
+
+/* ---- photos ----------------------------------------------------------------- */
+
+typedef struct
+{
+  CoreId photo;         /* = the photo entry */
+  char hash[65];
+  CoreDay taken;        /* from EXIF, or CORE_DAY_NONE */
+  int minute;           /* or -1 */
+  int width, height;    /* upright */
+  gboolean duplicate;   /* this very file was already in the journal */
+} DeskPhoto;
+/* Decodes (to check it), stores, writes `photo`. day NONE = the day taken if it is not in the
+ * future, else today. */
+void desk_photo_add_async (Desk *self, CoreId subject, GFile *file, CoreDay day,
+                           GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+gboolean desk_photo_add_finish (Desk *self, GAsyncResult *result, DeskPhoto *out, GError **error);
+char *desk_photo_path (Desk *self, CoreId photo);           /* NULL = no such photo */
+gboolean desk_photo_info (Desk *self, CoreId photo, DeskPhoto *out);
+/* Detach = void of the photo entry; the file stays. */
+
+/* ---- drafts ----------------------------------------------------------------- */
+
+/* Kept within 2 s, offered after a crash. body NULL removes. */
+void desk_draft_set (Desk *self, const char *key, const char *body);
+char *desk_draft_get (Desk *self, const char *key); /* NULL = none */
+
+/* ---- checking --------------------------------------------------------------- */
+
+typedef struct
+{
+  gboolean clean;
+  GPtrArray *problems; /* char *, one line each, plain English */
+  guint entries, subjects, photos, conflicts;
+} DeskCheck;
+void desk_check_async (Desk *self, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+DeskCheck *desk_check_finish (Desk *self, GAsyncResult *result, GError **error);
+void desk_check_free (DeskCheck *check);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskCheck, desk_check_free)
+
+/* Run an async verb to its end on this thread's default main context (command line, demo, tests):
+ * pass desk_sync_cb and a DeskSync, then desk_sync_wait() returns the result. */
+typedef struct { GMainContext *context; GAsyncResult *result; } DeskSync;
+void desk_sync_cb (GObject *source, GAsyncResult *result, gpointer sync);
+GAsyncResult *desk_sync_wait (DeskSync *sync);
