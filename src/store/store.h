@@ -1,0 +1,297 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* store.h — the journal on disk: the only room that knows SQL.
+ *
+ * A journal is a folder:
+ *
+ *   DIR/journal.sqlite             entries, subjects, photo rows, drafts
+ *   DIR/journal.lock               held (flock) for the length of one write
+ *   DIR/photos/ab/abcdef….jpg      originals, named by their SHA-256
+ *
+ * Invariants: an entry is never changed or removed; what a call acknowledges is
+ * on the disk; a call that fails has written nothing; a photo row exists only
+ * after its file is complete.
+ *
+ * Threads: a Store is used by one thread at a time. Either call it directly
+ * (a command line, a test), or only through store_run_async(), whose jobs run
+ * one after the other on the Store's own thread. A second Store from
+ * store_open_reader() may work beside it.
+ *
+ * The clock and randomness come in as a StoreStamp. Errors are of the domain
+ * STORE_ERROR (photo sources may add G_IO_ERROR); messages are plain English
+ * sentences, translated by their code elsewhere.
+ */
+#pragma once
+
+#include <gio/gio.h>
+
+#include "core/core-entry.h"
+
+typedef struct _Store Store;
+
+typedef enum
+{
+  STORE_ERROR_FAILED,    /* anything else; nothing was written */
+  STORE_ERROR_BUSY,      /* another program is writing; waited for 2 s */
+  STORE_ERROR_CORRUPT,   /* damaged, or not a journal at all */
+  STORE_ERROR_TOO_NEW,   /* made by a later version of this program */
+  STORE_ERROR_FULL,      /* no room on the disk (or over the quota) */
+  STORE_ERROR_READ_ONLY, /* the folder or this Store cannot be written */
+  STORE_ERROR_NO_MEMORY,
+  STORE_ERROR_NOT_FOUND, /* no journal there, no such row, no such file */
+  STORE_ERROR_EXISTS,    /* a journal is there already; an id is taken */
+  STORE_ERROR_STALE      /* somebody wrote since StoreBatch.expect_seq: load, check again */
+} StoreError;
+
+#define STORE_ERROR (store_error_quark ())
+GQuark store_error_quark (void);
+
+typedef enum
+{
+  STORE_OPEN = 0,
+  STORE_CREATE = 1 << 0,   /* make a new journal; STORE_ERROR_EXISTS when one is there, or
+                            * when the folder holds anything else */
+  STORE_READ_ONLY = 1 << 1 /* never write, even where it would be possible */
+} StoreFlags;
+
+/* How the journal could be opened; anything but WRITE is told to the keeper. */
+typedef enum
+{
+  STORE_ACCESS_WRITE,
+  STORE_ACCESS_READ,      /* asked for with STORE_READ_ONLY, or a reader */
+  STORE_ACCESS_IMMUTABLE, /* the folder cannot be written */
+  STORE_ACCESS_COPY       /* the same, with writes pending: a private copy of this moment */
+} StoreAccess;
+
+/* The moment and 16 random bytes, drawn once per action at the face. */
+typedef struct
+{
+  gint64 now_ms; /* UTC, milliseconds since 1970, >= 0 */
+  guint8 random[16];
+} StoreStamp;
+
+typedef struct
+{
+  CoreId id;
+  CoreSubjectKind kind;
+} StoreSubject;
+
+#define STORE_HASH_LEN 64 /* SHA-256 in lower-case hex */
+
+/* One original. width and height are of the upright picture, in pixels. */
+typedef struct
+{
+  CoreId id; /* none: given by store_append() */
+  char hash[STORE_HASH_LEN + 1];
+  char format[8]; /* file extension: "jpg", "png", "heic", "webp", "tiff" */
+  int width, height;
+  int orientation; /* EXIF 1…8 as in the file; 1 = already upright */
+  gint64 bytes;
+  CoreDay taken;    /* or CORE_DAY_NONE */
+  int taken_minute; /* minutes after midnight, -1 = not known */
+} StorePhoto;
+
+/* What is written in one transaction. */
+typedef struct
+{
+  const StoreSubject *subjects; /* new ones; one that is there already with the same kind is fine */
+  gsize n_subjects;
+  StorePhoto *photos; /* files put before with store_photo_put(); a hash that has a row already
+                       * keeps that row and `id` becomes that row's */
+  gsize n_photos;
+  CoreEntry *const *entries; /* borrowed */
+  gsize n_entries;
+  gint64 expect_seq; /* last seq the caller has loaded; -1 = write whatever came since */
+} StoreBatch;
+
+/* --- opening ---------------------------------------------------------- */
+
+Store *store_open (const char *dir, StoreFlags flags, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+void store_open_async (const char *dir,
+                       StoreFlags flags,
+                       GCancellable *cancellable,
+                       GAsyncReadyCallback callback,
+                       gpointer user_data);
+Store *store_open_finish (GAsyncResult *result, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* A journal that is not in our hands (merge, restore): read only, its schema
+ * compared with ours and its pages checked before anything is read from it. */
+Store *store_open_foreign (const char *dir, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* A second, reading connection to the same journal, for another thread. */
+Store *store_open_reader (Store *self, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* Waits for the jobs under way. NULL is fine. */
+void store_close (Store *self);
+
+/* TRUE when `dir` holds a file named like a journal (it may still be damaged). */
+gboolean store_exists (const char *dir);
+
+const char *store_get_dir (Store *self);
+StoreAccess store_get_access (Store *self);
+gboolean store_is_on_network (Store *self); /* then without WAL, slower */
+
+/* Which machine and account writes; derived from the machine unless set. */
+CoreId store_get_device (Store *self);
+void store_set_device (Store *self, CoreId device);
+
+/* --- ids -------------------------------------------------------------- */
+
+/* The first UUIDv7 after `last` at that moment: max (clock, last + 1), with a
+ * random tail, so that two copies of a journal never make the same one. `turn`
+ * tells ids of one stamp apart. Pure. */
+CoreId store_id_next (CoreId last, const StoreStamp *stamp, guint turn);
+/* n ids after the largest of the journal, ascending; not reserved. For subjects,
+ * and for entries of one batch that name each other. */
+gboolean
+store_make_ids (Store *self, const StoreStamp *stamp, CoreId *ids, gsize n, GError **error);
+
+/* --- entries ---------------------------------------------------------- */
+
+/* One transaction, durable on return, all or nothing.
+ *
+ * An entry without id gets the next one; a given id is kept and must be new.
+ * One without `round` joins the round that is named by the id of the first such
+ * entry; `device` and `written_ms` are filled in when none and 0. Each entry is
+ * checked against its kind's table. On success these fields of the entries and
+ * the ids of the photos are set; on failure nothing is touched. *last_seq (may
+ * be NULL) becomes the seq of the last entry. */
+gboolean store_append (Store *self,
+                       const StoreBatch *batch,
+                       const StoreStamp *stamp,
+                       gint64 *last_seq,
+                       GError **error);
+
+/* Entries with seq > after_seq, by seq; 0 loads all. *last_seq (may be NULL) is
+ * the last one's, or after_seq. A row that cannot be read is STORE_ERROR_CORRUPT
+ * and says which. After writing, one's own come back too: know them by id. */
+GPtrArray *store_load_entries (Store *self, gint64 after_seq, gint64 *last_seq, GError **error)
+  G_GNUC_WARN_UNUSED_RESULT; /* of CoreEntry, owned */
+GArray *store_load_subjects (Store *self,
+                             GError **error) G_GNUC_WARN_UNUSED_RESULT; /* of StoreSubject */
+
+/* Notes that contain all words, each as a beginning, newest first by (day, id).
+ * Any text is a valid query; one without a word finds nothing. */
+GArray *store_search (Store *self, const char *text, guint limit, GError **error)
+  G_GNUC_WARN_UNUSED_RESULT; /* of CoreId */
+
+/* TRUE in *changed once after another program or connection has written. Ask on
+ * the writing Store (from its thread): elsewhere one's own writes look foreign. */
+gboolean store_poll (Store *self, gboolean *changed, GError **error);
+
+/* --- photos ----------------------------------------------------------- */
+
+/* Copies the open file (from its start; the offset is left alone) into the
+ * journal under its hash, durable on return. Fills hash, bytes, format of *out
+ * and leaves the rest. *existed: the same file is there already (a duplicate).
+ * The row comes with store_append(). */
+gboolean store_photo_put (Store *self,
+                          int fd,
+                          const char *format,
+                          StorePhoto *out,
+                          gboolean *existed,
+                          GError **error);
+/* STORE_ERROR_NOT_FOUND when there is no row of that hash. */
+gboolean store_photo_find (Store *self, const char *hash, StorePhoto *out, GError **error);
+GArray *store_load_photos (Store *self,
+                           GError **error) G_GNUC_WARN_UNUSED_RESULT; /* of StorePhoto */
+/* Absolute path of the original, whether or not the file is there. */
+char *store_photo_path (Store *self, const StorePhoto *photo) G_GNUC_WARN_UNUSED_RESULT;
+
+/* --- drafts: typed or marked, not yet recorded ------------------------- */
+
+typedef struct
+{
+  char *key;  /* "round:<place>", "bench:<photo>", … : the caller's */
+  char *body; /* UTF-8, the caller's form */
+  gint64 written_ms;
+} StoreDraft;
+
+void store_draft_free (StoreDraft *draft);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (StoreDraft, store_draft_free)
+
+gboolean
+store_draft_put (Store *self, const char *key, const char *body, gint64 now_ms, GError **error);
+/* No such draft is no error. */
+gboolean store_draft_remove (Store *self, const char *key, GError **error);
+/* Of StoreDraft, owned, the latest first. */
+GPtrArray *store_load_drafts (Store *self, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+/* --- snapshots: computed, thrown away at any doubt --------------------- */
+
+typedef struct
+{
+  guint64 count; /* entries */
+  gint64 last_seq;
+  CoreId xor_ids; /* XOR of all entry ids */
+} StoreTotals;
+
+gboolean store_totals (Store *self, StoreTotals *out, GError **error);
+void store_totals_add (StoreTotals *totals, CoreId id, gint64 seq); /* for the loader's own sum */
+
+/* `program` and `profiles` (a hash) are compared verbatim. */
+gboolean store_snapshot_put (Store *self,
+                             const char *key,
+                             const StoreTotals *totals,
+                             const char *program,
+                             const char *profiles,
+                             GBytes *body,
+                             GError **error);
+/* NULL without error when there is none that fits exactly. */
+GBytes *store_snapshot_get (Store *self,
+                            const char *key,
+                            const StoreTotals *totals,
+                            const char *program,
+                            const char *profiles,
+                            GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+/* --- checking ---------------------------------------------------------- */
+
+typedef enum
+{
+  STORE_PROBLEM_DATABASE,      /* what: SQLite's finding */
+  STORE_PROBLEM_REFERENCE,     /* what: table and row that points nowhere */
+  STORE_PROBLEM_ENTRY,         /* what: seq; detail: why it cannot be read */
+  STORE_PROBLEM_SEARCH,        /* the search index disagrees with the notes */
+  STORE_PROBLEM_PHOTO_MISSING, /* what: path inside the folder */
+  STORE_PROBLEM_PHOTO_CHANGED, /* what: path; the bytes are not those of the hash */
+  STORE_PROBLEM_PHOTO_NO_ROW   /* what: hash that a photo entry names */
+} StoreProblemKind;
+
+typedef struct
+{
+  StoreProblemKind kind;
+  char *what;
+  char *detail; /* technical, may be NULL */
+} StoreProblem;
+
+typedef struct
+{
+  guint64 n_entries; /* that could be read */
+  guint64 n_subjects;
+  guint64 n_photos;
+  guint64 n_files_unnamed; /* photo files without a row: left by a crash, harmless */
+  GPtrArray *problems;     /* of StoreProblem, owned; empty = clean */
+} StoreReport;
+
+/* Reads everything. FALSE only when the checking itself failed. */
+gboolean store_check (Store *self, StoreReport **report, GError **error);
+void store_report_free (StoreReport *report);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (StoreReport, store_report_free)
+
+/* --- the Store's own thread -------------------------------------------- */
+
+/* Runs on the Store's thread. Returns the result (NULL is a result) or sets
+ * *error. `data` are copies that belong to the job. */
+typedef gpointer (*StoreJob) (Store *store, gpointer data, GError **error);
+
+/* Jobs run in the order of the calls. A cancelled job that has not begun is
+ * G_IO_ERROR_CANCELLED and has done nothing; one that has begun is run to its
+ * end and tells the truth. The callback comes in the caller's main context. */
+void store_run_async (Store *self,
+                      StoreJob job,
+                      gpointer data,
+                      GDestroyNotify data_free,
+                      GDestroyNotify result_free,
+                      GCancellable *cancellable,
+                      GAsyncReadyCallback callback,
+                      gpointer user_data);
+gpointer store_run_finish (GAsyncResult *result, GError **error);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Store, store_close)
