@@ -11,5 +11,6 @@ CoreDay core_day_from_ymd (int year, int month, int day); /* CORE_DAY_NONE when 
 void core_day_to_ymd (CoreDay day, int *year, int *month, int *mday);
 /* Exactly YYYY-MM-DD; anything else is CORE_DAY_NONE. */
 CoreDay core_day_from_text (const char *text);
+/* "" for a day outside these years, CORE_DAY_NONE among them. */
 void core_day_to_text (CoreDay day, char out[11]);
 int core_day_weekday (CoreDay day); /* 0 = Monday … 6 = Sunday */

@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-value.h — checks of single values; private to core-entry.c and its tests. */
+#pragma once
+
+#include "core/core-entry.h"
+
+/* Text that a journal may hold: UTF-8, at most 4,000 bytes, no control character
+ * (a note may have line ends and tabs). */
+bool core_text_valid (const char *text, bool lines);
+/* Fills n, ref (never text) of `out` from `value`, or says what is wrong with it. */
+CoreValueStatus
+core_value_parse (CoreKind kind, const CoreKindKey *row, const char *value, CoreValue *out);
+CoreValueStatus core_value_check_number (const CoreKindKey *row, double n);
