@@ -32,7 +32,8 @@ typedef struct
   CoreDay from;
   size_t n;
   double *u;           /* owned, non-decreasing */
-  uint8_t *measured;   /* owned; 1 = the day had readings */
+  uint8_t *measured;   /* owned; 1 = the day had readings, 2 = a day to come that follows
+                        * the readings of the last days, 0 = it rests on habits */
   double typical_c;    /* mean temperature that days to come were given, °C */
   double day_c, night_c;
   bool from_readings;  /* days to come rest on readings, else on habits */

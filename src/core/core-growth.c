@@ -1,0 +1,231 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-growth.c — ln length(m) = a + m ln rho + delta [m >= 1], models §4.
+ *
+ * A conjugate normal update on x = (A, ln rho, delta), where A = ln length at the
+ * last moult N. The prior a | rho ~ N(ln adult - N ln rho - delta, .15²) makes A
+ * independent of the others; N is known for sub-adults and adults, else its mean.
+ */
+#include "core/core-growth.h"
+
+#include <math.h>
+#include <string.h>
+
+#define Z90 1.2815515655446004
+
+/* ours, except the ratios: checks by Faber 1994 and Przibram */
+static const double sd_adult = .15;   /* of A, when the profile gives an adult length */
+static const double sd_unknown = 2;   /* of A, when nothing is known: the measures decide */
+static const double sd_ratio = .04;   /* of ln rho */
+static const double mean_delta = .10; /* body only: the first step is larger */
+static const double sd_delta = .08;
+static const double sd_residual = .03;
+static const double sd_measure = .03; /* relative error of a measure without its own */
+
+typedef struct
+{
+  double mean[3];
+  double cov[3][3];
+  double total; /* N */
+} Growth;
+
+/* Mean and spread of the number of moults to adult of one sex, given more than `m`. */
+static double
+mean_moults (const CoreProfile *profile, int sex, int more_than)
+{
+  double sum = 0, weight = 0;
+
+  for (int n = more_than + 1; n <= CORE_MAX_MOULTS; n++)
+    {
+      sum += profile->n_moults[sex][n] * n;
+      weight += profile->n_moults[sex][n];
+    }
+  return weight > 0 ? sum / weight : more_than + 1;
+}
+
+static double
+total_moults (const CoreState *state, const CoreProfile *profile, double p_male)
+{
+  int m = state->moults;
+
+  if (m >= 0 && state->adult)
+    return m > 0 ? m : 1;
+  if (m >= 0 && state->subadult)
+    return m + 1;
+  m = m < 0 ? -1 : m;
+  return p_male * mean_moults (profile, 0, m) + (1 - p_male) * mean_moults (profile, 1, m);
+}
+
+/* Mixture over the sex by moments. False when the profile knows no adult length. */
+static bool
+adult_log_length (const CoreProfile *profile, double p_male, double *mean, double *var)
+{
+  double mm[2] = { profile->adult_mm[0].v, profile->adult_mm[1].v };
+  double d;
+
+  for (int i = 0; i < 2; i++)
+    if (!(isfinite (mm[i]) && mm[i] > 0))
+      mm[i] = mm[1 - i];
+  if (!(isfinite (mm[0]) && mm[0] > 0))
+    return false;
+  d = log (mm[0]) - log (mm[1]);
+  *mean = p_male * log (mm[0]) + (1 - p_male) * log (mm[1]);
+  *var = sd_adult * sd_adult + p_male * (1 - p_male) * d * d;
+  return true;
+}
+
+static double
+dimension_ratio (const CoreProfile *profile, CoreDimension what)
+{
+  double ratio = what == CORE_DIM_HEAD ? profile->ratio_head : profile->ratio_body;
+
+  if (!(ratio > 1 && ratio < 3))
+    ratio = what == CORE_DIM_HEAD ? 1.20 : 1.28;
+  return ratio;
+}
+
+static void
+design (const Growth *self, int moults, double x[3])
+{
+  x[0] = 1;
+  x[1] = moults - self->total;
+  x[2] = moults >= 1 ? 0 : -1;
+}
+
+/* Variance of a prediction, and the covariance vector that an update needs. */
+static double
+spread (const Growth *self, const double x[3], double cx[3])
+{
+  double var = 0;
+
+  for (int i = 0; i < 3; i++)
+    {
+      cx[i] = 0;
+      for (int j = 0; j < 3; j++)
+        cx[i] += self->cov[i][j] * x[j];
+      var += x[i] * cx[i];
+    }
+  return var;
+}
+
+static void
+update (Growth *self, int moults, double log_mm, double var_error)
+{
+  double x[3], cx[3], var, miss;
+
+  design (self, moults, x);
+  var = spread (self, x, cx) + var_error;
+  miss = log_mm - (x[0] * self->mean[0] + x[1] * self->mean[1] + x[2] * self->mean[2]);
+  for (int i = 0; i < 3; i++)
+    {
+      self->mean[i] += cx[i] * miss / var;
+      for (int j = 0; j < 3; j++)
+        self->cov[i][j] -= cx[i] * cx[j] / var;
+    }
+}
+
+/* Which stage a measure belongs to; -1 when that is not known. */
+static int
+measure_moults (const CoreState *state, const CoreMeasure *measure)
+{
+  if (measure->stage < 0 || (size_t) measure->stage >= state->stages.n || state->moults < 0)
+    return -1;
+  return core_state_moults_at (state, measure->stage);
+}
+
+static bool
+usable (const CoreState *state, const CoreMeasure *measure, CoreDimension what)
+{
+  return measure->what == (int) what && isfinite (measure->mm) && measure->mm > 0 &&
+         measure_moults (state, measure) >= 0;
+}
+
+static int
+learn (Growth *self, const CoreState *state, CoreDimension what)
+{
+  int n = 0;
+
+  for (size_t i = 0; i < state->measures.n; i++)
+    {
+      const CoreMeasure *measure = &state->measures.v[i];
+      double sd;
+
+      if (!usable (state, measure, what))
+        continue;
+      sd = isfinite (measure->sd) && measure->sd > 0 ? measure->sd / measure->mm : sd_measure;
+      update (self, measure_moults (state, measure), log (measure->mm),
+              sd * sd + sd_residual * sd_residual);
+      n++;
+    }
+  return n;
+}
+
+/* Without an adult length the first measure gives the level, with a wide spread. */
+static bool
+level_from_measure (Growth *self, const CoreState *state, CoreDimension what)
+{
+  for (size_t i = 0; i < state->measures.n; i++)
+    if (usable (state, &state->measures.v[i], what))
+      {
+        int m = measure_moults (state, &state->measures.v[i]);
+        self->mean[0] = log (state->measures.v[i].mm) + (self->total - m) * self->mean[1];
+        self->cov[0][0] = sd_unknown * sd_unknown;
+        return true;
+      }
+  return false;
+}
+
+static bool
+prior (Growth *self,
+       const CoreState *state,
+       const CoreProfile *profile,
+       double p_male,
+       CoreDimension what)
+{
+  memset (self, 0, sizeof *self);
+  self->total = total_moults (state, profile, p_male);
+  self->mean[1] = log (dimension_ratio (profile, what));
+  self->cov[1][1] = sd_ratio * sd_ratio;
+  if (what == CORE_DIM_BODY)
+    {
+      self->mean[2] = mean_delta;
+      self->cov[2][2] = sd_delta * sd_delta;
+      if (adult_log_length (profile, p_male, &self->mean[0], &self->cov[0][0]))
+        return true;
+    }
+  return level_from_measure (self, state, what);
+}
+
+CoreGrowth
+core_growth (const CoreState *state,
+             const CoreProfile *profile,
+             double p_male,
+             CoreDimension what,
+             int moults)
+{
+  CoreGrowth out = { .p10 = NAN, .p50 = NAN, .p90 = NAN, .moults = moults };
+  Growth g;
+  double x[3], cx[3], mean, sd;
+
+  if (!(p_male >= 0 && p_male <= 1))
+    p_male = .5;
+  if (moults < 0 || moults > CORE_MAX_MOULTS || (unsigned) what >= CORE_N_DIMS ||
+      !prior (&g, state, profile, p_male, what))
+    return out;
+  out.measured = learn (&g, state, what);
+  design (&g, moults, x);
+  mean = x[0] * g.mean[0] + x[1] * g.mean[1] + x[2] * g.mean[2];
+  sd = sqrt (fmax (0, spread (&g, x, cx)) + sd_residual * sd_residual);
+  out.known = true;
+  out.p10 = exp (mean - Z90 * sd);
+  out.p50 = exp (mean);
+  out.p90 = exp (mean + Z90 * sd);
+  return out;
+}
+
+double
+core_body_now (const CoreState *state, const CoreProfile *profile, double p_male)
+{
+  if (state->moults < 0)
+    return NAN;
+  return core_growth (state, profile, p_male, CORE_DIM_BODY, state->moults).p50;
+}

@@ -1,0 +1,370 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-warmth.c — development along an animal's own stays, past and to come.
+ *
+ * u is cumulative and non-decreasing. Every day is marked by what it rests on:
+ * readings of that day, readings of the last days (days to come), or habits.
+ */
+#include "core/core-clock.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define MAX_DAYS 40000 /* over a hundred years: more is not a request */
+#define MAX_WITHIN 8   /* depth of places; also ends a circle */
+#define RECENT_DAYS 14 /* models §2: days with readings that days to come follow */
+#define RECENT_MIN 4
+#define RECENT_BACK 30     /* ours: older readings say nothing of tomorrow */
+#define SPREAD_MINUTES 360 /* ours: readings closer than this are one moment of the day */
+
+enum
+{
+  REST_HABIT = 0,
+  REST_READING = 1,
+  REST_RECENT = 2
+};
+
+typedef struct
+{
+  double day_c, night_c, light_h;
+} Habit;
+
+typedef struct
+{
+  CoreClock clock;
+  CorePlaceLookup lookup;
+  void *data;
+} Walk;
+
+typedef struct
+{
+  double min, max;
+  double rate; /* development in the day */
+  bool found;
+} DayWarmth;
+
+static const CoreState *
+place_of (const Walk *walk, CoreId place)
+{
+  if (!walk->lookup || core_id_is_none (place))
+    return NULL;
+  return walk->lookup (place, walk->data);
+}
+
+static bool
+temperature_ok (double t)
+{
+  return isfinite (t) && t > -60 && t < 90;
+}
+
+/* Fields that a place does not say come from the place around it; then ours. */
+static Habit
+habit_of (const Walk *walk, CoreId place)
+{
+  Habit habit = { NAN, NAN, NAN };
+
+  for (int hop = 0; hop < MAX_WITHIN; hop++)
+    {
+      const CoreState *state = place_of (walk, place);
+      if (!state)
+        break;
+      if (!temperature_ok (habit.day_c) && temperature_ok (state->place.day_c))
+        habit.day_c = state->place.day_c;
+      if (!temperature_ok (habit.night_c) && temperature_ok (state->place.night_c))
+        habit.night_c = state->place.night_c;
+      if (!isfinite (habit.light_h) && isfinite (state->place.light_h))
+        habit.light_h = fmin (fmax (state->place.light_h, 0), 24);
+      place = state->place.within;
+    }
+  if (!temperature_ok (habit.day_c))
+    habit.day_c = temperature_ok (habit.night_c) ? habit.night_c + 4 : 24;
+  if (!temperature_ok (habit.night_c))
+    habit.night_c = habit.day_c - 4;
+  if (!isfinite (habit.light_h))
+    habit.light_h = 12;
+  return habit;
+}
+
+/* First reading of `day` or later. */
+static size_t
+first_reading (const CorePlaceState *place, CoreDay day)
+{
+  size_t lo = 0, hi = place->readings.n;
+
+  while (lo < hi)
+    {
+      size_t mid = lo + (hi - lo) / 2;
+      if (place->readings.v[mid].day < day)
+        lo = mid + 1;
+      else
+        hi = mid;
+    }
+  return lo;
+}
+
+typedef struct
+{
+  int n;
+  double min, max, sum;
+  int first, last; /* minutes, -1 = not said */
+  bool timed;      /* every reading has a clock time */
+} Readings;
+
+static void
+add_reading (Readings *self, const CoreReadingAt *reading)
+{
+  if (self->n == 0)
+    *self = (Readings){ 0, reading->t, reading->t, 0, reading->minute, reading->minute, true };
+  self->n++;
+  self->min = fmin (self->min, reading->t);
+  self->max = fmax (self->max, reading->t);
+  self->sum += reading->t;
+  self->timed = self->timed && reading->minute >= 0;
+  self->first = reading->minute < self->first ? reading->minute : self->first;
+  self->last = reading->minute > self->last ? reading->minute : self->last;
+}
+
+/* Readings of the shelf and inside a home are never mixed: the kind with more counts,
+ * inside a home when equal. */
+static Readings
+readings_on (const CoreState *place, CoreDay day)
+{
+  Readings kinds[2] = { { 0 }, { 0 } };
+
+  for (size_t i = first_reading (&place->place, day); i < place->place.readings.n; i++)
+    {
+      const CoreReadingAt *reading = &place->place.readings.v[i];
+      if (reading->day != day)
+        break;
+      if (temperature_ok (reading->t))
+        add_reading (&kinds[reading->inside ? 1 : 0], reading);
+    }
+  return kinds[1].n >= kinds[0].n ? kinds[1] : kinds[0];
+}
+
+/* One moment of a day moves the whole habit by its distance from it (ours). Light is
+ * taken to begin at 7 o'clock; without a clock time the reading is one of the day. */
+static DayWarmth
+shifted_habit (const Walk *walk, const Habit *habit, const Readings *readings)
+{
+  double end = 420 + habit->light_h * 60;
+  bool night = readings->timed && (readings->first < 420 || readings->first > end);
+  double shift = readings->sum / readings->n - (night ? habit->night_c : habit->day_c);
+  DayWarmth out = { .found = true };
+
+  out.max = fmax (habit->day_c, habit->night_c) + shift;
+  out.min = fmin (habit->day_c, habit->night_c) + shift;
+  out.rate = core_clock_day_habit (&walk->clock, habit->day_c + shift, habit->night_c + shift,
+                                   habit->light_h);
+  return out;
+}
+
+static DayWarmth
+measured_day (const Walk *walk, CoreId place, const Habit *habit, CoreDay day)
+{
+  for (int hop = 0; hop < MAX_WITHIN; hop++)
+    {
+      const CoreState *state = place_of (walk, place);
+      Readings r;
+
+      if (!state)
+        break;
+      r = readings_on (state, day);
+      if (r.n == 1 || (r.n > 1 && r.timed && r.last - r.first < SPREAD_MINUTES))
+        return shifted_habit (walk, habit, &r);
+      if (r.n > 1)
+        return (DayWarmth){ r.min, r.max, core_clock_day_sine (&walk->clock, r.min, r.max), true };
+      place = state->place.within;
+    }
+  return (DayWarmth){ NAN, NAN, NAN, false };
+}
+
+/* Where the animal stood on `day`; before its first stay, where that was. */
+static CoreId
+place_on (const CoreState *animal, CoreDay day)
+{
+  CoreId none = { { 0 } };
+  size_t at = 0;
+
+  if (animal->stays.n == 0)
+    return none;
+  for (size_t i = 1; i < animal->stays.n; i++)
+    if (animal->stays.v[i].day <= day)
+      at = i;
+  return animal->stays.v[at].place;
+}
+
+/* The development of one day to come. */
+static double
+days_to_come (const Walk *walk, CoreWarmth *self, CoreDay today)
+{
+  Habit habit = habit_of (walk, self->place);
+  double rate = 0, min = 0, max = 0;
+  int n = 0;
+
+  for (CoreDay day = today; day > today - RECENT_BACK && n < RECENT_DAYS; day--)
+    {
+      DayWarmth w = measured_day (walk, self->place, &habit, day);
+      if (!w.found)
+        continue;
+      rate += w.rate;
+      min += w.min;
+      max += w.max;
+      n++;
+    }
+  self->from_readings = n >= RECENT_MIN;
+  if (self->from_readings)
+    {
+      self->day_c = max / n;
+      self->night_c = min / n;
+      self->typical_c = (min + max) / (2 * n);
+      return rate / n;
+    }
+  self->day_c = habit.day_c;
+  self->night_c = habit.night_c;
+  self->typical_c = (habit.day_c * habit.light_h + habit.night_c * (24 - habit.light_h)) / 24;
+  return core_clock_day_habit (&walk->clock, habit.day_c, habit.night_c, habit.light_h);
+}
+
+static void
+fill (const Walk *walk, const CoreState *animal, CoreDay today, double to_come, CoreWarmth *self)
+{
+  CoreId place = { { 0 } };
+  Habit habit = habit_of (walk, place);
+  double habit_rate =
+    core_clock_day_habit (&walk->clock, habit.day_c, habit.night_c, habit.light_h);
+
+  for (size_t i = 1; i < self->n; i++)
+    {
+      CoreDay day = self->from + (CoreDay) i;
+      CoreId here = place_on (animal, day);
+      double rate = to_come;
+
+      self->measured[i] = self->from_readings ? REST_RECENT : REST_HABIT;
+      if (day <= today)
+        {
+          DayWarmth w;
+          if (!core_id_equal (here, place))
+            {
+              place = here;
+              habit = habit_of (walk, place);
+              habit_rate =
+                core_clock_day_habit (&walk->clock, habit.day_c, habit.night_c, habit.light_h);
+            }
+          w = measured_day (walk, place, &habit, day);
+          rate = w.found ? w.rate : habit_rate;
+          self->measured[i] = w.found ? REST_READING : REST_HABIT;
+        }
+      self->u[i] = self->u[i - 1] + rate;
+    }
+}
+
+CoreStatus
+core_warmth_build (const CoreState *animal,
+                   const CoreProfile *profile,
+                   CorePlaceLookup lookup,
+                   void *data,
+                   CoreDay from,
+                   CoreDay today,
+                   CoreDay to,
+                   CoreWarmth *out)
+{
+  Walk walk = { core_clock_from_profile (profile), lookup, data };
+
+  memset (out, 0, sizeof *out);
+  if (from == CORE_DAY_NONE || to == CORE_DAY_NONE || today == CORE_DAY_NONE || to < from ||
+      (int64_t) to - from > MAX_DAYS)
+    return CORE_BAD_INPUT;
+  out->from = from;
+  out->n = (size_t) (to - from) + 1;
+  out->u = calloc (out->n, sizeof *out->u);
+  out->measured = calloc (out->n, sizeof *out->measured);
+  if (!out->u || !out->measured)
+    {
+      core_warmth_clear (out);
+      return CORE_NO_MEMORY;
+    }
+  out->place = place_on (animal, today);
+  fill (&walk, animal, today, days_to_come (&walk, out, today), out);
+  return CORE_OK;
+}
+
+void
+core_warmth_clear (CoreWarmth *self)
+{
+  free (self->u);
+  free (self->measured);
+  memset (self, 0, sizeof *self);
+}
+
+/* Before the first evening the first day's rate goes on backwards; past the end
+ * development stands still, so that nothing is promised there. */
+double
+core_warmth_at (const CoreWarmth *self, double t)
+{
+  double x = t - self->from;
+  size_t i;
+
+  if (self->n < 2)
+    return 0;
+  if (x <= 0)
+    return x * self->u[1];
+  if (x >= (double) (self->n - 1))
+    return self->u[self->n - 1];
+  i = (size_t) x;
+  return self->u[i] + (x - (double) i) * (self->u[i + 1] - self->u[i]);
+}
+
+double
+core_warmth_when (const CoreWarmth *self, double u)
+{
+  size_t lo = 0, hi;
+  double step;
+
+  if (self->n < 2 || u > self->u[self->n - 1] || isnan (u))
+    return INFINITY;
+  if (u <= 0)
+    return self->u[1] > 0 ? self->from + u / self->u[1] : self->from;
+  hi = self->n - 1;
+  while (hi - lo > 1)
+    {
+      size_t mid = lo + (hi - lo) / 2;
+      if (self->u[mid] < u)
+        lo = mid;
+      else
+        hi = mid;
+    }
+  step = self->u[hi] - self->u[lo];
+  return self->from + (double) lo + (step > 0 ? (u - self->u[lo]) / step : 1);
+}
+
+/* Development of the day that ends at evening i, as far as it lies in (t1, t2]. */
+static double
+day_part (const CoreWarmth *self, size_t i, double t1, double t2)
+{
+  double start = fmax (t1, self->from + (double) i - 1);
+  double end = fmin (t2, self->from + (double) i);
+
+  return end > start ? (end - start) * (self->u[i] - self->u[i - 1]) : 0;
+}
+
+double
+core_warmth_habit_share (const CoreWarmth *self, double t1, double t2)
+{
+  double habit = 0, all = 0;
+  size_t first = 1, last;
+
+  if (self->n < 2 || !(t2 > t1))
+    return 0;
+  if (t1 > self->from)
+    first = (size_t) fmin (t1 - self->from, (double) self->n) + 1;
+  last = (size_t) fmin (fmax (t2 - self->from + 1, 0), (double) (self->n - 1));
+  for (size_t i = first; i <= last; i++)
+    {
+      double part = day_part (self, i, t1, t2);
+      all += part;
+      if (self->measured[i] == REST_HABIT)
+        habit += part;
+    }
+  return all > 0 ? habit / all : 0;
+}
