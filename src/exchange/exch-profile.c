@@ -700,6 +700,7 @@ exch_profile_parse (const char *name,
       return FALSE;
     }
   core_profile_init (&profile);
+  profile.general = false;
   if (!read_all (&self))
     {
       core_profile_clear (&profile);
