@@ -158,7 +158,8 @@ moults_sum_to_one (const double *p)
 gboolean
 exch_profile_check (const CoreProfile *profile, const char **group, const char **key, char **why)
 {
-  CoreClock clock = core_clock_from_profile (profile);
+  CoreClock clock = { profile->clock.t0.v, profile->clock.topt.v, profile->clock.tflat.v,
+                      profile->clock.tmax.v };
 
   *why = NULL;
   if (!core_clock_valid (&clock))
