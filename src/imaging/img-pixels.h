@@ -18,8 +18,9 @@ typedef struct
   GBytes *bytes; /* owned; at least stride * (height - 1) + 3 * width bytes */
 } ImgPixels;
 
-ImgPixels *img_pixels_new_take (int width, int height, gsize stride, GBytes *bytes)
-  G_GNUC_WARN_UNUSED_RESULT;
+/* Takes `bytes`, also when it returns NULL because they are too few for the size. */
+ImgPixels *
+img_pixels_new_take (int width, int height, gsize stride, GBytes *bytes) G_GNUC_WARN_UNUSED_RESULT;
 ImgPixels *img_pixels_copy (const ImgPixels *self); /* shares the bytes */
 void img_pixels_free (ImgPixels *self);
 const guint8 *img_pixels_row (const ImgPixels *self, int y);
