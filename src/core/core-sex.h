@@ -70,8 +70,9 @@ typedef struct
   double log_odds;     /* as read, before combination */
   double counted;      /* what entered the sum */
   CoreWeightNote note;
-  double value;        /* plates, ratio … for words */
-  double value2;
+  double value;        /* COUNT: plates as named, 0 = sexed by count without a number, -1 = the
+                        * finder's proposal; LAST_PLATE: CORE_LAST_*; WINGS, TEGMEN: the ratio */
+  double value2;       /* COUNT: CORE_SMALL_*; WINGS, TEGMEN: sd of the ratio, NAN = not given */
   char cue[32];
   CoreSex says;        /* sign of log_odds; UNKNOWN for 0 */
 } CoreEvidence;
@@ -97,6 +98,15 @@ typedef struct
   bool from_call;       /* the `sex` verb: wings, cue, build count as other views */
 } CoreSexInput;
 
+/* A reading that says nothing yet. For the `sex` call: one MARKED input holds
+ * plates, likelihood, last plate, wings and cue (by_keeper = true where a count
+ * was given); build, descent and claim are SEXED inputs with their method; all
+ * of them with from_call and the same stage. */
+void core_sex_input_init (CoreSexInput *self, CoreKind from);
+/* The stage is known for sure; below 0 = unknown. */
+void core_sex_input_moults (CoreSexInput *self, int moults);
+
+/* `out` need not be initialised; on anything but CORE_OK it is left cleared. */
 CoreStatus core_sex_combine (const CoreProfile *profile, const CoreSexInput *inputs, size_t n,
                              CoreSexVerdict *out);
 /* The readings of a state, with their stages; combine of those. */
