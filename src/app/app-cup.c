@@ -1,0 +1,363 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-cup.c — the card: measures as one fixed cell and draws its cup standing on the board.
+ *
+ * One widget, one accessible label that says all that is drawn; nothing inside
+ * it can be focused, so forty cups stay forty stops for a screen reader. */
+#include "app/app-cup.h"
+
+#include <math.h>
+
+#include "app/app-cup-draw.h"
+#include "app/app-symbol.h"
+
+struct _AppCup
+{
+  GtkWidget parent_instance;
+
+  /* Owned */
+  AppCupData *data;
+
+  gboolean small;
+  gboolean chosen;
+};
+
+G_DEFINE_FINAL_TYPE (AppCup, app_cup, GTK_TYPE_WIDGET)
+
+/* Where things lie inside the cell, pixels from its top left corner. */
+typedef struct
+{
+  double left, right, top, bottom; /* the cup's outline */
+  double inset;                    /* text from the left edge */
+} CupBox;
+
+void
+app_cup_data_free (AppCupData *data)
+{
+  if (data == NULL)
+    return;
+  g_free (data->number);
+  g_free (data->sex_sign);
+  g_free (data->species);
+  g_free (data->stage);
+  g_free (data->veil_words);
+  g_free (data->trouble);
+  g_free (data->label);
+  g_free (data->tooltip);
+  g_free (data);
+}
+
+static void
+cup_size (AppCup *self, int *width, int *height)
+{
+  *width = self->small ? APP_CUP_SMALL_WIDTH : APP_CUP_WIDTH;
+  *height = self->small ? APP_CUP_SMALL_HEIGHT : APP_CUP_HEIGHT;
+}
+
+static CupBox
+cup_box (AppCup *self)
+{
+  int width, height;
+  double share;
+
+  cup_size (self, &width, &height);
+  /* The lowest cup must still hold number, kind, meals and bar: 80 % of the cell. */
+  share = self->small ? 1 : .78 + .22 * (CLAMP (self->data->cup_height, .4, 1) - .4) / .6;
+  return (CupBox) { 1.5, width - 1.5, height - floor (height * share) + 2, height - 1, self->small ? 8 : 13 };
+}
+
+static void
+outline (cairo_t *cr, const CupBox *box, gboolean notch, gboolean small)
+{
+  double taper = small ? 2 : 4;
+  double r = small ? 4 : 7;
+  double cut = notch ? (small ? 8 : 14) : 0;
+
+  cairo_new_path (cr);
+  cairo_move_to (cr, box->left, box->top);
+  cairo_line_to (cr, box->right - cut, box->top);
+  if (cut > 0)
+    cairo_line_to (cr, box->right - cut * .02 * taper / 2, box->top + cut);
+  else
+    cairo_line_to (cr, box->right, box->top);
+  cairo_line_to (cr, box->right - taper + .6, box->bottom - r);
+  cairo_curve_to (cr, box->right - taper, box->bottom, box->right - taper, box->bottom,
+                  box->right - taper - r, box->bottom);
+  cairo_line_to (cr, box->left + taper + r, box->bottom);
+  cairo_curve_to (cr, box->left + taper, box->bottom, box->left + taper, box->bottom,
+                  box->left + taper - .6, box->bottom - r);
+  cairo_close_path (cr);
+}
+
+static void
+draw_veil (cairo_t *cr, const AppInk *ink, const CupBox *box, gboolean small)
+{
+  GdkRGBA ink_veil = ink->veil;
+  double span = (box->right - box->left) + (box->bottom - box->top);
+
+  cairo_save (cr);
+  outline (cr, box, FALSE, small);
+  cairo_clip (cr);
+  ink_veil.alpha = .34f;
+  gdk_cairo_set_source_rgba (cr, &ink_veil);
+  cairo_set_line_width (cr, 1);
+  for (double d = 0; d < span; d += small ? 6 : 7)
+    {
+      cairo_move_to (cr, box->left + d, box->top);
+      cairo_line_to (cr, box->left + d - (box->bottom - box->top), box->bottom);
+    }
+  cairo_stroke (cr);
+  cairo_restore (cr);
+}
+
+static void
+draw_glass (AppCup *self, cairo_t *cr, const AppInk *ink, const CupBox *box)
+{
+  gboolean notch = self->data->trouble != NULL;
+  GdkRGBA shade = ink->dim;
+  double inner = box->bottom - box->top;
+
+  outline (cr, box, notch, self->small);
+  gdk_cairo_set_source_rgba (cr, &ink->paper);
+  cairo_fill (cr);
+  if (self->data->veil_words != NULL)
+    draw_veil (cr, ink, box, self->small);
+  if (!self->small && !isnan (self->data->body))
+    {
+      shade.alpha = .42f;
+      app_draw_mantis (cr, &shade, box->right - 34, box->top,
+                       CLAMP (self->data->body, .06, .75) * inner * .62 + 8);
+    }
+  outline (cr, box, notch, self->small);
+  gdk_cairo_set_source_rgba (cr, self->chosen ? &ink->accent : notch ? &ink->trouble : &ink->line);
+  cairo_set_line_width (cr, self->chosen ? 2 : 1);
+  cairo_stroke (cr);
+  /* The mesh lid: a dotted line over the rim. */
+  cairo_set_line_width (cr, 2);
+  cairo_set_dash (cr, (double[]) { 2, 2.4 }, 2, 0);
+  gdk_cairo_set_source_rgba (cr, &ink->dim);
+  cairo_move_to (cr, box->left, box->top);
+  cairo_line_to (cr, box->right - (notch ? (self->small ? 8 : 14) : 0), box->top);
+  cairo_stroke (cr);
+  cairo_set_dash (cr, NULL, 0, 0);
+}
+
+static void
+draw_signs (AppCup *self, cairo_t *cr, const AppInk *ink, const CupBox *box)
+{
+  const AppCupData *data = self->data;
+  double foot = box->bottom - (self->small ? 8 : 13);
+  double width = box->right - box->left - 2 * box->inset;
+
+  if (!self->small)
+    {
+      gdk_cairo_set_source_rgba (cr, &ink->text);
+      for (int i = 0; i < data->n_dots; i++)
+        app_draw_dot (cr, box->left + box->inset + 3.5 + 10.5 * i, foot - 17, 3.5, data->dots[i]);
+    }
+  if (data->has_bar)
+    app_draw_moult_bar (cr, ink, box->left + box->inset, foot, width, self->small ? 4 : 6,
+                        data->today, data->band_lo, data->band_hi, data->middle);
+  if (data->symbol != NULL)
+    app_draw_lozenge (cr, ink, box->right - (self->small ? 17 : 26), foot - (self->small ? 16 : 30),
+                      self->small ? 10 : 14, data->overdue);
+}
+
+/* One run of text; returns its width. */
+static int
+draw_text (GtkWidget *widget,
+           GtkSnapshot *snapshot,
+           const char *text,
+           double size,
+           gboolean bold,
+           const GdkRGBA *color,
+           double x,
+           double y,
+           double max_width)
+{
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, text);
+  PangoAttrList *attrs = pango_attr_list_new ();
+  int width;
+
+  pango_attr_list_insert (attrs, pango_attr_scale_new (size));
+  if (bold)
+    pango_attr_list_insert (attrs, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
+  pango_attr_list_insert (attrs, pango_attr_font_features_new ("tnum=1"));
+  pango_layout_set_attributes (layout, attrs);
+  pango_attr_list_unref (attrs);
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  pango_layout_set_width (layout, (int) (MAX (max_width, 8) * PANGO_SCALE));
+  gtk_snapshot_save (snapshot);
+  gtk_snapshot_translate (snapshot, &GRAPHENE_POINT_INIT ((float) x, (float) y));
+  gtk_snapshot_append_layout (snapshot, layout, color);
+  gtk_snapshot_restore (snapshot);
+  pango_layout_get_pixel_size (layout, &width, NULL);
+  return width;
+}
+
+static void
+draw_words_small (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox *box)
+{
+  const AppCupData *data = self->data;
+  GtkWidget *widget = GTK_WIDGET (self);
+  double x = box->left + box->inset;
+  double room = box->right - box->left - 2 * box->inset;
+  int width = draw_text (widget, snapshot, data->number, 1.4, TRUE, &ink->text, x, box->top + 6, room);
+
+  draw_text (widget, snapshot, data->sex_sign, 1, FALSE, &ink->text, x + width + 3, box->top + 11,
+             room - width - 3);
+}
+
+static void
+draw_words (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox *box)
+{
+  const AppCupData *data = self->data;
+  GtkWidget *widget = GTK_WIDGET (self);
+  double x = box->left + box->inset;
+  double room = box->right - box->left - 2 * box->inset;
+  double foot = box->bottom - 13;
+  gboolean note = data->trouble != NULL || data->veil_words != NULL;
+  int width = draw_text (widget, snapshot, data->number, 2, TRUE, &ink->text, x, box->top + 8, room);
+
+  draw_text (widget, snapshot, data->sex_sign, 1.25, FALSE, &ink->text, x + width + 5,
+             box->top + 16, room - width - 40);
+  if (box->bottom - box->top > 118 && !note)
+    {
+      draw_text (widget, snapshot, data->species, .95, FALSE, &ink->text, x, box->top + 41, room);
+      draw_text (widget, snapshot, data->stage, .9, FALSE, &ink->dim, x, box->top + 58,
+                 data->symbol != NULL ? room - 30 : room);
+    }
+  else
+    {
+      g_autofree char *both = g_strdup_printf ("%s · %s", data->species, data->stage);
+
+      draw_text (widget, snapshot, both, .95, FALSE, &ink->text, x, box->top + 41, room);
+    }
+  if (note)
+    draw_text (widget, snapshot, data->trouble != NULL ? data->trouble : data->veil_words, .9, TRUE,
+               data->trouble != NULL ? &ink->trouble : &ink->veil, x, foot - 40,
+               data->symbol != NULL ? room - 30 : room);
+}
+
+static void
+app_cup_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  AppCup *self = APP_CUP (widget);
+  AppInk ink;
+  CupBox box;
+  cairo_t *cr;
+  int width, height;
+
+  if (self->data == NULL)
+    return;
+  app_ink_lookup (widget, &ink);
+  cup_size (self, &width, &height);
+  box = cup_box (self);
+  cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+  draw_glass (self, cr, &ink, &box);
+  draw_signs (self, cr, &ink, &box);
+  cairo_destroy (cr);
+  if (self->data->symbol != NULL)
+    {
+      double half = self->small ? 6 : 8;
+      double cx = box.right - (self->small ? 17 : 26);
+      double cy = box.bottom - (self->small ? 24 : 43);
+
+      app_symbol_snapshot (snapshot, self->data->symbol, (float) (cx - half), (float) (cy - half),
+                           (float) (2 * half), &ink.on_due, gtk_widget_get_scale_factor (widget));
+    }
+  if (self->small)
+    draw_words_small (self, snapshot, &ink, &box);
+  else
+    draw_words (self, snapshot, &ink, &box);
+}
+
+static void
+app_cup_measure (GtkWidget *widget,
+                 GtkOrientation orientation,
+                 int for_size,
+                 int *minimum,
+                 int *natural,
+                 int *minimum_baseline,
+                 int *natural_baseline)
+{
+  int width, height;
+
+  cup_size (APP_CUP (widget), &width, &height);
+  *minimum = *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? width : height;
+  *minimum_baseline = *natural_baseline = -1;
+}
+
+static void
+app_cup_finalize (GObject *object)
+{
+  g_clear_pointer (&APP_CUP (object)->data, app_cup_data_free);
+  G_OBJECT_CLASS (app_cup_parent_class)->finalize (object);
+}
+
+static void
+app_cup_class_init (AppCupClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->finalize = app_cup_finalize;
+  widget_class->measure = app_cup_measure;
+  widget_class->snapshot = app_cup_snapshot;
+  gtk_widget_class_set_css_name (widget_class, "cup");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_BUTTON);
+}
+
+static void
+app_cup_init (AppCup *self)
+{
+  gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_halign (GTK_WIDGET (self), GTK_ALIGN_START);
+  gtk_widget_set_valign (GTK_WIDGET (self), GTK_ALIGN_END);
+}
+
+GtkWidget *
+app_cup_new (void)
+{
+  return g_object_new (APP_TYPE_CUP, NULL);
+}
+
+void
+app_cup_set_data (AppCup *self, AppCupData *data)
+{
+  g_return_if_fail (APP_IS_CUP (self));
+  g_return_if_fail (data != NULL);
+
+  g_clear_pointer (&self->data, app_cup_data_free);
+  self->data = data;
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, data->label, -1);
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self), data->tooltip);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+const AppCupData *
+app_cup_get_data (AppCup *self)
+{
+  g_return_val_if_fail (APP_IS_CUP (self), NULL);
+  return self->data;
+}
+
+void
+app_cup_set_small (AppCup *self, gboolean small)
+{
+  g_return_if_fail (APP_IS_CUP (self));
+  if (self->small == small)
+    return;
+  self->small = small;
+  gtk_widget_queue_resize (GTK_WIDGET (self));
+}
+
+void
+app_cup_set_chosen (AppCup *self, gboolean chosen)
+{
+  g_return_if_fail (APP_IS_CUP (self));
+  if (self->chosen == chosen)
+    return;
+  self->chosen = chosen;
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_PRESSED,
+                               chosen ? GTK_ACCESSIBLE_TRISTATE_TRUE : GTK_ACCESSIBLE_TRISTATE_FALSE, -1);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}

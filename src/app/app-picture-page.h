@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-picture-page.h — one picture large: zoom to the pointer, pan, nothing else. */
+#pragma once
+
+#include "app/app-types.h"
+
+#define APP_TYPE_PICTURE_PAGE (app_picture_page_get_type ())
+G_DECLARE_FINAL_TYPE (AppPicturePage, app_picture_page, APP, PICTURE_PAGE, GtkWidget)
+
+/* Property "desk". */
+GtkWidget *app_picture_page_new (void);
+void app_picture_page_open (AppPicturePage *self, CoreId photo);

@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-shelves-page.h — the first page: places, one sentence, the boards, the round line. */
+#pragma once
+
+#include "app/app-types.h"
+
+#define APP_TYPE_SHELVES_PAGE (app_shelves_page_get_type ())
+G_DECLARE_FINAL_TYPE (AppShelvesPage, app_shelves_page, APP, SHELVES_PAGE, GtkWidget)
+
+/* Property "desk". */
+GtkWidget *app_shelves_page_new (void);
+CoreId app_shelves_page_place (AppShelvesPage *self); /* the shelf shown; none when there is none */
+void app_shelves_page_show_place (AppShelvesPage *self, CoreId place);
+/* Show its shelf, focus and choose its cup. FALSE when it stands nowhere. */
+gboolean app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal);
+void app_shelves_page_focus_line (AppShelvesPage *self);

@@ -1,0 +1,202 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-window-actions.c — what menu and keys do: undo in words, pages, about. */
+#include "app/app-window-private.h"
+
+#include <glib/gi18n.h>
+
+#include "app/app-animal-page.h"
+#include "app/app-bench-page.h"
+#include "app/app-dialogs.h"
+#include "app/app-help.h"
+#include "app/app-picture-page.h"
+#include "app/app-shelves-page.h"
+#include "words/words.h"
+
+static void
+undone_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppWindow) self = data;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DeskChange) change = desk_undo_finish (DESK_DESK (source), result, &error);
+  g_autofree char *text = NULL;
+
+  if (change == NULL)
+    {
+      app_window_say_error (self, error);
+      return;
+    }
+  text = app_change_text (DESK_DESK (source), change);
+  app_window_say (self, text);
+}
+
+static void
+undo_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppWindow *self = APP_WINDOW (widget);
+
+  if (self->desk == NULL)
+    return;
+  if (app_bench_page_undo (gtk_stack_get_visible_child (self->pages), g_str_equal (action, "win.redo")))
+    return;
+  if (g_str_equal (action, "win.undo"))
+    desk_undo_async (self->desk, undone_cb, g_object_ref (self));
+  else
+    desk_redo_async (self->desk, undone_cb, g_object_ref (self));
+}
+
+static void
+page_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  if (APP_WINDOW (widget)->desk != NULL)
+    app_window_show_page (APP_WINDOW (widget), g_variant_get_string (parameter, NULL));
+}
+
+static void
+past_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  if (APP_WINDOW (widget)->desk != NULL)
+    app_window_show_page (APP_WINDOW (widget), "past");
+}
+
+static void
+emergency_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  app_window_show_page (APP_WINDOW (widget), "emergency");
+}
+
+static void
+cautions_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  app_window_show_page (APP_WINDOW (widget), "cautions");
+}
+
+static void
+back_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  app_window_go_back (APP_WINDOW (widget));
+}
+
+static GtkWidget *
+page (AppWindow *self, const char *name)
+{
+  return gtk_stack_get_child_by_name (self->pages, name);
+}
+
+static void
+round_line_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppWindow *self = APP_WINDOW (widget);
+
+  if (self->desk == NULL)
+    return;
+  app_window_show_page (self, "shelves");
+  app_shelves_page_focus_line (APP_SHELVES_PAGE (page (self, "shelves")));
+}
+
+void
+app_window_show_animal (AppWindow *self, CoreId animal)
+{
+  g_return_if_fail (APP_IS_WINDOW (self));
+  app_animal_page_set_animal (APP_ANIMAL_PAGE (page (self, "animal")), animal);
+  app_window_show_page (self, "animal");
+}
+
+void
+app_window_show_shelf (AppWindow *self, CoreId place)
+{
+  g_return_if_fail (APP_IS_WINDOW (self));
+  app_window_show_page (self, "shelves");
+  app_shelves_page_show_place (APP_SHELVES_PAGE (page (self, "shelves")), place);
+}
+
+void
+app_window_show_bench (AppWindow *self, CoreId animal, CoreId photo)
+{
+  g_return_if_fail (APP_IS_WINDOW (self));
+  app_bench_page_open (APP_BENCH_PAGE (page (self, "bench")), animal, photo);
+  app_window_show_page (self, "bench");
+}
+
+void
+app_window_show_picture (AppWindow *self, CoreId photo)
+{
+  g_return_if_fail (APP_IS_WINDOW (self));
+  app_picture_page_open (APP_PICTURE_PAGE (page (self, "picture")), photo);
+  app_window_show_page (self, "picture");
+}
+
+/* Digits mean a cup where cups or animals are shown; not on the bench, where they are answers. */
+gboolean
+_app_window_jump_wanted (AppWindow *self)
+{
+  const char *name = gtk_stack_get_visible_child_name (self->pages);
+
+  return self->desk != NULL && !g_str_equal (name, "bench") && !g_str_equal (name, "welcome");
+}
+
+void
+_app_window_jump_to (AppWindow *self, DeskSubject *subject)
+{
+  const char *name = gtk_stack_get_visible_child_name (self->pages);
+
+  if (g_str_equal (name, "shelves") && desk_subject_living (subject)
+      && app_shelves_page_show_animal (APP_SHELVES_PAGE (page (self, "shelves")), subject))
+    return;
+  if (desk_subject_kind (subject) == CORE_SUBJECT_PLACE)
+    app_window_show_shelf (self, desk_subject_id (subject));
+  else if (g_str_equal (name, "animal"))
+    app_animal_page_set_animal (APP_ANIMAL_PAGE (page (self, "animal")), desk_subject_id (subject));
+  else
+    app_window_show_animal (self, desk_subject_id (subject));
+}
+
+static void
+add_animal_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppWindow *self = APP_WINDOW (widget);
+
+  if (self->desk != NULL)
+    app_dialog_add_animal (self, app_shelves_page_place (APP_SHELVES_PAGE (page (self, "shelves"))));
+}
+
+static void
+add_place_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppWindow *self = APP_WINDOW (widget);
+
+  if (self->desk != NULL)
+    app_dialog_add_place (self);
+}
+
+static void
+about_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  app_help_about (APP_WINDOW (widget));
+}
+
+void
+_app_window_actions_update (AppWindow *self)
+{
+  static const char *const need_desk[] = { "win.undo", "win.redo", "win.page", "win.past", "win.round-line",
+                                           "win.add-animal", "win.add-place" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (need_desk); i++)
+    gtk_widget_action_set_enabled (GTK_WIDGET (self), need_desk[i], self->desk != NULL);
+}
+
+void
+_app_window_actions_class_init (GtkWidgetClass *klass)
+{
+  gtk_widget_class_install_action (klass, "win.undo", NULL, undo_cb);
+  gtk_widget_class_install_action (klass, "win.redo", NULL, undo_cb);
+  gtk_widget_class_install_action (klass, "win.page", "s", page_cb);
+  gtk_widget_class_install_action (klass, "win.past", NULL, past_cb);
+  gtk_widget_class_install_action (klass, "win.emergency", NULL, emergency_cb);
+  gtk_widget_class_install_action (klass, "win.cautions", NULL, cautions_cb);
+  gtk_widget_class_install_action (klass, "win.back", NULL, back_cb);
+  gtk_widget_class_install_action (klass, "win.round-line", NULL, round_line_cb);
+  gtk_widget_class_install_action (klass, "win.add-animal", NULL, add_animal_cb);
+  gtk_widget_class_install_action (klass, "win.add-place", NULL, add_place_cb);
+  gtk_widget_class_install_action (klass, "win.about", NULL, about_cb);
+  _app_window_journal_class_init (klass);
+}

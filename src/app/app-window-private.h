@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-window-private.h — shared by app-window.c and app-window-*.c only. */
+#pragma once
+
+#include "app/app-window.h"
+
+struct _AppWindow
+{
+  AdwApplicationWindow parent_instance;
+
+  /* Template children, borrowed */
+  GtkStack *pages;
+  GtkLabel *day_label;
+  GtkLabel *said;
+  GtkRevealer *said_revealer;
+  GtkWidget *nav;
+  GtkToggleButton *nav_shelves;
+  GtkToggleButton *nav_calendar;
+  GtkButton *back_button;
+  GtkLabel *journal_note;
+
+  /* Owned */
+  Desk *desk;
+  GCancellable *cancellable;
+  GQueue *trail;       /* names of pages to go back to, char * */
+  GString *jump;       /* digits typed for a cup */
+
+  guint said_timeout;
+  guint jump_timeout;
+  guint day_timeout;
+  gboolean fixed_today;
+};
+
+void _app_window_actions_class_init (GtkWidgetClass *klass);
+void _app_window_actions_update (AppWindow *self); /* which actions can be used now */
+void _app_window_journal_class_init (GtkWidgetClass *klass);
+void _app_window_jump_init (AppWindow *self);
+gboolean _app_window_jump_wanted (AppWindow *self);
+void _app_window_jump_to (AppWindow *self, DeskSubject *subject);
+/* Called after a journal was opened or closed; NULL shows the first page. */
+void _app_window_set_desk (AppWindow *self, Desk *desk);

@@ -1,0 +1,284 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-window.c — the window's frame: pages, what it says, the change of day.
+ *
+ * Invariant: every page has the same desk as the window, or none. */
+#include "app/app-window-private.h"
+
+#include <glib/gi18n.h>
+
+#include "app/app-pages.h"
+#include "core/core-date.h"
+#include "words/words.h"
+
+G_DEFINE_FINAL_TYPE (AppWindow, app_window, ADW_TYPE_APPLICATION_WINDOW)
+
+#define SAID_SECONDS 9
+
+AppWindow *
+app_window_of (gpointer widget)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (widget));
+
+  return root != NULL && APP_IS_WINDOW (root) ? APP_WINDOW (root) : NULL;
+}
+
+Desk *
+app_window_get_desk (AppWindow *self)
+{
+  g_return_val_if_fail (APP_IS_WINDOW (self), NULL);
+  return self->desk;
+}
+
+/* ---- what the window says ---- */
+
+static void
+hush (AppWindow *self)
+{
+  g_clear_handle_id (&self->said_timeout, g_source_remove);
+  gtk_revealer_set_reveal_child (self->said_revealer, FALSE);
+  gtk_widget_set_visible (GTK_WIDGET (self->said_revealer), FALSE);
+}
+
+static void
+hush_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  hush (APP_WINDOW (widget));
+}
+
+static gboolean
+said_over_cb (gpointer data)
+{
+  AppWindow *self = data;
+
+  self->said_timeout = 0;
+  hush (self);
+  return G_SOURCE_REMOVE;
+}
+
+void
+app_window_say (AppWindow *self, const char *text)
+{
+  g_return_if_fail (APP_IS_WINDOW (self));
+
+  hush (self);
+  gtk_label_set_label (self->said, text);
+  gtk_widget_remove_css_class (GTK_WIDGET (self->said), "trouble");
+  gtk_widget_set_visible (GTK_WIDGET (self->said_revealer), TRUE);
+  gtk_revealer_set_reveal_child (self->said_revealer, TRUE);
+  self->said_timeout = g_timeout_add_seconds (SAID_SECONDS, said_over_cb, self);
+}
+
+void
+app_window_say_error (AppWindow *self, const GError *error)
+{
+  g_autofree char *text = NULL;
+
+  g_return_if_fail (APP_IS_WINDOW (self));
+  if (error == NULL || g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    return;
+  text = app_error_text (error);
+  app_window_say (self, text);
+  g_clear_handle_id (&self->said_timeout, g_source_remove); /* stays until it is closed */
+  gtk_widget_add_css_class (GTK_WIDGET (self->said), "trouble");
+}
+
+/* ---- pages ---- */
+
+static gboolean
+page_is_top (const char *name)
+{
+  return g_strcmp0 (name, "shelves") == 0 || g_strcmp0 (name, "calendar") == 0
+         || g_strcmp0 (name, "welcome") == 0;
+}
+
+static void
+show_page_raw (AppWindow *self, const char *name)
+{
+  GtkWidget *page = gtk_stack_get_child_by_name (self->pages, name);
+  gboolean top = page_is_top (name);
+
+  if (page == NULL)
+    return;
+  gtk_stack_set_visible_child (self->pages, page);
+  gtk_widget_set_visible (GTK_WIDGET (self->back_button), !g_queue_is_empty (self->trail) && !top);
+  gtk_widget_set_visible (self->nav, self->desk != NULL);
+  g_object_set (self->nav_shelves, "active", g_str_equal (name, "shelves"), NULL);
+  g_object_set (self->nav_calendar, "active", g_str_equal (name, "calendar"), NULL);
+  gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
+}
+
+void
+app_window_show_page (AppWindow *self, const char *name)
+{
+  const char *now;
+
+  g_return_if_fail (APP_IS_WINDOW (self));
+  now = gtk_stack_get_visible_child_name (self->pages);
+  if (g_strcmp0 (now, name) == 0)
+    return;
+  if (page_is_top (name))
+    g_queue_clear_full (self->trail, g_free);
+  else if (now != NULL)
+    g_queue_push_tail (self->trail, g_strdup (now));
+  show_page_raw (self, name);
+}
+
+void
+app_window_go_back (AppWindow *self)
+{
+  g_autofree char *name = NULL;
+
+  g_return_if_fail (APP_IS_WINDOW (self));
+  name = g_queue_pop_tail (self->trail);
+  if (name != NULL)
+    show_page_raw (self, name);
+  else if (self->desk != NULL)
+    show_page_raw (self, "shelves");
+  else
+    show_page_raw (self, "welcome");
+}
+
+/* ---- the day ---- */
+
+static CoreDay
+clock_day (void)
+{
+  g_autoptr (GDateTime) now = g_date_time_new_now_local ();
+
+  return core_day_from_ymd (g_date_time_get_year (now), g_date_time_get_month (now),
+                            g_date_time_get_day_of_month (now));
+}
+
+static void
+update_day (AppWindow *self)
+{
+  g_autofree char *text = NULL;
+
+  if (self->desk != NULL)
+    text = words_day_long (desk_today (self->desk), WORDS_LOCAL);
+  gtk_label_set_label (self->day_label, text != NULL ? text : "");
+}
+
+static gboolean
+day_tick_cb (gpointer data)
+{
+  AppWindow *self = data;
+
+  if (self->desk != NULL && !self->fixed_today && desk_today (self->desk) != clock_day ())
+    {
+      desk_set_today (self->desk, clock_day ());
+      update_day (self);
+    }
+  return G_SOURCE_CONTINUE;
+}
+
+/* ---- the journal ---- */
+
+void
+_app_window_set_desk (AppWindow *self, Desk *desk)
+{
+  g_autofree char *note = NULL;
+
+  g_set_object (&self->desk, desk);
+  g_queue_clear_full (self->trail, g_free);
+  app_pages_set_desk (self->pages, desk);
+  if (desk != NULL && desk_is_demo (desk))
+    note = g_strdup (C_ ("window", "This is the demo journal of an invented keeper. Your own begins in the menu."));
+  else if (desk != NULL && desk_read_only (desk))
+    note = g_strdup (C_ ("window", "This journal can be read but not written. Nothing that you enter is kept."));
+  gtk_label_set_label (self->journal_note, note != NULL ? note : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->journal_note), note != NULL);
+  update_day (self);
+  show_page_raw (self, desk != NULL ? "shelves" : "welcome");
+  _app_window_actions_update (self);
+}
+
+static void
+opened_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppWindow) self = data;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Desk) desk = desk_open_finish (result, &error);
+
+  if (desk == NULL)
+    app_window_say_error (self, error);
+  else
+    _app_window_set_desk (self, desk);
+}
+
+void
+app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay today)
+{
+  g_return_if_fail (APP_IS_WINDOW (self));
+  g_return_if_fail (dir != NULL);
+
+  self->fixed_today = today != CORE_DAY_NONE;
+  desk_open_async (dir, self->fixed_today ? today : clock_day (),
+                   create ? DESK_OPEN_CREATE : DESK_OPEN_DEFAULT, self->cancellable, opened_cb,
+                   g_object_ref (self));
+}
+
+static void
+app_window_dispose (GObject *object)
+{
+  AppWindow *self = APP_WINDOW (object);
+
+  g_cancellable_cancel (self->cancellable);
+  g_clear_handle_id (&self->said_timeout, g_source_remove);
+  g_clear_handle_id (&self->jump_timeout, g_source_remove);
+  g_clear_handle_id (&self->day_timeout, g_source_remove);
+  g_clear_object (&self->desk);
+  g_clear_object (&self->cancellable);
+  G_OBJECT_CLASS (app_window_parent_class)->dispose (object);
+}
+
+static void
+app_window_finalize (GObject *object)
+{
+  AppWindow *self = APP_WINDOW (object);
+
+  g_queue_free_full (self->trail, g_free);
+  g_string_free (self->jump, TRUE);
+  G_OBJECT_CLASS (app_window_parent_class)->finalize (object);
+}
+
+static void
+app_window_class_init (AppWindowClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = app_window_dispose;
+  G_OBJECT_CLASS (klass)->finalize = app_window_finalize;
+  gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/window.ui");
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, pages);
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, day_label);
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, said);
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, said_revealer);
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, nav);
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, nav_shelves);
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, nav_calendar);
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, back_button);
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, journal_note);
+  gtk_widget_class_install_action (widget_class, "win.hush", NULL, hush_cb);
+  _app_window_actions_class_init (widget_class);
+}
+
+static void
+app_window_init (AppWindow *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+  self->trail = g_queue_new ();
+  self->jump = g_string_new (NULL);
+  self->cancellable = g_cancellable_new ();
+  app_pages_fill (self->pages);
+  _app_window_jump_init (self);
+  self->day_timeout = g_timeout_add_seconds (20, day_tick_cb, self);
+  hush (self);
+  _app_window_set_desk (self, NULL);
+}
+
+AppWindow *
+app_window_new (AdwApplication *application)
+{
+  return g_object_new (APP_TYPE_WINDOW, "application", application, NULL);
+}

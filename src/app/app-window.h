@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-window.h — the one window: which journal is open, which page is shown.
+ *
+ * Pages never know each other; they ask the window (found by app_window_of) to
+ * show something else, to say something, or to undo.
+ */
+#pragma once
+
+#include "app/app-types.h"
+
+#define APP_TYPE_WINDOW (app_window_get_type ())
+G_DECLARE_FINAL_TYPE (AppWindow, app_window, APP, WINDOW, AdwApplicationWindow)
+
+AppWindow *app_window_new (AdwApplication *application);
+/* The window that holds a widget; NULL while it is in none. */
+AppWindow *app_window_of (gpointer widget);
+
+/* Open (or create) a journal; says in words when it cannot. today NONE = follow the clock. */
+void app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay today);
+Desk *app_window_get_desk (AppWindow *self); /* borrowed, NULL while none is open */
+
+/* Pages */
+void app_window_show_page (AppWindow *self, const char *name); /* "shelves" "calendar" "past" "emergency" */
+void app_window_show_animal (AppWindow *self, CoreId animal);
+void app_window_show_shelf (AppWindow *self, CoreId place);
+void app_window_show_bench (AppWindow *self, CoreId animal, CoreId photo);
+void app_window_show_picture (AppWindow *self, CoreId photo);
+void app_window_go_back (AppWindow *self);
+
+/* One line at the foot of the window, also read by a screen reader; gone after some seconds. */
+void app_window_say (AppWindow *self, const char *text);
+/* An error in words with what to do; stays until it is closed when `stay`. */
+void app_window_say_error (AppWindow *self, const GError *error);
