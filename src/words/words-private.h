@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-private.h — the language switch, and what the files of this room share.
+ *
+ * T_ and TN_ are known to xgettext (po/meson.build). Under WORDS_ENGLISH they
+ * give the English as written here; numbers go into sentences as text from
+ * words_number(), never as %g, so that no locale can change the contract.
+ */
+#pragma once
+
+#include "words/words.h"
+
+G_BEGIN_DECLS
+
+const char *words_tr (WordsLang lang, const char *context, const char *text) G_GNUC_FORMAT (3);
+const char *
+words_trn (WordsLang lang, const char *context, const char *one, const char *many, gulong n)
+  G_GNUC_FORMAT (3) G_GNUC_FORMAT (4);
+
+#define T_(lang, context, text) words_tr (lang, context, text)
+#define TN_(lang, context, one, many, n) words_trn (lang, context, one, many, n)
+
+/* A row of a table of terms: context and English, both in the catalogue. */
+typedef struct
+{
+  const char *context;
+  const char *text;
+} WordsTerm;
+#define TERM(ctx, en) { ctx, en } /* xgettext: TERM:1c,2 */
+
+/* terms[i], or "something else" when i is outside. */
+const char *words_term (WordsLang lang, const WordsTerm *terms, gsize n, int i);
+/* First letter upper case / a full stop at the end, in place of `text` (taken). */
+char *words_sentence (char *text);
+
+G_END_DECLS

@@ -1,0 +1,289 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words.h — every sentence and term for people: struct in, string out.
+ *
+ * WORDS_LOCAL speaks the language of the session through gettext (domain
+ * "mantidary", with contexts) and writes numbers as the session's locale does;
+ * WORDS_ENGLISH is the untranslated English of the contract (`text` in --json)
+ * with '.' in every number. No state, no I/O. A `char *` is newly allocated and
+ * never NULL (g_autofree); a `const char *` is static. Sentences begin with a
+ * capital and end with a full stop; phrases ("about L5", "until Fri") do neither.
+ *
+ * Nothing uncertain is said like a fact: ranges stay ranges, "about" and
+ * "likely" are never dropped. An unknown code of any kind gives a plain
+ * phrase ("something else"), never a crash.
+ */
+#pragma once
+
+#include <glib.h>
+
+#include "core/core-entry.h"
+#include "core/core-fold.h"
+#include "core/core-forecast.h"
+#include "core/core-growth.h"
+#include "core/core-plan.h"
+#include "core/core-round.h"
+#include "core/core-sex.h"
+#include "core/core-state.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  WORDS_LOCAL,
+  WORDS_ENGLISH
+} WordsLang;
+
+/* To whom and when: what most sentences need. */
+typedef struct
+{
+  WordsLang lang;
+  CoreDay today; /* CORE_DAY_NONE: days are never said relative to today */
+  int scheme;    /* L-number of the hatchling: 1 or 2; others count as 1 */
+} WordsView;
+
+/* Once per program, after setlocale(): where the translations are. NULL = the installed ones. */
+void words_init (const char *locale_dir);
+
+/* --- numbers, lists ---------------------------------------------------------- */
+
+/* At most `decimals` places, no trailing zeros; NAN gives "unknown". */
+char *words_number (WordsLang lang, double value, int decimals);
+char *words_quantity (const WordsView *view, double value, CoreUnit unit); /* "3.5 days", "23 °C" */
+char *words_days (WordsLang lang, double days);                            /* "1 day", "4 days" */
+char *words_list (WordsLang lang, const char *const *items, gsize n);      /* "14, 33 and 41" */
+char *words_percent (WordsLang lang, double p); /* "94 in 100", "under 1 in 100"; never 0 or 100 */
+
+/* --- days -------------------------------------------------------------------- */
+
+typedef enum
+{
+  WORDS_DAY_FULL,  /* "Tue 25 November" */
+  WORDS_DAY_SHORT, /* "3 Sep" */
+  WORDS_DAY_NEAR   /* "today", "yesterday", "Saturday" (within 6 days back), else short */
+} WordsDayStyle;
+
+/* The year is added where it is not today's and the day more than 90 days off. */
+char *words_day (const WordsView *view, CoreDay day, WordsDayStyle style);
+char *words_day_range (const WordsView *view, CoreDay lo, CoreDay hi); /* "3–9 December" */
+const char *words_weekday (WordsLang lang, int weekday);       /* 0 = Monday: "Monday" */
+const char *words_weekday_short (WordsLang lang, int weekday); /* "Mon" */
+const char *words_month (WordsLang lang, int month);           /* 1…12: "January" */
+char *words_clock (WordsLang lang, int minute);                /* "14:05" */
+
+/* --- terms ------------------------------------------------------------------- */
+
+const char *words_subject_kind (WordsLang lang, CoreSubjectKind kind); /* "animal", "egg case" */
+const char *words_kind (WordsLang lang, CoreKind kind);                /* "feeding", "moult" */
+char *words_prey (WordsLang lang, int prey, int n); /* n = 0: "house flies"; else "2 house flies" */
+const char *words_prey_one (WordsLang lang, int prey);             /* "house fly" */
+const char *words_sign (WordsLang lang, int sign);                 /* "hanging" */
+const char *words_sign_question (WordsLang lang, int sign);        /* exactly what to look for */
+const char *words_trouble (WordsLang lang, int what);              /* "fell" */
+const char *words_belly (WordsLang lang, int score);               /* 1…5: "sunken" … "tight" */
+const char *words_moult_outcome (WordsLang lang, int outcome);     /* "good, all limbs" */
+const char *words_fed_outcome (WordsLang lang, int outcome);       /* "put in", "seen eaten" */
+const char *words_dimension (WordsLang lang, int what);            /* "body", "head" … */
+const char *words_group (WordsLang lang, CoreGroup group);         /* "hardy" */
+const char *words_tag (WordsLang lang, CoreTag tag);               /* "common practice, no source" */
+const char *words_cue (WordsLang lang, const char *cue);           /* "crown"; the name itself if new */
+const char *words_setting (WordsLang lang, const char *key);       /* "species", "code"; the key itself if new */
+
+/* --- stage ------------------------------------------------------------------- */
+
+char *words_stage_number (int moults, int scheme); /* "L5"; "" when moults < 0 */
+/* "L5", "about L5", "sub-adult", "adult since 3 Sep", "stage unknown". */
+char *words_stage (const WordsView *view, const CoreState *state);
+/* The same without dates, for a cup: "L5", "~L5", "sub", "adult", "?" */
+char *words_stage_brief (const WordsView *view, const CoreState *state);
+/* "fifth stage (hatchling = L1)": with the scheme, for what leaves the program. */
+char *words_stage_long (const WordsView *view, const CoreState *state);
+char *words_scheme (WordsLang lang, int scheme); /* "hatchling = L1" */
+
+/* --- sex --------------------------------------------------------------------- */
+
+const char *words_sex_sign (CoreVerdictWord verdict);  /* "♂" "♀" "♂?" "♀?" "?" */
+const char *words_sex_trade (CoreVerdictWord verdict); /* "1.0" "1.0?" "0.1?" "0.0.1" */
+char *words_sex_counts (int males, int females, int unsexed); /* "2.1.5", "2.1" */
+char *words_sex (WordsLang lang, const CoreSexVerdict *verdict); /* "likely female, 94 in 100" */
+const char *words_sex_plain (WordsLang lang, CoreSex sex);       /* "male" */
+/* One sentence each: what was read, at which stage, and what it weighs. */
+char *words_evidence (const WordsView *view, const CoreEvidence *evidence);
+const char *words_evidence_kind (WordsLang lang, CoreEvidenceKind kind);
+/* One sentence per bit of ask, in order of use; NULL-ended. */
+GStrv words_asks (const WordsView *view, unsigned ask);
+const char *words_ask_id (unsigned bit); /* "small_plate": the contract's word; NULL = no such bit */
+/* "Too early to tell: …, about 3–9 December."; forecast may be NULL. */
+char *words_too_early (const WordsView *view, const CoreForecast *forecast);
+/* What the bench says at the end: verdict, contradictions, too early. */
+char *words_verdict (const WordsView *view,
+                     const CoreSexVerdict *verdict,
+                     const CoreForecast *forecast);
+const char *words_verdict_id (CoreVerdictWord verdict); /* "likely_male": the contract's word */
+
+/* --- entries ----------------------------------------------------------------- */
+
+typedef struct
+{
+  const CoreEntry *entry;
+  const CoreState *state; /* of its subject, for stages and looks; may be NULL */
+  gboolean taken_back;    /* void or replaced: said so */
+  gboolean corrected;     /* is itself a correction */
+  const char *place;      /* name of the place that a `housed` or `set within` names; may be NULL */
+} WordsEntry;
+
+/* One line of a timeline, without its day: "house flies, 2: put in". */
+char *words_entry (const WordsView *view, const WordsEntry *entry);
+/* "Took back: 14 fed 2 house flies, and 12 more." `label` names the subject of the first. */
+char *words_change (const WordsView *view,
+                    gboolean redo,
+                    const char *label,
+                    const CoreEntry *first,
+                    gsize n_entries);
+
+/* --- tasks ------------------------------------------------------------------- */
+
+const char *words_task_kind (WordsLang lang, CoreTaskKind kind);    /* "feed", "larger home" */
+char *words_task_title (const WordsView *view, const CoreTask *task); /* "Feed: 2 house flies" */
+char *words_task_when (const WordsView *view, const CoreTask *task);  /* "due today" */
+char *words_held (const WordsView *view, const CoreHeld *held);     /* "Feed: not until Fri" */
+/* "leave alone until Fri", "leave alone until it has moulted; look again tomorrow". */
+char *words_hold (const WordsView *view, const CoreHold *hold);
+char *words_hold_brief (const WordsView *view, const CoreHold *hold); /* "until Fri" */
+char *words_reason (const WordsView *view, const CoreReason *reason); /* one sentence */
+/* FALSE: words has no sentence for this rule (words_reason then says the id). */
+gboolean words_reason_known (const char *rule);
+
+/* --- forecast ---------------------------------------------------------------- */
+
+/* "next moult about 3–9 December", "longer than usual …", or why there is none. */
+char *words_forecast (const WordsView *view, const CoreForecast *forecast);
+const char *words_no_forecast (WordsLang lang, CoreNoForecast why);
+const char *words_no_forecast_id (CoreNoForecast why); /* the contract's word for `why` */
+char *words_adult (const WordsView *view, const CoreForecast *forecast); /* "adult about 3 Jan – 2 Mar" */
+char *words_chances (const WordsView *view, const CoreForecast *forecast); /* within 3, 7, 14 days */
+/* "shift": how much one fact moved the middle: "2 days later", "1 day sooner", "" for none. */
+char *words_shift (WordsLang lang, double days);
+char *words_growth (const WordsView *view, const CoreGrowth *growth, CoreDimension what);
+
+/* The one written sentence of an animal's page; hold, forecast, verdict may be NULL. */
+char *words_animal (const WordsView *view,
+                    const CoreState *state,
+                    const CoreSexVerdict *verdict,
+                    const CoreForecast *forecast,
+                    const CoreHold *hold);
+/* All that a cup on the shelf shows, for assistive technology. */
+typedef struct
+{
+  const char *label;   /* "14" */
+  const char *species; /* "" = unknown */
+  const CoreState *state;
+  const CoreSexVerdict *verdict;
+  const CoreForecast *forecast;
+  const CorePlan *plan;
+} WordsCup;
+char *words_cup (const WordsView *view, const WordsCup *cup);
+char *words_last_meal (const WordsView *view, const CoreState *state); /* "2 house flies, seen eaten Saturday" */
+
+typedef struct
+{
+  gsize n_cups;
+  gsize n_due_food;
+  int prey;              /* the commonest prey of the feeds due, -1 = mixed or none */
+  gsize n_due_other;
+  gsize n_alone;         /* to leave alone */
+  CoreDay unseen_since;  /* latest last look of the unseen; CORE_DAY_NONE = never */
+  const char *const *unseen; /* labels */
+  gsize n_unseen;
+} WordsShelf;
+/* "9 due for house flies, 2 to leave alone, not seen since Saturday: 14, 33." */
+char *words_shelf (const WordsView *view, const WordsShelf *shelf);
+
+/* --- refusals and errors ----------------------------------------------------- */
+
+/* What cannot be and what to do; state and entry may be NULL. */
+char *words_refusal (const WordsView *view,
+                     CoreRefusal refusal,
+                     const CoreState *state,
+                     const CoreEntry *entry);
+/* key may be NULL (unknown key); typed_* as the keeper wrote them, may be NULL. Names the words
+ * or the range that would do. */
+char *words_value_problem (WordsLang lang,
+                           CoreValueStatus status,
+                           CoreKind kind,
+                           const CoreKindKey *key,
+                           const char *typed_key,
+                           const char *typed_value);
+char *words_conflict (const WordsView *view, const CoreConflict *conflict);
+/* `code` is a StoreError; what = folder or file, may be NULL. */
+char *words_store_error (WordsLang lang, int code, const char *what);
+/* `code` is an ImgError; file may be NULL. */
+char *words_image_error (WordsLang lang, int code, const char *file);
+
+/* --- the round line ---------------------------------------------------------- */
+
+/* Vocabulary: always English, and the current language under WORDS_LOCAL. Folded to lower
+ * case. Static: valid until the end of the program, made once per language. */
+const CoreRoundTerm *words_round_terms (WordsLang lang, gsize *n);
+/* "“hosue”: expected what was done, such as fed, misted, looked." */
+char *words_round_problem (WordsLang lang, const CoreRoundProblem *problem, const char *line);
+/* "Fed 2 house flies: 23 cups": one line per action for all. */
+char *words_round_action (WordsLang lang, const CoreRoundAction *action, gsize n_cups);
+char *words_round_exception (WordsLang lang, const CoreRoundException *exception); /* "14: refused" */
+char *words_round_write (WordsLang lang, const char *number, const CoreRoundWrite *write);
+/* "Left out, to leave alone: 14, 33." */
+char *words_round_left_out (WordsLang lang,
+                            CoreLeftOutWhy why,
+                            const char *const *numbers,
+                            gsize n);
+char *words_round_wrote (WordsLang lang, gsize n_entries); /* "12 entries written." */
+
+/* --- photos ------------------------------------------------------------------ */
+
+/* Why a picture cannot carry a count. */
+typedef enum
+{
+  WORDS_UNUSABLE_SHORT,        /* the abdomen is too small in the picture */
+  WORDS_UNUSABLE_BLUR,
+  WORDS_UNUSABLE_GLARE,
+  WORDS_UNUSABLE_CONTRAST,
+  WORDS_UNUSABLE_WEAK,         /* no plates stand out */
+  WORDS_UNUSABLE_NO_ANIMAL,    /* most likely no abdomen along these marks */
+  WORDS_UNUSABLE_BACK,         /* the back: ten rings in both sexes */
+  WORDS_UNUSABLE_FLANK,
+  WORDS_UNUSABLE_AXIS,         /* the marks lie outside or too close */
+  WORDS_N_UNUSABLE
+} WordsUnusable;
+/* What is wrong, and how to retake it: two sentences. */
+char *words_unusable (WordsLang lang, WordsUnusable why);
+const char *words_how_to_photograph (WordsLang lang); /* several sentences */
+/* "6 plates, 71 in 100; 8 plates, 22 in 100." */
+char *words_count (WordsLang lang, int first, double p_first, int second, double p_second);
+
+/* --- emergency and cautions --------------------------------------------------- */
+
+typedef struct
+{
+  const char *title;
+  const char *body; /* one or more sentences */
+} WordsParagraph;
+
+const WordsParagraph *words_emergency (WordsLang lang, gsize *n);
+
+typedef enum
+{
+  WORDS_CAUTION_HEAT,
+  WORDS_CAUTION_ELECTRICITY,
+  WORDS_CAUTION_POISON,
+  WORDS_CAUTION_CLEANING,
+  WORDS_CAUTION_ALLERGY,
+  WORDS_CAUTION_FRIDGE,
+  WORDS_CAUTION_CHILDREN,
+  WORDS_CAUTION_RELEASE,
+  WORDS_CAUTION_POST,
+  WORDS_CAUTION_CRICKETS,
+  WORDS_CAUTION_PHOTO,
+  WORDS_N_CAUTIONS
+} WordsCaution;
+WordsParagraph words_caution (WordsLang lang, WordsCaution caution);
+
+G_END_DECLS
