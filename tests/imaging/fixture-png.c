@@ -1,9 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* fixture-png.c — PNG with an eXIf chunk, and WebP with an EXIF chunk. */
+/* fixture-png.c — PNG with an eXIf chunk, WebP with an EXIF chunk, and the
+ * progressive JPEG that gdk-pixbuf does not write. */
 #include "fixture.h"
 
 #include <png.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+
+#include <jpeglib.h>
 
 #ifdef HAVE_WEBP
 #include <webp/encode.h>
@@ -77,6 +82,39 @@ fixture_png_header (guint32 width, guint32 height)
   png_write_chunk (png, (png_const_bytep) "IDAT", (png_const_bytep) "\x78\x01", 2);
   png_destroy_write_struct (&png, &info);
   return g_byte_array_free_to_bytes (out);
+}
+
+GBytes *
+fixture_progressive_jpeg (GdkPixbuf *pixbuf)
+{
+  struct jpeg_compress_struct c;
+  struct jpeg_error_mgr errors;
+  unsigned char *out = NULL;
+  unsigned long size = 0;
+  GBytes *bytes;
+
+  c.err = jpeg_std_error (&errors);
+  jpeg_create_compress (&c);
+  jpeg_mem_dest (&c, &out, &size);
+  c.image_width = (JDIMENSION) gdk_pixbuf_get_width (pixbuf);
+  c.image_height = (JDIMENSION) gdk_pixbuf_get_height (pixbuf);
+  c.input_components = 3;
+  c.in_color_space = JCS_RGB;
+  jpeg_set_defaults (&c);
+  jpeg_simple_progression (&c);
+  jpeg_start_compress (&c, TRUE);
+  while (c.next_scanline < c.image_height)
+    {
+      JSAMPROW row = gdk_pixbuf_get_pixels (pixbuf) +
+                     c.next_scanline * (guint) gdk_pixbuf_get_rowstride (pixbuf);
+
+      jpeg_write_scanlines (&c, &row, 1);
+    }
+  jpeg_finish_compress (&c);
+  jpeg_destroy_compress (&c);
+  bytes = g_bytes_new (out, size);
+  free (out);
+  return bytes;
 }
 
 #ifdef HAVE_WEBP

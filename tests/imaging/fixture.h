@@ -35,7 +35,9 @@ GBytes *fixture_exif (const FixtureExif *exif); /* from the TIFF header on */
 GBytes *fixture_jpeg (GdkPixbuf *pixbuf, const FixtureExif *exif);
 GBytes *fixture_png (GdkPixbuf *pixbuf, const FixtureExif *exif, gboolean exif_after_pixels);
 GBytes *fixture_png_header (guint32 width, guint32 height); /* no pixels at all */
+GBytes *fixture_progressive_jpeg (GdkPixbuf *pixbuf);
 GBytes *fixture_tiff (GdkPixbuf *pixbuf, int orientation);
 GBytes *fixture_webp (GdkPixbuf *pixbuf, const FixtureExif *exif); /* NULL: no encoder here */
 GBytes *fixture_heic (const char *dir, GBytes *jpeg);              /* NULL: no encoder here */
+GBytes *fixture_heic_turned (GBytes *heic, int quarter_turns);     /* counter-clockwise */
 gboolean fixture_has_loader (const char *name);
