@@ -150,19 +150,30 @@ range_around (const Lane *lane, int at)
   return high - low;
 }
 
-/* Edge steepnesses of one lane, appended to `out`. A range under 4 levels of 255 is what noise and
- * rounding make of a plain surface. */
-static int
-lane_edges (const Lane *lane, double whole_range, double step, double *out)
+static gboolean
+is_steepest_around (const double *change, int n, int at)
 {
-  int n = 0;
+  for (int i = MAX (0, at - RANGE_REACH); i <= MIN (n - 1, at + RANGE_REACH); i++)
+    if (change[i] > change[at] || (change[i] == change[at] && i < at))
+      return FALSE;
+  return TRUE;
+}
 
-  for (int i = 0; i + 1 < lane->n; i++)
+/* Steepness of each edge of one lane, appended to `out`. A range under 4 levels of 255 is what
+ * noise and rounding make of a plain surface. */
+static int
+lane_edges (const Lane *lane, double whole_range, double step, double *change, double *out)
+{
+  int n_changes = lane->n - 1, n = 0;
+
+  for (int i = 0; i < n_changes; i++)
+    change[i] = fabs (lane->luma[i + 1] - lane->luma[i]);
+  for (int i = 0; i < n_changes; i++)
     {
       double range = range_around (lane, i);
 
-      if (range >= 4 && range >= whole_range / 4)
-        out[n++] = fabs (lane->luma[i + 1] - lane->luma[i]) / (range * step);
+      if (range >= 4 && range >= whole_range / 4 && is_steepest_around (change, n_changes, i))
+        out[n++] = change[i] / (range * step);
     }
   return n;
 }
@@ -172,7 +183,7 @@ measure (const Band *band, ImgQuality *out)
 {
   g_autofree Lane *lane = g_new (Lane, 1);
   g_autofree double *edges = g_new (double, N_LANES *MAX_SAMPLES);
-  g_autofree double *sorted = g_new (double, MAX_SAMPLES);
+  g_autofree double *scratch = g_new (double, MAX_SAMPLES);
   double contrasts[N_LANES];
   int n_edges = 0, n_lanes = 0, n_samples = 0, n_blown = 0;
 
@@ -183,15 +194,15 @@ measure (const Band *band, ImgQuality *out)
       read_lane (band, k, lane);
       if (lane->n == 0)
         continue;
-      memcpy (sorted, lane->luma, sizeof (double) * (gsize) lane->n);
-      low = percentile (sorted, lane->n, 0.05);
-      high = percentile (sorted, lane->n, 0.95);
+      memcpy (scratch, lane->luma, sizeof (double) * (gsize) lane->n);
+      low = percentile (scratch, lane->n, 0.05);
+      high = percentile (scratch, lane->n, 0.95);
       contrasts[n_lanes++] = (high - low) / 255;
-      n_edges += lane_edges (lane, high - low, band->step, edges + n_edges);
+      n_edges += lane_edges (lane, high - low, band->step, scratch, edges + n_edges);
       n_samples += lane->n;
       n_blown += lane->n_blown;
     }
-  out->sharpness = percentile (edges, n_edges, 0.9);
+  out->sharpness = percentile (edges, n_edges, 0.75);
   out->contrast = percentile (contrasts, n_lanes, 0.5);
   out->glare = n_samples > 0 ? (double) n_blown / n_samples : 0;
 }

@@ -22,10 +22,11 @@ typedef struct
 {
   double length_px; /* of the line, in pixels of the picture passed */
 
-  /* Steepness of the steepest edges along the line, in 1/pixel: the 90th percentile of (change
-   * over one pixel) ÷ (range within 8 pixels to each side), over all places where that range is
-   * at least a quarter of the lane's own. 1: edges one pixel wide; an edge blurred by a Gaussian
-   * of sd s gives about 0.4 ÷ s; 1/16 is the least that can be told; 0: no edge found. */
+  /* Steepness of the edges along the line, in 1/pixel: the upper quartile, over all edges, of
+   * (change over one pixel) ÷ (range within 8 pixels to each side). An edge is the steepest place
+   * within 8 pixels, where that range is at least a quarter of its lane's own. 1: edges one pixel
+   * wide; an edge blurred by a Gaussian of sd s gives about 0.4 ÷ s; 1/16 is the least that can be
+   * told; 0: no edge found. Noise makes it larger. */
   double sharpness;
 
   double glare;    /* 0…1: share of samples with all three channels at 250 or more */
