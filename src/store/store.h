@@ -151,7 +151,7 @@ store_make_ids (Store *self, const StoreStamp *stamp, CoreId *ids, gsize n, GErr
  * entry; `device` and `written_ms` are filled in when none and 0. Each entry is
  * checked against its kind's table. On success these fields of the entries and
  * the ids of the photos are set; on failure nothing is touched. *last_seq (may
- * be NULL) becomes the seq of the last entry. */
+ * be NULL) becomes the seq of the last entry, if there is one. */
 gboolean store_append (Store *self,
                        const StoreBatch *batch,
                        const StoreStamp *stamp,

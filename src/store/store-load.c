@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* store-load.c — reading the journal back: entries, subjects, notes by word.
+ *
+ * Invariant: what is returned is whole; at the first damaged row nothing is.
+ */
+#include "store/store-private.h"
+
+#include <string.h>
+
+#define MAX_WORDS 32 /* of a search */
+
+static void
+free_entry (gpointer entry)
+{
+  core_entry_free (entry);
+}
+
+GPtrArray *
+store_load_entries (Store *self, gint64 after_seq, gint64 *last_seq, GError **error)
+{
+  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func (free_entry);
+  g_autoptr (Stmt) stmt = NULL;
+  gint64 seq = after_seq;
+  gboolean row;
+
+  g_return_val_if_fail (self != NULL, NULL);
+  stmt =
+    _store_prepare (self, "SELECT " STORE_ENTRY_COLUMNS " FROM entry WHERE seq > ?1 ORDER BY seq",
+                    error);
+  if (stmt == NULL)
+    return NULL;
+  sqlite3_bind_int64 (stmt, 1, after_seq);
+  while (_store_step (self, stmt, &row, error))
+    {
+      StoreRowError why = { NULL };
+      CoreEntry *entry;
+
+      if (!row)
+        {
+          if (last_seq != NULL)
+            *last_seq = seq;
+          return g_steal_pointer (&entries);
+        }
+      seq = sqlite3_column_int64 (stmt, 0);
+      entry = _store_read_entry (stmt, &why);
+      if (entry == NULL)
+        {
+          g_set_error (error, STORE_ERROR, STORE_ERROR_CORRUPT,
+                       "Entry %" G_GINT64_FORMAT " of the journal cannot be read: %s. Copy the "
+                       "folder before anything else, then run the check, or restore a backup.",
+                       seq, why.why);
+          return NULL;
+        }
+      g_ptr_array_add (entries, entry);
+    }
+  return NULL;
+}
+
+GArray *
+store_load_subjects (Store *self, GError **error)
+{
+  g_autoptr (GArray) subjects = g_array_new (FALSE, FALSE, sizeof (StoreSubject));
+  g_autoptr (Stmt) stmt = NULL;
+  gboolean row;
+
+  g_return_val_if_fail (self != NULL, NULL);
+  stmt = _store_prepare (self, "SELECT id, kind FROM subject ORDER BY id", error);
+  if (stmt == NULL)
+    return NULL;
+  while (_store_step (self, stmt, &row, error))
+    {
+      StoreSubject subject;
+
+      if (!row)
+        return g_steal_pointer (&subjects);
+      subject.kind = _store_subject_from_name (_store_column_text (stmt, 1));
+      if (!_store_column_id (stmt, 0, &subject.id) || subject.kind == CORE_SUBJECT_NONE)
+        {
+          _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+          return NULL;
+        }
+      g_array_append_val (subjects, subject);
+    }
+  return NULL;
+}
+
+/* "hung up-side" → "hung"* "up"* "side"*: quoted, so that no character of what
+ * was typed is taken for the query language. */
+static char *
+match_of (const char *text)
+{
+  g_autoptr (GString) match = g_string_new (NULL);
+  gboolean in_word = FALSE;
+  int words = 0;
+
+  for (const char *p = text; *p != '\0'; p = g_utf8_next_char (p))
+    {
+      gunichar c = g_utf8_get_char (p);
+      gboolean of_word = g_unichar_isalnum (c) || g_unichar_ismark (c);
+
+      if (of_word && !in_word && ++words > MAX_WORDS)
+        break;
+      if (of_word != in_word)
+        g_string_append (match, of_word ? "\"" : "\"* ");
+      if (of_word)
+        g_string_append_unichar (match, c);
+      in_word = of_word;
+    }
+  if (in_word)
+    g_string_append (match, "\"*");
+  return g_string_free (g_steal_pointer (&match), FALSE);
+}
+
+GArray *
+store_search (Store *self, const char *text, guint limit, GError **error)
+{
+  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (CoreId));
+  g_autoptr (Stmt) stmt = NULL;
+  g_autofree char *valid = NULL;
+  g_autofree char *match = NULL;
+  gboolean row;
+
+  g_return_val_if_fail (self != NULL && text != NULL, NULL);
+  valid = g_utf8_make_valid (text, -1);
+  match = match_of (valid);
+  if (match[0] == '\0')
+    return g_steal_pointer (&ids);
+  stmt = _store_prepare (self,
+                         "SELECT e.id FROM note_search JOIN entry AS e ON e.seq = note_search.rowid"
+                         " WHERE note_search MATCH ?1 ORDER BY e.day DESC, e.id DESC LIMIT ?2",
+                         error);
+  if (stmt == NULL)
+    return NULL;
+  sqlite3_bind_text (stmt, 1, match, -1, SQLITE_STATIC);
+  sqlite3_bind_int64 (stmt, 2, limit);
+  while (_store_step (self, stmt, &row, error))
+    {
+      CoreId id;
+
+      if (!row)
+        return g_steal_pointer (&ids);
+      if (_store_column_id (stmt, 0, &id))
+        g_array_append_val (ids, id);
+    }
+  return NULL;
+}
+
+gboolean
+store_poll (Store *self, gboolean *changed, GError **error)
+{
+  gint64 version;
+
+  g_return_val_if_fail (self != NULL && changed != NULL, FALSE);
+  *changed = FALSE;
+  if (self->access == STORE_ACCESS_IMMUTABLE || self->access == STORE_ACCESS_COPY)
+    return TRUE;
+  if (!_store_get_int (self, "PRAGMA data_version", &version, error))
+    return FALSE;
+  *changed = self->data_version != -1 && version != self->data_version;
+  self->data_version = version;
+  return TRUE;
+}

@@ -1,0 +1,475 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* store-open.c — how a journal is opened, and when it is refused.
+ *
+ * Invariant: opening never changes a journal that it refuses, and a folder that
+ * cannot be written is read as it stood at one moment: straight from the file
+ * when nothing is pending beside it, else from a private copy of both (a
+ * database opened as immutable would not see the pending part).
+ */
+#include "store/store-private.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <glib/gstdio.h>
+#include <string.h>
+#include <sys/file.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+/* What SQLite keeps beside the file while something is pending. */
+static const char *const pending_suffixes[] = { "-wal", "-journal" };
+
+static Store *
+store_alloc (const char *dir)
+{
+  Store *self = g_new0 (Store, 1);
+
+  self->dir = g_canonicalize_filename (dir, NULL);
+  self->db_path = g_build_filename (self->dir, STORE_DB_NAME, NULL);
+  self->lock_fd = -1;
+  self->data_version = -1;
+  self->device = _store_machine_device ();
+  return self;
+}
+
+void
+store_close (Store *self)
+{
+  if (self == NULL)
+    return;
+  if (self->pool != NULL)
+    g_thread_pool_free (self->pool, FALSE, TRUE);
+  g_assert (!self->in_write);
+  sqlite3_close_v2 (self->db);
+  if (self->private_dir != NULL)
+    _store_remove_private (self->private_dir);
+  g_free (self->private_dir);
+  g_free (self->db_path);
+  g_free (self->dir);
+  g_free (self);
+}
+
+gboolean
+store_exists (const char *dir)
+{
+  g_autofree char *path = g_build_filename (dir, STORE_DB_NAME, NULL);
+
+  return g_file_test (path, G_FILE_TEST_IS_REGULAR);
+}
+
+const char *
+store_get_dir (Store *self)
+{
+  return self->dir;
+}
+
+StoreAccess
+store_get_access (Store *self)
+{
+  return self->access;
+}
+
+gboolean
+store_is_on_network (Store *self)
+{
+  return self->network;
+}
+
+CoreId
+store_get_device (Store *self)
+{
+  return self->device;
+}
+
+void
+store_set_device (Store *self, CoreId device)
+{
+  g_return_if_fail (!core_id_is_none (device));
+  self->device = device;
+}
+
+static gboolean
+may_write (const char *path)
+{
+  return faccessat (AT_FDCWD, path, W_OK, AT_EACCESS) == 0;
+}
+
+static gboolean
+has_pending (const char *db_path)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (pending_suffixes); i++)
+    {
+      g_autofree char *path = g_strconcat (db_path, pending_suffixes[i], NULL);
+      GStatBuf st;
+
+      if (g_stat (path, &st) == 0 && st.st_size > 0)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* There, a file, readable, not empty. */
+static gboolean
+check_file (Store *self, GError **error)
+{
+  GStatBuf st;
+
+  if (g_stat (self->db_path, &st) != 0)
+    {
+      if (errno == ENOENT || errno == ENOTDIR)
+        _store_set_error (error, STORE_ERROR_NOT_FOUND, self->dir);
+      else
+        _store_set_errno (error, errno, self->dir);
+      return FALSE;
+    }
+  if (!S_ISREG (st.st_mode) || st.st_size == 0)
+    {
+      _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+      return FALSE;
+    }
+  if (faccessat (AT_FDCWD, self->db_path, R_OK, AT_EACCESS) != 0)
+    {
+      g_autofree char *shown = g_filename_display_name (self->dir);
+
+      g_set_error (error, STORE_ERROR, STORE_ERROR_FAILED,
+                   "The journal in “%s” cannot be read. Ask the owner of the folder for "
+                   "permission.",
+                   shown);
+      return FALSE;
+    }
+  return TRUE;
+}
+
+static StoreAccess
+decide_access (Store *self, StoreFlags flags)
+{
+  if (!may_write (self->dir) || !may_write (self->db_path))
+    return has_pending (self->db_path) ? STORE_ACCESS_COPY : STORE_ACCESS_IMMUTABLE;
+  return (flags & STORE_READ_ONLY) != 0 ? STORE_ACCESS_READ : STORE_ACCESS_WRITE;
+}
+
+/* Copies the database with what is pending. A writer holds the lock of the
+ * folder for each write, so a shared lock gives one moment of both files. */
+static gboolean
+make_private_copy (Store *self, GError **error)
+{
+  g_autofree char *lock_path = g_build_filename (self->dir, STORE_LOCK_NAME, NULL);
+  g_autofree char *source = g_steal_pointer (&self->db_path);
+  int lock_fd = g_open (lock_path, O_RDONLY | O_CLOEXEC | O_NONBLOCK, 0);
+  gboolean ok;
+
+  self->private_dir = g_dir_make_tmp ("mantidary-XXXXXX", error);
+  self->db_path = self->private_dir != NULL
+                    ? g_build_filename (self->private_dir, STORE_DB_NAME, NULL)
+                    : g_strdup (source);
+  if (lock_fd >= 0)
+    flock (lock_fd, LOCK_SH);
+  ok = self->private_dir != NULL && _store_copy_path (source, self->db_path, error);
+  for (gsize i = 0; ok && i < G_N_ELEMENTS (pending_suffixes); i++)
+    {
+      g_autofree char *from = g_strconcat (source, pending_suffixes[i], NULL);
+      g_autofree char *to = g_strconcat (self->db_path, pending_suffixes[i], NULL);
+
+      if (g_file_test (from, G_FILE_TEST_EXISTS))
+        ok = _store_copy_path (from, to, error);
+    }
+  if (lock_fd >= 0)
+    close (lock_fd);
+  return ok;
+}
+
+static int
+open_file (Store *self)
+{
+  int flags = SQLITE_OPEN_FULLMUTEX;
+  g_autofree char *uri = NULL;
+
+  if (self->access == STORE_ACCESS_IMMUTABLE)
+    {
+      g_autofree char *base = g_filename_to_uri (self->db_path, NULL, NULL);
+
+      uri = g_strconcat (base, "?immutable=1", NULL);
+      flags |= SQLITE_OPEN_URI | SQLITE_OPEN_READONLY;
+    }
+  else
+    flags |= self->access == STORE_ACCESS_READ ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE;
+  return sqlite3_open_v2 (uri != NULL ? uri : self->db_path, &self->db, flags, NULL);
+}
+
+static gboolean
+connect_db (Store *self, GError **error)
+{
+  int rc = open_file (self);
+
+  if (rc != SQLITE_OK)
+    {
+      _store_set_sql_error (self, rc, error);
+      return FALSE;
+    }
+  sqlite3_extended_result_codes (self->db, 1);
+  sqlite3_busy_timeout (self->db, STORE_WAIT_MS);
+  sqlite3_db_config (self->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
+  return _store_exec (self, "PRAGMA cell_size_check = ON; PRAGMA foreign_keys = ON", error);
+}
+
+/* The version of the file; refuses what is not ours or is newer. */
+static gboolean
+read_version (Store *self, int *version, GError **error)
+{
+  gint64 application, user;
+
+  if (!_store_get_int (self, "PRAGMA application_id", &application, error) ||
+      !_store_get_int (self, "PRAGMA user_version", &user, error))
+    return FALSE;
+  *version = (int) user;
+  if (application != STORE_APPLICATION_ID || user < 1)
+    {
+      _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+      return FALSE;
+    }
+  if (user > STORE_SCHEMA)
+    {
+      _store_set_error (error, STORE_ERROR_TOO_NEW, self->dir);
+      return FALSE;
+    }
+  return TRUE;
+}
+
+/* WAL needs memory shared between all that have the file open; over a network
+ * there is none, and a plain journal is kept instead. */
+static gboolean
+set_journal_mode (Store *self, GError **error)
+{
+  const char *wanted = self->network ? "truncate" : "wal";
+  g_autofree char *sql = g_strdup_printf ("PRAGMA journal_mode = %s", wanted);
+  g_autoptr (Stmt) stmt = _store_prepare (self, sql, error);
+  gboolean row;
+
+  if (stmt == NULL || !_store_step (self, stmt, &row, error))
+    return FALSE;
+  if (!row || g_strcmp0 ((const char *) sqlite3_column_text (stmt, 0), wanted) != 0)
+    {
+      _store_set_error (error, STORE_ERROR_BUSY, self->dir);
+      return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
+set_up_writing (Store *self, GError **error)
+{
+  return set_journal_mode (self, error) && _store_exec (self, "PRAGMA synchronous = FULL", error);
+}
+
+/* Brings an older file to our version, under the lock and in one transaction. */
+static gboolean
+migrate (Store *self, GError **error)
+{
+  int version;
+  gboolean ok;
+
+  if (!_store_begin (self, error))
+    return FALSE;
+  /* Another program may have done it while we waited. */
+  ok = read_version (self, &version, error) && _store_migrate (self, version, error);
+  return _store_end (self, ok, error);
+}
+
+static gboolean
+migrate_copy (Store *self, int version, GError **error)
+{
+  return _store_exec (self, "BEGIN", error) && _store_migrate (self, version, error) &&
+         _store_exec (self, "COMMIT", error);
+}
+
+static gboolean
+prepare_access (Store *self, GError **error)
+{
+  int version;
+
+  if (self->access == STORE_ACCESS_COPY && !make_private_copy (self, error))
+    return FALSE;
+  if (!connect_db (self, error) || !read_version (self, &version, error))
+    return FALSE;
+  if (self->access == STORE_ACCESS_WRITE)
+    return set_up_writing (self, error) && (version == STORE_SCHEMA || migrate (self, error));
+  if (version < STORE_SCHEMA && self->access != STORE_ACCESS_COPY)
+    {
+      /* Older and not to be written: a copy of it is brought up to date. */
+      sqlite3_close_v2 (self->db);
+      self->db = NULL;
+      self->access = STORE_ACCESS_COPY;
+      return prepare_access (self, error);
+    }
+  if (version < STORE_SCHEMA && !migrate_copy (self, version, error))
+    return FALSE;
+  return _store_exec (self, "PRAGMA query_only = ON", error);
+}
+
+static Store *
+open_existing (Store *fresh, StoreFlags flags, GError **error)
+{
+  g_autoptr (Store) self = fresh;
+  gint64 count;
+
+  if (!check_file (self, error))
+    return NULL;
+  self->network = _store_dir_on_network (self->dir);
+  self->access = decide_access (self, flags);
+  if (!prepare_access (self, error))
+    return NULL;
+  /* Touch each table once, so that a file which only looks like a journal is
+   * refused here and not at the first feeding. */
+  if (!_store_get_int (self,
+                       "SELECT (SELECT max(seq) FROM entry) + (SELECT count(*) FROM subject"
+                       " LIMIT 1) + (SELECT count(*) FROM (SELECT 1 FROM photo LIMIT 1))"
+                       " + (SELECT count(*) FROM draft) + (SELECT count(*) FROM meta)",
+                       &count, error))
+    return NULL;
+  return g_steal_pointer (&self);
+}
+
+/* An empty folder, or one in which a creation was cut off before its commit. */
+static gboolean
+may_create_in (const char *dir)
+{
+  g_autoptr (GDir) listing = g_dir_open (dir, 0, NULL);
+  const char *name;
+
+  if (listing == NULL)
+    return FALSE;
+  while ((name = g_dir_read_name (listing)) != NULL)
+    if (!g_str_has_prefix (name, STORE_DB_NAME) && strcmp (name, STORE_LOCK_NAME) != 0)
+      return FALSE;
+  return TRUE;
+}
+
+/* TRUE when the file has no table and no version: nothing was ever committed. */
+static gboolean
+is_unborn (Store *self, GError **error)
+{
+  gint64 tables, user, application;
+
+  if (!_store_get_int (self, "SELECT count(*) FROM sqlite_schema", &tables, error) ||
+      !_store_get_int (self, "PRAGMA user_version", &user, error) ||
+      !_store_get_int (self, "PRAGMA application_id", &application, error))
+    return FALSE;
+  if (tables == 0 && user == 0 && application == 0)
+    return TRUE;
+  _store_set_error (error, STORE_ERROR_EXISTS, self->dir);
+  return FALSE;
+}
+
+static gboolean
+create_tables (Store *self, GError **error)
+{
+  gboolean ok;
+
+  if (!is_unborn (self, error) || !set_up_writing (self, error) || !_store_begin (self, error))
+    return FALSE;
+  ok = is_unborn (self, error) && _store_migrate (self, 0, error) &&
+       _store_exec (self, "INSERT INTO meta VALUES ('program', '" MANTIDARY_VERSION "')", error);
+  return _store_end (self, ok, error);
+}
+
+static Store *
+create (Store *fresh, GError **error)
+{
+  g_autoptr (Store) self = fresh;
+  int fd;
+
+  if (g_mkdir_with_parents (self->dir, 0700) != 0)
+    {
+      _store_set_errno (error, errno, self->dir);
+      return NULL;
+    }
+  if (!may_create_in (self->dir))
+    {
+      _store_set_error (error, STORE_ERROR_EXISTS, self->dir);
+      return NULL;
+    }
+  /* Made here, since SQLite would leave its permissions to the umask; the files
+   * that it adds beside take those of this one. */
+  fd = g_open (self->db_path, O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0600);
+  if (fd < 0)
+    {
+      _store_set_errno (error, errno, self->dir);
+      return NULL;
+    }
+  close (fd);
+  self->network = _store_dir_on_network (self->dir);
+  self->access = STORE_ACCESS_WRITE;
+  if (!connect_db (self, error) || !create_tables (self, error) ||
+      !_store_sync_dir (self->dir, error))
+    return NULL;
+  return g_steal_pointer (&self);
+}
+
+Store *
+store_open (const char *dir, StoreFlags flags, GError **error)
+{
+  g_return_val_if_fail (dir != NULL, NULL);
+  g_return_val_if_fail (error == NULL || *error == NULL, NULL);
+
+  if ((flags & STORE_CREATE) != 0)
+    return create (store_alloc (dir), error);
+  return open_existing (store_alloc (dir), flags, error);
+}
+
+static gboolean
+check_foreign (Store *self, GError **error)
+{
+  g_autoptr (Stmt) stmt = NULL;
+  gboolean matches = FALSE;
+  gboolean row;
+
+  if (!_store_schema_matches (self, &matches, error))
+    return FALSE;
+  if (matches)
+    {
+      /* The CHECKs call json_valid, which needs trust; the schema has earned it. */
+      sqlite3_db_config (self->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 1, NULL);
+      stmt = _store_prepare (self, "PRAGMA quick_check(1)", error);
+      if (stmt == NULL || !_store_step (self, stmt, &row, error))
+        return FALSE;
+      if (row && g_strcmp0 ((const char *) sqlite3_column_text (stmt, 0), "ok") == 0)
+        return TRUE;
+    }
+  _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+  return FALSE;
+}
+
+/* Always read from a private copy: what is checked is what is read, whatever
+ * happens to the folder meanwhile. */
+Store *
+store_open_foreign (const char *dir, GError **error)
+{
+  g_autoptr (Store) self = NULL;
+  int version;
+
+  g_return_val_if_fail (dir != NULL, NULL);
+  self = store_alloc (dir);
+  self->access = STORE_ACCESS_COPY;
+  if (!check_file (self, error) || !make_private_copy (self, error) || !connect_db (self, error))
+    return NULL;
+  sqlite3_db_config (self->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
+  if (!read_version (self, &version, error))
+    return NULL;
+  if (version < STORE_SCHEMA && !migrate_copy (self, version, error))
+    return NULL;
+  if (!check_foreign (self, error) || !_store_exec (self, "PRAGMA query_only = ON", error))
+    return NULL;
+  return g_steal_pointer (&self);
+}
+
+Store *
+store_open_reader (Store *self, GError **error)
+{
+  Store *reader;
+
+  g_return_val_if_fail (self != NULL, NULL);
+  reader = open_existing (store_alloc (self->dir), STORE_READ_ONLY, error);
+  if (reader != NULL)
+    reader->device = self->device;
+  return reader;
+}

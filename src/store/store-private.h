@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* store-private.h — what the files of this room share. No other room, except
+ * the tests of this one, includes it.
+ *
+ * Invariant: `db` is used by one thread at a time, and written only between
+ * _store_begin() and _store_end().
+ */
+#pragma once
+
+#include <sqlite3.h>
+
+#include "store/store.h"
+
+#define STORE_APPLICATION_ID 0x4d4e5444 /* "MNTD" */
+#define STORE_SCHEMA 1
+#define STORE_DB_NAME "journal.sqlite"
+#define STORE_LOCK_NAME "journal.lock"
+#define STORE_PHOTO_DIR "photos"
+#define STORE_WAIT_MS 2000 /* for another program's write */
+
+struct _Store
+{
+  /* Owned */
+  sqlite3 *db;
+  char *dir;         /* absolute */
+  char *db_path;     /* of the file that is open: in dir, or in private_dir */
+  char *private_dir; /* a copy of this moment, removed on close; NULL = none */
+  GThreadPool *pool; /* made by the first store_run_async() */
+
+  StoreAccess access;
+  gboolean network;
+  gboolean in_write;
+  int lock_fd; /* -1 unless in_write */
+  CoreId device;
+  gint64 data_version; /* as last seen by store_poll(), -1 = never */
+};
+
+typedef sqlite3_stmt Stmt;
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Stmt, sqlite3_finalize)
+
+/* store-sql.c */
+void _store_set_error (GError **error, StoreError code, const char *dir);
+void _store_set_errno (GError **error, int saved_errno, const char *path);
+void _store_set_sql_error (Store *self, int rc, GError **error);
+StoreError _store_code_from_sqlite (int rc, int system_errno);
+gboolean _store_exec (Store *self, const char *sql, GError **error);
+Stmt *_store_prepare (Store *self, const char *sql, GError **error);
+/* SQLITE_ROW → *row TRUE, SQLITE_DONE → FALSE; anything else is an error. */
+gboolean _store_step (Store *self, Stmt *stmt, gboolean *row, GError **error);
+gboolean _store_run (Store *self, Stmt *stmt, GError **error); /* to its end, then reset */
+gboolean _store_get_int (Store *self, const char *sql, gint64 *out, GError **error);
+int _store_bind_id (Stmt *stmt, int column, CoreId id);          /* none → NULL */
+gboolean _store_column_id (Stmt *stmt, int column, CoreId *out); /* FALSE: not 16 bytes */
+const char *_store_column_text (Stmt *stmt, int column);         /* NULL: not clean text */
+/* The lock of the folder and a write transaction; _store_end() with ok FALSE
+ * rolls back and keeps *error as it is. */
+gboolean _store_begin (Store *self, GError **error);
+gboolean _store_end (Store *self, gboolean ok, GError **error);
+
+/* store-schema.c */
+gboolean _store_migrate (Store *self, int from, GError **error);
+gboolean _store_schema_matches (Store *self, gboolean *matches, GError **error);
+const char *_store_subject_name (CoreSubjectKind kind);
+CoreSubjectKind _store_subject_from_name (const char *name);
+
+/* store-row.c */
+typedef struct
+{
+  const char *why; /* technical, static */
+} StoreRowError;
+gboolean _store_bind_entry (Stmt *stmt, const CoreEntry *entry, StoreRowError *error);
+CoreEntry *_store_read_entry (Stmt *stmt, StoreRowError *error); /* NULL: `why` says it */
+#define STORE_ENTRY_COLUMNS                                                                        \
+  "seq, id, subject, kind, day, earliest, minute, written_ms, device, round, names, bulk, "        \
+  "code, n, sd, ref, text, more"
+
+/* store-json.c: one flat object of strings and numbers */
+typedef gboolean (*StoreJsonMember) (const char *key, const char *text, double n, gpointer data);
+void _store_json_append_text (GString *json, const char *key, const char *text);
+void _store_json_append_number (GString *json, const char *key, double n);
+/* Calls `member` with text, or with text NULL and n. FALSE at the first thing
+ * that is not such an object, or when `member` says so. */
+gboolean _store_json_read (const char *json, StoreJsonMember member, gpointer data);
+
+/* store-files.c */
+gboolean _store_fs_is_network (guint64 magic);
+gboolean _store_dir_on_network (const char *dir);
+gboolean _store_make_dir (const char *path, GError **error); /* 0700, parent synced */
+gboolean _store_sync_dir (const char *path, GError **error);
+/* Copies from `from` to the new file `to` (0600, synced) and hashes; hex may be
+ * NULL. limit < 0 = none. A partial file is removed. */
+gboolean _store_copy_fd (int from, const char *to, char *hex, gint64 *bytes, GError **error);
+gboolean _store_hash_fd (int fd, char *hex, gint64 *bytes, GError **error);
+gboolean _store_hash_path (const char *path, char *hex, gint64 *bytes, GError **error);
+gboolean _store_copy_path (const char *from, const char *to, GError **error);
+void _store_remove_private (const char *dir);
+CoreId _store_machine_device (void);
+
+/* Places at which a test stops the program: "photo-file" (the file is complete,
+ * its row is not written), "before-commit", "after-commit". A test sets the
+ * function, or names one place in the environment variable
+ * MANTIDARY_TEST_KILL_AT, where the process then ends by SIGKILL. */
+extern void (*_store_test_hook) (const char *place);
+void _store_at (const char *place);
+/* -1 = ask the file system; 0 or 1 is taken as its answer. */
+extern int _store_test_network;

@@ -1,0 +1,174 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* store-schema.c — the tables, and the steps from one version to the next.
+ *
+ * Invariant: a step that has been released is never edited; a change is a new
+ * step at the end, and a new entry kind too (an older program must not meet a
+ * kind that it cannot read). tests/fixtures holds a journal of every version.
+ */
+#include "store/store-private.h"
+
+#include <string.h>
+
+/* Why these forms: STRICT, so that a damaged or foreign writer cannot put text
+ * where a number belongs; ids as 16 bytes, ascending, so that the index grows
+ * at its end; `names` without REFERENCES, since a merge may bring a void before
+ * the entry that it takes back; the search index over a view of notes only. */
+static const char schema_1[] =
+  "CREATE TABLE meta ("
+  "  key TEXT PRIMARY KEY,"
+  "  value TEXT NOT NULL"
+  ") STRICT, WITHOUT ROWID;"
+  "CREATE TABLE subject ("
+  "  id BLOB PRIMARY KEY CHECK (length(id) = 16),"
+  "  kind TEXT NOT NULL CHECK (kind IN"
+  "    ('animal', 'lot', 'eggcase', 'place', 'culture', 'journal'))"
+  ") STRICT, WITHOUT ROWID;"
+  "CREATE TABLE entry ("
+  "  seq INTEGER PRIMARY KEY,"
+  "  id BLOB NOT NULL UNIQUE CHECK (length(id) = 16),"
+  "  subject BLOB NOT NULL REFERENCES subject(id),"
+  "  kind TEXT NOT NULL,"
+  "  day INTEGER NOT NULL,"
+  "  earliest INTEGER,"
+  "  minute INTEGER CHECK (minute BETWEEN 0 AND 1440),"
+  "  written_ms INTEGER NOT NULL CHECK (written_ms >= 0),"
+  "  device BLOB NOT NULL CHECK (length(device) = 16),"
+  "  round BLOB NOT NULL CHECK (length(round) = 16),"
+  "  names BLOB CHECK (length(names) = 16),"
+  "  bulk INTEGER NOT NULL CHECK (bulk IN (0, 1)),"
+  "  code TEXT,"
+  "  n REAL,"
+  "  sd REAL,"
+  "  ref BLOB CHECK (length(ref) = 16),"
+  "  text TEXT,"
+  "  more TEXT CHECK (more IS NULL OR json_valid(more))"
+  ") STRICT;"
+  "CREATE TABLE photo ("
+  "  id BLOB PRIMARY KEY CHECK (length(id) = 16),"
+  "  hash TEXT NOT NULL UNIQUE CHECK (length(hash) = 64),"
+  "  format TEXT NOT NULL,"
+  "  width INTEGER NOT NULL CHECK (width > 0),"
+  "  height INTEGER NOT NULL CHECK (height > 0),"
+  "  orientation INTEGER NOT NULL CHECK (orientation BETWEEN 1 AND 8),"
+  "  bytes INTEGER NOT NULL CHECK (bytes > 0),"
+  "  taken INTEGER,"
+  "  taken_minute INTEGER CHECK (taken_minute BETWEEN 0 AND 1439)"
+  ") STRICT, WITHOUT ROWID;"
+  "CREATE TABLE draft ("
+  "  key TEXT PRIMARY KEY,"
+  "  written_ms INTEGER NOT NULL,"
+  "  body TEXT NOT NULL"
+  ") STRICT, WITHOUT ROWID;"
+  "CREATE TABLE snapshot ("
+  "  key TEXT PRIMARY KEY,"
+  "  count INTEGER NOT NULL,"
+  "  last_seq INTEGER NOT NULL,"
+  "  xor_ids BLOB NOT NULL CHECK (length(xor_ids) = 16),"
+  "  program TEXT NOT NULL,"
+  "  profiles TEXT NOT NULL,"
+  "  body BLOB NOT NULL"
+  ") STRICT;"
+  "CREATE VIEW note AS SELECT seq, text FROM entry WHERE kind = 'note';"
+  "CREATE VIRTUAL TABLE note_search USING fts5 (text, content = 'note', content_rowid = 'seq',"
+  "  prefix = '2 3', tokenize = 'unicode61 remove_diacritics 2');"
+  "CREATE TRIGGER entry_note AFTER INSERT ON entry WHEN new.kind = 'note' BEGIN"
+  "  INSERT INTO note_search (rowid, text) VALUES (new.seq, new.text);"
+  " END;"
+  "CREATE TRIGGER entry_keep BEFORE UPDATE ON entry BEGIN"
+  "  SELECT RAISE (ABORT, 'entries are never changed');"
+  " END;"
+  "CREATE TRIGGER entry_stay BEFORE DELETE ON entry BEGIN"
+  "  SELECT RAISE (ABORT, 'entries are never removed');"
+  " END;";
+
+typedef struct
+{
+  int to;
+  const char *sql;
+} SchemaStep;
+
+static const SchemaStep steps[] = {
+  { 1, schema_1 },
+};
+
+G_STATIC_ASSERT (G_N_ELEMENTS (steps) == STORE_SCHEMA);
+
+static const char *const subject_names[CORE_N_SUBJECTS] = {
+  [CORE_SUBJECT_ANIMAL] = "animal",   [CORE_SUBJECT_LOT] = "lot",
+  [CORE_SUBJECT_EGGCASE] = "eggcase", [CORE_SUBJECT_PLACE] = "place",
+  [CORE_SUBJECT_CULTURE] = "culture", [CORE_SUBJECT_JOURNAL] = "journal",
+};
+
+const char *
+_store_subject_name (CoreSubjectKind kind)
+{
+  return kind > CORE_SUBJECT_NONE && kind < CORE_N_SUBJECTS ? subject_names[kind] : NULL;
+}
+
+CoreSubjectKind
+_store_subject_from_name (const char *name)
+{
+  for (int i = CORE_SUBJECT_NONE + 1; name != NULL && i < CORE_N_SUBJECTS; i++)
+    if (strcmp (subject_names[i], name) == 0)
+      return (CoreSubjectKind) i;
+  return CORE_SUBJECT_NONE;
+}
+
+/* Runs inside the caller's transaction. */
+gboolean
+_store_migrate (Store *self, int from, GError **error)
+{
+  g_autofree char *stamp = g_strdup_printf ("PRAGMA application_id = %d; PRAGMA user_version = %d",
+                                            STORE_APPLICATION_ID, STORE_SCHEMA);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (steps); i++)
+    if (steps[i].to > from && !_store_exec (self, steps[i].sql, error))
+      return FALSE;
+  return _store_exec (self, stamp, error);
+}
+
+static char *
+dump_schema (sqlite3 *db)
+{
+  g_autoptr (GString) all = g_string_new (NULL);
+  g_autoptr (Stmt) stmt = NULL;
+
+  if (sqlite3_prepare_v2 (db,
+                          "SELECT type, name, tbl_name, sql FROM sqlite_schema"
+                          " WHERE name NOT LIKE 'sqlite_stat%' ORDER BY type, name",
+                          -1, &stmt, NULL) != SQLITE_OK)
+    return NULL;
+  while (sqlite3_step (stmt) == SQLITE_ROW)
+    for (int i = 0; i < 4; i++)
+      {
+        const char *text = (const char *) sqlite3_column_text (stmt, i);
+
+        g_string_append_printf (all, "%s\n", text != NULL ? text : "-");
+      }
+  return g_string_free (g_steal_pointer (&all), FALSE);
+}
+
+/* A journal from elsewhere may carry triggers and views of its own making: only
+ * one whose schema is ours to the letter is read. */
+gboolean
+_store_schema_matches (Store *self, gboolean *matches, GError **error)
+{
+  Store model = { .dir = self->dir, .lock_fd = -1 };
+  g_autofree char *theirs = dump_schema (self->db);
+  g_autofree char *ours = NULL;
+  int rc = sqlite3_open_v2 (":memory:", &model.db,
+                            SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_MEMORY, NULL);
+  gboolean ok = rc == SQLITE_OK;
+
+  if (!ok)
+    _store_set_sql_error (&model, rc, error);
+  else
+    ok = _store_migrate (&model, 0, error);
+  if (ok)
+    {
+      ours = dump_schema (model.db);
+      *matches = g_strcmp0 (ours, theirs) == 0 && ours != NULL;
+    }
+  sqlite3_close_v2 (model.db);
+  return ok;
+}
