@@ -93,7 +93,7 @@ match_of (const char *text)
   gboolean in_word = FALSE;
   int words = 0;
 
-  for (const char *p = text; *p != '\0'; p = g_utf8_next_char (p))
+  for (const char *p = text; *p != '\0'; p += g_utf8_skip[(guchar) *p])
     {
       gunichar c = g_utf8_get_char (p);
       gboolean of_word = g_unichar_isalnum (c) || g_unichar_ismark (c);

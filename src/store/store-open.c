@@ -311,6 +311,7 @@ open_existing (Store *fresh, StoreFlags flags, GError **error)
 {
   g_autoptr (Store) self = fresh;
   gint64 count;
+  gboolean changed;
 
   if (!check_file (self, error))
     return NULL;
@@ -324,7 +325,8 @@ open_existing (Store *fresh, StoreFlags flags, GError **error)
                        "SELECT (SELECT max(seq) FROM entry) + (SELECT count(*) FROM subject"
                        " LIMIT 1) + (SELECT count(*) FROM (SELECT 1 FROM photo LIMIT 1))"
                        " + (SELECT count(*) FROM draft) + (SELECT count(*) FROM meta)",
-                       &count, error))
+                       &count, error) ||
+      !store_poll (self, &changed, error)) /* what is compared with from now on */
     return NULL;
   return g_steal_pointer (&self);
 }
@@ -376,6 +378,7 @@ static Store *
 create (Store *fresh, GError **error)
 {
   g_autoptr (Store) self = fresh;
+  gboolean changed;
   int fd;
 
   if (g_mkdir_with_parents (self->dir, 0700) != 0)
@@ -400,7 +403,7 @@ create (Store *fresh, GError **error)
   self->network = _store_dir_on_network (self->dir);
   self->access = STORE_ACCESS_WRITE;
   if (!connect_db (self, error) || !create_tables (self, error) ||
-      !_store_sync_dir (self->dir, error))
+      !_store_sync_dir (self->dir, error) || !store_poll (self, &changed, error))
     return NULL;
   return g_steal_pointer (&self);
 }
