@@ -4,6 +4,10 @@
  * The fold is pure and total: any set of entries, in any order of arrival,
  * gives the same state, and what cannot be is reported in `conflicts` instead
  * of failing. Order: (day; phase; minute, missing = 24:00; rank; content; id).
+ *
+ * Looks: `looked` always; fed taken or refused, gone, drank, belly, sign,
+ * measured, moulted, stage, trouble, sexed not of=shed and photos without a mark
+ * of=shed (on their capture day) unless `bulk`. Nothing else.
  */
 #pragma once
 

@@ -26,13 +26,15 @@ typedef enum
 } CoreStartKind;
 
 /* One stage of the animal. The window is the open-closed interval (lo, hi] in
- * evenings: it began after the evening `lo` and by the evening `hi`. */
+ * evenings: it began after the evening `lo` and by the evening `hi`. Only the
+ * first stage of the array can be HATCHED or ACQUIRED; ACQUIRED means that it was
+ * in this stage on the evening `hi` already, and `lo` is -INFINITY or the hatch. */
 typedef struct
 {
   CoreStartKind start;
-  double lo, hi;
+  double lo, hi;       /* lo < hi; -INFINITY = no bound */
   bool earliest_given; /* `lo` comes from the keeper's "earliest", not from a look */
-  int outcome;         /* CORE_MOULT_*; -1 for no moult */
+  int outcome;         /* CORE_MOULT_*; -1 for no moult, or not said yet */
   bool seen_happening; /* seen=yes */
   CoreDay found;       /* the day of the entry */
   CoreSeenStage seen;  /* what the keeper saw it to be in this stage */
@@ -105,7 +107,7 @@ typedef struct
   double tegmen_pronotum, tegmen_pronotum_sd;
   char cue[32];        /* name of the cue or "" */
   CoreSex cue_sex;
-  int method;          /* SEXED: CORE_METHOD_* */
+  int method;          /* SEXED: CORE_METHOD_*, -1 = not said */
   CoreSex sex;         /* SEXED: what was read */
   bool best;
   CoreId photo;
@@ -190,6 +192,9 @@ typedef struct
   double height_mm, width_mm, depth_mm;    /* NAN = not said */
   char heater[24], substrate[24];
   CORE_ARRAY (CoreReadingAt) readings;     /* by (day, minute) */
+  CoreDay power_cut;                       /* last one, or CORE_DAY_NONE */
+  double power_lowest;                     /* °C in it, NAN = not said */
+  CoreId power_entry;
 } CorePlaceState;
 
 typedef struct
@@ -208,6 +213,8 @@ typedef struct
   /* Beginnings and ends */
   CoreDay first_day;   /* of any live entry, CORE_DAY_NONE = none */
   bool hatched;        /* a hatch is known */
+  CoreDay hatched_earliest, hatched_day; /* or CORE_DAY_NONE */
+  CoreId hatched_entry;
   CoreDay acquired;    /* or CORE_DAY_NONE */
   char claim_stage[16];/* the seller's words, verbatim, and its scheme */
   int claim_scheme;    /* 1 or 2 (L-number of the hatchling); 0 = none */
@@ -226,6 +233,7 @@ typedef struct
   bool subadult;       /* seen as such in the present stage */
   bool adult;
   CoreDay adult_seen;  /* first day seen as adult */
+  CoreId adult_entry;
 
   /* Looks, meals, signs, body */
   CORE_ARRAY (CoreLook) looks;   /* one a day, oldest first */
@@ -258,7 +266,9 @@ typedef struct
 
 void core_state_init (CoreState *self);
 void core_state_clear (CoreState *self);
-/* NULL when never set. */
+/* Conflicts that only the whole journal shows (see core_live) join the others. */
+CoreStatus core_state_add_conflict (CoreState *self, CoreConflict conflict);
+/* NULL when never set, or set to nothing. */
 const char *core_state_setting (const CoreState *self, const char *key);
 const CoreStay *core_state_stay_on (const CoreState *self, CoreDay day); /* NULL = unknown */
 const CoreStage *core_state_stage_now (const CoreState *self);           /* NULL = none */

@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-fold-body.c — signs of the present stage, belly, lengths, trouble. */
+#include "core/core-fold-private.h"
+
+#include <math.h>
+
+#define TROUBLE_DAYS 60
+
+void
+fold_sign (Fold *fold, const CoreEntry *entry)
+{
+  CoreState *state = fold->state;
+  int sign = core_entry_code (entry, CORE_KEY_SIGN, -1);
+  CoreSignSeen seen = { .sign = sign,
+                        .first = entry->day,
+                        .last = entry->day,
+                        .prev_look = fold_look_before (fold, fold_time (entry)),
+                        .times = 1,
+                        .entry = entry->id };
+
+  if (sign < 0)
+    return;
+  if (sign == CORE_SIGN_REFUSES)
+    {
+      fold_refused (fold, entry);
+      return;
+    }
+  for (size_t i = 0; i < state->signs.n; i++)
+    if (state->signs.v[i].sign == sign)
+      {
+        state->signs.v[i].last = entry->day;
+        state->signs.v[i].times++;
+        return;
+      }
+  FOLD_PUSH (fold, state->signs, seen);
+}
+
+void
+fold_belly (Fold *fold, const CoreEntry *entry)
+{
+  fold->state->belly = (int) core_entry_num (entry, CORE_KEY_SCORE, 0);
+  fold->state->belly_day = entry->day;
+  fold->state->belly_entry = entry->id;
+}
+
+void
+fold_measured (Fold *fold, const CoreEntry *entry)
+{
+  CoreMeasure measure = { .day = entry->day,
+                          .what = core_entry_code (entry, CORE_KEY_WHAT, -1),
+                          .mm = core_entry_num (entry, CORE_KEY_MM, NAN),
+                          .sd = core_entry_num (entry, CORE_KEY_SD, NAN),
+                          .stage = -1,
+                          .entry = entry->id };
+
+  if (measure.what >= 0 && measure.mm > 0)
+    FOLD_PUSH (fold, fold->state->measures, measure);
+}
+
+void
+fold_trouble (Fold *fold, const CoreEntry *entry)
+{
+  CoreTroubleSeen trouble = { .what = core_entry_code (entry, CORE_KEY_WHAT, CORE_TROUBLE_OTHER),
+                              .day = entry->day,
+                              .entry = entry->id };
+
+  FOLD_PUSH (fold, fold->state->troubles, trouble);
+}
+
+void
+fold_finish_body (Fold *fold)
+{
+  CoreState *state = fold->state;
+  CoreDay last = fold->n > 0 ? fold->entries[fold->n - 1]->day : 0;
+  size_t kept = 0;
+
+  for (size_t i = 0; i < state->measures.n; i++)
+    state->measures.v[i].stage = fold_stage_on (fold, state->measures.v[i].day);
+  for (size_t i = 0; i < state->troubles.n; i++)
+    if ((int64_t) last - state->troubles.v[i].day <= TROUBLE_DAYS)
+      state->troubles.v[kept++] = state->troubles.v[i];
+  state->troubles.n = kept;
+}

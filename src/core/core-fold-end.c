@@ -1,0 +1,205 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-fold-end.c — beginnings and ends, and what cannot be because of them.
+ *
+ * An entry dated before the hatch, or after the end, is reported and says
+ * nothing more. On the day of the hatch and of the end everything may happen.
+ */
+#include "core/core-fold-private.h"
+
+#include <stdlib.h>
+
+bool
+fold_needs_life (CoreKind kind)
+{
+  switch ((int) kind)
+    {
+    case CORE_KIND_SET:
+    case CORE_KIND_NOTE:
+    case CORE_KIND_PHOTO:
+    case CORE_KIND_MARKED:
+    case CORE_KIND_MEASURED:
+    case CORE_KIND_SEXED:
+    case CORE_KIND_DONE:
+    case CORE_KIND_PUT_OFF:
+    case CORE_KIND_VOID:
+      return false;
+    default:
+      return true;
+    }
+}
+
+/* Of a lot some may die or leave; the lot goes on. */
+bool
+fold_ends (CoreSubjectKind subject, const CoreEntry *entry)
+{
+  bool some = subject != CORE_SUBJECT_ANIMAL && core_entry_get (entry, CORE_KEY_N) != NULL;
+
+  return (entry->kind == CORE_KIND_DIED || entry->kind == CORE_KIND_LEFT ||
+          entry->kind == CORE_KIND_ESCAPED) &&
+         !some;
+}
+
+static bool
+is_return (const CoreEntry *entry)
+{
+  return entry->kind == CORE_KIND_FOUND || entry->kind == CORE_KIND_BACK;
+}
+
+/* The hatch that counts: the first in order. */
+static void
+find_hatch (Fold *fold)
+{
+  CoreState *state = fold->state;
+
+  for (size_t i = 0; i < fold->n; i++)
+    {
+      const CoreEntry *entry = fold->entries[i];
+
+      if (entry->kind != CORE_KIND_HATCHED)
+        continue;
+      if (state->hatched)
+        {
+          fold_conflict (fold, CORE_CONFLICT_TWO_HATCHES, entry->id, state->hatched_entry);
+          fold->use[i] = FOLD_IGNORED;
+          continue;
+        }
+      state->hatched = true;
+      state->hatched_day = entry->day;
+      state->hatched_earliest = entry->earliest != CORE_DAY_NONE && entry->earliest < entry->day
+                                  ? entry->earliest
+                                  : entry->day;
+      state->hatched_entry = entry->id;
+    }
+}
+
+typedef struct
+{
+  const CoreEntry *end; /* NULL: alive and here */
+  uint8_t *returns;     /* returns[i]: found or back on the day of entry i, at i or later */
+} Walk;
+
+/* What becomes of entry i when the subject has ended before it. */
+static FoldUse
+use_after_end (Fold *fold, Walk *walk, size_t i)
+{
+  const CoreEntry *entry = fold->entries[i];
+  bool dead = walk->end->kind == CORE_KIND_DIED;
+
+  if (!fold_needs_life (entry->kind))
+    return entry->day > walk->end->day && !walk->returns[i] ? FOLD_NO_LOOK : FOLD_COUNTS;
+  if (!dead && is_return (entry))
+    {
+      walk->end = NULL;
+      return FOLD_COUNTS;
+    }
+  if (!dead && entry->kind == CORE_KIND_DIED && fold_ends (fold->state->kind, entry))
+    {
+      walk->end = entry;
+      return FOLD_COUNTS;
+    }
+  if (!dead && entry->kind != CORE_KIND_ESCAPED && entry->kind != CORE_KIND_LEFT &&
+      walk->returns[i])
+    return FOLD_COUNTS;
+  fold_conflict (fold, CORE_CONFLICT_AFTER_END, entry->id, walk->end->id);
+  return FOLD_IGNORED;
+}
+
+/* A homecoming counts at the end of its day, what was done that day before it. */
+static void
+mark_returns (const Fold *fold, uint8_t *returns)
+{
+  CoreDay day = CORE_DAY_NONE;
+
+  for (size_t i = fold->n; i-- > 0;)
+    {
+      if (is_return (fold->entries[i]))
+        day = fold->entries[i]->day;
+      returns[i] = day != CORE_DAY_NONE && fold->entries[i]->day == day;
+    }
+}
+
+void
+fold_decide_use (Fold *fold)
+{
+  CoreState *state = fold->state;
+  Walk walk = { 0 };
+
+  find_hatch (fold);
+  walk.returns = calloc (fold->n > 0 ? fold->n : 1, 1);
+  if (walk.returns == NULL)
+    {
+      fold->no_memory = true;
+      return;
+    }
+  mark_returns (fold, walk.returns);
+  for (size_t i = 0; i < fold->n; i++)
+    {
+      const CoreEntry *entry = fold->entries[i];
+
+      if (fold->use[i] == FOLD_IGNORED)
+        continue;
+      if (state->hatched && entry->day < state->hatched_earliest && fold_needs_life (entry->kind))
+        {
+          fold_conflict (fold, CORE_CONFLICT_BEFORE_HATCH, entry->id, state->hatched_entry);
+          fold->use[i] = FOLD_IGNORED;
+        }
+      else if (walk.end != NULL)
+        fold->use[i] = (uint8_t) use_after_end (fold, &walk, i);
+      else if (fold_ends (state->kind, entry))
+        walk.end = entry;
+    }
+  free (walk.returns);
+}
+
+static void
+end_with (Fold *fold, const CoreEntry *entry, CoreEnd end)
+{
+  if (!fold_ends (fold->state->kind, entry))
+    return;
+  fold->state->end = end;
+  fold->state->end_day = entry->day;
+  fold->state->end_entry = entry->id;
+  fold->state->lent = false;
+}
+
+void
+fold_died (Fold *fold, const CoreEntry *entry)
+{
+  end_with (fold, entry, CORE_END_DIED);
+}
+
+void
+fold_left (Fold *fold, const CoreEntry *entry)
+{
+  static const int lent = 3; /* the word's place in the table */
+
+  end_with (fold, entry, CORE_END_LEFT);
+  fold->state->lent =
+    fold->state->end == CORE_END_LEFT && core_entry_code (entry, CORE_KEY_HOW, -1) == lent;
+}
+
+void
+fold_escaped (Fold *fold, const CoreEntry *entry)
+{
+  end_with (fold, entry, CORE_END_ESCAPED);
+}
+
+void
+fold_returned (Fold *fold, const CoreEntry *entry)
+{
+  static const CoreId none;
+  CoreState *state = fold->state;
+
+  if (state->end != CORE_END_ESCAPED && state->end != CORE_END_LEFT)
+    return;
+  state->end = CORE_END_NONE;
+  state->end_day = CORE_DAY_NONE;
+  state->end_entry = none;
+  state->lent = false;
+}
+
+void
+fold_looks_dead (Fold *fold, const CoreEntry *entry)
+{
+  fold->state->looks_dead = entry->day;
+}

@@ -1,0 +1,125 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-fold-food.c — meals, refusals, water.
+ *
+ * A run of refusals is one sign. It starts at its first refused meal, ends with
+ * a meal taken (also one probably taken: offered, and gone at the next look), and
+ * begins anew with the next refusal or the next moult.
+ */
+#include "core/core-fold-private.h"
+
+/* Refusals before meal number `meal` are over. */
+static void
+end_refusals (Fold *fold, size_t meal)
+{
+  size_t kept = 0;
+
+  for (size_t i = 0; i < fold->refusals.n; i++)
+    if (fold->refusals.v[i].meal > meal)
+      fold->refusals.v[kept++] = fold->refusals.v[i];
+  fold->refusals.n = kept;
+}
+
+void
+fold_refused (Fold *fold, const CoreEntry *entry)
+{
+  FoldRefusal refusal = {
+    .day = entry->day, .t = fold_time (entry), .meal = fold->state->meals.n, .entry = entry->id
+  };
+
+  FOLD_PUSH (fold, fold->refusals, refusal);
+}
+
+void
+fold_fed (Fold *fold, const CoreEntry *entry)
+{
+  CoreState *state = fold->state;
+  CoreMeal meal = { .day = entry->day,
+                    .prey = core_entry_code (entry, CORE_KEY_PREY, -1),
+                    .n = (int) core_entry_num (entry, CORE_KEY_N, 0),
+                    .outcome = core_entry_code (entry, CORE_KEY_OUTCOME, CORE_FED_OFFERED),
+                    .bulk = entry->bulk,
+                    .entry = entry->id };
+
+  if (meal.outcome == CORE_FED_OFFERED && fold->gone_day == entry->day)
+    {
+      meal.gone = true;
+      fold->gone_day = CORE_DAY_NONE;
+    }
+  FOLD_PUSH (fold, state->meals, meal);
+  if (meal.outcome == CORE_FED_REFUSED)
+    fold_refused (fold, entry);
+  else if (meal.outcome == CORE_FED_TAKEN || meal.gone)
+    end_refusals (fold, state->meals.n);
+}
+
+/* The last meal offered and not yet decided; a meal of the same day may still
+ * come in the order, so the day is kept. */
+void
+fold_gone (Fold *fold, const CoreEntry *entry)
+{
+  CoreState *state = fold->state;
+
+  for (size_t i = state->meals.n; i-- > 0;)
+    {
+      CoreMeal *meal = &state->meals.v[i];
+
+      if (meal->outcome == CORE_FED_TAKEN || (meal->outcome == CORE_FED_OFFERED && meal->gone))
+        break;
+      if (meal->outcome != CORE_FED_OFFERED)
+        continue;
+      meal->gone = true;
+      end_refusals (fold, i + 1);
+      return;
+    }
+  fold->gone_day = entry->day;
+}
+
+void
+fold_drank (Fold *fold, const CoreEntry *entry)
+{
+  fold->state->drank = entry->day;
+  fold->state->drank_eagerly = core_entry_code (entry, CORE_KEY_EAGER, 1) == 0;
+  fold->state->drank_entry = entry->id;
+}
+
+static void
+finish_run (Fold *fold)
+{
+  CoreSignSeen run = { .sign = CORE_SIGN_REFUSES };
+  const FoldRefusal *v = fold->refusals.v;
+  size_t n = fold->refusals.n;
+
+  if (n == 0)
+    return;
+  run.first = v[0].day;
+  run.last = v[n - 1].day;
+  run.prev_look = fold_look_before (fold, v[0].t);
+  run.times = (int) n;
+  run.entry = v[0].entry;
+  FOLD_PUSH (fold, fold->state->signs, run);
+}
+
+void
+fold_finish_food (Fold *fold)
+{
+  CoreState *state = fold->state;
+
+  for (size_t i = 0; i < state->meals.n; i++)
+    {
+      const CoreMeal *meal = &state->meals.v[i];
+
+      if (meal->outcome == CORE_FED_NONE_IN_VIEW)
+        continue;
+      state->last_offered = meal->day;
+      state->last_offered_entry = meal->entry;
+      if (meal->outcome == CORE_FED_TAKEN || meal->gone)
+        {
+          state->last_taken = meal->day;
+          state->last_taken_entry = meal->entry;
+          state->refusals_since_taken = 0;
+        }
+      else if (meal->outcome == CORE_FED_REFUSED)
+        state->refusals_since_taken++;
+    }
+  finish_run (fold);
+}

@@ -1,0 +1,294 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-fold-stage.c — hatch, arrival, moults, and how far that is counted.
+ *
+ * The stages are one unbroken chain. Where a moult must be missing (the keeper
+ * or a seller names more moults than were entered) the chain starts anew in the
+ * middle of a stage, with its number of moults as a distribution.
+ */
+#include "core/core-fold-private.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Ours: a number of moults said as such, each neighbour. */
+#define SAID_SIDE .05
+/* Ours: an arrival so many days after the hatch cannot hide a first moult. */
+#define NO_MOULT_DAYS 7
+
+static bool
+base_known (const Fold *fold)
+{
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    if (fold->base[m] > 0)
+      return true;
+  return false;
+}
+
+static int
+mode_of (const double p[CORE_MAX_MOULTS + 1])
+{
+  int best = -1;
+
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    if (p[m] > 0 && (best < 0 || p[m] > p[best]))
+      best = m;
+  return best;
+}
+
+/* The base moved to the present stage; what passes the last row stays in it. */
+static void
+shifted_base (const Fold *fold, double p[CORE_MAX_MOULTS + 1])
+{
+  int steps = (int) fold->state->stages.n - 1 - fold->base_stage;
+
+  steps = steps > 0 ? steps : 0;
+  memset (p, 0, (CORE_MAX_MOULTS + 1) * sizeof *p);
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    p[m + steps < CORE_MAX_MOULTS ? m + steps : CORE_MAX_MOULTS] += fold->base[m];
+}
+
+static void
+set_base (Fold *fold, const double p[CORE_MAX_MOULTS + 1], CoreBasis basis)
+{
+  memcpy (fold->base, p, sizeof fold->base);
+  fold->base_stage = (int) fold->state->stages.n - 1;
+  fold->state->basis = basis;
+}
+
+static void
+push_stage (Fold *fold, CoreStartKind start, double lo, double hi, const CoreEntry *entry)
+{
+  CoreStage stage = { .start = start,
+                      .lo = lo < hi ? lo : hi - 1,
+                      .hi = hi,
+                      .outcome = -1,
+                      .found = entry->day,
+                      .seen_day = CORE_DAY_NONE,
+                      .entry = entry->id };
+
+  FOLD_PUSH (fold, fold->state->stages, stage);
+}
+
+/* A new chain in the middle of a stage. The stage began after the start of the
+ * chain given up, or after the hatch. What was seen of the stage stays. */
+static void
+restart (Fold *fold, const CoreEntry *entry)
+{
+  CoreState *state = fold->state;
+  CoreStage last = { .seen_day = CORE_DAY_NONE };
+  double lo = -INFINITY;
+
+  if (state->stages.n > 0)
+    {
+      last = state->stages.v[state->stages.n - 1];
+      lo = last.lo;
+    }
+  state->stages.n = 0;
+  push_stage (fold, CORE_START_ACQUIRED, lo, fold_time (entry), entry);
+  if (state->stages.n == 0)
+    return;
+  state->stages.v[0].seen = last.seen;
+  state->stages.v[0].seen_day = last.seen_day;
+}
+
+/* What the keeper saw the present stage to be; the last word counts. */
+static void
+see (Fold *fold, const CoreEntry *entry, CoreSeenStage seen)
+{
+  CoreState *state = fold->state;
+
+  if (seen == CORE_SEEN_UNKNOWN)
+    return;
+  if (state->stages.n > 0)
+    {
+      state->stages.v[state->stages.n - 1].seen = seen;
+      state->stages.v[state->stages.n - 1].seen_day = entry->day;
+    }
+  state->subadult = seen == CORE_SEEN_SUBADULT;
+  if (seen == CORE_SEEN_ADULT && !state->adult)
+    {
+      state->adult_seen = entry->day;
+      state->adult_entry = entry->id;
+    }
+  if (seen != CORE_SEEN_ADULT)
+    {
+      state->adult_seen = CORE_DAY_NONE;
+      memset (&state->adult_entry, 0, sizeof state->adult_entry);
+    }
+  state->adult = seen == CORE_SEEN_ADULT;
+}
+
+void
+fold_hatched (Fold *fold, const CoreEntry *entry)
+{
+  static const double at_hatch[CORE_MAX_MOULTS + 1] = { 1 };
+  CoreState *state = fold->state;
+
+  size_t before = state->stages.n;
+  CoreStage hatch;
+
+  push_stage (fold, CORE_START_HATCHED, state->hatched_earliest - 1., fold_time (entry), entry);
+  if (state->stages.n == before)
+    return;
+  /* Found late, with entries between its earliest day and the day found. */
+  hatch = state->stages.v[before];
+  hatch.earliest_given = entry->earliest != CORE_DAY_NONE;
+  if (before > 0 && state->stages.v[0].start == CORE_START_ACQUIRED)
+    state->stages.n = before;
+  else
+    memmove (state->stages.v + 1, state->stages.v, before * sizeof hatch);
+  state->stages.v[0] = hatch;
+  set_base (fold, at_hatch, CORE_BASIS_COUNTED);
+  fold->base_stage = 0;
+}
+
+/* Does what was entered reach to this arrival without a gap? */
+static bool
+documented (const Fold *fold, CoreDay day, int claimed)
+{
+  const CoreState *state = fold->state;
+  double p[CORE_MAX_MOULTS + 1];
+
+  if (state->basis != CORE_BASIS_COUNTED)
+    return false;
+  shifted_base (fold, p);
+  if (claimed >= 0)
+    return mode_of (p) == claimed;
+  return state->stages.n > 1 || day - state->hatched_day <= NO_MOULT_DAYS;
+}
+
+static void
+keep_claim (CoreState *state, const CoreEntry *entry)
+{
+  const char *words = core_entry_str (entry, CORE_KEY_STAGE);
+
+  if (words[0] == '\0')
+    return;
+  fold_copy_text (state->claim_stage, sizeof state->claim_stage, words);
+  state->claim_scheme = (int) core_entry_num (entry, CORE_KEY_SCHEME, 0);
+}
+
+void
+fold_acquired (Fold *fold, const CoreEntry *entry)
+{
+  CoreState *state = fold->state;
+  int moults = (int) core_entry_num (entry, CORE_KEY_MOULTS, -1);
+  double p[CORE_MAX_MOULTS + 1];
+  CoreSeenStage seen = CORE_SEEN_UNKNOWN;
+
+  if (state->acquired != CORE_DAY_NONE)
+    return;
+  state->acquired = entry->day;
+  keep_claim (state, entry);
+  (void) fold_claim (core_entry_str (entry, CORE_KEY_STAGE), state->claim_scheme, p, &seen);
+  if (moults >= 0)
+    fold_spread (moults, SAID_SIDE, p);
+  if (!documented (fold, entry->day, mode_of (p)))
+    {
+      bool same_stage = state->stages.n > 0 && state->basis != CORE_BASIS_COUNTED;
+
+      if (!same_stage)
+        restart (fold, entry);
+      if (state->stages.n > 0 && (!same_stage || mode_of (p) >= 0))
+        set_base (fold, p, mode_of (p) >= 0 ? CORE_BASIS_ESTIMATED : CORE_BASIS_UNKNOWN);
+    }
+  see (fold, entry, seen);
+}
+
+/* The evening after which the moult came: the day before the earliest that the
+ * keeper gave, else the last look before it was found, never before the start of
+ * the stage that it ended. */
+static double
+window_start (const Fold *fold, const CoreEntry *entry, double hi, bool *given)
+{
+  const CoreState *state = fold->state;
+  const CoreStage *previous = core_state_stage_now (state);
+  bool happening = core_entry_code (entry, CORE_KEY_SEEN, 1) == 0;
+  CoreDay earliest = happening ? entry->day : entry->earliest;
+  double floor_lo = -INFINITY, lo;
+
+  if (previous != NULL)
+    floor_lo = previous->start == CORE_START_ACQUIRED ? previous->hi : previous->lo;
+  *given = earliest != CORE_DAY_NONE;
+  lo = *given ? (earliest < entry->day ? earliest : entry->day) - 1. : fold_look_before (fold, hi);
+  return lo > floor_lo ? lo : floor_lo;
+}
+
+void
+fold_moulted (Fold *fold, const CoreEntry *entry)
+{
+  CoreState *state = fold->state;
+  double hi = fold_time (entry), lo;
+  size_t before = state->stages.n;
+  bool given;
+
+  if (state->adult)
+    {
+      fold_conflict (fold, CORE_CONFLICT_ADULT_MOULTED, entry->id, state->adult_entry);
+      return;
+    }
+  lo = window_start (fold, entry, hi, &given);
+  push_stage (fold, CORE_START_MOULTED, lo, hi, entry);
+  if (state->stages.n == before)
+    return;
+  state->stages.v[before].earliest_given = given;
+  state->stages.v[before].outcome = core_entry_code (entry, CORE_KEY_OUTCOME, -1);
+  state->stages.v[before].seen_happening = core_entry_code (entry, CORE_KEY_SEEN, 1) == 0;
+  state->subadult = false;
+  state->signs.n = 0;
+  fold->refusals.n = 0;
+  see (fold, entry, (CoreSeenStage) (core_entry_code (entry, CORE_KEY_TO, -1) + 1));
+}
+
+void
+fold_stage (Fold *fold, const CoreEntry *entry)
+{
+  CoreState *state = fold->state;
+  int moults = (int) core_entry_num (entry, CORE_KEY_MOULTS, -1);
+
+  if (moults >= 0)
+    {
+      double now[CORE_MAX_MOULTS + 1], p[CORE_MAX_MOULTS + 1];
+      bool counted = state->basis == CORE_BASIS_COUNTED;
+
+      shifted_base (fold, now);
+      fold_spread (moults, SAID_SIDE, p);
+      if (state->stages.n == 0 || (counted && mode_of (now) != moults))
+        restart (fold, entry);
+      if (state->stages.n > 0 && !(counted && mode_of (now) == moults))
+        set_base (fold, p, CORE_BASIS_ESTIMATED);
+    }
+  see (fold, entry, (CoreSeenStage) (core_entry_code (entry, CORE_KEY_SEEN, -1) + 1));
+}
+
+void
+fold_finish_stage (Fold *fold)
+{
+  CoreState *state = fold->state;
+  double mean = 0, square = 0;
+
+  if (state->stages.n == 0 || !base_known (fold))
+    {
+      state->basis = CORE_BASIS_UNKNOWN;
+      return;
+    }
+  shifted_base (fold, state->moults_p);
+  state->moults = mode_of (state->moults_p);
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    {
+      mean += m * state->moults_p[m];
+      square += (double) m * m * state->moults_p[m];
+    }
+  state->moults_sd = sqrt (fmax (0, square - mean * mean));
+}
+
+int
+fold_stage_on (const Fold *fold, CoreDay day)
+{
+  const CoreState *state = fold->state;
+  int index = -1;
+
+  for (size_t i = 0; i < state->stages.n && state->stages.v[i].hi <= day; i++)
+    index = (int) i;
+  return index;
+}

@@ -1,0 +1,131 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-live.c — which entries count.
+ *
+ * An entry can only name an earlier id, so one pass from the latest id to the
+ * earliest decides each entry after everything that could take it back.
+ */
+#include "core/core-fold.h"
+
+#include <stdlib.h>
+
+typedef struct
+{
+  const CoreEntry *entry;
+  size_t index;          /* in the caller's array */
+  const CoreEntry *heir; /* the live replacement of this entry */
+  bool taken;            /* a live void or replacement names it */
+} Slot;
+
+typedef struct
+{
+  CoreConflict *v;
+  size_t n, cap;
+  bool no_memory;
+} ConflictList;
+
+static int
+compare_slots (const void *a, const void *b)
+{
+  const Slot *left = a, *right = b;
+  int order = core_id_compare (left->entry->id, right->entry->id);
+
+  /* One id twice: the order of content decides which of them is kept. */
+  return order != 0 ? order : core_entry_compare (left->entry, right->entry);
+}
+
+static void
+add_conflict (ConflictList *list, CoreConflictKind kind, CoreId entry, CoreId other)
+{
+  if (list->n == list->cap)
+    {
+      size_t cap = list->cap * 2 + 8;
+      CoreConflict *v = realloc (list->v, cap * sizeof *v);
+
+      if (v == NULL)
+        {
+          list->no_memory = true;
+          return;
+        }
+      list->v = v;
+      list->cap = cap;
+    }
+  list->v[list->n++] = (CoreConflict){ .kind = kind, .entry = entry, .other = other };
+}
+
+/* The slot with that id among the first `n`, all of which are earlier; NULL = none. */
+static Slot *
+find_slot (Slot *slots, size_t n, CoreId id)
+{
+  size_t low = 0, high = n;
+
+  while (low < high)
+    {
+      size_t middle = low + (high - low) / 2;
+
+      if (core_id_compare (slots[middle].entry->id, id) < 0)
+        low = middle + 1;
+      else
+        high = middle;
+    }
+  return low < n && core_id_equal (slots[low].entry->id, id) ? &slots[low] : NULL;
+}
+
+/* Decides slot `i`; all later ones are decided. */
+static bool
+decide (Slot *slots, size_t i, ConflictList *conflicts)
+{
+  const CoreEntry *entry = slots[i].entry;
+  Slot *target;
+
+  if (slots[i].taken || (i > 0 && core_id_equal (slots[i - 1].entry->id, entry->id)))
+    return false;
+  if (core_id_is_none (entry->names))
+    {
+      if (entry->kind == CORE_KIND_VOID)
+        add_conflict (conflicts, CORE_CONFLICT_NAMES_MISSING, entry->id, entry->names);
+      return true;
+    }
+  target = find_slot (slots, i, entry->names);
+  if (target == NULL)
+    {
+      add_conflict (conflicts, CORE_CONFLICT_NAMES_MISSING, entry->id, entry->names);
+      return true;
+    }
+  if (entry->kind != CORE_KIND_VOID && target->heir != NULL)
+    {
+      add_conflict (conflicts, CORE_CONFLICT_TWO_REPLACEMENTS, target->heir->id, entry->id);
+      return false;
+    }
+  target->taken = true;
+  if (entry->kind != CORE_KIND_VOID)
+    target->heir = entry;
+  return true;
+}
+
+CoreStatus
+core_live (const CoreEntry *const *entries,
+           size_t n,
+           uint8_t *live,
+           CoreConflict **conflicts,
+           size_t *n_conflicts)
+{
+  ConflictList list = { 0 };
+  Slot *slots = calloc (n > 0 ? n : 1, sizeof *slots);
+
+  if (slots == NULL)
+    return CORE_NO_MEMORY;
+  for (size_t i = 0; i < n; i++)
+    slots[i] = (Slot){ .entry = entries[i], .index = i };
+  qsort (slots, n, sizeof *slots, compare_slots);
+  for (size_t i = n; i-- > 0;)
+    live[slots[i].index] = decide (slots, i, &list);
+  free (slots);
+  if (list.no_memory || conflicts == NULL)
+    {
+      free (list.v);
+      return list.no_memory ? CORE_NO_MEMORY : CORE_OK;
+    }
+  *conflicts = list.v;
+  *n_conflicts = list.n;
+  return CORE_OK;
+}

@@ -1,0 +1,117 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-state.c — making, clearing and asking a state. */
+#include "core/core-state.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+void
+core_state_init (CoreState *self)
+{
+  memset (self, 0, sizeof *self);
+  self->first_day = CORE_DAY_NONE;
+  self->hatched_earliest = CORE_DAY_NONE;
+  self->hatched_day = CORE_DAY_NONE;
+  self->acquired = CORE_DAY_NONE;
+  self->end_day = CORE_DAY_NONE;
+  self->looks_dead = CORE_DAY_NONE;
+  self->moults = -1;
+  self->adult_seen = CORE_DAY_NONE;
+  self->last_offered = CORE_DAY_NONE;
+  self->last_taken = CORE_DAY_NONE;
+  self->belly_day = CORE_DAY_NONE;
+  self->misted = CORE_DAY_NONE;
+  self->watered = CORE_DAY_NONE;
+  self->cleaned = CORE_DAY_NONE;
+  self->drank = CORE_DAY_NONE;
+  self->place.day_c = NAN;
+  self->place.night_c = NAN;
+  self->place.light_h = NAN;
+  self->place.height_mm = NAN;
+  self->place.width_mm = NAN;
+  self->place.depth_mm = NAN;
+  self->place.power_cut = CORE_DAY_NONE;
+  self->place.power_lowest = NAN;
+}
+
+void
+core_state_clear (CoreState *self)
+{
+  for (size_t i = 0; i < self->settings.n; i++)
+    free (self->settings.v[i].value);
+  free (self->stages.v);
+  free (self->looks.v);
+  free (self->meals.v);
+  free (self->signs.v);
+  free (self->measures.v);
+  free (self->troubles.v);
+  free (self->stays.v);
+  free (self->done.v);
+  free (self->put_off.v);
+  free (self->sex.v);
+  free (self->photos.v);
+  free (self->settings.v);
+  free (self->conflicts.v);
+  free (self->place.readings.v);
+  core_state_init (self);
+}
+
+CoreStatus
+core_state_add_conflict (CoreState *self, CoreConflict conflict)
+{
+  if (self->conflicts.n == self->conflicts.cap)
+    {
+      size_t cap = self->conflicts.cap * 2 + 4;
+      CoreConflict *v = realloc (self->conflicts.v, cap * sizeof *v);
+
+      if (v == NULL)
+        return CORE_NO_MEMORY;
+      self->conflicts.v = v;
+      self->conflicts.cap = cap;
+    }
+  self->conflicts.v[self->conflicts.n++] = conflict;
+  return CORE_OK;
+}
+
+const char *
+core_state_setting (const CoreState *self, const char *key)
+{
+  for (size_t i = 0; i < self->settings.n; i++)
+    if (strcmp (self->settings.v[i].key, key) == 0)
+      return self->settings.v[i].value[0] != '\0' ? self->settings.v[i].value : NULL;
+  return NULL;
+}
+
+const CoreStay *
+core_state_stay_on (const CoreState *self, CoreDay day)
+{
+  const CoreStay *found = NULL;
+
+  for (size_t i = 0; i < self->stays.n && self->stays.v[i].day <= day; i++)
+    found = &self->stays.v[i];
+  return found;
+}
+
+const CoreStage *
+core_state_stage_now (const CoreState *self)
+{
+  return self->stages.n > 0 ? &self->stages.v[self->stages.n - 1] : NULL;
+}
+
+CoreDay
+core_state_last_look (const CoreState *self)
+{
+  return self->looks.n > 0 ? self->looks.v[self->looks.n - 1].day : CORE_DAY_NONE;
+}
+
+int
+core_state_moults_at (const CoreState *self, int index)
+{
+  int moults;
+
+  if (self->moults < 0 || index < 0 || (size_t) index >= self->stages.n)
+    return -1;
+  moults = self->moults - ((int) self->stages.n - 1 - index);
+  return moults >= 0 ? moults : -1;
+}

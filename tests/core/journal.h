@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* journal.h — small journals for tests of the fold. */
+#pragma once
+
+#include <glib.h>
+
+#include "core/core-fold.h"
+
+typedef struct
+{
+  GPtrArray *entries; /* CoreEntry, owned */
+  CoreId subject;     /* of the entries added next */
+  uint64_t next;      /* number of the next id */
+} Journal;
+
+Journal *journal_new (void);
+void journal_free (Journal *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Journal, journal_free)
+
+CoreId test_id (uint64_t number);
+/* "fed|prey=house fly|n=2"; also "earliest=D", "minute=N", "bulk", "names=N" (an id number). */
+CoreEntry *journal_add (Journal *self, CoreDay day, const char *text);
+/* The live ones of `entries` (n of them) folded for the subject. */
+void journal_fold (const Journal *self, CoreSubjectKind kind, CoreState *out);
+void fold_live (CoreEntry *const *entries,
+                size_t n,
+                CoreId subject,
+                CoreSubjectKind kind,
+                CoreState *out);
+/* Deep comparison; says in the test log where two states differ. */
+gboolean core_state_equal (const CoreState *a, const CoreState *b);
