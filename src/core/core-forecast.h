@@ -26,6 +26,9 @@ typedef struct
   bool no_signs;
   bool no_growth_of_doubt; /* no 8 % error of habit spans */
   double single_sd;        /* > 0: all spreads folded into this one sd of ε, no node grid */
+  bool n_as_given;         /* no N above or below those of the profile */
+  bool no_reasons;         /* leave reasons out: a third of the time */
+  bool no_adult;           /* leave the adult date out */
   int nodes;               /* 0 = default (31) */
   double cell;             /* days, 0 = default (.5) */
 } CoreForecastOptions;

@@ -1,0 +1,231 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-forecast-hyps.c — what is held possible before the windows speak: numbers of
+ * moults, sex, the first stage, the nodes of the animal's own effect, laws of waits.
+ */
+#include "core/core-forecast-parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double n_above = .02, n_below = .01; /* models §3 */
+static const double n_forced = 1e-4;              /* ours: an N that only the entries demand */
+
+double
+fc_at (const Fc *self, double t)
+{
+  return core_warmth_at (self->in->warmth, t);
+}
+
+double
+fc_rate_to_come (const Fc *self)
+{
+  double today = self->in->today;
+
+  return (fc_at (self, today + 14) - fc_at (self, today)) / 14;
+}
+
+FcWait
+fc_wait (const Fc *self, const FcHyp *hyp, int m, double habit_share)
+{
+  const CoreProfile *profile = self->in->profile;
+  double extra, days, habit, sigma;
+
+  days = core_profile_stage_days (profile, m, hyp->n, hyp->sex, &extra);
+  habit = self->opt.no_growth_of_doubt ? 0 : FC_HABIT_SD * habit_share;
+  sigma = sqrt (profile->sd_eps * profile->sd_eps + extra * extra + habit * habit);
+  if (self->opt.single_sd > 0)
+    sigma = self->opt.single_sd;
+  return (FcWait){ log (days), fmax (sigma, .01), false };
+}
+
+static void
+options (Fc *self, bool coarse)
+{
+  if (self->in->options)
+    self->opt = *self->in->options;
+  if (self->opt.nodes <= 0)
+    self->opt.nodes = 31;
+  if (!(self->opt.cell > 0))
+    self->opt.cell = .5;
+  if (coarse)
+    {
+      self->opt.nodes = 15;
+      self->opt.cell = 1;
+    }
+  self->opt.nodes = self->opt.nodes > FC_NODES ? FC_NODES : self->opt.nodes;
+  self->opt.cell = fmin (fmax (self->opt.cell, .125), 2);
+}
+
+/* A grid of ± 4 sd of rho + lambda + eta. For a message it is flat: the animal's
+ * own moults alone shall speak. */
+static void
+nodes (Fc *self)
+{
+  const CoreProfile *p = self->in->profile;
+  const CoreMessage *message = self->in->message;
+  double mean = 0, var = p->sd_rho * p->sd_rho + p->sd_lambda * p->sd_lambda;
+  double sd, sum = 0;
+
+  if (message && !(self->leave & FC_FOR_MESSAGE) && isfinite (message->mean) &&
+      isfinite (message->sd) && message->sd >= 0)
+    {
+      mean = fmin (fmax (message->mean, -2), 2);
+      var = message->sd * message->sd;
+    }
+  sd = sqrt (var + p->sd_eta * p->sd_eta);
+  self->n_nodes = self->opt.single_sd > 0 || !(sd > 1e-6) ? 1 : self->opt.nodes;
+  for (int k = 0; k < self->n_nodes; k++)
+    {
+      double z = self->n_nodes > 1 ? -4 + 8. * k / (self->n_nodes - 1) : 0;
+      self->theta[k] = mean + z * (self->n_nodes > 1 ? sd : 0);
+      self->prior[k] = self->leave & FC_FOR_MESSAGE ? 1 : exp (-.5 * z * z);
+      sum += self->prior[k];
+    }
+  for (int k = 0; k < self->n_nodes; k++)
+    self->prior[k] /= sum;
+}
+
+/* Stages that the recursion will use: the first with a date, then moults. */
+static int
+count_stages (const Fc *self)
+{
+  const CoreState *state = self->in->state;
+  size_t n = self->leave & FC_LEAVE_OWN_STAGES && state->stages.n > 0 ? state->stages.n - 1 : 0;
+  int count = 0;
+
+  for (; n < state->stages.n; n++)
+    {
+      const CoreStage *stage = &state->stages.v[n];
+      if (isfinite (stage->hi) && (count == 0 || stage->start == CORE_START_MOULTED) &&
+          !(stage->hi > self->in->today + 1))
+        count++;
+    }
+  return count;
+}
+
+/* Chance of each m at the first stage: the present one less the moults since. With
+ * nothing known an animal is met in a stage in proportion to its length (ours). */
+static void
+first_stage (Fc *self, int n_stages, int *lo, int *hi)
+{
+  const CoreState *state = self->in->state;
+  double sum = 0;
+
+  for (int m = n_stages - 1; m <= CORE_MAX_MOULTS; m++)
+    sum += fmax (0, state->moults_p[m]);
+  for (int m = 0; m + n_stages - 1 <= CORE_MAX_MOULTS; m++)
+    {
+      if (sum > 0)
+        self->m0[m] = fmax (0, state->moults_p[m + n_stages - 1]) / sum;
+      else if (m < CORE_MAX_MOULTS)
+        self->m0[m] = core_profile_stage_days (self->in->profile, m, CORE_MAX_MOULTS + 3,
+                                               CORE_SEX_UNKNOWN, NULL) /
+                      100;
+      if (self->m0[m] < 1e-4)
+        self->m0[m] = 0;
+    }
+  *lo = CORE_MAX_MOULTS;
+  *hi = -1;
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    if (self->m0[m] > 0)
+      {
+        *lo = m < *lo ? m : *lo;
+        *hi = m;
+      }
+  if (*hi < 0) /* more moults entered than any table has: the last is held on to */
+    {
+      self->m0[0] = 1;
+      *lo = *hi = 0;
+    }
+}
+
+/* P(N | sex) with one N more and one less, and those that the entries force. */
+static void
+numbers (const Fc *self, int sex, int m_lo, int m_hi, double p[CORE_MAX_MOULTS + 1])
+{
+  int lo = CORE_MAX_MOULTS + 1, hi = 0;
+
+  for (int n = 1; n <= CORE_MAX_MOULTS; n++)
+    {
+      p[n] = fmax (0, self->in->profile->n_moults[sex][n]);
+      if (p[n] > 0)
+        {
+          lo = n < lo ? n : lo;
+          hi = n;
+        }
+    }
+  p[0] = 0;
+  if (hi > 0 && hi < CORE_MAX_MOULTS && !self->opt.n_as_given)
+    p[hi + 1] = n_above;
+  if (lo > 1 && lo <= CORE_MAX_MOULTS && !self->opt.n_as_given)
+    p[lo - 1] = n_below;
+  for (int m = m_lo; m <= m_hi; m++)
+    for (int n = m; n <= m + 2 && n <= CORE_MAX_MOULTS; n++)
+      if (n > 0 && p[n] <= 0 && (m >= hi || self->in->state->subadult || self->in->state->adult))
+        p[n] = n_forced;
+}
+
+static void
+add_hyp (Fc *self, int n, CoreSex sex, double weight)
+{
+  if (weight > 1e-7 && self->n_hyps < FC_HYPS)
+    self->hyp[self->n_hyps++] = (FcHyp){ n, sex, weight };
+}
+
+static void
+hypotheses (Fc *self, int m_lo, int m_hi)
+{
+  double p_male = self->leave & FC_LEAVE_SEX ? .5 : self->in->p_male;
+  double p[2][CORE_MAX_MOULTS + 1];
+  bool same = !(self->in->profile->male_factor > 0) || self->in->profile->male_factor == 1;
+
+  p_male = p_male >= 0 && p_male <= 1 ? p_male : .5;
+  numbers (self, 0, m_lo, m_hi, p[0]);
+  numbers (self, 1, m_lo, m_hi, p[1]);
+  for (int n = m_lo > 0 ? m_lo : 1; n <= CORE_MAX_MOULTS; n++)
+    if (same)
+      add_hyp (self, n, CORE_SEX_UNKNOWN, p_male * p[0][n] + (1 - p_male) * p[1][n]);
+    else
+      {
+        add_hyp (self, n, CORE_SEX_MALE, p_male * p[0][n]);
+        add_hyp (self, n, CORE_SEX_FEMALE, (1 - p_male) * p[1][n]);
+      }
+}
+
+CoreStatus
+fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse, const FcTail *tail)
+{
+  int n_stages, lo, hi;
+  size_t size;
+
+  memset (self, 0, sizeof *self);
+  self->in = in;
+  self->leave = leave;
+  self->tail = tail;
+  options (self, coarse);
+  nodes (self);
+  n_stages = count_stages (self);
+  if (n_stages == 0)
+    return CORE_BAD_INPUT;
+  first_stage (self, n_stages, &lo, &hi);
+  self->first_m = lo;
+  self->slots = hi - lo + 1;
+  if (!self->opt.no_missing_moult)
+    self->slots += n_stages - 1 < FC_HIDDEN ? n_stages - 1 : FC_HIDDEN;
+  hypotheses (self, lo + n_stages - 1, hi + n_stages - 1);
+  if (self->n_hyps == 0)
+    return CORE_BAD_INPUT;
+  size = (size_t) self->n_hyps * (size_t) self->slots * (size_t) self->n_nodes * FC_CELLS;
+  self->alpha = calloc (size, sizeof *self->alpha);
+  self->next = calloc (size, sizeof *self->next);
+  return self->alpha && self->next ? CORE_OK : CORE_NO_MEMORY;
+}
+
+void
+fc_clear (Fc *self)
+{
+  free (self->alpha);
+  free (self->next);
+  self->alpha = self->next = NULL;
+}

@@ -1,0 +1,472 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-forecast-now.c — the stage in progress: when the next moult comes.
+ *
+ * `base` is the density over the cells from the stage's beginning, without this
+ * stage's looks and signs; these are weights upon it, so that leaving one out costs
+ * nothing. Waits of one law share one pass, whatever N and sex stand behind them.
+ */
+#include "core/core-forecast-parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double unseen_subadult = .2; /* models §3: not seen as sub-adult, yet m = N - 1 */
+static const double prune = 1e-7;
+
+/* One law of the wait; w[node][start cell] is the weight of all that share it. */
+typedef struct
+{
+  FcWait law;
+  bool last; /* the moult to come makes it adult */
+  double *w; /* [node][FC_CELLS], owned */
+  double *m; /* [node][FC_CELLS][3]: mass, and moments of u where it moults; owned */
+} Group;
+
+typedef struct
+{
+  size_t group;
+  int h, s;
+  double factor;
+  int left;                   /* moults after the one to come */
+  double rest_mean, rest_var; /* development of the stages after it, theta = 0 */
+} Share;
+
+typedef struct
+{
+  Fc *fc;
+  FcNow *now;
+  double habit;
+  size_t n_groups, n_shares;
+  Group *groups;
+  Share *shares;
+  double *log_u; /* [start cell][edge] */
+  double start_u[FC_CELLS];
+} Work;
+
+/* Width of the cell that begins at t: fine around today, coarse where nothing is asked. */
+static double
+cell_width (const Fc *fc, double t)
+{
+  double ahead = t - fc->in->today;
+
+  if (ahead >= -30 && ahead < 40)
+    return fc->opt.cell;
+  if (ahead >= -120 && ahead < 120)
+    return 2 * fc->opt.cell;
+  if (ahead < -400)
+    return fmin (fmax (-ahead / 100, 4), 400);
+  return 8 * fc->opt.cell;
+}
+
+static double
+find_last_look (const Fc *fc)
+{
+  const CoreState *state = fc->in->state;
+
+  for (size_t i = state->looks.n; i > 0; i--)
+    if (state->looks.v[i - 1].t <= fc->in->today)
+      return fmax (state->looks.v[i - 1].t, fc->began_hi);
+  return fc->began_hi;
+}
+
+static double
+edge_u (const Fc *fc, double t)
+{
+  return fc->leave & FC_LEAVE_WARMTH ? t : fc_at (fc, t);
+}
+
+static CoreStatus
+make_cells (const Fc *fc, FcNow *self)
+{
+  const CoreWarmth *warmth = fc->in->warmth;
+  double end = fmin (fc->in->today + FC_HORIZON, warmth->from + (double) warmth->n - 1);
+  double t = fc->window.t[0];
+  double stops[FC_LEAK_DAYS + 2];
+
+  self->today = fc->in->today;
+  self->last_look = fmin (find_last_look (fc), self->today);
+  for (int d = 0; d <= FC_LEAK_DAYS; d++)
+    stops[d] = self->last_look - FC_LEAK_DAYS + d;
+  stops[FC_LEAK_DAYS + 1] = self->today;
+  if (!(end > self->today + 1) || !(end > t))
+    return CORE_BAD_INPUT;
+  self->t[0] = t;
+  self->u[0] = edge_u (fc, t);
+  while (t < end - 1e-9 && self->n + 1 < FC_EDGES)
+    {
+      double next = t + cell_width (fc, t);
+      for (int d = 0; d < FC_LEAK_DAYS + 2; d++)
+        if (stops[d] > t + 1e-9 && stops[d] < next)
+          next = stops[d];
+      t = fmin (next, end);
+      self->n++;
+      self->t[self->n] = t;
+      self->u[self->n] = edge_u (fc, t);
+    }
+  return CORE_OK;
+}
+
+static void
+weigh_looks (const Fc *fc, FcNow *self)
+{
+  for (int i = 0; i < self->n; i++)
+    {
+      double mid = (self->t[i] + self->t[i + 1]) / 2;
+      if (mid > self->last_look)
+        self->look[i] = 1;
+      else if (mid > self->last_look - FC_LEAK_DAYS && !fc->opt.certain_looks)
+        self->look[i] = FC_LEAK;
+      else
+        self->look[i] = 0;
+    }
+}
+
+static Group *
+group_of (Work *work, FcWait law, bool last)
+{
+  size_t size = (size_t) work->fc->n_nodes * FC_CELLS;
+  Group *group;
+
+  for (size_t g = 0; g < work->n_groups; g++)
+    {
+      group = &work->groups[g];
+      if (group->law.mu == law.mu && group->law.sigma == law.sigma && group->last == last)
+        return group;
+    }
+  group = &work->groups[work->n_groups];
+  group->law = law;
+  group->last = last;
+  group->w = calloc (size, sizeof *group->w);
+  group->m = calloc (size * 3, sizeof *group->m);
+  if (group->w)
+    work->n_groups++;
+  return group->w && group->m ? group : NULL;
+}
+
+static CoreStatus
+add_share (Work *work, int h, int s, FcWait law, int m_next, double factor)
+{
+  Fc *fc = work->fc;
+  const FcHyp *hyp = &fc->hyp[h];
+  Share *share = &work->shares[work->n_shares];
+  Group *group;
+  double sum = 0;
+
+  *share = (Share){ .h = h, .s = s, .left = hyp->n - m_next };
+  if (fc->in->state->subadult)
+    factor *= share->left == 0 ? 1 : 0;
+  else if (share->left == 0)
+    factor *= unseen_subadult;
+  for (int k = 0; k < fc->n_nodes; k++)
+    for (int i = 0; i < fc->window.n; i++)
+      sum += fc_alpha (fc, fc->alpha, h, s, k)[i];
+  if (!(sum * factor > prune))
+    return CORE_OK;
+  group = group_of (work, law, share->left == 0);
+  if (!group)
+    return CORE_NO_MEMORY;
+  share->group = (size_t) (group - work->groups);
+  share->factor = factor;
+  for (int m = m_next; m < hyp->n; m++)
+    {
+      double mean, var;
+      fc_wait_moments (fc_wait (fc, hyp, m, work->habit), &mean, &var);
+      share->rest_mean += mean;
+      share->rest_var += var;
+    }
+  for (int k = 0; k < fc->n_nodes; k++)
+    for (int i = 0; i < fc->window.n; i++)
+      group->w[k * FC_CELLS + i] += factor * fc_alpha (fc, fc->alpha, h, s, k)[i];
+  work->n_shares++;
+  return CORE_OK;
+}
+
+static CoreStatus
+find_shares (Work *work)
+{
+  Fc *fc = work->fc;
+  CoreStatus status = CORE_OK;
+
+  for (int h = 0; h < fc->n_hyps; h++)
+    for (int s = 0; s < fc->slots && status == CORE_OK; s++)
+      {
+        const FcHyp *hyp = &fc->hyp[h];
+        int m = fc->first_m + fc->stage + s;
+        double hidden = fc->opt.no_missing_moult || m + 2 > hyp->n ? 0 : FC_MISSING;
+        FcWait law;
+
+        if (m >= hyp->n)
+          continue;
+        law = fc_wait (fc, hyp, m, work->habit);
+        law.residual = fc->start_unknown;
+        status = add_share (work, h, s, law, m + 1, 1 - hidden);
+        if (status == CORE_OK && hidden > 0)
+          status = add_share (work, h, s, fc_wait_sum (law, fc_wait (fc, hyp, m + 1, work->habit)),
+                              m + 2, hidden);
+      }
+  return status;
+}
+
+static void
+make_logs (Work *work)
+{
+  const Fc *fc = work->fc;
+  const FcNow *now = work->now;
+
+  for (int i = 0; i < fc->window.n; i++)
+    {
+      work->start_u[i] = fc->leave & FC_LEAVE_WARMTH ? fc->window.mid_t[i] : fc->window.mid_u[i];
+      for (int e = 0; e <= now->n; e++)
+        {
+          double d = now->u[e] - work->start_u[i];
+          work->log_u[i * FC_EDGES + e] = d > 0 ? log (d) : -INFINITY;
+        }
+    }
+}
+
+/* Chance of each cell, and in the end of none, for one law, node and start. */
+static double
+masses (const Work *work, const Group *group, double theta, int i, double *mass)
+{
+  const FcTail *tail = work->fc->tail;
+  const double *x = work->log_u + i * FC_EDGES;
+  double mu = group->law.mu + theta, scale = 1 / group->law.sigma;
+  double z0 = (x[0] - mu) * scale, q0 = fc_tail (tail, fabs (z0));
+
+  for (int e = 1; e <= work->now->n; e++)
+    {
+      double z = (x[e] - mu) * scale, q;
+      if (z < -8.5) /* nothing yet */
+        {
+          mass[e - 1] = 0;
+          continue;
+        }
+      if (z0 < -8.5)
+        q0 = 0;
+      q = fc_tail (tail, fabs (z));
+      mass[e - 1] = fc_between (z0, q0, z, q);
+      z0 = z;
+      q0 = q;
+    }
+  return z0 >= 0 ? q0 : 1 - q0;
+}
+
+static double
+masses_residual (const Work *work, const Group *group, double theta, int i, double *mass)
+{
+  const FcTail *tail = work->fc->tail;
+  const double *x = work->log_u + i * FC_EDGES;
+  double sigma = group->law.sigma, mu = group->law.mu + theta;
+  double mean = exp (mu + .5 * sigma * sigma), left0 = 1;
+
+  for (int e = 0; e <= work->now->n; e++)
+    {
+      double left = 1;
+      if (isfinite (x[e]))
+        {
+          double z = (x[e] - mu) / sigma;
+          left = fmax (0, fc_above (tail, z - sigma) - exp (x[e]) / mean * fc_above (tail, z));
+        }
+      if (e > 0)
+        mass[e - 1] = fmax (0, left0 - left);
+      left0 = left;
+    }
+  return left0;
+}
+
+static void
+spend_start (Work *work, Group *group, int k, int i, double *mass)
+{
+  FcNow *now = work->now;
+  double w = group->w[k * FC_CELLS + i];
+  double *m = group->m + (k * FC_CELLS + i) * 3;
+  int c = group->last ? 1 : 0;
+  double beyond =
+    (group->law.residual ? masses_residual : masses) (work, group, work->fc->theta[k], i, mass);
+  double looked = 0;
+
+  for (int e = 0; e < now->n; e++)
+    {
+      double u = (now->u[e] + now->u[e + 1]) / 2 - work->now->u[0];
+      double seen = mass[e] * now->look[e];
+      double weighed = seen * now->sign[c][e];
+      now->base[c][e] += w * mass[e];
+      looked += seen;
+      m[0] += weighed;
+      m[1] += weighed * u;
+      m[2] += weighed * u * u;
+    }
+  now->beyond[c] += w * beyond;
+  now->node[k] += w * (looked + beyond);
+}
+
+static CoreStatus
+spend (Work *work)
+{
+  double *mass = malloc (FC_EDGES * sizeof *mass);
+
+  if (!mass)
+    return CORE_NO_MEMORY;
+  for (size_t g = 0; g < work->n_groups; g++)
+    for (int k = 0; k < work->fc->n_nodes; k++)
+      for (int i = 0; i < work->fc->window.n; i++)
+        if (work->groups[g].w[k * FC_CELLS + i] > prune / work->fc->n_nodes)
+          spend_start (work, &work->groups[g], k, i, mass);
+  free (mass);
+  return CORE_OK;
+}
+
+/* One law of the adult date for each share and node: the next moult by its moments
+ * given looks and signs, plus the stages after it. */
+static void
+add_part (Work *work, const Share *share, int k, const double sum[3])
+{
+  FcNow *now = work->now;
+  double scale = exp (work->fc->theta[k]);
+  double mean = sum[1] / sum[0];
+  double var = fmax (0, sum[2] / sum[0] - mean * mean) + scale * scale * share->rest_var;
+  double s2;
+
+  mean += scale * share->rest_mean;
+  s2 = log1p (var / (mean * mean));
+  now->parts[now->n_parts++] =
+    (struct FcPart){ sum[0], log (mean) - .5 * s2, fmax (sqrt (s2), 1e-3) };
+}
+
+static CoreStatus
+find_left (Work *work)
+{
+  Fc *fc = work->fc;
+  FcNow *now = work->now;
+
+  now->parts = calloc (work->n_shares * (size_t) fc->n_nodes + 1, sizeof *now->parts);
+  if (!now->parts)
+    return CORE_NO_MEMORY;
+  for (size_t n = 0; n < work->n_shares; n++)
+    {
+      const Share *share = &work->shares[n];
+      const Group *group = &work->groups[share->group];
+      for (int k = 0; k < fc->n_nodes; k++)
+        {
+          const double *alpha = fc_alpha (fc, fc->alpha, share->h, share->s, k);
+          double sum[3] = { 0, 0, 0 };
+          for (int i = 0; i < fc->window.n; i++)
+            for (int d = 0; d < 3; d++)
+              sum[d] += share->factor * alpha[i] * group->m[(k * FC_CELLS + i) * 3 + d];
+          if (!(sum[0] > 0) || share->left > CORE_MAX_MOULTS)
+            continue;
+          now->left[share->left + 1] += sum[0];
+          if (share->left > 0)
+            add_part (work, share, k, sum);
+        }
+    }
+  return CORE_OK;
+}
+
+static CoreStatus
+run (Work *work)
+{
+  CoreStatus status = find_shares (work);
+
+  if (status == CORE_OK)
+    {
+      make_logs (work);
+      status = spend (work);
+    }
+  return status == CORE_OK ? find_left (work) : status;
+}
+
+CoreStatus
+fc_now (Fc *fc, FcNow *self)
+{
+  size_t most = 2 * (size_t) fc->n_hyps * (size_t) fc->slots;
+  Work work = { .fc = fc, .now = self };
+  CoreStatus status;
+
+  memset (self, 0, sizeof *self);
+  status = make_cells (fc, self);
+  if (status != CORE_OK)
+    return status;
+  weigh_looks (fc, self);
+  fc_signs (fc, self, -1);
+  work.habit = core_warmth_habit_share (fc->in->warmth, fc->began_hi,
+                                        fmax (self->today + 7, fc->began_hi + 20));
+  work.groups = calloc (most, sizeof *work.groups);
+  work.shares = calloc (most, sizeof *work.shares);
+  work.log_u = malloc ((size_t) fc->window.n * FC_EDGES * sizeof *work.log_u);
+  status = work.groups && work.shares && work.log_u ? run (&work) : CORE_NO_MEMORY;
+  for (size_t g = 0; g < work.n_groups; g++)
+    {
+      free (work.groups[g].w);
+      free (work.groups[g].m);
+    }
+  free (work.groups);
+  free (work.shares);
+  free (work.log_u);
+  if (status != CORE_OK)
+    fc_now_clear (self);
+  return status;
+}
+
+void
+fc_now_clear (FcNow *self)
+{
+  free (self->parts);
+  self->parts = NULL;
+  self->n_parts = 0;
+}
+
+double
+fc_mass (const FcNow *now, unsigned without, int i)
+{
+  double mass[2] = { now->base[0][i], now->base[1][i] };
+
+  if (!(without & FC_WITHOUT_SIGNS))
+    {
+      mass[0] *= now->sign[0][i];
+      mass[1] *= now->sign[1][i];
+    }
+  return (mass[0] + mass[1]) * (without & FC_WITHOUT_LOOKS ? 1 : now->look[i]);
+}
+
+static double
+total (const FcNow *now, unsigned without)
+{
+  double sum = 0;
+
+  for (int i = 0; i < now->n; i++)
+    sum += fc_mass (now, without, i);
+  return sum;
+}
+
+double
+fc_quantile (const FcNow *now, unsigned without, double p)
+{
+  double want = p * total (now, without), sum = 0, end = NAN;
+
+  for (int i = 0; i < now->n; i++)
+    {
+      double mass = fc_mass (now, without, i);
+      if (!(mass > 0))
+        continue;
+      end = now->t[i + 1];
+      if (sum + mass >= want)
+        return now->t[i] + (want - sum) / mass * (now->t[i + 1] - now->t[i]);
+      sum += mass;
+    }
+  return end;
+}
+
+double
+fc_by (const FcNow *now, unsigned without, double t)
+{
+  double all = total (now, without), sum = 0;
+
+  for (int i = 0; i < now->n && now->t[i] < t; i++)
+    {
+      double part = fmin (1, (t - now->t[i]) / (now->t[i + 1] - now->t[i]));
+      sum += part * fc_mass (now, without, i);
+    }
+  return all > 0 ? sum / all : 0;
+}

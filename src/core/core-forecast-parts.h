@@ -1,0 +1,161 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-forecast-parts.h — what the files core-forecast-*.c share. Private to them.
+ *
+ * Waits are log-normal in development days, ln D = mu + theta + eps; theta is the
+ * animal's own effect on a grid of nodes. A hypothesis is a number of moults N and
+ * a sex. Times t are evenings, u(t) is development.
+ */
+#pragma once
+
+#include "core/core-forecast.h"
+
+#define FC_NODES 61   /* most nodes of the own effect */
+#define FC_CELLS 56   /* most cells of one window */
+#define FC_EDGES 1400 /* most edges of the stage in progress */
+#define FC_HYPS (2 * (CORE_MAX_MOULTS + 1))
+#define FC_HIDDEN 2    /* most moults never entered that are followed */
+#define FC_HORIZON 400 /* days; after them it is `beyond` */
+
+/* models §3. Ours; *tried* there. */
+#define FC_LEAK .03 /* weight of a day that a look speaks against */
+#define FC_LEAK_DAYS 3
+#define FC_MISSING .08 /* a wait hides one moult */
+#define FC_NOT_NORMAL .03
+#define FC_HABIT_SD .08 /* of development that rests on habits */
+
+/* Upper tail of the normal law, from a table: cubic between nodes, relative error
+ * below 1e-7 up to z = 12; past it erfc itself. */
+#define FC_TAIL_STEP 128
+#define FC_TAIL_MAX 12
+typedef struct
+{
+  double q[FC_TAIL_MAX * FC_TAIL_STEP + 2];
+  double slope[FC_TAIL_MAX * FC_TAIL_STEP + 2];
+} FcTail;
+
+void fc_tail_init (FcTail *self);
+/* Q(|z|); the chance between two z needs no difference of numbers near 1. */
+double fc_tail (const FcTail *self, double abs_z);
+double fc_between (double z1, double tail1, double z2, double tail2);
+double fc_above (const FcTail *self, double z);
+
+/* Law of one wait at theta = 0. residual: the wait from an arrival in the middle of
+ * the stage, whose age has density survival ÷ expected length. */
+typedef struct
+{
+  double mu, sigma;
+  bool residual;
+} FcWait;
+
+FcWait fc_wait_sum (FcWait a, FcWait b); /* log-normal by moments */
+void fc_wait_moments (FcWait wait, double *mean, double *var);
+
+/* Cells of time in which a stage may have begun. */
+typedef struct
+{
+  int n;
+  double t[FC_CELLS + 1]; /* edges, evenings */
+  double u[FC_CELLS + 1];
+  double mid_t[FC_CELLS], mid_u[FC_CELLS];
+  double weight[FC_CELLS]; /* 1, or the leak of a look */
+} FcWindow;
+
+typedef struct
+{
+  int n; /* moults to adult */
+  CoreSex sex;
+  double weight;
+} FcHyp;
+
+/* What is left out, to find what a fact moved. */
+enum
+{
+  FC_LEAVE_OWN_STAGES = 1,
+  FC_LEAVE_WARMTH = 2,
+  FC_LEAVE_SEX = 4,
+  FC_FOR_MESSAGE = 8 /* adults and the dead too; no prior of the own effect */
+};
+
+typedef struct
+{
+  const CoreForecastInput *in;
+  CoreForecastOptions opt;
+  unsigned leave;
+  const FcTail *tail;
+
+  int n_nodes;
+  double theta[FC_NODES], prior[FC_NODES];
+  int n_hyps;
+  FcHyp hyp[FC_HYPS];
+
+  int first_m; /* m of slot 0 at the first stage */
+  int slots;
+  double m0[CORE_MAX_MOULTS + 1];
+
+  /* alpha[((h * slots + s) * n_nodes + k) * FC_CELLS + i]: chance of all windows so far,
+   * with m = first_m + stage + s in stage `stage` and its start in cell i. */
+  double *alpha, *next;
+  int stage;          /* counted from the first one used */
+  bool start_unknown; /* the stage in progress began before the arrival */
+  FcWindow window;    /* of the stage in progress */
+  double began_lo, began_hi;
+  CoreId began_entry;
+} Fc;
+
+double fc_at (const Fc *self, double t); /* development at evening t */
+double fc_rate_to_come (const Fc *self); /* mean development a day over the next 14 */
+FcWait fc_wait (const Fc *self, const FcHyp *hyp, int m, double habit_share);
+static inline double *
+fc_alpha (const Fc *self, double *table, int h, int s, int k)
+{
+  return table + ((size_t) (h * self->slots + s) * (size_t) self->n_nodes + (size_t) k) * FC_CELLS;
+}
+
+/* Hypotheses, nodes, first stage. CORE_BAD_INPUT when nothing says when a stage began. */
+CoreStatus
+fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse, const FcTail *tail);
+void fc_clear (Fc *self);
+CoreStatus fc_past (Fc *self); /* the recursion over all windows */
+
+/* The stage in progress, over cells of the days to come. */
+typedef struct
+{
+  int n;              /* cells */
+  double t[FC_EDGES]; /* n + 1 edges */
+  double u[FC_EDGES];
+  double today;
+  double last_look;                 /* evening; NAN = none */
+  double base[2][FC_EDGES];         /* [1] = the next moult makes it adult; no looks, no signs */
+  double look[FC_EDGES];            /* weight of the looks */
+  double sign[2][FC_EDGES];         /* weight of the signs */
+  double sign_none[2];              /* the same where no moult comes */
+  double beyond[2];                 /* mass past the last edge */
+  double node[FC_NODES];            /* likelihood × prior of each node, looks included */
+  double left[CORE_MAX_MOULTS + 2]; /* mass by entries of moults still to come, 1 … */
+  /* Adult date, for those who need more moults: development from u[0], by node. */
+  size_t n_parts;
+  struct FcPart
+  {
+    double mass, mu, sigma;
+  } * parts;
+} FcNow;
+
+CoreStatus fc_now (Fc *fc, FcNow *self);
+void fc_now_clear (FcNow *self);
+/* Weights of one sign or (skip = that sign's index) of all others, over the cells. */
+void fc_signs (const Fc *fc, FcNow *now, int skip);
+bool fc_sign_counts (const CoreState *state, const CoreSignSeen *sign, CoreDay today);
+
+enum
+{
+  FC_WITHOUT_LOOKS = 1,
+  FC_WITHOUT_SIGNS = 2
+};
+/* Quantile of the moult's evening, given that it comes within the horizon. */
+double fc_quantile (const FcNow *now, unsigned without, double p);
+/* Chance that it has come by evening t, given the same. */
+double fc_by (const FcNow *now, unsigned without, double t);
+double fc_mass (const FcNow *now, unsigned without, int i);
+
+void fc_adult (const Fc *fc, FcNow *now, CoreForecast *out);
+CoreStatus fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out);

@@ -1,0 +1,336 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-forecast-past.c — the forward recursion over the windows of finished stages.
+ *
+ * alpha_m(t) = sum over s of alpha_m-1(s) · P(D in the cell from s to t), for every
+ * hypothesis, m and node, so that a shared uncertain date counts once.
+ */
+#include "core/core-forecast-parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define LAWS 24 /* kernels kept at one step: (mu, sigma) that differ */
+/* What cannot be by the model (a wrong date) is kept alive, far below all else. */
+static const double floor_mass = 1e-9;
+static const double prune = 1e-8;
+
+typedef struct
+{
+  FcWait law;
+  bool done[FC_NODES];
+  double *k; /* [node][i][j], owned */
+} Kernel;
+
+typedef struct
+{
+  Fc *fc;
+  const FcWindow *from, *to;
+  double (*log_u)[FC_CELLS + 1]; /* ln (u of edge j - u of mid i), owned */
+  size_t n_kernels;
+  Kernel kernel[LAWS];
+} Step;
+
+static bool
+usable (const CoreStage *stage, bool first)
+{
+  return isfinite (stage->hi) && (first || stage->start == CORE_START_MOULTED);
+}
+
+static void
+close_cell (const Fc *fc, FcWindow *self, double end, double weight)
+{
+  int i = self->n++;
+
+  self->t[i + 1] = end;
+  self->u[i + 1] = fc_at (fc, end);
+  self->mid_t[i] = (self->t[i] + end) / 2;
+  self->mid_u[i] = fc_at (fc, self->mid_t[i]);
+  self->weight[i] = weight;
+}
+
+/* Days that a look speaks against are cells of a day; the window itself is cut finer,
+ * and coarser when it is very wide. */
+static void
+window_make (const Fc *fc, const CoreStage *stage, double floor_t, bool first, FcWindow *self)
+{
+  bool leak =
+    stage->start == CORE_START_MOULTED && !stage->earliest_given && !fc->opt.certain_looks;
+  double hi = stage->hi, lo = stage->lo, width;
+  int cells;
+
+  memset (self, 0, sizeof *self);
+  if (stage->start == CORE_START_ACQUIRED)
+    lo = hi;
+  else if (!(lo <= hi)) /* turned round, or not known */
+    lo = isinf (lo) && lo < 0 && isfinite (floor_t) ? floor_t : hi - 1;
+  lo = fmax (fmax (lo, floor_t), hi - FC_HORIZON);
+  if (!(hi - lo > .02))
+    lo = first ? hi : hi - .02;
+  width = hi - lo;
+  self->t[0] = leak ? lo - FC_LEAK_DAYS : lo;
+  self->u[0] = fc_at (fc, self->t[0]);
+  if (leak)
+    for (int d = FC_LEAK_DAYS - 1; d >= 0; d--)
+      close_cell (fc, self, lo - d, FC_LEAK);
+  cells = (int) ceil (width / fc->opt.cell - 1e-9);
+  cells = cells < 1 ? 1 : cells > FC_CELLS - FC_LEAK_DAYS ? FC_CELLS - FC_LEAK_DAYS : cells;
+  for (int c = 1; c <= cells; c++)
+    close_cell (fc, self, c == cells ? hi : lo + width * c / cells, 1);
+}
+
+static void
+kernel_row (const Step *step, const FcWait *law, double theta, int i, double *row)
+{
+  const FcWindow *to = step->to;
+  double z0 = -INFINITY, q0 = 0;
+
+  for (int j = 0; j <= to->n; j++)
+    {
+      double z = (step->log_u[i][j] - law->mu - theta) / law->sigma;
+      double q = fc_tail (step->fc->tail, fabs (z));
+      if (j > 0)
+        row[j - 1] = to->weight[j - 1] * (fmax (0, fc_between (z0, q0, z, q)) + floor_mass);
+      z0 = z;
+      q0 = q;
+    }
+}
+
+/* Share of residual waits longer than r: with x = ln r, the chance of a stage
+ * met at random to last so long, Q(z - sigma) - r Q(z) ÷ E D. */
+static void
+kernel_row_residual (const Step *step, const FcWait *law, double theta, int i, double *row)
+{
+  const FcWindow *to = step->to;
+  double mean = exp (law->mu + theta + .5 * law->sigma * law->sigma);
+  double left0 = 1;
+
+  for (int j = 0; j <= to->n; j++)
+    {
+      double left = 1, x = step->log_u[i][j];
+      if (isfinite (x))
+        {
+          double z = (x - law->mu - theta) / law->sigma;
+          left = fc_above (step->fc->tail, z - law->sigma) -
+                 exp (x) / mean * fc_above (step->fc->tail, z);
+        }
+      if (j > 0)
+        row[j - 1] = to->weight[j - 1] * (fmax (0, left0 - left) + floor_mass);
+      left0 = left;
+    }
+}
+
+static const double *
+kernel_of (Step *step, FcWait law, int node)
+{
+  const FcWindow *from = step->from;
+  Kernel *kernel = NULL;
+  size_t size = (size_t) from->n * (size_t) step->to->n;
+  double *block;
+
+  for (size_t n = 0; n < step->n_kernels && !kernel; n++)
+    if (step->kernel[n].law.mu == law.mu && step->kernel[n].law.sigma == law.sigma &&
+        step->kernel[n].law.residual == law.residual)
+      kernel = &step->kernel[n];
+  if (!kernel)
+    {
+      /* When all places are taken the last one is computed anew: slower, never wrong. */
+      if (step->n_kernels < LAWS)
+        step->n_kernels++;
+      kernel = &step->kernel[step->n_kernels - 1];
+      kernel->law = law;
+      memset (kernel->done, 0, sizeof kernel->done);
+      if (!kernel->k)
+        kernel->k = malloc (size * (size_t) step->fc->n_nodes * sizeof *kernel->k);
+      if (!kernel->k)
+        return NULL;
+    }
+  block = kernel->k + size * (size_t) node;
+  if (!kernel->done[node])
+    for (int i = 0; i < from->n; i++)
+      (law.residual ? kernel_row_residual : kernel_row) (step, &law, step->fc->theta[node], i,
+                                                         block + (size_t) i * (size_t) step->to->n);
+  kernel->done[node] = true;
+  return block;
+}
+
+static CoreStatus
+carry (Step *step, int h, int s, int to_slot, FcWait law, double share)
+{
+  Fc *fc = step->fc;
+
+  for (int k = 0; k < fc->n_nodes; k++)
+    {
+      const double *from = fc_alpha (fc, fc->alpha, h, s, k);
+      double *to = fc_alpha (fc, fc->next, h, to_slot, k);
+      const double *kernel;
+      double sum = 0;
+
+      for (int i = 0; i < step->from->n; i++)
+        sum += from[i];
+      if (!(sum > 0))
+        continue;
+      kernel = kernel_of (step, law, k);
+      if (!kernel)
+        return CORE_NO_MEMORY;
+      for (int i = 0; i < step->from->n; i++)
+        if (from[i] > prune * sum)
+          for (int j = 0; j < step->to->n; j++)
+            to[j] += share * from[i] * kernel[i * step->to->n + j];
+    }
+  return CORE_OK;
+}
+
+/* m must leave a moult to come, unless the animal is adult now and this is its last. */
+static bool
+allowed (const Fc *fc, int n, int m, bool last)
+{
+  if (last && fc->in->state->adult)
+    return m == n;
+  return m < n;
+}
+
+static CoreStatus
+step_hyp (Step *step, int h, bool last, bool unknown, double habit)
+{
+  Fc *fc = step->fc;
+  const FcHyp *hyp = &fc->hyp[h];
+
+  for (int s = 0; s < fc->slots; s++)
+    {
+      int m = fc->first_m + fc->stage + s;
+      double hidden = fc->opt.no_missing_moult ? 0 : FC_MISSING;
+      FcWait law = fc_wait (fc, hyp, m, habit);
+      CoreStatus status = CORE_OK;
+
+      law.residual = unknown;
+      if (m < hyp->n && allowed (fc, hyp->n, m + 1, last))
+        status = carry (step, h, s, s, law, 1 - hidden);
+      if (status == CORE_OK && hidden > 0 && m + 1 < hyp->n && s + 1 < fc->slots &&
+          allowed (fc, hyp->n, m + 2, last))
+        status =
+          carry (step, h, s, s + 1, fc_wait_sum (law, fc_wait (fc, hyp, m + 1, habit)), hidden);
+      if (status != CORE_OK)
+        return status;
+    }
+  return CORE_OK;
+}
+
+/* Keeps numbers near 1 over many stages; only ratios count. */
+static double
+rescale (Fc *fc, int cells)
+{
+  size_t rows = (size_t) fc->n_hyps * (size_t) fc->slots * (size_t) fc->n_nodes;
+  double sum = 0;
+
+  for (size_t r = 0; r < rows; r++)
+    for (int i = 0; i < cells; i++)
+      sum += fc->next[r * FC_CELLS + (size_t) i];
+  if (sum > 0)
+    for (size_t r = 0; r < rows; r++)
+      for (int i = 0; i < cells; i++)
+        fc->next[r * FC_CELLS + (size_t) i] /= sum;
+  return sum;
+}
+
+static void
+step_logs (const Step *step)
+{
+  for (int i = 0; i < step->from->n; i++)
+    for (int j = 0; j <= step->to->n; j++)
+      {
+        double d = step->to->u[j] - step->from->mid_u[i];
+        step->log_u[i][j] = d > 0 ? log (d) : -INFINITY;
+      }
+}
+
+static CoreStatus
+step_run (Fc *fc, const FcWindow *to, bool last, bool unknown)
+{
+  const FcWindow *from = &fc->window;
+  double habit = core_warmth_habit_share (fc->in->warmth, from->t[from->n], to->t[to->n]);
+  size_t bytes =
+    (size_t) fc->n_hyps * (size_t) fc->slots * (size_t) fc->n_nodes * FC_CELLS * sizeof *fc->next;
+  Step step = { .fc = fc, .from = from, .to = to };
+  CoreStatus status = CORE_OK;
+
+  step.log_u = malloc ((size_t) from->n * sizeof *step.log_u);
+  if (!step.log_u)
+    return CORE_NO_MEMORY;
+  step_logs (&step);
+  memset (fc->next, 0, bytes);
+  for (int h = 0; h < fc->n_hyps && status == CORE_OK; h++)
+    status = step_hyp (&step, h, last, unknown, habit);
+  for (size_t n = 0; n < step.n_kernels; n++)
+    free (step.kernel[n].k);
+  free (step.log_u);
+  if (status == CORE_OK && rescale (fc, to->n) > 0)
+    {
+      double *swap = fc->alpha;
+      fc->alpha = fc->next;
+      fc->next = swap;
+      fc->stage++;
+      fc->window = *to;
+    }
+  return status;
+}
+
+/* Spreads the prior over the first stage's cells. */
+static void
+begin (Fc *fc)
+{
+  double sum = 0;
+
+  for (int i = 0; i < fc->window.n; i++)
+    sum += fc->window.weight[i];
+  for (int h = 0; h < fc->n_hyps; h++)
+    for (int s = 0; s < fc->slots; s++)
+      {
+        int m = fc->first_m + s;
+        if (m < 0 || m > CORE_MAX_MOULTS || m >= fc->hyp[h].n + (fc->in->state->adult ? 1 : 0))
+          continue;
+        for (int k = 0; k < fc->n_nodes; k++)
+          for (int i = 0; i < fc->window.n; i++)
+            fc_alpha (fc, fc->alpha, h, s, k)[i] =
+              fc->hyp[h].weight * fc->m0[m] * fc->prior[k] * fc->window.weight[i] / sum;
+      }
+}
+
+CoreStatus
+fc_past (Fc *fc)
+{
+  const CoreState *state = fc->in->state;
+  size_t first = fc->leave & FC_LEAVE_OWN_STAGES ? state->stages.n - 1 : 0;
+  double floor_t = -INFINITY;
+  bool begun = false;
+
+  for (size_t n = first; n < state->stages.n; n++)
+    {
+      const CoreStage *stage = &state->stages.v[n];
+      FcWindow window;
+      CoreStatus status;
+
+      if (!usable (stage, !begun) || stage->hi > fc->in->today + 1)
+        continue;
+      window_make (fc, stage, floor_t, !begun, begun ? &window : &fc->window);
+      if (!begun)
+        {
+          begun = true;
+          fc->start_unknown = stage->start == CORE_START_ACQUIRED;
+          begin (fc);
+        }
+      else
+        {
+          status = step_run (fc, &window, n + 1 == state->stages.n, fc->start_unknown);
+          if (status != CORE_OK)
+            return status;
+          fc->start_unknown = false;
+        }
+      fc->began_lo =
+        fc->window.t[fc->window.n] - (stage->hi > stage->lo ? stage->hi - stage->lo : 0);
+      fc->began_hi = stage->hi;
+      fc->began_entry = stage->entry;
+      floor_t = fc->window.t[0];
+    }
+  return begun ? CORE_OK : CORE_BAD_INPUT;
+}

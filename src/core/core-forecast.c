@@ -1,0 +1,273 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-forecast.c — puts the parts together: quantiles, chances, ranges, messages.
+ *
+ * Quantiles are conditional on a moult within the horizon; `beyond` and `not_normal`
+ * carry what is outside. Nothing here is asserted of an animal that has ended.
+ */
+#include "core/core-forecast-parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double quantiles[CORE_N_Q] = { .05, .10, .25, .50, .75, .90, .95 };
+static const double stands_still = .98; /* ours: beyond the horizon for all that matters */
+
+typedef struct
+{
+  FcTail tail;
+  FcNow now;
+} Space;
+
+static CoreNoForecast
+why_not (const CoreState *state)
+{
+  if (state->kind != CORE_SUBJECT_ANIMAL)
+    return CORE_NO_FORECAST_NOT_AN_ANIMAL;
+  if (state->end == CORE_END_DIED)
+    return CORE_NO_FORECAST_DEAD;
+  if (state->end == CORE_END_LEFT)
+    return CORE_NO_FORECAST_LEFT;
+  if (state->end == CORE_END_ESCAPED)
+    return CORE_NO_FORECAST_ESCAPED;
+  if (state->adult)
+    return CORE_NO_FORECAST_ADULT;
+  return state->stages.n == 0 ? CORE_NO_FORECAST_NO_START : CORE_NO_FORECAST_NONE;
+}
+
+static CoreDay
+day_after (CoreDay today, double days)
+{
+  return today + (CoreDay) ceil (days - 1e-9);
+}
+
+/* Sums over the cells: moults by looks and signs, and what lies past the horizon. */
+static void
+weigh (const FcNow *now, double *within, double *beyond, double *no_moult)
+{
+  double all = 0, by_class[2] = { now->beyond[0], now->beyond[1] };
+
+  *within = *beyond = 0;
+  for (int i = 0; i < now->n; i++)
+    {
+      *within += fc_mass (now, 0, i);
+      by_class[0] += now->base[0][i];
+      by_class[1] += now->base[1][i];
+    }
+  for (int c = 0; c < 2; c++)
+    {
+      *beyond += now->beyond[c] * now->sign_none[c];
+      all += by_class[c];
+    }
+  /* Likelihoods per unit of what was possible when the stage began. */
+  *no_moult = (by_class[0] * now->sign_none[0] + by_class[1] * now->sign_none[1]) / all;
+  *within /= all;
+  *beyond /= all;
+}
+
+static void
+chances (const Fc *fc, const FcNow *now, CoreForecast *out)
+{
+  double within, beyond, no_moult, all;
+
+  weigh (now, &within, &beyond, &no_moult);
+  all = within + beyond;
+  out->beyond = all > 0 ? beyond / all : 1;
+  out->not_normal = 0;
+  if (!fc->opt.no_not_normal)
+    {
+      double ill = FC_NOT_NORMAL * no_moult;
+      out->not_normal = ill > 0 || all > 0 ? ill / (ill + (1 - FC_NOT_NORMAL) * all) : 1;
+    }
+  all = (1 - out->beyond) * (1 - out->not_normal);
+  out->within3 = all * fc_by (now, 0, now->today + 3);
+  out->within7 = all * fc_by (now, 0, now->today + 7);
+  out->within14 = all * fc_by (now, 0, now->today + 14);
+}
+
+static void
+ranges (const Fc *fc, const FcNow *now, CoreForecast *out)
+{
+  unsigned bare = FC_WITHOUT_LOOKS | FC_WITHOUT_SIGNS;
+  CoreDay today = fc->in->today;
+
+  for (int q = 0; q < CORE_N_Q; q++)
+    out->days[q] = fc_quantile (now, 0, quantiles[q]) - now->today;
+  out->p10 = day_after (today, out->days[CORE_Q10]);
+  out->p50 = day_after (today, out->days[CORE_Q50]);
+  out->p90 = day_after (today, out->days[CORE_Q90]);
+  out->range_lo = day_after (today, fc_quantile (now, bare, .10) - now->today);
+  out->range_mid = day_after (today, fc_quantile (now, bare, .50) - now->today);
+  out->range_hi = day_after (today, fc_quantile (now, bare, .90) - now->today);
+  out->in_range = today >= out->range_lo;
+  out->longer_than_usual = today > out->range_hi;
+  out->last_look = (CoreDay) ceil (now->last_look - 1e-9);
+  out->stage_began_lo = fc->start_unknown ? NAN : fc->began_lo;
+  out->stage_began_hi = fc->start_unknown ? NAN : fc->began_hi;
+}
+
+static CoreStatus
+fill (Fc *fc, FcNow *now, CoreForecast *out)
+{
+  CoreStatus status = fc_past (fc);
+
+  if (status == CORE_OK)
+    status = fc_now (fc, now);
+  if (status != CORE_OK)
+    return status;
+  chances (fc, now, out);
+  if (out->beyond > stands_still || !isfinite (fc_quantile (now, 0, .5)) ||
+      !isfinite (fc_quantile (now, FC_WITHOUT_LOOKS | FC_WITHOUT_SIGNS, .5)))
+    {
+      out->why = CORE_NO_FORECAST_TOO_COLD;
+      return CORE_OK;
+    }
+  ranges (fc, now, out);
+  fc_adult (fc, now, out);
+  return fc->opt.no_reasons ? CORE_OK : fc_reasons (fc, now, out);
+}
+
+static void
+nothing (CoreForecast *out, CoreNoForecast why)
+{
+  memset (out, 0, sizeof *out);
+  out->why = why;
+  for (int q = 0; q < CORE_N_Q; q++)
+    out->days[q] = NAN;
+  out->p10 = out->p50 = out->p90 = out->last_look = CORE_DAY_NONE;
+  out->range_lo = out->range_hi = out->range_mid = CORE_DAY_NONE;
+  out->stage_began_lo = out->stage_began_hi = NAN;
+  out->adult_p10 = out->adult_p50 = out->adult_p90 = CORE_DAY_NONE;
+}
+
+static bool
+complete (const CoreForecastInput *in)
+{
+  return in && in->state && in->profile && in->today != CORE_DAY_NONE;
+}
+
+static bool
+warm_enough_known (const CoreForecastInput *in)
+{
+  const CoreWarmth *w = in->warmth;
+
+  return w && w->u && w->n >= 2 && w->from <= in->today &&
+         (int64_t) w->from + (int64_t) w->n > (int64_t) in->today + 30;
+}
+
+CoreStatus
+core_forecast (const CoreForecastInput *input, CoreForecast *out)
+{
+  Fc fc;
+  Space *space;
+  CoreStatus status;
+
+  nothing (out, CORE_NO_FORECAST_NO_START);
+  if (!complete (input))
+    return CORE_BAD_INPUT;
+  out->why = why_not (input->state);
+  if (out->why != CORE_NO_FORECAST_NONE)
+    return CORE_OK;
+  if (!warm_enough_known (input))
+    return CORE_BAD_INPUT;
+  space = calloc (1, sizeof *space);
+  if (!space)
+    return CORE_NO_MEMORY;
+  fc_tail_init (&space->tail);
+  status = fc_init (&fc, input, 0, false, &space->tail);
+  if (status == CORE_OK)
+    status = fill (&fc, &space->now, out);
+  if (status == CORE_BAD_INPUT)
+    {
+      nothing (out, CORE_NO_FORECAST_NO_START);
+      status = CORE_OK;
+    }
+  else if (status != CORE_OK || out->why != CORE_NO_FORECAST_NONE)
+    {
+      double beyond = out->beyond;
+      nothing (out, status == CORE_OK ? out->why : CORE_NO_FORECAST_NO_START);
+      out->beyond = beyond;
+    }
+  fc_clear (&fc);
+  fc_now_clear (&space->now);
+  free (space);
+  return status;
+}
+
+/* Likelihood of each node by the animal's own stages; an ended or adult animal speaks
+ * by the windows alone, a living one also by how long it has waited. */
+static CoreStatus
+node_likelihood (Fc *fc, FcNow *now, double like[FC_NODES])
+{
+  CoreStatus status = fc_past (fc);
+
+  if (status != CORE_OK)
+    return status;
+  if (!fc->in->state->adult)
+    {
+      status = fc_now (fc, now);
+      for (int k = 0; k < fc->n_nodes && status == CORE_OK; k++)
+        like[k] = now->node[k];
+      return status;
+    }
+  for (int h = 0; h < fc->n_hyps; h++)
+    for (int s = 0; s < fc->slots; s++)
+      for (int k = 0; k < fc->n_nodes; k++)
+        for (int i = 0; i < fc->window.n; i++)
+          like[k] += fc_alpha (fc, fc->alpha, h, s, k)[i];
+  return CORE_OK;
+}
+
+/* Laplace on the grid: a parabola through the log-likelihood around its largest node.
+ * A maximum at the rim says only "at least so slow" and sends no message. */
+static bool
+laplace (const Fc *fc, const double like[FC_NODES], double *y, double *p)
+{
+  int best = 0;
+  double a, b, c, step, bend;
+
+  for (int k = 1; k < fc->n_nodes; k++)
+    if (like[k] > like[best])
+      best = k;
+  if (best == 0 || best >= fc->n_nodes - 1 || !(like[best - 1] > 0) || !(like[best + 1] > 0))
+    return false;
+  a = log (like[best - 1]);
+  b = log (like[best]);
+  c = log (like[best + 1]);
+  step = fc->theta[1] - fc->theta[0];
+  bend = 2 * b - a - c;
+  if (!(bend > 1e-6))
+    return false;
+  *p = bend / (step * step);
+  *y = fc->theta[best] + step * (c - a) / (2 * bend);
+  return true;
+}
+
+bool
+core_forecast_message (const CoreForecastInput *input, double *y, double *p)
+{
+  double like[FC_NODES] = { 0 };
+  CoreForecastInput in;
+  bool said = false;
+  Space *space;
+  Fc fc;
+
+  if (!complete (input) || input->state->kind != CORE_SUBJECT_ANIMAL ||
+      input->state->stages.n == 0 || !warm_enough_known (input))
+    return false;
+  in = *input;
+  if (in.state->end != CORE_END_NONE && in.state->end_day != CORE_DAY_NONE &&
+      in.state->end_day < in.today && in.state->end_day > in.warmth->from)
+    in.today = in.state->end_day; /* the end censors its stage */
+  space = calloc (1, sizeof *space);
+  if (!space)
+    return false;
+  fc_tail_init (&space->tail);
+  if (fc_init (&fc, &in, FC_FOR_MESSAGE, false, &space->tail) == CORE_OK &&
+      node_likelihood (&fc, &space->now, like) == CORE_OK)
+    said = laplace (&fc, like, y, p);
+  fc_clear (&fc);
+  fc_now_clear (&space->now);
+  free (space);
+  return said;
+}
