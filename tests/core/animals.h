@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/core-clock.h"
 #include "core/core-state.h"
 
 #define PUSH(array, ...)                                                                           \
@@ -95,4 +96,28 @@ made_sign (CoreState *self, int sign, CoreDay first, double prev_look, int times
                                      .times = times,
                                      .entry = made_id (202, sign) });
   made_look (self, first);
+}
+
+/* Warmth at one pace, `rate` development days a day; without readings when `habit`. */
+static inline void
+made_warmth (CoreWarmth *self, CoreDay from, CoreDay to, double rate, bool habit)
+{
+  memset (self, 0, sizeof *self);
+  self->from = from;
+  self->n = (gsize) (to - from) + 1;
+  self->u = g_new0 (double, self->n);
+  self->measured = g_new0 (uint8_t, self->n);
+  for (gsize i = 1; i < self->n; i++)
+    {
+      self->u[i] = rate * (double) i;
+      self->measured[i] = habit ? 0 : 1;
+    }
+  self->typical_c = 12 + 13 * rate;
+}
+
+static inline void
+made_warmth_clear (CoreWarmth *self)
+{
+  g_clear_pointer (&self->u, g_free);
+  g_clear_pointer (&self->measured, g_free);
 }

@@ -1,0 +1,731 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-forecast.c — the forecast: its limiting case against truncated log-normals, and
+ * what each fact does to it. */
+#include "animals.h"
+
+#include "core/core-forecast.h"
+
+#define TODAY 1000
+
+typedef struct
+{
+  CoreState state;
+  CoreProfile profile;
+  CoreWarmth warmth;
+  CoreForecastOptions options;
+  CoreForecastInput in;
+} Case;
+
+static void
+case_init (Case *c)
+{
+  memset (c, 0, sizeof *c);
+  made_init (&c->state, CORE_SUBJECT_ANIMAL);
+  core_profile_init (&c->profile);
+  made_warmth (&c->warmth, TODAY - 300, TODAY + 500, 1, false);
+  c->in = (CoreForecastInput){ .state = &c->state,
+                               .profile = &c->profile,
+                               .warmth = &c->warmth,
+                               .today = TODAY,
+                               .p_male = .5,
+                               .options = &c->options };
+}
+
+static void
+case_clear (Case *c)
+{
+  made_clear (&c->state);
+  core_profile_clear (&c->profile);
+  made_warmth_clear (&c->warmth);
+}
+
+static CoreForecast
+forecast (Case *c)
+{
+  CoreForecast out;
+
+  g_assert_cmpint (core_forecast (&c->in, &out), ==, CORE_OK);
+  return out;
+}
+
+static void
+one_number (Case *c, int n)
+{
+  memset (c->profile.n_moults, 0, sizeof c->profile.n_moults);
+  c->profile.n_moults[0][n] = c->profile.n_moults[1][n] = 1;
+}
+
+static void
+check_sane (const CoreForecast *f)
+{
+  double sum = 0;
+
+  g_assert_cmpint (f->why, ==, CORE_NO_FORECAST_NONE);
+  for (int q = 1; q < CORE_N_Q; q++)
+    g_assert_cmpfloat (f->days[q - 1], <=, f->days[q]);
+  g_assert_cmpfloat (f->within3, <=, f->within7 + 1e-12);
+  g_assert_cmpfloat (f->within7, <=, f->within14 + 1e-12);
+  g_assert_cmpfloat (f->within14, <=, 1 - f->not_normal + 1e-9);
+  g_assert_cmpfloat (f->beyond, >=, 0);
+  g_assert_cmpfloat (f->not_normal, >=, 0);
+  g_assert_cmpint (f->p10, <=, f->p50);
+  g_assert_cmpint (f->p50, <=, f->p90);
+  g_assert_cmpint (f->range_lo, <=, f->range_mid);
+  g_assert_cmpint (f->range_mid, <=, f->range_hi);
+  for (int n = 0; n <= CORE_MAX_MOULTS; n++)
+    sum += f->moults_left[n];
+  g_assert_cmpfloat_with_epsilon (sum, 1, 1e-9);
+  if (f->has_adult)
+    g_assert_cmpint (f->adult_p10, <=, f->adult_p50);
+}
+
+/* Hatched on a known day, moulted twice, found at the next evening's look. */
+static void
+third_stage (Case *c, int ago)
+{
+  made_stage (&c->state, CORE_START_HATCHED, TODAY - ago - 25, TODAY - ago - 24);
+  made_stage (&c->state, CORE_START_MOULTED, TODAY - ago - 13, TODAY - ago - 12);
+  made_stage (&c->state, CORE_START_MOULTED, TODAY - ago - 1, TODAY - ago);
+  made_moults (&c->state, 2, CORE_BASIS_COUNTED);
+}
+
+/* Quantiles of LN(ln 25, .2) given that it is over `age`: F⁻¹(F(a) + p (1 - F(a))),
+ * computed from the formula of the EnvStats and VGAMextra documentation. */
+static void
+test_limiting_case (void)
+{
+  static const struct
+  {
+    int age, q;
+    double want;
+  } rows[] = {
+    { 20, CORE_Q05, 20.748373 }, { 20, CORE_Q10, 21.40856 },  { 20, CORE_Q25, 23.135808 },
+    { 20, CORE_Q50, 25.846746 }, { 20, CORE_Q75, 29.235832 }, { 20, CORE_Q90, 32.820574 },
+    { 20, CORE_Q95, 35.212822 }, { 30, CORE_Q10, 30.429321 }, { 30, CORE_Q50, 32.66878 },
+    { 30, CORE_Q90, 38.008741 },
+  };
+  double worst = 0;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      Case c;
+      CoreForecast f;
+
+      case_init (&c);
+      made_stage (&c.state, CORE_START_MOULTED, TODAY - rows[i].age, TODAY - rows[i].age);
+      made_moults (&c.state, 3, CORE_BASIS_COUNTED);
+      made_look (&c.state, TODAY);
+      c.profile.stage_days[3] = (CoreTagged){ 25, CORE_TAG_OURS, -1 };
+      one_number (&c, 8);
+      c.options = (CoreForecastOptions){ .certain_looks = true,
+                                         .no_missing_moult = true,
+                                         .no_not_normal = true,
+                                         .no_signs = true,
+                                         .no_growth_of_doubt = true,
+                                         .n_as_given = true,
+                                         .single_sd = .2 };
+      f = forecast (&c);
+      check_sane (&f);
+      worst = MAX (worst, fabs (f.days[rows[i].q] - (rows[i].want - rows[i].age)));
+      g_assert_cmpfloat_with_epsilon (f.days[rows[i].q], rows[i].want - rows[i].age, .05);
+      g_assert_cmpfloat (f.not_normal, ==, 0);
+      case_clear (&c);
+    }
+  g_test_message ("limiting case: largest error %.5f days", worst);
+}
+
+/* The far tail needs the upper tail itself: 1 - F would be lost. LN(ln 25, .2) given
+ * > 123.825811 (z = 8): median 125.946602, computed. Started at a fraction of a day. */
+static void
+test_far_tail (void)
+{
+  Case c;
+  CoreForecast f;
+
+  case_init (&c);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 123.825811, TODAY - 123.825811);
+  made_moults (&c.state, 3, CORE_BASIS_COUNTED);
+  made_look (&c.state, TODAY);
+  c.profile.stage_days[3] = (CoreTagged){ 25, CORE_TAG_OURS, -1 };
+  one_number (&c, 8);
+  c.options = (CoreForecastOptions){ .certain_looks = true,
+                                     .no_missing_moult = true,
+                                     .no_not_normal = true,
+                                     .no_signs = true,
+                                     .no_growth_of_doubt = true,
+                                     .n_as_given = true,
+                                     .single_sd = .2 };
+  f = forecast (&c);
+  g_assert_cmpfloat_with_epsilon (f.days[CORE_Q50], 125.946602 - 123.825811, .05);
+  case_clear (&c);
+}
+
+/* Without spreads folded, the median of a fresh stage is the profile's length, and a pace
+ * of one half takes twice as long. */
+static void
+test_warmth_scales (void)
+{
+  Case c;
+  CoreForecast warm, cool;
+
+  case_init (&c);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY, TODAY);
+  made_moults (&c.state, 3, CORE_BASIS_COUNTED);
+  c.profile.stage_days[3] = (CoreTagged){ 20, CORE_TAG_OURS, -1 };
+  c.options.no_missing_moult = c.options.n_as_given = true;
+  one_number (&c, 8);
+  warm = forecast (&c);
+  made_warmth_clear (&c.warmth);
+  made_warmth (&c.warmth, TODAY - 300, TODAY + 500, .5, false);
+  cool = forecast (&c);
+  check_sane (&warm);
+  check_sane (&cool);
+  g_assert_cmpfloat_with_epsilon (warm.days[CORE_Q50], 20, .2);
+  g_assert_cmpfloat_with_epsilon (cool.days[CORE_Q50], 40, .4);
+  case_clear (&c);
+}
+
+/* A moult entered makes the next stage begin at its window: the new median lies where an
+ * independent sum over the same window puts it. */
+static void
+test_moult_shifts (void)
+{
+  Case c;
+  CoreForecast before, after;
+
+  case_init (&c);
+  third_stage (&c, 12);
+  made_look (&c.state, TODAY - 1);
+  before = forecast (&c);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 1, TODAY);
+  made_moults (&c.state, 3, CORE_BASIS_COUNTED);
+  made_look (&c.state, TODAY);
+  after = forecast (&c);
+  check_sane (&before);
+  check_sane (&after);
+  g_assert_cmpfloat (after.days[CORE_Q50], >, before.days[CORE_Q50] + 5);
+  g_assert_cmpfloat_with_epsilon (after.stage_began_lo, TODAY - 1, 1e-9);
+  g_assert_cmpfloat_with_epsilon (after.stage_began_hi, TODAY, 1e-9);
+  case_clear (&c);
+}
+
+/* Conjugate check of the own effect: exact dates, one sd each, early stages. Posterior
+ * mean of theta = sum (ln D - mu) / eps² ÷ (1 / var + n / eps²); the next median follows. */
+static void
+test_own_effect (void)
+{
+  Case c;
+  CoreForecast f;
+  double var, eps, theta;
+
+  case_init (&c);
+  for (int m = 0; m < 4; m++)
+    c.profile.stage_days[m] = (CoreTagged){ 12, CORE_TAG_OURS, -1 };
+  c.options = (CoreForecastOptions){ .no_missing_moult = true,
+                                     .certain_looks = true,
+                                     .n_as_given = true,
+                                     .no_not_normal = true,
+                                     .cell = .25,
+                                     .nodes = 61 };
+  one_number (&c, 8);
+  made_stage (&c.state, CORE_START_HATCHED, TODAY - 48, TODAY - 48);
+  for (int m = 1; m <= 3; m++) /* every stage took 16 days instead of 12 */
+    made_stage (&c.state, CORE_START_MOULTED, TODAY - 48 + 16 * m - .05, TODAY - 48 + 16 * m + .05);
+  made_moults (&c.state, 3, CORE_BASIS_COUNTED);
+  f = forecast (&c);
+  var = .18 * .18 + .10 * .10 + .10 * .10;
+  eps = .19 * .19;
+  theta = 3 * log (16. / 12) / eps / (1 / var + 3 / eps);
+  g_assert_cmpfloat_with_epsilon (f.days[CORE_Q50], 12 * exp (theta), .15);
+  case_clear (&c);
+}
+
+/* Feeding and misting a shelf are no looks: nothing in the state that the forecast reads
+ * changes, so the whole result stays the same bit for bit. */
+static void
+test_bulk_changes_nothing (void)
+{
+  Case c;
+  CoreForecast before, after;
+
+  case_init (&c);
+  third_stage (&c, 8);
+  made_look (&c.state, TODAY - 3);
+  before = forecast (&c);
+  PUSH (
+    c.state.meals,
+    (CoreMeal){
+      .day = TODAY, .prey = CORE_PREY_HYDEI, .n = 5, .outcome = CORE_FED_OFFERED, .bulk = true });
+  c.state.last_offered = TODAY;
+  c.state.misted = TODAY;
+  after = forecast (&c);
+  g_assert_cmpmem (before.days, sizeof before.days, after.days, sizeof after.days);
+  g_assert_cmpint (before.last_look, ==, after.last_look);
+  g_assert_cmpfloat (before.within7, ==, after.within7);
+  case_clear (&c);
+}
+
+/* A look proves the old skin: the forecast moves later and stands on it. */
+static void
+test_look (void)
+{
+  Case c;
+  CoreForecast before, after;
+
+  case_init (&c);
+  third_stage (&c, 14);
+  before = forecast (&c);
+  made_look (&c.state, TODAY);
+  after = forecast (&c);
+  g_assert_cmpint (before.last_look, ==, TODAY - 14);
+  g_assert_cmpint (after.last_look, ==, TODAY);
+  g_assert_cmpfloat (after.days[CORE_Q50], >, before.days[CORE_Q50]);
+  g_assert_cmpfloat (before.days[CORE_Q10], <, 0);       /* it may have happened */
+  g_assert_cmpint (before.range_lo, ==, after.range_lo); /* rules: without looks */
+  g_assert_cmpint (before.range_hi, ==, after.range_hi);
+  case_clear (&c);
+}
+
+static void
+test_signs (void)
+{
+  static const struct
+  {
+    int sign, ago, times;
+    double most; /* largest median from this evening */
+  } rows[] = {
+    { CORE_SIGN_PUMPING, 0, 1, 1 }, { CORE_SIGN_SPLITTING, 0, 1, .6 },
+    { CORE_SIGN_HANGING, 0, 1, 6 }, { CORE_SIGN_DULL, 0, 1, 6 },
+    { CORE_SIGN_REFUSES, 0, 3, 6 }, { CORE_SIGN_SLUGGISH, 1, 1, 8 },
+  };
+  Case c;
+  CoreForecast bare;
+
+  case_init (&c);
+  third_stage (&c, 10);
+  made_look (&c.state, TODAY - 1);
+  made_look (&c.state, TODAY);
+  bare = forecast (&c);
+  case_clear (&c);
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      CoreForecast f;
+      CoreDay day = TODAY - rows[i].ago;
+
+      case_init (&c);
+      third_stage (&c, 10);
+      made_look (&c.state, day - 1);
+      made_sign (&c.state, rows[i].sign, day, day - 1, rows[i].times);
+      made_look (&c.state, TODAY);
+      f = forecast (&c);
+      check_sane (&f);
+      g_assert_cmpfloat (f.days[CORE_Q50], <, bare.days[CORE_Q50]);
+      g_assert_cmpfloat (f.days[CORE_Q50], <, rows[i].most);
+      g_assert_cmpint (f.range_lo, ==, bare.range_lo); /* rules: without signs */
+      case_clear (&c);
+    }
+}
+
+/* One refusal moves less than two, two less than three; at belly 1 none moves. */
+static void
+test_refusals_grow (void)
+{
+  double median[4];
+  Case c;
+
+  for (int times = 0; times <= 3; times++)
+    {
+      case_init (&c);
+      third_stage (&c, 6);
+      made_look (&c.state, TODAY - 2);
+      if (times > 0)
+        made_sign (&c.state, CORE_SIGN_REFUSES, TODAY - 1, TODAY - 2, times);
+      made_look (&c.state, TODAY);
+      median[times] = forecast (&c).days[CORE_Q50];
+      if (times > 0)
+        g_assert_cmpfloat (median[times], <, median[times - 1]);
+      c.state.belly = 1;
+      c.state.belly_day = TODAY - 1;
+      if (times > 0)
+        g_assert_cmpfloat (forecast (&c).days[CORE_Q50], >=, median[0] - .75);
+      case_clear (&c);
+    }
+}
+
+static void
+test_unknown_start (void)
+{
+  Case known, unknown;
+  CoreForecast f, g;
+
+  case_init (&known);
+  case_init (&unknown);
+  made_stage (&known.state, CORE_START_MOULTED, TODAY - 1, TODAY);
+  made_stage (&unknown.state, CORE_START_ACQUIRED, TODAY - 1, TODAY);
+  made_moults (&known.state, 4, CORE_BASIS_ESTIMATED);
+  made_moults (&unknown.state, 4, CORE_BASIS_ESTIMATED);
+  known.options.no_missing_moult = unknown.options.no_missing_moult = true;
+  f = forecast (&known);
+  g = forecast (&unknown);
+  check_sane (&f);
+  check_sane (&g);
+  g_assert_cmpfloat (g.days[CORE_Q10], <, f.days[CORE_Q10] / 3);
+  g_assert_cmpfloat (g.days[CORE_Q90] / MAX (g.days[CORE_Q10], .01), >,
+                     2 * f.days[CORE_Q90] / f.days[CORE_Q10]);
+  g_assert_true (isnan (g.stage_began_hi));
+  case_clear (&known);
+  case_clear (&unknown);
+}
+
+/* The first forecast of an arrival in one known stage is the residual life: its mean is
+ * E D² ÷ 2 E D; its cdf at r is the integral of the survival ÷ E D (renewal theory). */
+static void
+test_residual_life (void)
+{
+  Case c;
+  CoreForecast f;
+  double mean = 25 * exp (.02), sum = 0, r = 0;
+
+  case_init (&c);
+  one_number (&c, 8);
+  made_stage (&c.state, CORE_START_ACQUIRED, TODAY, TODAY);
+  made_moults (&c.state, 3, CORE_BASIS_COUNTED);
+  c.profile.stage_days[3] = (CoreTagged){ 25, CORE_TAG_OURS, -1 };
+  c.options = (CoreForecastOptions){
+    .certain_looks = true, .no_missing_moult = true, .n_as_given = true, .single_sd = .2
+  };
+  f = forecast (&c);
+  while (sum < .5)
+    {
+      double z = (log (r + .005) - log (25)) / .2;
+      sum += .01 * .5 * erfc (z / G_SQRT2) / mean;
+      r += .01;
+    }
+  g_assert_cmpfloat_with_epsilon (f.days[CORE_Q50], r, .05);
+  case_clear (&c);
+}
+
+static void
+test_stage_unknown (void)
+{
+  Case c;
+  CoreForecast known, unknown;
+
+  case_init (&c);
+  made_stage (&c.state, CORE_START_ACQUIRED, TODAY - 1, TODAY);
+  made_moults (&c.state, 3, CORE_BASIS_ESTIMATED);
+  known = forecast (&c);
+  made_moults (&c.state, -1, CORE_BASIS_UNKNOWN);
+  unknown = forecast (&c);
+  check_sane (&unknown);
+  g_assert_cmpfloat (unknown.days[CORE_Q90] - unknown.days[CORE_Q10], >,
+                     known.days[CORE_Q90] - known.days[CORE_Q10]);
+  g_assert_cmpfloat (unknown.moults_left[1], >, .02);
+  g_assert_cmpfloat (unknown.moults_left[5], >, .02);
+  case_clear (&c);
+}
+
+static void
+test_no_forecast (void)
+{
+  static const struct
+  {
+    CoreEnd end;
+    bool adult;
+    CoreSubjectKind kind;
+    CoreNoForecast want;
+  } rows[] = {
+    { CORE_END_DIED, false, CORE_SUBJECT_ANIMAL, CORE_NO_FORECAST_DEAD },
+    { CORE_END_LEFT, false, CORE_SUBJECT_ANIMAL, CORE_NO_FORECAST_LEFT },
+    { CORE_END_ESCAPED, false, CORE_SUBJECT_ANIMAL, CORE_NO_FORECAST_ESCAPED },
+    { CORE_END_NONE, true, CORE_SUBJECT_ANIMAL, CORE_NO_FORECAST_ADULT },
+    { CORE_END_DIED, true, CORE_SUBJECT_ANIMAL, CORE_NO_FORECAST_DEAD },
+    { CORE_END_NONE, false, CORE_SUBJECT_PLACE, CORE_NO_FORECAST_NOT_AN_ANIMAL },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      Case c;
+      CoreForecast f;
+      case_init (&c);
+      third_stage (&c, 6);
+      c.state.end = rows[i].end;
+      c.state.adult = rows[i].adult;
+      c.state.kind = rows[i].kind;
+      f = forecast (&c);
+      g_assert_cmpint (f.why, ==, rows[i].want);
+      g_assert_cmpint (f.p50, ==, CORE_DAY_NONE);
+      g_assert_true (isnan (f.days[CORE_Q50]));
+      case_clear (&c);
+    }
+}
+
+static void
+test_subadult (void)
+{
+  Case c;
+  CoreForecast before, seen;
+
+  case_init (&c);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 6, TODAY - 5);
+  made_moults (&c.state, 5, CORE_BASIS_COUNTED);
+  made_look (&c.state, TODAY);
+  before = forecast (&c);
+  c.state.subadult = true;
+  seen = forecast (&c);
+  check_sane (&before);
+  check_sane (&seen);
+  g_assert_cmpfloat (before.p_next_is_adult, <, .5);
+  g_assert_cmpfloat (seen.p_next_is_adult, >, .99);
+  g_assert_cmpint (seen.adult_p50, ==, seen.p50);
+  g_assert_cmpint (before.adult_p50, >, before.p50);
+  g_assert_cmpfloat (seen.days[CORE_Q50], >, before.days[CORE_Q50]);
+  case_clear (&c);
+}
+
+/* "Any day now" is never said for ever: the share of *not a normal wait* grows and the
+ * chance of the next days falls. */
+static void
+test_not_normal (void)
+{
+  double last = 0, near = 1;
+
+  for (int ago = 20; ago <= 80; ago += 20)
+    {
+      Case c;
+      CoreForecast f;
+      case_init (&c);
+      third_stage (&c, ago);
+      made_look (&c.state, TODAY);
+      f = forecast (&c);
+      check_sane (&f);
+      g_assert_cmpfloat (f.not_normal, >, last);
+      if (ago > 40)
+        g_assert_cmpfloat (f.within7, <, near);
+      last = f.not_normal;
+      near = f.within7;
+      g_assert_true (f.longer_than_usual == (TODAY > f.range_hi));
+      case_clear (&c);
+    }
+  g_assert_cmpfloat (last, >, .3);
+}
+
+/* Quarter-day cells move no quantile by more than .04 day (tried in the models) here:
+ * .06 for the tails; twice the nodes no more. */
+static void
+test_converged (void)
+{
+  static const CoreForecastOptions finer[] = { { .cell = .25 }, { .nodes = 61 } };
+
+  for (int ago = 4; ago <= 16; ago += 6)
+    for (gsize i = 0; i < G_N_ELEMENTS (finer); i++)
+      {
+        Case c;
+        CoreForecast coarse, fine;
+        case_init (&c);
+        third_stage (&c, ago);
+        made_look (&c.state, TODAY - 1);
+        coarse = forecast (&c);
+        c.options = finer[i];
+        fine = forecast (&c);
+        for (int q = 0; q < CORE_N_Q; q++)
+          g_assert_cmpfloat_with_epsilon (coarse.days[q], fine.days[q], .06);
+        case_clear (&c);
+      }
+}
+
+static const CoreReason *
+reason (const CoreForecast *f, const char *rule)
+{
+  for (gsize i = 0; i < f->n_reasons; i++)
+    if (strcmp (f->reasons[i].rule, rule) == 0)
+      return &f->reasons[i];
+  return NULL;
+}
+
+static void
+test_reasons (void)
+{
+  Case c;
+  CoreForecast with, without;
+  const CoreReason *r;
+
+  case_init (&c);
+  third_stage (&c, 10);
+  made_look (&c.state, TODAY - 1);
+  without = forecast (&c);
+  made_sign (&c.state, CORE_SIGN_DULL, TODAY, TODAY - 1, 1);
+  with = forecast (&c);
+  r = reason (&with, "forecast.signs");
+  g_assert_nonnull (r);
+  g_assert_cmpint (r->code, ==, CORE_SIGN_DULL);
+  g_assert_cmpuint (r->n_entries, ==, 1);
+  g_assert_true (r->has_shift);
+  g_assert_cmpfloat (r->shift_days, <, -1);
+  r = reason (&with, "forecast.own_stages");
+  g_assert_nonnull (r);
+  g_assert_cmpfloat_with_epsilon (r->value, 12, 1e-9);
+  g_assert_cmpuint (r->n_entries, ==, 2);
+  r = reason (&with, "forecast.warmth");
+  g_assert_nonnull (r);
+  g_assert_cmpfloat_with_epsilon (r->value, 25, 1e-9);
+  g_assert_cmpfloat_with_epsilon (r->shift_days, 0, .1); /* it stands at 25 °C */
+  g_assert_nonnull (reason (&without, "forecast.last_look"));
+  c.options.no_reasons = true;
+  g_assert_cmpuint (forecast (&c).n_reasons, ==, 0);
+  g_assert_cmpfloat (forecast (&c).days[CORE_Q50], ==, with.days[CORE_Q50]);
+  case_clear (&c);
+}
+
+static void
+test_cool_shelf_is_a_reason (void)
+{
+  Case c;
+  CoreForecast f;
+  const CoreReason *r;
+
+  case_init (&c);
+  made_warmth_clear (&c.warmth);
+  made_warmth (&c.warmth, TODAY - 300, TODAY + 500, 11. / 13, false);
+  third_stage (&c, 3);
+  made_look (&c.state, TODAY);
+  f = forecast (&c);
+  r = reason (&f, "forecast.warmth");
+  g_assert_nonnull (r);
+  g_assert_cmpfloat_with_epsilon (r->value, 23, 1e-9);
+  g_assert_cmpfloat (r->shift_days, >, 1);
+  case_clear (&c);
+}
+
+/* The signs of one day weigh as the models say: the sharpest fully, the other by half,
+ * so that two together move less than both alone would. */
+static void
+test_sex_matters (void)
+{
+  Case c;
+  CoreForecast male, female;
+
+  case_init (&c);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 1, TODAY);
+  made_moults (&c.state, 3, CORE_BASIS_COUNTED);
+  c.profile.male_factor = .8;
+  c.in.p_male = 1;
+  male = forecast (&c);
+  c.in.p_male = 0;
+  female = forecast (&c);
+  g_assert_cmpfloat (male.days[CORE_Q50], <, female.days[CORE_Q50] - 1);
+  g_assert_nonnull (reason (&male, "forecast.sex"));
+  g_assert_cmpint (male.adult_p50, <, female.adult_p50);
+  case_clear (&c);
+}
+
+static void
+test_hostile (void)
+{
+  Case c;
+  CoreForecast f;
+
+  case_init (&c); /* nothing known of any beginning */
+  g_assert_cmpint (forecast (&c).why, ==, CORE_NO_FORECAST_NO_START);
+  made_stage (&c.state, CORE_START_HATCHED, NAN, NAN);
+  g_assert_cmpint (forecast (&c).why, ==, CORE_NO_FORECAST_NO_START);
+  case_clear (&c);
+
+  case_init (&c); /* windows turned round, days in the wrong order, thirty moults */
+  for (int i = 0; i < 30; i++)
+    made_stage (&c.state, i ? CORE_START_MOULTED : CORE_START_HATCHED, TODAY - (i * 37) % 90,
+                TODAY - 5 - (i * 53) % 90);
+  made_moults (&c.state, CORE_MAX_MOULTS, CORE_BASIS_COUNTED);
+  f = forecast (&c);
+  g_assert_true (f.why != CORE_NO_FORECAST_NONE || isfinite (f.days[CORE_Q50]));
+  case_clear (&c);
+
+  case_init (&c); /* more moults than the profile knows */
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 9, TODAY - 8);
+  made_moults (&c.state, 11, CORE_BASIS_COUNTED);
+  f = forecast (&c);
+  check_sane (&f);
+  case_clear (&c);
+
+  case_init (&c); /* 0 °C for ever */
+  third_stage (&c, 5);
+  made_warmth_clear (&c.warmth);
+  made_warmth (&c.warmth, TODAY - 300, TODAY + 500, 0, true);
+  f = forecast (&c);
+  g_assert_cmpint (f.why, ==, CORE_NO_FORECAST_TOO_COLD);
+  g_assert_cmpfloat (f.beyond, >, .98);
+  case_clear (&c);
+
+  case_init (&c); /* hatched three years ago, nothing since */
+  made_warmth_clear (&c.warmth);
+  made_warmth (&c.warmth, TODAY - 1200, TODAY + 500, 1, true);
+  made_stage (&c.state, CORE_START_HATCHED, TODAY - 1101, TODAY - 1100);
+  made_moults (&c.state, 0, CORE_BASIS_COUNTED);
+  f = forecast (&c);
+  g_assert_cmpint (f.why, ==, CORE_NO_FORECAST_NONE);
+  g_assert_true (f.longer_than_usual);
+  case_clear (&c);
+
+  case_init (&c); /* warmth that ends today */
+  third_stage (&c, 5);
+  c.warmth.n = 301;
+  g_assert_cmpint (core_forecast (&c.in, &f), ==, CORE_BAD_INPUT);
+  c.in.warmth = NULL;
+  g_assert_cmpint (core_forecast (&c.in, &f), ==, CORE_BAD_INPUT);
+  case_clear (&c);
+}
+
+/* What its moults say: about its own pace, more with every stage, and nothing at all
+ * where no stage is finished and no wait is long. */
+static void
+test_message (void)
+{
+  Case c;
+  double y, p, y2, p2;
+
+  case_init (&c);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 2, TODAY - 1);
+  made_moults (&c.state, 3, CORE_BASIS_COUNTED);
+  g_assert_false (core_forecast_message (&c.in, &y, &p));
+  case_clear (&c);
+
+  case_init (&c);
+  c.profile.stage_days[0] = c.profile.stage_days[1] = (CoreTagged){ 9, CORE_TAG_OURS, -1 };
+  third_stage (&c, 2);
+  g_assert_true (core_forecast_message (&c.in, &y, &p));
+  g_assert_cmpfloat_with_epsilon (y, log (12. / 9), .08);
+  c.state.stages.n = 2;
+  made_moults (&c.state, 1, CORE_BASIS_COUNTED);
+  c.in.today = TODAY - 13;
+  g_assert_true (core_forecast_message (&c.in, &y2, &p2));
+  g_assert_cmpfloat (p, >, p2);
+  case_clear (&c);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/forecast/limiting-case", test_limiting_case);
+  g_test_add_func ("/forecast/far-tail", test_far_tail);
+  g_test_add_func ("/forecast/warmth-scales", test_warmth_scales);
+  g_test_add_func ("/forecast/moult-shifts", test_moult_shifts);
+  g_test_add_func ("/forecast/own-effect", test_own_effect);
+  g_test_add_func ("/forecast/bulk-changes-nothing", test_bulk_changes_nothing);
+  g_test_add_func ("/forecast/look", test_look);
+  g_test_add_func ("/forecast/signs", test_signs);
+  g_test_add_func ("/forecast/refusals-grow", test_refusals_grow);
+  g_test_add_func ("/forecast/unknown-start", test_unknown_start);
+  g_test_add_func ("/forecast/residual-life", test_residual_life);
+  g_test_add_func ("/forecast/stage-unknown", test_stage_unknown);
+  g_test_add_func ("/forecast/no-forecast", test_no_forecast);
+  g_test_add_func ("/forecast/subadult", test_subadult);
+  g_test_add_func ("/forecast/not-normal", test_not_normal);
+  g_test_add_func ("/forecast/converged", test_converged);
+  g_test_add_func ("/forecast/reasons", test_reasons);
+  g_test_add_func ("/forecast/cool-shelf", test_cool_shelf_is_a_reason);
+  g_test_add_func ("/forecast/sex-matters", test_sex_matters);
+  g_test_add_func ("/forecast/hostile", test_hostile);
+  g_test_add_func ("/forecast/message", test_message);
+  return g_test_run ();
+}
