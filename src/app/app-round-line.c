@@ -7,8 +7,8 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-view.h"
 #include "app/app-window.h"
-#include "words/words.h"
 
 #define DRAFT_MS 1000
 
@@ -27,9 +27,10 @@ struct _AppRoundLine
   /* Owned */
   Desk *desk;
   DeskSubject *place;
-  GArray *terms; /* CoreRoundTerm */
   char *draft_key;
   guint draft_timeout;
+  const CoreRoundTerm *terms; /* borrowed, static */
+  gsize n_terms;
   gboolean writing;
 };
 
@@ -74,10 +75,9 @@ show_problems (AppRoundLine *self, DeskRoundPreview *preview, const char *line)
 {
   for (gsize i = 0; i < preview->line.n_problems; i++)
     {
-      g_autofree char *where = words_round_problem_where (line, &preview->line.problems[i], WORDS_LOCAL);
-      g_autofree char *what = words_round_problem (line, &preview->line.problems[i], WORDS_LOCAL);
+      g_autofree char *what = words_round_problem (WORDS_LOCAL, &preview->line.problems[i], line);
 
-      add_line (self, where, what, "trouble");
+      add_line (self, C_ ("round line", "not yet"), what, "trouble");
     }
 }
 
@@ -104,7 +104,7 @@ preview (AppRoundLine *self)
   if (self->desk != NULL && self->place != NULL && line[strspn (line, " ")] != '\0')
     {
       made = desk_round_preview (self->desk, desk_subject_id (self->place), line,
-                                 (const CoreRoundTerm *) (gpointer) self->terms->data, self->terms->len);
+                                 self->terms, self->n_terms);
       if (made->line.n_problems > 0)
         show_problems (self, made, line);
       else
@@ -178,7 +178,7 @@ activate_cb (GtkEntry *entry, AppRoundLine *self)
   self->writing = TRUE; /* a second Return must not write it twice */
   gtk_editable_set_editable (GTK_EDITABLE (entry), FALSE);
   desk_round_write_async (self->desk, desk_subject_id (self->place), line,
-                          (const CoreRoundTerm *) (gpointer) self->terms->data, self->terms->len,
+                          self->terms, self->n_terms,
                           desk_today (self->desk), NULL, written_cb, g_object_ref (self));
 }
 
@@ -203,7 +203,6 @@ dispose (GObject *object)
     keep_draft_now (self);
   g_clear_object (&self->desk);
   g_clear_pointer (&self->place, desk_subject_unref);
-  g_clear_pointer (&self->terms, g_array_unref);
   g_clear_pointer (&self->draft_key, g_free);
   gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_ROUND_LINE);
   G_OBJECT_CLASS (app_round_line_parent_class)->dispose (object);
@@ -230,7 +229,7 @@ app_round_line_init (AppRoundLine *self)
   GtkEventController *keys = gtk_event_controller_key_new ();
 
   gtk_widget_init_template (GTK_WIDGET (self));
-  self->terms = words_round_terms ();
+  self->terms = words_round_terms (WORDS_LOCAL, &self->n_terms);
   g_signal_connect_object (self->entry, "changed", G_CALLBACK (changed_cb), self, 0);
   g_signal_connect_object (self->entry, "activate", G_CALLBACK (activate_cb), self, 0);
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);

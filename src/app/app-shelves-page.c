@@ -10,8 +10,8 @@
 #include "app/app-round-line.h"
 #include "app/app-story.h"
 #include "app/app-symbol.h"
+#include "app/app-view.h"
 #include "app/app-window.h"
-#include "words/words.h"
 
 struct _AppShelvesPage
 {
@@ -80,7 +80,8 @@ place_button (AppShelvesPage *self, DeskSubject *place)
   g_autofree char *number = g_strdup_printf ("%u", due);
   GtkWidget *count = gtk_label_new (due > 0 ? number : "·");
   CoreId id = desk_subject_id (place);
-  g_autofree char *label = words_place_due (desk_subject_label (place), due, WORDS_LOCAL);
+  g_autofree char *label = g_strdup_printf (
+    g_dngettext (GETTEXT_PACKAGE, "%s: %u cup due", "%s: %u cups due", due), desk_subject_label (place), due);
 
   gtk_box_append (GTK_BOX (box), gtk_label_new (desk_subject_label (place)));
   if (due > 0)

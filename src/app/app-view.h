@@ -5,7 +5,10 @@
 #pragma once
 
 #include "app/app-types.h"
+#include "words/words.h"
 
+/* The session's language, the desk's today and scheme. */
+WordsView app_view (Desk *desk);
 /* Something is due today or overdue (tasks whose due day has come, not held back). */
 gboolean app_subject_is_due (const DeskSubject *subject, CoreDay today);
 /* The first task due today by weight; NULL = nothing. */
@@ -26,3 +29,5 @@ GPtrArray *app_round_preview_lines (Desk *desk, DeskRoundPreview *preview);
 
 /* "Took back: 14 fed 2 house flies, and 12 more." */
 char *app_change_text (Desk *desk, DeskChange *change);
+/* The trade name in the session's language; what was typed when no profile fits. */
+const char *app_species_name (const DeskSubject *subject);
