@@ -356,15 +356,35 @@ died_submit (AppForm *form)
   record (form, "died", (const char *const[]){ "cause", "sure", NULL });
 }
 
-static void
-words_of_key (CoreKind kind, CoreKey key, Choice *choice)
+/* Causes as they are stored, and what the screen calls them. */
+static const struct
 {
-  const CoreKindKey *info = core_kind_key (kind, key);
+  const char *value;
+  const char *name;
+} causes[] = {
+  { "", NC_ ("cause of death", "not said") },
+  { "moult", NC_ ("cause of death", "in a moult") },
+  { "fall", NC_ ("cause of death", "a fall") },
+  { "starved", NC_ ("cause of death", "starved") },
+  { "dried", NC_ ("cause of death", "dried out") },
+  { "drowned", NC_ ("cause of death", "drowned") },
+  { "cannibal", NC_ ("cause of death", "eaten by another") },
+  { "mated", NC_ ("cause of death", "eaten while mating") },
+  { "sick", NC_ ("cause of death", "illness") },
+  { "age", NC_ ("cause of death", "old age") },
+  { "shipping", NC_ ("cause of death", "in the post") },
+  { "unknown", NC_ ("cause of death", "unknown") },
+};
 
-  choice_init (choice);
-  choice_add (choice, C_ ("form", "not said"), "");
-  for (gsize i = 0; info != NULL && info->words != NULL && info->words[i] != NULL; i++)
-    choice_add (choice, app_cause_name (info->words[i]), info->words[i]);
+static void
+cause_row (AppForm *form)
+{
+  Choice choice;
+
+  choice_init (&choice);
+  for (gsize i = 0; i < G_N_ELEMENTS (causes); i++)
+    choice_add (&choice, g_dpgettext2 (NULL, "cause of death", causes[i].name), causes[i].value);
+  choice_row (&choice, form, "cause", C_ ("form", "_Cause"), 0);
 }
 
 void
@@ -373,7 +393,6 @@ app_dialog_died (AppWindow *window, CoreId id)
   AppForm *form = app_form_new (window, C_ ("form", "It died"), C_ ("form", "_Save"), died_submit);
   const char *const sure[] = { C_ ("form", "yes"), C_ ("form", "no"), NULL };
   const char *const sure_values[] = { "yes", "no", NULL };
-  Choice choice;
 
   app_form_set_id (form, id);
   app_form_note (form, C_ ("form", "Sure? A shed skin is light and split behind the head; some kinds play dead for an "
@@ -381,8 +400,7 @@ app_dialog_died (AppWindow *window, CoreId id)
                                    "tomorrow."));
   app_form_day (form, "day", C_ ("form", "_Found on"), desk_today (app_window_get_desk (window)));
   app_form_day (form, "earliest", C_ ("form", "_Not before"), CORE_DAY_NONE);
-  words_of_key (CORE_KIND_DIED, CORE_KEY_CAUSE, &choice);
-  choice_row (&choice, form, "cause", C_ ("form", "_Cause"), 0);
+  cause_row (form);
   app_form_choice (form, "sure", C_ ("form", "_Sure of the cause"), sure, sure_values, 1);
   app_form_note (form, C_ ("form", "Its number is retired, its page stays."));
   gtk_window_present (GTK_WINDOW (form));

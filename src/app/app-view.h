@@ -31,5 +31,3 @@ GPtrArray *app_round_preview_lines (Desk *desk, DeskRoundPreview *preview);
 char *app_change_text (Desk *desk, DeskChange *change);
 /* The trade name in the session's language; what was typed when no profile fits. */
 const char *app_species_name (const DeskSubject *subject);
-/* A cause of death as entered ("mismoult") in words. */
-const char *app_cause_name (const char *cause);
