@@ -54,6 +54,7 @@ void fc_wait_moments (FcWait wait, double *mean, double *var);
 typedef struct
 {
   int n;
+  double lo;              /* evening after which it began, as used */
   double t[FC_CELLS + 1]; /* edges, evenings */
   double u[FC_CELLS + 1];
   double mid_t[FC_CELLS], mid_u[FC_CELLS];

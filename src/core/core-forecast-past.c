@@ -14,6 +14,8 @@
 /* What cannot be by the model (a wrong date) is kept alive, far below all else. */
 static const double floor_mass = 1e-9;
 static const double prune = 1e-8;
+/* Ours: a first moult entered without any look before it is dated no better than this. */
+static const double blind_days = 3;
 
 typedef struct
 {
@@ -62,12 +64,15 @@ window_make (const Fc *fc, const CoreStage *stage, double floor_t, bool first, F
   memset (self, 0, sizeof *self);
   if (stage->start == CORE_START_ACQUIRED)
     lo = hi;
-  else if (!(lo <= hi)) /* turned round, or not known */
-    lo = isinf (lo) && lo < 0 && isfinite (floor_t) ? floor_t : hi - 1;
+  else if (!(lo <= hi)) /* turned round, or no number */
+    lo = hi - 1;
+  else if (isinf (lo)) /* no look before: since the stage before it, else ours */
+    lo = isfinite (floor_t) ? floor_t : hi - blind_days;
   lo = fmax (fmax (lo, floor_t), hi - FC_HORIZON);
   if (!(hi - lo > .02))
     lo = first ? hi : hi - .02;
   width = hi - lo;
+  self->lo = lo;
   self->t[0] = leak ? lo - FC_LEAK_DAYS : lo;
   self->u[0] = fc_at (fc, self->t[0]);
   if (leak)
@@ -326,8 +331,7 @@ fc_past (Fc *fc)
             return status;
           fc->start_unknown = false;
         }
-      fc->began_lo =
-        fc->window.t[fc->window.n] - (stage->hi > stage->lo ? stage->hi - stage->lo : 0);
+      fc->began_lo = fc->window.lo;
       fc->began_hi = stage->hi;
       fc->began_entry = stage->entry;
       floor_t = fc->window.t[0];

@@ -20,7 +20,7 @@ typedef struct
 
 typedef struct
 {
-  bool certain_looks;      /* a look is certain, not 97 % */
+  bool certain_looks; /* a look is certain, not 97 % */
   bool no_missing_moult;
   bool no_not_normal;
   bool no_signs;
@@ -39,42 +39,52 @@ typedef struct
   const CoreProfile *profile;
   const CoreWarmth *warmth;
   CoreDay today;
-  double p_male;           /* sex by its probability; .5 = unknown */
-  const CoreMessage *message;          /* NULL = neutral */
-  const CoreForecastOptions *options;  /* NULL = defaults */
+  double p_male;                      /* sex by its probability; .5 = unknown */
+  const CoreMessage *message;         /* NULL = neutral */
+  const CoreForecastOptions *options; /* NULL = defaults */
 } CoreForecastInput;
 
 typedef enum
 {
-  CORE_NO_FORECAST_NONE,   /* there is one */
+  CORE_NO_FORECAST_NONE, /* there is one */
   CORE_NO_FORECAST_DEAD,
   CORE_NO_FORECAST_LEFT,
   CORE_NO_FORECAST_ESCAPED,
   CORE_NO_FORECAST_ADULT,
   CORE_NO_FORECAST_NO_START, /* neither hatch, moult nor arrival is known */
   CORE_NO_FORECAST_NOT_AN_ANIMAL,
-  CORE_NO_FORECAST_TOO_COLD  /* development stands still */
+  CORE_NO_FORECAST_TOO_COLD /* development stands still */
 } CoreNoForecast;
 
 #define CORE_MAX_REASONS 8
-enum { CORE_Q05, CORE_Q10, CORE_Q25, CORE_Q50, CORE_Q75, CORE_Q90, CORE_Q95, CORE_N_Q };
+enum
+{
+  CORE_Q05,
+  CORE_Q10,
+  CORE_Q25,
+  CORE_Q50,
+  CORE_Q75,
+  CORE_Q90,
+  CORE_Q95,
+  CORE_N_Q
+};
 
 typedef struct
 {
-  CoreNoForecast why;            /* NONE: the rest is valid */
-  double days[CORE_N_Q];         /* from this evening, conditional on a moult coming */
-  CoreDay p10, p50, p90;         /* today + ceil(days) */
+  CoreNoForecast why;    /* NONE: the rest is valid */
+  double days[CORE_N_Q]; /* from this evening, conditional on a moult coming */
+  CoreDay p10, p50, p90; /* today + ceil(days) */
   double within3, within7, within14;
   double not_normal;
-  double beyond;                 /* no moult within 400 days */
-  CoreDay last_look;             /* the look it stands on, or CORE_DAY_NONE */
+  double beyond;     /* no moult within 400 days */
+  CoreDay last_look; /* the look it stands on, or CORE_DAY_NONE */
   /* *The range* of the rules: 10–90 % without this stage's signs and later looks. */
   CoreDay range_lo, range_hi, range_mid;
-  bool in_range;                 /* today >= range_lo (open until a moult is entered) */
-  bool longer_than_usual;        /* today past the p90 given when the stage began */
+  bool in_range;                         /* today >= range_lo (open until a moult is entered) */
+  bool longer_than_usual;                /* today past the p90 given when the stage began */
   double stage_began_lo, stage_began_hi; /* evenings; NAN unknown */
   bool to_adult_possible;
-  double p_next_is_adult;        /* chance that the next moult makes it adult */
+  double p_next_is_adult; /* chance that the next moult makes it adult */
   size_t n_reasons;
   CoreReason reasons[CORE_MAX_REASONS];
 
