@@ -173,7 +173,7 @@ carry (Step *step, int h, int s, int to_slot, FcWait law, double share)
 
       for (int i = 0; i < step->from->n; i++)
         sum += from[i];
-      if (!(sum > 0))
+      if (!(sum > prune)) /* of 1 in all */
         continue;
       kernel = kernel_of (step, law, k);
       if (!kernel)
@@ -223,18 +223,18 @@ step_hyp (Step *step, int h, bool last, bool unknown, double habit)
 
 /* Keeps numbers near 1 over many stages; only ratios count. */
 static double
-rescale (Fc *fc, int cells)
+rescale (const Fc *fc, double *table, int cells)
 {
   size_t rows = (size_t) fc->n_hyps * (size_t) fc->slots * (size_t) fc->n_nodes;
   double sum = 0;
 
   for (size_t r = 0; r < rows; r++)
     for (int i = 0; i < cells; i++)
-      sum += fc->next[r * FC_CELLS + (size_t) i];
+      sum += table[r * FC_CELLS + (size_t) i];
   if (sum > 0)
     for (size_t r = 0; r < rows; r++)
       for (int i = 0; i < cells; i++)
-        fc->next[r * FC_CELLS + (size_t) i] /= sum;
+        table[r * FC_CELLS + (size_t) i] /= sum;
   return sum;
 }
 
@@ -269,7 +269,7 @@ step_run (Fc *fc, const FcWindow *to, bool last, bool unknown)
   for (size_t n = 0; n < step.n_kernels; n++)
     free (step.kernel[n].k);
   free (step.log_u);
-  if (status == CORE_OK && rescale (fc, to->n) > 0)
+  if (status == CORE_OK && rescale (fc, fc->next, to->n) > 0)
     {
       double *swap = fc->alpha;
       fc->alpha = fc->next;
@@ -292,12 +292,14 @@ begin (Fc *fc)
     for (int s = 0; s < fc->slots; s++)
       {
         int m = fc->first_m + s;
+        double weight;
         if (m < 0 || m > CORE_MAX_MOULTS || m >= fc->hyp[h].n + (fc->in->state->adult ? 1 : 0))
           continue;
+        weight =
+          fc->hyp[h].weight * fc->m0[m] * fc_size (fc, &fc->hyp[h], m + fc->size_stage) / sum;
         for (int k = 0; k < fc->n_nodes; k++)
           for (int i = 0; i < fc->window.n; i++)
-            fc_alpha (fc, fc->alpha, h, s, k)[i] =
-              fc->hyp[h].weight * fc->m0[m] * fc->prior[k] * fc->window.weight[i] / sum;
+            fc_alpha (fc, fc->alpha, h, s, k)[i] = weight * fc->prior[k] * fc->window.weight[i];
       }
 }
 
@@ -323,6 +325,7 @@ fc_past (Fc *fc)
           begun = true;
           fc->start_unknown = stage->start == CORE_START_ACQUIRED;
           begin (fc);
+          rescale (fc, fc->alpha, fc->window.n);
         }
       else
         {

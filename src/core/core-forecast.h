@@ -44,6 +44,21 @@ typedef struct
   const CoreForecastOptions *options; /* NULL = defaults */
 } CoreForecastInput;
 
+/* Rules of its reasons, in this order, where they apply:
+ *   forecast.unknown_start  value: days since the arrival; day: the arrival
+ *   forecast.stage_unsure   value: moults (NAN = unknown), value2: sd; code: CoreBasis
+ *   forecast.own_stages     value: days of the last finished stage, value2: days that the
+ *                           profile gives for it at the warmth it had; entries: both ends
+ *   forecast.signs          value: times; code: CORE_SIGN_*; day: first seen; one per sign
+ *   forecast.last_look      value: days since; day: the look
+ *   forecast.warmth         value: mean °C of the days to come, value2: 25; code: 1 = readings
+ *   forecast.size           value: mm of the last body length
+ *   forecast.sex            value: p_male
+ *   forecast.longer         value: days past the range
+ *   forecast.not_normal, forecast.beyond  value: the probability
+ *   forecast.stage          value: median days of this stage at 25 °C; code: 1 = borrowed
+ * shift_days is the median with the fact less the median without it (warmth: less that at
+ * 25 °C; sex: less that at .5). */
 typedef enum
 {
   CORE_NO_FORECAST_NONE, /* there is one */
@@ -94,8 +109,13 @@ typedef struct
   double moults_left[CORE_MAX_MOULTS + 1]; /* chance of each number, sums to 1 */
 } CoreForecast;
 
+/* The days for which a forecast wants the warmth of `core_warmth_build`: from before the
+ * first stage (at most 1,500 days back) to the end of the horizon. */
+void core_forecast_span (const CoreState *state, CoreDay today, CoreDay *from, CoreDay *to);
+/* CORE_BAD_INPUT when the warmth does not reach 30 days past today; else CORE_OK, also
+ * where there is no forecast: out->why then says why, days are NAN, dates CORE_DAY_NONE. */
 CoreStatus core_forecast (const CoreForecastInput *input, CoreForecast *out);
 
-/* What this animal's own moults say of rho + lambda + eta: mean y and precision
- * p; false when they say nothing. Its place is kept for lot and room messages. */
+/* What this animal's own moults (also an adult's, a dead one's) say of rho + lambda + eta:
+ * mean y and precision p, its prior left out; false when they say nothing. */
 bool core_forecast_message (const CoreForecastInput *input, double *y, double *p);
