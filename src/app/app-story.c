@@ -10,6 +10,7 @@
 #include "app/app-quick.h"
 #include "app/app-symbol.h"
 #include "app/app-view.h"
+#include "app/app-widgets.h"
 #include "app/app-window.h"
 
 #define LAST_ENTRIES 10
@@ -34,38 +35,6 @@ struct _AppStory
 
 G_DEFINE_FINAL_TYPE (AppStory, app_story, GTK_TYPE_WIDGET)
 
-static GtkLabel *
-text_new (GtkWidget *box, const char *css)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  if (css != NULL)
-    gtk_widget_add_css_class (label, css);
-  gtk_box_append (GTK_BOX (box), label);
-  return GTK_LABEL (label);
-}
-
-static void
-heading (GtkWidget *box, const char *text)
-{
-  GtkLabel *label = text_new (box, "dim");
-
-  gtk_label_set_label (label, text);
-  gtk_widget_set_margin_top (GTK_WIDGET (label), 12);
-}
-
-static void
-empty (GtkBox *box)
-{
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (box))) != NULL)
-    gtk_box_remove (box, child);
-}
-
 static void
 add_due (AppStory *self, const char *symbol, const char *css, const char *title, const char *why)
 {
@@ -77,9 +46,9 @@ add_due (AppStory *self, const char *symbol, const char *css, const char *title,
   gtk_widget_set_valign (sign, GTK_ALIGN_START);
   gtk_widget_set_margin_top (sign, 3);
   gtk_box_append (GTK_BOX (row), sign);
-  gtk_label_set_label (text_new (words, "strong"), title);
+  app_text (words, title, "strong");
   if (why != NULL && why[0] != '\0')
-    gtk_label_set_label (text_new (words, "dim"), why);
+    app_text (words, why, "dim");
   gtk_box_append (GTK_BOX (row), words);
   gtk_box_append (self->due, row);
 }
@@ -104,7 +73,7 @@ fill_due (AppStory *self, const WordsView *view)
   const CorePlan *plan = desk_subject_plan (self->subject);
   guint shown = 0;
 
-  empty (self->due);
+  app_box_empty (self->due);
   if (plan->hold.kind != CORE_HOLD_NONE)
     {
       g_autofree char *title = words_hold (view, &plan->hold);
@@ -126,7 +95,7 @@ fill_due (AppStory *self, const WordsView *view)
       shown++;
     }
   if (shown == 0)
-    gtk_label_set_label (text_new (GTK_WIDGET (self->due), "dim"), C_ ("story", "Nothing is due today."));
+    app_text (GTK_WIDGET (self->due), C_ ("story", "Nothing is due today."), "dim");
 }
 
 static void
@@ -135,7 +104,7 @@ fill_entries (AppStory *self, const WordsView *view)
   g_autoptr (GPtrArray) history = desk_history (self->desk, desk_subject_id (self->subject));
   guint shown = 0;
 
-  empty (self->entries);
+  app_box_empty (self->entries);
   for (guint i = 0; i < history->len && shown < LAST_ENTRIES; i++)
     {
       const CoreEntry *entry = g_ptr_array_index (history, i);
@@ -150,12 +119,11 @@ fill_entries (AppStory *self, const WordsView *view)
       day = words_day (view, entry->day, WORDS_DAY_NEAR);
       text = words_entry (view, &row);
       box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-      left = text_new (box, "dim");
-      gtk_label_set_label (left, day);
+      left = app_text (box, day, "dim");
       gtk_label_set_width_chars (left, 11);
       gtk_label_set_wrap (left, FALSE);
       gtk_widget_set_valign (GTK_WIDGET (left), GTK_ALIGN_START);
-      gtk_label_set_label (text_new (box, NULL), text);
+      app_text (box, text, NULL);
       gtk_box_append (self->entries, box);
       shown++;
     }
@@ -226,8 +194,8 @@ head_new (AppStory *self)
   GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *open = gtk_button_new_with_mnemonic (C_ ("story", "O_pen its page"));
 
-  self->number = text_new (head, "title");
-  self->kind = text_new (head, "dim");
+  self->number = app_text (head, NULL, "title");
+  self->kind = app_text (head, NULL, "dim");
   gtk_widget_set_hexpand (GTK_WIDGET (self->kind), TRUE);
   gtk_widget_set_valign (open, GTK_ALIGN_CENTER);
   gtk_widget_add_css_class (open, "quiet");
@@ -248,14 +216,14 @@ app_story_init (AppStory *self)
   gtk_widget_add_css_class (box, "story");
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), box);
   gtk_box_append (GTK_BOX (box), head_new (self));
-  self->sentence = text_new (box, NULL);
-  heading (box, C_ ("story", "Due"));
+  self->sentence = app_text (box, NULL, NULL);
+  app_heading (box, C_ ("story", "Due"));
   self->due = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 9));
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->due));
-  heading (box, C_ ("story", "What happened?"));
+  app_heading (box, C_ ("story", "What happened?"));
   self->quick = APP_QUICK (app_quick_new ());
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->quick));
-  heading (box, C_ ("story", "Last entries"));
+  app_heading (box, C_ ("story", "Last entries"));
   self->entries = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 6));
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->entries));
   g_signal_connect_object (drop, "drop", G_CALLBACK (drop_cb), self, 0);
