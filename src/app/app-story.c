@@ -53,20 +53,6 @@ add_due (AppStory *self, const char *symbol, const char *css, const char *title,
   gtk_box_append (self->due, row);
 }
 
-static char *
-reasons_text (const WordsView *view, const CoreReason *reasons, size_t n)
-{
-  GString *text = g_string_new (NULL);
-
-  for (size_t i = 0; i < n; i++)
-    {
-      g_autofree char *one = words_reason (view, &reasons[i]);
-
-      g_string_append_printf (text, "%s%s", i > 0 ? " " : "", one);
-    }
-  return g_string_free (text, FALSE);
-}
-
 static void
 fill_due (AppStory *self, const WordsView *view)
 {
@@ -77,7 +63,7 @@ fill_due (AppStory *self, const WordsView *view)
   if (plan->hold.kind != CORE_HOLD_NONE)
     {
       g_autofree char *title = words_hold (view, &plan->hold);
-      g_autofree char *why = reasons_text (view, plan->hold.reasons, plan->hold.n_reasons);
+      g_autofree char *why = app_reasons_text (view, plan->hold.reasons, plan->hold.n_reasons);
 
       add_due (self, "leave", "veil", title, why);
     }
@@ -90,7 +76,7 @@ fill_due (AppStory *self, const WordsView *view)
       if (task->due > view->today)
         continue;
       title = words_task_title (view, task);
-      why = reasons_text (view, task->reasons, task->n_reasons);
+      why = app_reasons_text (view, task->reasons, task->n_reasons);
       add_due (self, app_task_symbol (task->kind), "due", title, why);
       shown++;
     }

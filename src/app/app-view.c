@@ -263,3 +263,17 @@ app_species_name (const DeskSubject *subject)
     return profile->common_de;
   return profile->common[0] != '\0' ? profile->common : profile->scientific;
 }
+
+char *
+app_reasons_text (const WordsView *view, const CoreReason *reasons, size_t n)
+{
+  GString *text = g_string_new (NULL);
+
+  for (size_t i = 0; i < n; i++)
+    {
+      g_autofree char *one = words_reason (view, &reasons[i]);
+
+      g_string_append_printf (text, "%s%s", i > 0 ? " " : "", one);
+    }
+  return g_string_free (text, FALSE);
+}
