@@ -59,6 +59,7 @@ typedef struct
   CoreDay earliest, due, latest;
   double weight;         /* order within a day, larger first */
   bool emergency;        /* never held back */
+  bool projected;        /* not the next occurrence but a later one, by its interval */
   int stage;             /* moults, -1 */
   size_t n_prey;
   CorePreyOffer prey[CORE_TASK_PREY];  /* FEED: best first */

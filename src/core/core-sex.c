@@ -257,9 +257,9 @@ find_too_early (const CoreSexPiece *p, size_t n, CoreSexVerdict *out)
   size_t early = 0, other = 0;
   for (size_t i = 0; i < n; i++)
     {
-      early += p[i].evidence.note == CORE_WEIGHT_TOO_EARLY
-               && (p[i].evidence.kind == CORE_EVIDENCE_COUNT
-                   || p[i].evidence.kind == CORE_EVIDENCE_LAST_PLATE);
+      early += p[i].evidence.note == CORE_WEIGHT_TOO_EARLY &&
+               (p[i].evidence.kind == CORE_EVIDENCE_COUNT ||
+                p[i].evidence.kind == CORE_EVIDENCE_LAST_PLATE);
       other += p[i].informs && fabs (p[i].evidence.log_odds) > SLACK &&
                p[i].evidence.kind != CORE_EVIDENCE_CLAIM;
     }

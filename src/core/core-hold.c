@@ -1,0 +1,219 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-hold.c — leave alone.
+ *
+ * A hold starts with pumping or splitting alone, with hanging in the range or
+ * beside a second sign, or with a moult; sluggish or dull alone hold nothing.
+ * Before a moult its end is unknown and it lapses two days after the sign was
+ * last seen; after a moult it ends by the table of the group.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "core/core-rule.h"
+
+/* A hold from signs lapses this many days after one was last seen. */
+static const int SIGN_DAYS = 2;
+/* A second sign older than this no longer speaks for the same moult (ours). */
+static const int SECOND_SIGN_DAYS = 10;
+
+static void
+why (CoreHold *hold, CoreReason reason)
+{
+  if (hold->n_reasons < CORE_TASK_REASONS)
+    hold->reasons[hold->n_reasons++] = reason;
+}
+
+/* Seen so lately that it holds today. */
+static const CoreSignSeen *
+holding (const CoreRuleContext *ctx, int sign)
+{
+  const CoreSignSeen *seen = core_sign_seen (ctx->s, sign);
+  if (!seen || seen->last > ctx->in->today || ctx->in->today - seen->last >= SIGN_DAYS)
+    return NULL;
+  return seen;
+}
+
+static CoreReason
+sign_reason (CorePlanReason id, const CoreSignSeen *sign, CoreDay day2)
+{
+  CoreReason r = core_because (id, sign->last, sign->entry);
+  r.day2 = day2;
+  r.code = sign->sign;
+  return r;
+}
+
+static void
+start_before (const CoreRuleContext *ctx, CoreHold *hold, const CoreSignSeen *sign)
+{
+  if (hold->kind == CORE_HOLD_NONE || sign->first < hold->since)
+    hold->since = sign->first;
+  hold->kind = CORE_HOLD_BEFORE;
+  hold->reach = CORE_REACH_OPEN;
+  hold->until = CORE_DAY_NONE;
+  hold->ask_again = ctx->in->today + 1;
+}
+
+static void
+certain_signs (CoreRuleContext *ctx, CoreHold *hold)
+{
+  static const struct
+  {
+    int sign;
+    CorePlanReason why;
+  } certain[] = { { CORE_SIGN_SPLITTING, CORE_R_HOLD_SPLITTING },
+                  { CORE_SIGN_PUMPING, CORE_R_HOLD_PUMPING } };
+  for (size_t i = 0; i < 2; i++)
+    {
+      const CoreSignSeen *seen = holding (ctx, certain[i].sign);
+      if (!seen)
+        continue;
+      start_before (ctx, hold, seen);
+      CoreReason r = sign_reason (certain[i].why, seen, seen->last);
+      r.day = seen->first;
+      why (hold, r);
+      ctx->strong_hold = true;
+    }
+}
+
+/* Refused, dull, pads, or a round belly beside the hanging. */
+static bool
+second_sign (const CoreRuleContext *ctx, const CoreSignSeen *hanging, CoreReason *out)
+{
+  static const int seconds[] = { CORE_SIGN_REFUSES, CORE_SIGN_DULL, CORE_SIGN_PADS };
+  for (size_t i = 0; i < sizeof seconds / sizeof seconds[0]; i++)
+    {
+      const CoreSignSeen *seen = core_sign_seen (ctx->s, seconds[i]);
+      if (!seen || hanging->last - seen->last > SECOND_SIGN_DAYS)
+        continue;
+      *out = sign_reason (CORE_R_HOLD_HANGING_SECOND_SIGN, hanging, seen->last);
+      out->code = seen->sign;
+      if (!core_id_is_none (seen->entry))
+        out->entries[out->n_entries++] = seen->entry;
+      return true;
+    }
+  if (ctx->belly == CORE_BELLY_KNOWN && ctx->s->belly >= 4)
+    {
+      *out = core_because_value (CORE_R_HOLD_HANGING_ROUND_BELLY, CORE_UNIT_SCORE, ctx->s->belly, 0,
+                                 hanging->last, hanging->entry);
+      out->day2 = ctx->s->belly_day;
+      if (!core_id_is_none (ctx->s->belly_entry))
+        out->entries[out->n_entries++] = ctx->s->belly_entry;
+      return true;
+    }
+  return false;
+}
+
+static void
+hanging_sign (CoreRuleContext *ctx, CoreHold *hold)
+{
+  const CoreSignSeen *seen = holding (ctx, CORE_SIGN_HANGING);
+  CoreReason second;
+  if (!seen)
+    return;
+  if (ctx->has_range && ctx->in_range)
+    {
+      start_before (ctx, hold, seen);
+      why (hold, sign_reason (CORE_R_HOLD_HANGING_IN_RANGE, seen, ctx->lo));
+      ctx->strong_hold = true;
+      return;
+    }
+  if (second_sign (ctx, seen, &second))
+    {
+      start_before (ctx, hold, seen);
+      why (hold, second);
+    }
+  else if (!ctx->has_range)
+    {
+      /* Without a range nobody can say that it is far off: the careful side. */
+      start_before (ctx, hold, seen);
+      why (hold, sign_reason (CORE_R_HOLD_HANGING_RANGE_UNKNOWN, seen, CORE_DAY_NONE));
+    }
+}
+
+/* The row of the table by the stage reached; where it is unsure the higher. */
+static CoreHardRow
+hard_row (const CoreRuleContext *ctx)
+{
+  const CoreState *s = ctx->s;
+  size_t n = s->stages.n;
+  if (s->adult)
+    return CORE_HARD_ADULT;
+  if (s->subadult)
+    return CORE_HARD_SUBADULT;
+  if (n >= 2 && s->stages.v[n - 2].seen == CORE_SEEN_SUBADULT &&
+      s->stages.v[n - 1].seen == CORE_SEEN_UNKNOWN)
+    return CORE_HARD_ADULT;
+  return ctx->m_high >= 0 && ctx->m_high <= 3 ? CORE_HARD_M3 : CORE_HARD_M4;
+}
+
+static bool
+fed_since (const CoreState *s, CoreDay earliest)
+{
+  for (size_t i = 0; i < s->meals.n; i++)
+    if (s->meals.v[i].outcome == CORE_FED_TAKEN && s->meals.v[i].day > earliest)
+      return true;
+  return false;
+}
+
+static void
+after_moult (CoreRuleContext *ctx, CoreHold *hold)
+{
+  const CoreStage *stage = core_state_stage_now (ctx->s);
+  if (!stage || stage->start != CORE_START_MOULTED || !isfinite (stage->hi))
+    return;
+  CoreHardRow row = hard_row (ctx);
+  CoreDay today = ctx->in->today, latest = (CoreDay) ceil (stage->hi);
+  CoreDay earliest = isfinite (stage->lo) ? (CoreDay) floor (stage->lo) + 1 : latest;
+  double middle = isfinite (stage->lo) ? (stage->lo + stage->hi) / 2 : stage->hi;
+  int touch = (int) ctx->p->touch_days[row].v, food = (int) ctx->p->food_days[row].b.v;
+  CoreDay food_from = row == CORE_HARD_M3 ? (CoreDay) ceil (middle) : latest;
+  CoreDay touch_free = latest + touch, food_free = food_from + food;
+  if (fed_since (ctx->s, earliest))
+    food_free = earliest;
+  if (today >= touch_free && today >= food_free)
+    return;
+  bool before = hold->kind == CORE_HOLD_BEFORE;
+  if (!before)
+    {
+      hold->kind = CORE_HOLD_AFTER;
+      hold->since = earliest;
+      hold->until = (touch_free > food_free ? touch_free : food_free) - 1;
+      hold->ask_again = hold->until + 1;
+      hold->reach = today < food_free ? CORE_REACH_OPEN : CORE_REACH_TOUCH;
+    }
+  if (today < touch_free)
+    {
+      CoreReason r =
+        core_because_value (CORE_R_HOLD_HARDENING, CORE_UNIT_DAYS, touch, 0, latest, stage->entry);
+      r.day2 = touch_free;
+      r.code = (int) row;
+      why (hold, r);
+    }
+  if (today < food_free)
+    {
+      CoreReason r = core_because_value (CORE_R_HOLD_NO_FOOD_AFTER_MOULT, CORE_UNIT_DAYS, food, 0,
+                                         food_from, stage->entry);
+      r.day2 = food_free;
+      r.code = (int) row;
+      why (hold, r);
+      hold->food_until = food_free - 1;
+      ctx->strong_hold = true;
+    }
+}
+
+CoreHold
+core_hold_of (CoreRuleContext *ctx)
+{
+  CoreHold hold;
+  memset (&hold, 0, sizeof hold);
+  hold.since = hold.until = hold.ask_again = hold.food_until = CORE_DAY_NONE;
+  if (ctx->lot)
+    return hold; /* a lot is never held */
+  if (!ctx->s->adult)
+    {
+      certain_signs (ctx, &hold);
+      hanging_sign (ctx, &hold);
+    }
+  after_moult (ctx, &hold);
+  return hold;
+}

@@ -1,0 +1,300 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-plan.c — runs the rules and decides what of them is held back.
+ *
+ * The next occurrence of a task is certain (as things stand); later ones in
+ * the span asked for are projected by its interval, marked so, and weigh half.
+ * A missed task keeps its due day and rolls to today: one task per kind.
+ */
+#include "core/core-plan.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "core/core-rule.h"
+
+/* Trouble that the keeper entered is shown for a week (ours). */
+static const int TROUBLE_DAYS = 7;
+static const int UNSEEN_DAYS = 4;
+/* Projections of one task in one plan; a year of daily ones. */
+static const int MOST_PROJECTED = 370;
+
+void
+core_plan_init (CorePlan *self)
+{
+  memset (self, 0, sizeof *self);
+  self->trouble_what = -1;
+  self->hold.since = self->hold.until = CORE_DAY_NONE;
+  self->hold.ask_again = self->hold.food_until = CORE_DAY_NONE;
+}
+
+void
+core_plan_clear (CorePlan *self)
+{
+  free (self->tasks.v);
+  free (self->held.v);
+  core_plan_init (self);
+}
+
+static bool
+grow (void **v, size_t *cap, size_t n, size_t size)
+{
+  if (n < *cap)
+    return true;
+  size_t more = *cap ? *cap * 2 : 16;
+  void *bigger = realloc (*v, more * size);
+  if (!bigger)
+    return false;
+  *v = bigger;
+  *cap = more;
+  return true;
+}
+
+static void
+push_task (CoreRuleContext *ctx, const CoreTask *task)
+{
+  CorePlan *out = ctx->out;
+  void *v = out->tasks.v;
+  if (!grow (&v, &out->tasks.cap, out->tasks.n, sizeof *task))
+    {
+      ctx->failed = true;
+      return;
+    }
+  out->tasks.v = v;
+  out->tasks.v[out->tasks.n++] = *task;
+}
+
+void
+core_plan_hold (CoreRuleContext *ctx, const CoreHeld *held)
+{
+  CorePlan *out = ctx->out;
+  void *v = out->held.v;
+  for (size_t i = 0; i < out->held.n; i++)
+    if (out->held.v[i].kind == held->kind)
+      return;
+  if (!grow (&v, &out->held.cap, out->held.n, sizeof *held))
+    {
+      ctx->failed = true;
+      return;
+    }
+  out->held.v = v;
+  out->held.v[out->held.n++] = *held;
+}
+
+/* A window that is over rolls to today. */
+bool
+core_plan_touches (const CoreRuleContext *ctx, const CoreTask *task)
+{
+  CoreDay last = task->latest > ctx->in->today ? task->latest : ctx->in->today;
+  return task->earliest <= ctx->in->to && last >= ctx->in->from;
+}
+
+/* Put off: not before that day. Marks whose day is over move nothing. */
+static void
+apply_put_off (const CoreRuleContext *ctx, CoreTask *task)
+{
+  const CoreRuleMark *mark = NULL;
+  for (size_t i = 0; i < ctx->s->put_off.n; i++)
+    if (strcmp (ctx->s->put_off.v[i].rule, core_task_name (task->kind)) == 0)
+      mark = &ctx->s->put_off.v[i];
+  if (!mark || mark->until == CORE_DAY_NONE || mark->until <= task->earliest)
+    return;
+  task->earliest = mark->until;
+  if (task->due < mark->until)
+    {
+      task->due = mark->until;
+      core_task_why (task, core_because (CORE_R_PUT_OFF, mark->until, mark->entry));
+    }
+  if (task->latest < task->due)
+    task->latest = task->due;
+}
+
+/* Feeding answers for itself (rule-feed.c); prey that bites goes out whenever
+ * that can be done; through the wall and the mesh is always allowed. */
+static bool
+may_be_held (const CoreRuleContext *ctx, const CoreTask *task)
+{
+  return !ctx->lot && !task->emergency && task->reach >= CORE_REACH_OPEN &&
+         task->kind != CORE_TASK_FEED && task->kind != CORE_TASK_TAKE_OUT &&
+         ctx->hold.kind != CORE_HOLD_NONE;
+}
+
+static void
+hold_back (CoreRuleContext *ctx, const CoreTask *task)
+{
+  CoreHeld held;
+  memset (&held, 0, sizeof held);
+  held.subject = task->subject;
+  held.kind = task->kind;
+  held.until = ctx->hold.until;
+  held.ask_again = ctx->hold.ask_again;
+  for (size_t i = 0; i < ctx->hold.n_reasons; i++)
+    core_held_why (&held, ctx->hold.reasons[i]);
+  core_plan_hold (ctx, &held);
+}
+
+/* False when nothing of the task is left to do in the span. */
+static bool
+admit (CoreRuleContext *ctx, CoreTask *task)
+{
+  if (!task->emergency)
+    apply_put_off (ctx, task);
+  if (!may_be_held (ctx, task))
+    return core_plan_touches (ctx, task);
+  if (ctx->hold.until == CORE_DAY_NONE)
+    {
+      if (core_plan_touches (ctx, task))
+        hold_back (ctx, task);
+      return false;
+    }
+  if (task->due > ctx->hold.until)
+    return core_plan_touches (ctx, task);
+  if (core_plan_touches (ctx, task))
+    hold_back (ctx, task);
+  task->earliest = task->due = ctx->hold.until + 1;
+  if (task->latest < task->due)
+    task->latest = task->due;
+  return core_plan_touches (ctx, task);
+}
+
+void
+core_plan_add (CoreRuleContext *ctx, CoreTask *task)
+{
+  if (admit (ctx, task))
+    push_task (ctx, task);
+}
+
+void
+core_plan_repeat (CoreRuleContext *ctx, CoreTask *task, CoreEvery every)
+{
+  CoreDay step = (CoreDay) floor (every.a), slack = (CoreDay) floor (every.b) - step;
+  bool held_open = may_be_held (ctx, task) && ctx->hold.until == CORE_DAY_NONE;
+  if (step < 1)
+    step = 1;
+  core_plan_add (ctx, task);
+  if (held_open)
+    return;
+  CoreTask next = *task;
+  CoreDay day = task->due > ctx->in->today ? task->due : ctx->in->today;
+  if (ctx->in->from > day + step) /* keep the phase, skip what nobody asked for */
+    day += (ctx->in->from - day - 1) / step * step;
+  next.projected = true;
+  next.weight *= .5;
+  for (int i = 0; i < MOST_PROJECTED && day + step <= ctx->in->to; i++)
+    {
+      day += step;
+      next.earliest = next.due = day;
+      next.latest = day + slack;
+      core_task_id_day (&next, day);
+      if (day >= ctx->in->from)
+        push_task (ctx, &next);
+    }
+}
+
+static void
+find_trouble (CoreRuleContext *ctx)
+{
+  CorePlan *out = ctx->out;
+  const CoreState *s = ctx->s;
+  CoreDay thin = CORE_DAY_NONE, today = ctx->in->today;
+  for (size_t i = 0; i < s->troubles.n; i++)
+    {
+      const CoreTroubleSeen *t = &s->troubles.v[i];
+      if (t->day > today || today - t->day > TROUBLE_DAYS)
+        continue;
+      out->trouble = true;
+      out->trouble_what = t->what;
+      if (t->what == CORE_TROUBLE_THIN)
+        thin = t->day;
+    }
+  bool scored_since = s->belly >= 3 && thin != CORE_DAY_NONE && s->belly_day >= thin;
+  out->thin = (ctx->belly == CORE_BELLY_KNOWN && s->belly > 0 && s->belly <= 2) ||
+              (thin != CORE_DAY_NONE && !scored_since);
+  if (out->thin && !out->trouble)
+    {
+      out->trouble = true;
+      out->trouble_what = CORE_TROUBLE_THIN;
+    }
+}
+
+static void
+find_unseen (CoreRuleContext *ctx)
+{
+  CoreDay seen = core_state_last_look (ctx->s);
+  if (seen == CORE_DAY_NONE)
+    seen = core_later (ctx->s->acquired, ctx->s->first_day);
+  ctx->out->unseen_long = seen != CORE_DAY_NONE && ctx->in->today - seen >= UNSEEN_DAYS;
+}
+
+static int
+by_day (const void *a, const void *b)
+{
+  const CoreTask *x = a, *y = b;
+  if (x->due != y->due)
+    return x->due < y->due ? -1 : 1;
+  if (x->weight != y->weight)
+    return x->weight > y->weight ? -1 : 1;
+  return strcmp (x->id, y->id);
+}
+
+static CoreStatus
+run (CoreRuleContext *ctx)
+{
+  for (size_t i = 0; i < core_n_rules; i++)
+    if (core_rules[i].subjects & CORE_FOR (ctx->s->kind))
+      core_rules[i].run (ctx);
+  if (ctx->failed)
+    {
+      core_plan_clear (ctx->out);
+      return CORE_NO_MEMORY;
+    }
+  if (ctx->out->tasks.n > 1)
+    qsort (ctx->out->tasks.v, ctx->out->tasks.n, sizeof *ctx->out->tasks.v, by_day);
+  return CORE_OK;
+}
+
+CoreStatus
+core_plan (const CorePlanInput *input, CorePlan *out)
+{
+  CoreRuleContext ctx;
+  const CoreState *s = input->state;
+  core_plan_clear (out);
+  if (!input->profile || input->from > input->to || input->from == CORE_DAY_NONE ||
+      input->to == CORE_DAY_NONE)
+    return CORE_BAD_INPUT;
+  if (s->end != CORE_END_NONE || (s->kind != CORE_SUBJECT_ANIMAL && s->kind != CORE_SUBJECT_LOT))
+    return CORE_OK;
+  core_rule_context_init (&ctx, input, out);
+  ctx.hold = core_hold_of (&ctx);
+  out->hold = ctx.hold;
+  find_trouble (&ctx);
+  find_unseen (&ctx);
+  return run (&ctx);
+}
+
+CoreStatus
+core_plan_place (const CorePlanInput *input, CorePlan *out)
+{
+  CoreRuleContext ctx;
+  core_plan_clear (out);
+  if (input->from > input->to || input->from == CORE_DAY_NONE || input->to == CORE_DAY_NONE)
+    return CORE_BAD_INPUT;
+  if (input->state->kind != CORE_SUBJECT_PLACE || input->state->end != CORE_END_NONE)
+    return CORE_OK;
+  core_rule_context_init (&ctx, input, out);
+  ctx.hold = out->hold;
+  return run (&ctx);
+}
+
+CoreHold
+core_hold_now (const CorePlanInput *input)
+{
+  CorePlan none;
+  CoreRuleContext ctx;
+  core_plan_init (&none);
+  if (!input->profile || input->state->end != CORE_END_NONE ||
+      input->state->kind != CORE_SUBJECT_ANIMAL)
+    return none.hold;
+  core_rule_context_init (&ctx, input, &none);
+  return core_hold_of (&ctx);
+}

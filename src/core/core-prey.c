@@ -1,0 +1,185 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-prey.c — the ladder of prey: which kind, how many.
+ *
+ * Only kinds that fit are offered; without a body length none is, and the task
+ * says so.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "core/core-rule.h"
+
+typedef struct
+{
+  const char *name;
+  double mm; /* length of one as usually offered; 0 = not said */
+  bool flying;
+  bool bites; /* may hurt a moulting animal: goes out again */
+  bool soft;
+  bool offered; /* ever proposed by the plan */
+  bool seldom;  /* fat, or with a caution: proposed last */
+} Prey;
+
+static const Prey PREY[CORE_N_PREY] = {
+  /* Chen et al. 2014: adult 2.607 mm reared at 20 °C, 2.547 at 29 °C */
+  [CORE_PREY_MELANOGASTER] = { "melanogaster", 2.6, true, false, true, true, false },
+  /* adult about 3 mm: a weak page (an essay), agreeing with memory */
+  [CORE_PREY_HYDEI] = { "hydei", 3, true, false, true, true, false },
+  /* Musca domestica adult 6–7 mm: several agreeing pages */
+  [CORE_PREY_HOUSE_FLY] = { "house fly", 6.5, true, false, true, true, false },
+  /* Lucilia sericata adult about 10 mm: e-insects, Wageningen */
+  [CORE_PREY_GREEN_BOTTLE] = { "green bottle", 10, true, false, true, true, false },
+  /* Calliphora vicina adult 10–11 mm: terrain.net.nz */
+  [CORE_PREY_BLUE_BOTTLE] = { "blue bottle", 10.5, true, false, true, true, false },
+  /* Galleria mellonella adult 20 mm: University of Illinois, rearing page */
+  [CORE_PREY_MOTH] = { "moth", 20, true, false, true, true, false },
+  /* a medium cricket: common practice, no source */
+  [CORE_PREY_CRICKET] = { "cricket", 15, false, true, false, true, true },
+  /* a medium roach nymph: common practice, no source */
+  [CORE_PREY_ROACH] = { "roach", 20, false, true, false, true, false },
+  /* Schistocerca gregaria third hopper 20 mm: Mackean */
+  [CORE_PREY_LOCUST] = { "locust", 20, false, true, false, true, false },
+  /* Tenebrio molitor full-grown larva 25 mm: smithlifescience.com */
+  [CORE_PREY_MEALWORM] = { "mealworm", 25, false, true, false, true, true },
+  /* Galleria mellonella full-grown larva 25 mm: University of Illinois, rearing page */
+  [CORE_PREY_WAXWORM] = { "waxworm", 25, false, false, true, true, true },
+  [CORE_PREY_HONEY] = { "honey", 0, false, false, true, false, true },
+  [CORE_PREY_OTHER] = { "other", 0, false, false, false, false, true },
+};
+
+/* A meal of about this share of the body length (ours: about the abdomen). */
+static const double MEAL_SHARE = .35;
+static const int MOST_PREY = 5;
+
+static bool
+is_prey (int prey)
+{
+  return prey >= 0 && prey < CORE_N_PREY;
+}
+
+const char *
+core_prey_name (int prey)
+{
+  return is_prey (prey) ? PREY[prey].name : "";
+}
+
+double
+core_prey_mm (int prey)
+{
+  return is_prey (prey) ? PREY[prey].mm : 0;
+}
+
+bool
+core_prey_bites (int prey)
+{
+  return is_prey (prey) && PREY[prey].bites;
+}
+
+bool
+core_prey_soft (int prey)
+{
+  return is_prey (prey) && PREY[prey].soft;
+}
+
+static double
+largest (const CoreState *state, const CoreProfile *profile, double body)
+{
+  return body * (state->adult ? profile->prey_adult : profile->prey_nymph);
+}
+
+static CorePreyFit
+fits (const CoreState *state, const CoreProfile *profile, double body, int prey)
+{
+  if (!is_prey (prey) || PREY[prey].mm <= 0)
+    return CORE_PREY_FITS; /* honey, and what nobody can know */
+  if (profile->flying_prey_only && !PREY[prey].flying)
+    return CORE_PREY_NOT_FLYING;
+  if (profile->avoid_prey & 1u << prey)
+    return CORE_PREY_AVOID;
+  if (isfinite (body) && PREY[prey].mm > largest (state, profile, body))
+    return CORE_PREY_TOO_LARGE;
+  return CORE_PREY_FITS;
+}
+
+CorePreyFit
+core_prey_fits (const CoreState *state,
+                const CoreProfile *profile,
+                const CoreSexVerdict *verdict,
+                int prey)
+{
+  return fits (state, profile, core_body_now (state, profile, verdict ? verdict->male : .5), prey);
+}
+
+/* Smaller is better: how far from the wished size, with what is unwelcome far behind. */
+static double
+score (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
+{
+  const Prey *p = &PREY[prey];
+  double target = MEAL_SHARE * ctx->body * (wish->small_soft ? .5 : 1);
+  double s = fabs (log (p->mm / target));
+  if (p->seldom)
+    s += 10;
+  if (!p->flying && ctx->p->group == CORE_GROUP_HUMID)
+    s += 5; /* flies and moths first */
+  if (wish->small_soft && !p->soft)
+    s += 20;
+  if (wish->vary && prey == wish->last)
+    s += 30;
+  if (wish->smaller && is_prey (wish->last) && p->mm >= PREY[wish->last].mm)
+    s += 40 + p->mm;
+  return s;
+}
+
+static int
+number_of (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
+{
+  int n = (int) ceil (MEAL_SHARE * ctx->body / PREY[prey].mm - 1e-9);
+  if (wish->small_soft || n < 1)
+    return 1;
+  return n > MOST_PREY ? MOST_PREY : n;
+}
+
+static void
+say_why (const CoreRuleContext *ctx, const CorePreyWish *wish, CoreTask *task)
+{
+  CoreId none = { { 0 } };
+  CoreReason last = core_because (CORE_R_PREY_VARY, CORE_DAY_NONE, none);
+  last.code = wish->last;
+  if (wish->vary)
+    core_task_why (task, last);
+  last.rule = core_plan_reason_id (CORE_R_PREY_SMALLER_FIRST);
+  if (wish->smaller)
+    core_task_why (task, last);
+  core_task_why (task,
+                 core_because_value (CORE_R_PREY_SIZE, CORE_UNIT_MM, ctx->body,
+                                     largest (ctx->s, ctx->p, ctx->body), CORE_DAY_NONE, none));
+  if (ctx->p->flying_prey_only)
+    core_task_why (task, core_because (CORE_R_PREY_FLYING_ONLY, CORE_DAY_NONE, none));
+}
+
+void
+core_prey_offer (const CoreRuleContext *ctx, const CorePreyWish *wish, CoreTask *task)
+{
+  bool used[CORE_N_PREY] = { false };
+  if (!isfinite (ctx->body) || ctx->body <= 0)
+    {
+      core_task_why (task,
+                     core_because (CORE_R_PREY_MEASURE_FIRST, CORE_DAY_NONE, (CoreId){ { 0 } }));
+      return;
+    }
+  while (task->n_prey < CORE_TASK_PREY)
+    {
+      int best = -1;
+      for (int prey = 0; prey < CORE_N_PREY; prey++)
+        if (PREY[prey].offered && !used[prey] &&
+            fits (ctx->s, ctx->p, ctx->body, prey) == CORE_PREY_FITS &&
+            (best < 0 || score (ctx, wish, prey) < score (ctx, wish, best)))
+          best = prey;
+      if (best < 0)
+        break;
+      used[best] = true;
+      task->prey[task->n_prey++] =
+        (CorePreyOffer){ .prey = best, .n = number_of (ctx, wish, best), .mm = PREY[best].mm };
+    }
+  say_why (ctx, wish, task);
+}

@@ -1,0 +1,190 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-reason-ids.h — every rule id that a reason of the plan can carry.
+ *
+ * The strings are a contract: add, never change. After each id stands what the
+ * fields of its CoreReason mean; fields not named are unset (0, CORE_DAY_NONE).
+ * `words` has one sentence for each; a test walks this table.
+ */
+#pragma once
+
+#include "core/core-types.h"
+
+#define CORE_PLAN_REASONS(X)                                                                      \
+  /* Leave alone */                                                                               \
+  /* day = first seen, day2 = last seen */                                                        \
+  X (HOLD_PUMPING, "hold.pumping")                                                                \
+  /* day = first seen, day2 = last seen */                                                        \
+  X (HOLD_SPLITTING, "hold.splitting")                                                            \
+  /* day = last seen hanging, day2 = first day of the range */                                    \
+  X (HOLD_HANGING_IN_RANGE, "hold.hanging_in_range")                                              \
+  /* day = last seen hanging; there is no range to compare with */                                \
+  X (HOLD_HANGING_RANGE_UNKNOWN, "hold.hanging_range_unknown")                                    \
+  /* code = the second sign (CORE_SIGN_*), day = hanging, day2 = second sign last seen */         \
+  X (HOLD_HANGING_SECOND_SIGN, "hold.hanging_second_sign")                                        \
+  /* SCORE value = belly, day = hanging, day2 = belly scored */                                   \
+  X (HOLD_HANGING_ROUND_BELLY, "hold.hanging_round_belly")                                        \
+  /* DAYS value = days without touching, day = latest day of the moult, day2 = first free day */  \
+  X (HOLD_HARDENING, "hold.hardening")                                                            \
+  /* DAYS value = days without food, day = counted from, day2 = first day with food */            \
+  X (HOLD_NO_FOOD_AFTER_MOULT, "hold.no_food_after_moult")                                        \
+  /* TIMES value = refusals, day = latest refusal, day2 = first day of the range */               \
+  X (HOLD_TWO_REFUSALS, "hold.two_refusals")                                                      \
+  /* SCORE value = belly, day = scored; why a refusal may hold food */                            \
+  X (HOLD_BELLY_ROUND, "hold.belly_round")                                                        \
+  /* DAYS value = longest hold on food for refusals, day = second refusal */                      \
+  X (HOLD_LONGEST, "hold.longest")                                                                \
+  /* day, day2 = the range of the next moult */                                                   \
+  X (HOLD_IN_RANGE, "hold.in_range")                                                              \
+  /* code = CORE_SIGN_*, day = last seen: no moving with moult signs */                           \
+  X (HOLD_SIGN, "hold.sign")                                                                      \
+  /* Any task: day = put off until */                                                             \
+  X (PUT_OFF, "put_off")                                                                          \
+  /* Food */                                                                                      \
+  /* DAYS value, value2 = every a to b days, day = last offered, code = CoreCareRow */            \
+  X (FEED_INTERVAL, "feed.interval")                                                              \
+  /* DAYS value, value2 = the keeper's own interval, day = last offered */                        \
+  X (FEED_OWN_INTERVAL, "feed.own_interval")                                                      \
+  /* no meal was ever entered; day = since */                                                     \
+  X (FEED_NEVER, "feed.never")                                                                    \
+  /* day = hatched at the latest; the first meal is due the day after */                          \
+  X (FEED_HATCHLING, "feed.hatchling")                                                            \
+  /* day = last meal known to be taken, code = prey or -1 */                                      \
+  X (FEED_LAST_TAKEN, "feed.last_taken")                                                          \
+  /* DAYS value = days until the next offer, day = refused, code = prey or -1 */                  \
+  X (FEED_REFUSED, "feed.refused")                                                                \
+  /* SCORE value = belly 4 or 5, day = scored; next offer one interval later */                   \
+  X (FEED_BELLY_FULL, "feed.belly_full")                                                          \
+  /* SCORE value = 1, day = scored; feed today */                                                 \
+  X (FEED_BELLY_EMPTY, "feed.belly_empty")                                                        \
+  /* laying or gravid: the row of gravid females, and a round belly may be eggs */                \
+  X (FEED_GRAVID, "feed.gravid")                                                                  \
+  /* winter rest: intervals twice as long */                                                      \
+  X (FEED_REST, "feed.rest")                                                                      \
+  /* a lot of small ones: are flies in view? day = last seen to */                                \
+  X (FEED_LOT_IN_VIEW, "feed.lot_in_view")                                                        \
+  /* SCORE value = belly 1 or 2, 0 = not known; water now, then one small soft prey, look at the  \
+   * belly; day = scored */                                                                       \
+  X (FEED_THIN_FIRST, "feed.thin_first")                                                          \
+  /* DAYS value = the longest hold that is over; one small prey, out again after an hour */       \
+  X (FEED_AFTER_LONGEST_HOLD, "feed.after_longest_hold")                                          \
+  /* day = first day with food after the moult; the first meal small and soft */                  \
+  X (FEED_AFTER_MOULT, "feed.after_moult")                                                        \
+  /* MM value = body length (median), value2 = largest prey */                                    \
+  X (PREY_SIZE, "prey.size")                                                                      \
+  /* the body length is not known: measure first */                                               \
+  X (PREY_MEASURE_FIRST, "prey.measure_first")                                                    \
+  /* refused twice outside the range: another, smaller prey; code = prey refused or -1 */         \
+  X (PREY_SMALLER_FIRST, "prey.smaller_first")                                                    \
+  /* code = the prey of the last three meals */                                                   \
+  X (PREY_VARY, "prey.vary")                                                                      \
+  /* the species takes flying prey only */                                                        \
+  X (PREY_FLYING_ONLY, "prey.flying_only")                                                        \
+  /* Taking prey out */                                                                           \
+  /* code = prey that bites, day = offered */                                                     \
+  X (TAKE_OUT_BITES, "take_out.bites")                                                            \
+  /* code = CORE_SIGN_*, day = last seen: at once */                                              \
+  X (TAKE_OUT_SIGN, "take_out.sign")                                                              \
+  /* only if what the animal hangs on need not be shaken */                                       \
+  X (TAKE_OUT_WITHOUT_SHAKING, "take_out.without_shaking")                                        \
+  /* Water */                                                                                     \
+  /* DAYS value, value2 = every a to b days, day = last misted */                                 \
+  X (MIST_INTERVAL, "mist.interval")                                                              \
+  /* DAYS value, value2 = the keeper's own interval, day = last misted */                         \
+  X (MIST_OWN_INTERVAL, "mist.own_interval")                                                      \
+  /* no misting was ever entered */                                                               \
+  X (MIST_NEVER, "mist.never")                                                                    \
+  /* it drank eagerly; day */                                                                     \
+  X (MIST_EAGER, "mist.eager")                                                                    \
+  /* PERCENT value = humidity read, value2 = lower end of its band, day */                        \
+  X (MIST_DRY, "mist.dry")                                                                        \
+  /* CELSIUS value = temperature read, value2 = upper end of its band, day */                     \
+  X (MIST_HOT, "mist.hot")                                                                        \
+  /* humid kinds keep their rhythm through the range; day, day2 = the range */                    \
+  X (MIST_KEEP_RHYTHM, "mist.keep_rhythm")                                                        \
+  /* dry kinds: one light spray when the range opens; day = that day */                           \
+  X (MIST_BEFORE_MOULT, "mist.before_moult")                                                      \
+  /* only the wall away from it, or nothing */                                                    \
+  X (MIST_FAR_WALL, "mist.far_wall")                                                              \
+  /* small ones drown in drops: fine fog */                                                       \
+  X (MIST_FINE_FOG, "mist.fine_fog")                                                              \
+  /* DAYS value, value2 = every a to b days, day = last watered */                                \
+  X (WATER_INTERVAL, "water.interval")                                                            \
+  /* DAYS value, value2 = the keeper's own interval, day = last watered */                        \
+  X (WATER_OWN_INTERVAL, "water.own_interval")                                                    \
+  /* no watering was ever entered */                                                              \
+  X (WATER_NEVER, "water.never")                                                                  \
+  /* Moult */                                                                                     \
+  /* day, day2 = the range of the next moult */                                                   \
+  X (SHED_IN_RANGE, "shed.in_range")                                                              \
+  /* day, day2 = the range, which is over */                                                      \
+  X (SHED_PAST_RANGE, "shed.past_range")                                                          \
+  /* day = the moult was found; "good, all limbs?"; a measure and a photo are offered inside */   \
+  X (AFTER_MOULT_OUTCOME, "after_moult.outcome")                                                  \
+  /* Home */                                                                                      \
+  /* MM value = height of the home, value2 = height needed */                                     \
+  X (HOME_HEIGHT, "home.height")                                                                  \
+  /* MM value = median length after the next moult, value2 = 90 % length */                       \
+  X (HOME_LENGTH_AFTER, "home.length_after")                                                      \
+  /* nothing was measured: measure first */                                                       \
+  X (HOME_MEASURE_FIRST, "home.measure_first")                                                    \
+  /* day = last day for moving, day2 = first day of the range */                                  \
+  X (HOME_LAST_DAY, "home.last_day")                                                              \
+  /* too late for this moult; take twigs out of the drop line only if it is not hanging;          \
+   * day = the last day that there was */                                                         \
+  X (HOME_TOO_LATE, "home.too_late")                                                              \
+  /* MM value = body length, value2 = shortest side of the home: prey is not found */             \
+  X (HOME_TOO_LARGE, "home.too_large")                                                            \
+  /* Sex */                                                                                       \
+  /* MOULTS value = readable from, value2 = moults now (the lower where it is unsure) */          \
+  X (SEX_CHECK_READABLE, "sex_check.readable")                                                    \
+  /* PROBABILITY value = of the likelier sex, code = CoreSex */                                   \
+  X (SEX_CHECK_NOT_SURE, "sex_check.not_sure")                                                    \
+  /* code 0 = meant for pairing, 1 = for sale */                                                  \
+  X (SEX_CHECK_PURPOSE, "sex_check.purpose")                                                      \
+  /* Looks */                                                                                     \
+  /* DAYS value = every n days, day = last look */                                                \
+  X (LOOK_INTERVAL, "look.interval")                                                              \
+  /* DAYS value = the keeper's own interval, day = last look */                                   \
+  X (LOOK_OWN_INTERVAL, "look.own_interval")                                                      \
+  /* it was never looked at; day = since */                                                       \
+  X (LOOK_NEVER, "look.never")                                                                    \
+  /* MOULTS value = moults: small ones are looked at daily */                                     \
+  X (LOOK_SMALL, "look.small")                                                                    \
+  /* it is left alone: look through the wall, daily */                                            \
+  X (LOOK_HELD, "look.held")                                                                      \
+  /* day, day2 = the range of the next moult */                                                   \
+  X (LOOK_IN_RANGE, "look.in_range")                                                              \
+  /* DAYS value = days without a look, day = last look */                                         \
+  X (LOOK_UNSEEN, "look.unseen")                                                                  \
+  /* moulted, still hanging, or thin? code = CORE_SIGN_*, day = last seen */                      \
+  X (LOOK_AFTER_HOLD, "look.after_hold")                                                          \
+  /* the belly score is out of date (or was never given): day = scored */                         \
+  X (LOOK_BELLY, "look.belly")                                                                    \
+  /* The rest */                                                                                  \
+  /* DAYS value, value2 = every a to b days, day = last cleaned */                                \
+  X (CLEAN_INTERVAL, "clean.interval")                                                            \
+  /* DAYS value, value2 = the keeper's own interval, day = last cleaned */                        \
+  X (CLEAN_OWN_INTERVAL, "clean.own_interval")                                                    \
+  /* no cleaning was ever entered; day = since */                                                 \
+  X (CLEAN_NEVER, "clean.never")                                                                  \
+  /* day = it looked dead */                                                                      \
+  X (IS_DEAD_ASK_AGAIN, "is_dead.ask_again")                                                      \
+  /* CELSIUS value = read, value2 = "look at once" above this; day; code 1 = inside a home */     \
+  X (CLIMATE_HOT, "climate.hot")                                                                  \
+  /* CELSIUS value = read, value2 = "look at once" below this; day; code 1 = inside a home */     \
+  X (CLIMATE_COLD, "climate.cold")                                                                \
+  /* it fell; day */                                                                              \
+  X (EMERGENCY_FELL, "emergency.fell")                                                            \
+  /* it is stuck in its old skin; day */                                                          \
+  X (EMERGENCY_STUCK, "emergency.stuck")
+
+typedef enum
+{
+#define X(id, text) CORE_R_##id,
+  CORE_PLAN_REASONS (X)
+#undef X
+    CORE_N_PLAN_REASONS
+} CorePlanReason;
+
+/* "feed.interval"; static. */
+const char *core_plan_reason_id (CorePlanReason reason);

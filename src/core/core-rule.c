@@ -1,0 +1,296 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-rule.c — the context that every rule reads, and its small helpers.
+ *
+ * Days may be CORE_DAY_NONE (the largest number): no helper does arithmetic on
+ * a day before asking whether there is one.
+ */
+#include "core/core-rule.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "core/core-date.h"
+
+/* A stage is thought possible from this probability on (ours). */
+static const double POSSIBLE = .1;
+/* A belly score is known for three days; three more it is only out of date. */
+static const int BELLY_KNOWN_DAYS = 3;
+static const int BELLY_FADING_DAYS = 3;
+
+CoreDay
+core_later (CoreDay a, CoreDay b)
+{
+  if (a == CORE_DAY_NONE)
+    return b;
+  if (b == CORE_DAY_NONE)
+    return a;
+  return a > b ? a : b;
+}
+
+const CoreSignSeen *
+core_sign_seen (const CoreState *state, int sign)
+{
+  for (size_t i = 0; i < state->signs.n; i++)
+    if (state->signs.v[i].sign == sign)
+      return &state->signs.v[i];
+  return NULL;
+}
+
+CoreDay
+core_stage_since (const CoreState *state)
+{
+  if (state->stages.n == 0)
+    return CORE_DAY_NONE;
+  double hi = state->stages.v[state->stages.n - 1].hi;
+  return isfinite (hi) ? (CoreDay) ceil (hi) : CORE_DAY_NONE;
+}
+
+static bool
+says_yes (const CoreState *state, const char *key)
+{
+  const char *v = core_state_setting (state, key);
+  return v && (strcmp (v, "yes") == 0 || strcmp (v, "1") == 0 || strcmp (v, "true") == 0);
+}
+
+static void
+find_stage (CoreRuleContext *self)
+{
+  self->m_low = self->m_high = self->s->moults;
+  for (int m = CORE_MAX_MOULTS; m >= 0; m--)
+    if (self->s->moults_p[m] >= POSSIBLE)
+      self->m_low = m;
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    if (self->s->moults_p[m] >= POSSIBLE)
+      self->m_high = m;
+}
+
+static void
+find_range (CoreRuleContext *self)
+{
+  const CoreForecast *f = self->in->forecast;
+  if (!f || f->why != CORE_NO_FORECAST_NONE || f->range_lo == CORE_DAY_NONE)
+    return;
+  self->has_range = true;
+  self->lo = f->range_lo;
+  self->hi = f->range_hi;
+  self->in_range = self->in->today >= f->range_lo;
+}
+
+static void
+find_belly (CoreRuleContext *self)
+{
+  int age = self->s->belly > 0 && self->s->belly_day != CORE_DAY_NONE
+              ? self->in->today - self->s->belly_day
+              : BELLY_KNOWN_DAYS + BELLY_FADING_DAYS;
+  self->belly = age <= BELLY_KNOWN_DAYS                      ? CORE_BELLY_KNOWN
+                : age < BELLY_KNOWN_DAYS + BELLY_FADING_DAYS ? CORE_BELLY_FADING
+                                                             : CORE_BELLY_UNKNOWN;
+}
+
+/* The present run of refusals: the fold ends it with a meal taken and with a
+ * moult. Its second day is that of the second refused meal, where meals tell. */
+static void
+find_refusals (CoreRuleContext *self)
+{
+  const CoreSignSeen *run = core_sign_seen (self->s, CORE_SIGN_REFUSES);
+  int n = 0;
+  self->second_refusal = self->last_refusal = CORE_DAY_NONE;
+  if (!run)
+    return;
+  self->refusals = run->times > 0 ? run->times : 1;
+  self->last_refusal = run->last;
+  if (self->refusals < 2)
+    return;
+  self->second_refusal = run->last;
+  for (size_t i = 0; i < self->s->meals.n; i++)
+    {
+      const CoreMeal *meal = &self->s->meals.v[i];
+      if (meal->outcome == CORE_FED_REFUSED && meal->day >= run->first && ++n == 2)
+        self->second_refusal = meal->day;
+    }
+}
+
+void
+core_rule_context_init (CoreRuleContext *self, const CorePlanInput *in, CorePlan *out)
+{
+  memset (self, 0, sizeof *self);
+  self->in = in;
+  self->s = in->state;
+  self->p = in->profile;
+  self->out = out;
+  self->lot = in->state->kind == CORE_SUBJECT_LOT;
+  self->lo = self->hi = CORE_DAY_NONE;
+  self->p_male = in->verdict ? in->verdict->male : .5;
+  self->body = in->profile ? core_body_now (in->state, in->profile, self->p_male) : NAN;
+  self->resting = in->profile && in->profile->winter_rest && says_yes (in->state, "rest");
+  self->gravid = says_yes (in->state, "gravid");
+  find_stage (self);
+  find_range (self);
+  find_belly (self);
+  find_refusals (self);
+}
+
+CoreReason
+core_because (CorePlanReason reason, CoreDay day, CoreId entry)
+{
+  CoreReason r;
+  memset (&r, 0, sizeof r);
+  r.rule = core_plan_reason_id (reason);
+  r.day = day;
+  r.day2 = CORE_DAY_NONE;
+  if (!core_id_is_none (entry))
+    r.entries[r.n_entries++] = entry;
+  return r;
+}
+
+CoreReason
+core_because_value (CorePlanReason reason,
+                    CoreUnit unit,
+                    double value,
+                    double value2,
+                    CoreDay day,
+                    CoreId entry)
+{
+  CoreReason r = core_because (reason, day, entry);
+  r.unit = unit;
+  r.value = value;
+  r.value2 = value2;
+  return r;
+}
+
+CoreReason
+core_because_range (const CoreRuleContext *ctx, CorePlanReason reason)
+{
+  CoreReason r = core_because (reason, ctx->lo, (CoreId){ { 0 } });
+  r.day2 = ctx->hi;
+  return r;
+}
+
+void
+core_task_why (CoreTask *task, CoreReason reason)
+{
+  if (task->n_reasons < CORE_TASK_REASONS)
+    task->reasons[task->n_reasons++] = reason;
+}
+
+void
+core_held_why (CoreHeld *held, CoreReason reason)
+{
+  if (held->n_reasons < CORE_TASK_REASONS)
+    held->reasons[held->n_reasons++] = reason;
+}
+
+static void
+id_start (CoreTask *task, const char *tail, size_t tail_n)
+{
+  const char *name = core_task_name (task->kind);
+  size_t n = strlen (name), at = 36;
+  char subject[37];
+  core_id_to_text (task->subject, subject);
+  memcpy (task->id, subject, at);
+  task->id[at++] = ':';
+  memcpy (task->id + at, name, n);
+  at += n;
+  task->id[at++] = ':';
+  memcpy (task->id + at, tail, tail_n);
+  task->id[at + tail_n] = 0;
+}
+
+void
+core_task_id_day (CoreTask *task, CoreDay day)
+{
+  char text[11];
+  core_day_to_text (day, text);
+  id_start (task, text, 10);
+}
+
+void
+core_task_id_stage (CoreTask *task, int moults)
+{
+  char text[8] = "m?";
+  size_t n = 2;
+  if (moults >= 0 && moults < 100)
+    {
+      n = 1;
+      if (moults >= 10)
+        text[n++] = (char) ('0' + moults / 10);
+      text[n++] = (char) ('0' + moults % 10);
+    }
+  id_start (task, text, n);
+}
+
+CoreTask
+core_task_make (const CoreRuleContext *ctx,
+                CoreTaskKind kind,
+                CoreReach reach,
+                CoreDay earliest,
+                CoreDay due,
+                CoreDay latest,
+                double weight)
+{
+  CoreTask t;
+  memset (&t, 0, sizeof t);
+  t.subject = ctx->s->subject;
+  t.kind = kind;
+  t.reach = reach;
+  t.earliest = earliest;
+  t.due = due < earliest ? earliest : due;
+  t.latest = latest < t.due ? t.due : latest;
+  t.weight = weight;
+  t.stage = ctx->s->moults;
+  core_task_id_day (&t, t.due);
+  return t;
+}
+
+/* "3" = every 3 to 4 days, "3-5" = every 3 to 5. */
+static bool
+parse_every (const char *text, double *a, double *b)
+{
+  char first[16];
+  const char *dash = strchr (text, '-');
+  size_t n = dash ? (size_t) (dash - text) : strlen (text);
+  if (n == 0 || n >= sizeof first)
+    return false;
+  memcpy (first, text, n);
+  first[n] = 0;
+  if (!core_number_parse (first, a) || !(*a >= 1 && *a <= 365))
+    return false;
+  *b = *a + 1;
+  return !dash || (core_number_parse (dash + 1, b) && *b >= *a && *b <= 365);
+}
+
+CoreEvery
+core_every (const CoreRuleContext *ctx, CoreTaskKind kind, double a, double b)
+{
+  CoreEvery every = { .a = a, .b = b };
+  char key[24] = "interval.";
+  const char *name = core_task_name (kind);
+  memcpy (key + 9, name, strlen (name) + 1);
+  for (size_t i = 0; i < ctx->s->settings.n; i++)
+    {
+      const CoreSetting *set = &ctx->s->settings.v[i];
+      double x, y;
+      if (strcmp (set->key, key) == 0 && set->value && parse_every (set->value, &x, &y))
+        every = (CoreEvery){ .a = x, .b = y, .own = true, .entry = set->entry };
+    }
+  if (!(every.a >= 1))
+    every.a = 1;
+  if (!(every.b >= every.a))
+    every.b = every.a;
+  return every;
+}
+
+CoreDay
+core_done_day (const CoreState *state, CoreTaskKind kind, CoreId *entry)
+{
+  CoreDay day = CORE_DAY_NONE;
+  for (size_t i = 0; i < state->done.n; i++)
+    if (strcmp (state->done.v[i].rule, core_task_name (kind)) == 0 &&
+        (day == CORE_DAY_NONE || state->done.v[i].day >= day))
+      {
+        day = state->done.v[i].day;
+        if (entry)
+          *entry = state->done.v[i].entry;
+      }
+  return day;
+}

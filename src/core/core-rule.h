@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-rule.h — what the rules of the plan share (private to the room).
+ *
+ * A rule reads the context and adds tasks; whether a task may be done now is
+ * decided in one place (core-plan.c), so that no rule can forget the hold.
+ */
+#pragma once
+
+#include "core/core-plan.h"
+#include "core/core-reason-ids.h"
+
+/* What the belly says today. */
+typedef enum
+{
+  CORE_BELLY_KNOWN,  /* scored within the last three days */
+  CORE_BELLY_FADING, /* out of date for less than three days */
+  CORE_BELLY_UNKNOWN
+} CoreBellyNews;
+
+typedef struct
+{
+  const CorePlanInput *in;
+  const CoreState *s;
+  const CoreProfile *p;
+  CorePlan *out;
+  CoreHold hold;
+  bool strong_hold; /* pumping, splitting, hanging in the range, hardening */
+  bool lot;
+  bool has_range;
+  CoreDay lo, hi;    /* the range, when has_range */
+  bool in_range;     /* today >= lo */
+  int m_low, m_high; /* careful ends of the stage; -1 unknown */
+  double p_male;
+  double body; /* median body length, mm; NAN unknown */
+  CoreBellyNews belly;
+  bool resting;
+  bool gravid;
+  int refusals; /* run of the present refusals */
+  CoreDay second_refusal, last_refusal;
+  bool failed; /* out of memory */
+} CoreRuleContext;
+
+typedef struct
+{
+  double a, b; /* every a to b days */
+  bool own;    /* set by the keeper for this animal */
+  CoreId entry;
+} CoreEvery;
+
+typedef struct
+{
+  CoreTaskKind kind;
+  unsigned subjects;                  /* bits of CORE_FOR */
+  void (*run) (CoreRuleContext *ctx); /* adds tasks */
+} CoreRule;
+
+extern const CoreRule core_rules[];
+extern const size_t core_n_rules;
+
+/* Context and helpers */
+void core_rule_context_init (CoreRuleContext *self, const CorePlanInput *in, CorePlan *out);
+CoreReason core_because (CorePlanReason reason, CoreDay day, CoreId entry);
+CoreReason core_because_value (CorePlanReason reason,
+                               CoreUnit unit,
+                               double value,
+                               double value2,
+                               CoreDay day,
+                               CoreId entry);
+CoreReason core_because_range (const CoreRuleContext *ctx, CorePlanReason reason);
+CoreTask core_task_make (const CoreRuleContext *ctx,
+                         CoreTaskKind kind,
+                         CoreReach reach,
+                         CoreDay earliest,
+                         CoreDay due,
+                         CoreDay latest,
+                         double weight);
+void core_task_why (CoreTask *task, CoreReason reason);
+void core_held_why (CoreHeld *held, CoreReason reason);
+/* The keeper's interval (`set key=interval.NAME`), else the span. */
+CoreEvery core_every (const CoreRuleContext *ctx, CoreTaskKind kind, double a, double b);
+/* Last day of a `done` mark of this task, CORE_DAY_NONE when never. */
+CoreDay core_done_day (const CoreState *state, CoreTaskKind kind, CoreId *entry);
+/* The later of two days, either may be CORE_DAY_NONE. */
+CoreDay core_later (CoreDay a, CoreDay b);
+/* Signs of the present stage; NULL when not seen. */
+const CoreSignSeen *core_sign_seen (const CoreState *state, int sign);
+CoreDay core_stage_since (const CoreState *state); /* latest day of its beginning, or NONE */
+
+/* Ids: "SUBJECT:task:YYYY-MM-DD" or "SUBJECT:task:mN". */
+void core_task_id_day (CoreTask *task, CoreDay day);
+void core_task_id_stage (CoreTask *task, int moults);
+
+/* Adds a task, or what is held of it. */
+void core_plan_add (CoreRuleContext *ctx, CoreTask *task);
+/* Adds it and its further occurrences up to `to`, every a days, id by day. */
+void core_plan_repeat (CoreRuleContext *ctx, CoreTask *task, CoreEvery every);
+void core_plan_hold (CoreRuleContext *ctx, const CoreHeld *held);
+bool core_plan_touches (const CoreRuleContext *ctx, const CoreTask *task);
+
+CoreHold core_hold_of (CoreRuleContext *ctx); /* also sets strong_hold */
+
+/* Prey */
+bool core_prey_bites (int prey);
+bool core_prey_soft (int prey);
+typedef struct
+{
+  bool small_soft; /* one small soft prey */
+  bool smaller;    /* another, smaller one than `last` first */
+  int last;        /* prey of the last meals, -1 */
+  bool vary;       /* the last three meals were `last` */
+} CorePreyWish;
+void core_prey_offer (const CoreRuleContext *ctx, const CorePreyWish *wish, CoreTask *task);
+
+void core_rule_after_moult (CoreRuleContext *ctx);
+void core_rule_clean (CoreRuleContext *ctx);
+void core_rule_climate (CoreRuleContext *ctx);
+void core_rule_emergency (CoreRuleContext *ctx);
+void core_rule_feed (CoreRuleContext *ctx);
+void core_rule_home (CoreRuleContext *ctx);
+void core_rule_is_dead (CoreRuleContext *ctx);
+void core_rule_look (CoreRuleContext *ctx);
+void core_rule_mist (CoreRuleContext *ctx);
+void core_rule_sex_check (CoreRuleContext *ctx);
+void core_rule_shed (CoreRuleContext *ctx);
+void core_rule_take_out (CoreRuleContext *ctx);
+void core_rule_water (CoreRuleContext *ctx);

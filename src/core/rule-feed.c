@@ -1,0 +1,356 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* rule-feed.c — the next offer of food.
+ *
+ * The interval runs from the last meal offered with food in view. Thin beats
+ * held: only pumping, splitting, hanging in the range and hardening stand
+ * above a thin belly.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "core/core-rule.h"
+
+static const int REFUSED_DAYS = 2;  /* a refused meal moves the next offer to this */
+static const double REST_TIMES = 2; /* winter rest: little food (ours) */
+static const double WEIGHT = 40;
+
+typedef struct
+{
+  CoreRuleContext *ctx;
+  const CoreMeal *last; /* offered with food in view; NULL = never */
+  CoreEvery every;
+  CoreDay due, latest;
+  CorePreyWish wish;
+  CoreReason why[CORE_TASK_REASONS];
+  size_t n_why;
+  double extra; /* weight */
+} Feed;
+
+static void
+because (Feed *f, CoreReason reason)
+{
+  if (f->n_why < CORE_TASK_REASONS)
+    f->why[f->n_why++] = reason;
+}
+
+static CoreCareRow
+care_row (const CoreRuleContext *ctx)
+{
+  bool male = ctx->in->verdict && ctx->in->verdict->male >= .9;
+  if (ctx->gravid)
+    return CORE_CARE_GRAVID;
+  if (ctx->s->adult)
+    return male ? CORE_CARE_ADULT_M : CORE_CARE_ADULT_F;
+  if (ctx->s->subadult)
+    return CORE_CARE_M4;
+  if (ctx->m_low >= 0 && ctx->m_low <= 1)
+    return CORE_CARE_M01;
+  return ctx->m_low > 3 ? CORE_CARE_M4 : CORE_CARE_M23; /* unknown: the shorter interval */
+}
+
+static const CoreMeal *
+last_offer (const CoreState *s)
+{
+  for (size_t i = s->meals.n; i > 0; i--)
+    if (s->meals.v[i - 1].outcome != CORE_FED_NONE_IN_VIEW)
+      return &s->meals.v[i - 1];
+  return NULL;
+}
+
+static void
+never_fed (Feed *f)
+{
+  const CoreRuleContext *ctx = f->ctx;
+  const CoreState *s = ctx->s;
+  CoreDay since = core_later (s->acquired, CORE_DAY_NONE);
+  CoreDay born = core_stage_since (s);
+  if (s->stages.n == 1 && s->stages.v[0].start == CORE_START_HATCHED && born != CORE_DAY_NONE &&
+      since == CORE_DAY_NONE)
+    {
+      f->due = born + 1;
+      f->latest = born + 3;
+      because (f, core_because (CORE_R_FEED_HATCHLING, born, s->stages.v[0].entry));
+      return;
+    }
+  if (since == CORE_DAY_NONE)
+    since = s->first_day;
+  f->due = since == CORE_DAY_NONE || since > ctx->in->today ? ctx->in->today : since;
+  f->latest = f->due + 1;
+  because (f, core_because (CORE_R_FEED_NEVER, since, (CoreId){ { 0 } }));
+}
+
+static void
+by_interval (Feed *f)
+{
+  const CoreRuleContext *ctx = f->ctx;
+  CoreId entry = f->last ? f->last->entry : (CoreId){ { 0 } };
+  CoreDay base = f->last ? f->last->day : CORE_DAY_NONE;
+  CoreDay done = core_done_day (ctx->s, CORE_TASK_FEED, NULL);
+  bool refused = f->last && f->last->outcome == CORE_FED_REFUSED;
+  if (done != CORE_DAY_NONE && (base == CORE_DAY_NONE || done > base))
+    {
+      base = done;
+      refused = false;
+    }
+  if (base == CORE_DAY_NONE)
+    {
+      never_fed (f);
+      return;
+    }
+  int a = (int) floor (f->every.a), b = (int) floor (f->every.b);
+  f->due = base + (refused ? REFUSED_DAYS : a);
+  f->latest = refused ? f->due + 1 : base + b;
+  CoreReason r = core_because_value (f->every.own ? CORE_R_FEED_OWN_INTERVAL : CORE_R_FEED_INTERVAL,
+                                     CORE_UNIT_DAYS, f->every.a, f->every.b, base, entry);
+  if (refused)
+    r = core_because_value (CORE_R_FEED_REFUSED, CORE_UNIT_DAYS, REFUSED_DAYS, 0, base, entry);
+  r.code = refused ? f->last->prey : (int) care_row (ctx);
+  because (f, r);
+}
+
+static void
+say_taken (Feed *f)
+{
+  const CoreState *s = f->ctx->s;
+  CoreReason r = core_because (CORE_R_FEED_LAST_TAKEN, s->last_taken, s->last_taken_entry);
+  r.code = -1;
+  for (size_t i = 0; i < s->meals.n; i++)
+    if (s->meals.v[i].outcome == CORE_FED_TAKEN && s->meals.v[i].day == s->last_taken)
+      r.code = s->meals.v[i].prey;
+  if (s->last_taken != CORE_DAY_NONE)
+    because (f, r);
+}
+
+/* A full belly moves the offer, an empty one brings it to today. In a gravid
+ * female a round belly may be eggs. */
+static void
+by_belly (Feed *f)
+{
+  const CoreRuleContext *ctx = f->ctx;
+  const CoreState *s = ctx->s;
+  if (ctx->belly != CORE_BELLY_KNOWN)
+    return;
+  if (s->belly == 1)
+    {
+      if (f->due > ctx->in->today)
+        f->due = ctx->in->today;
+      f->latest = f->due > ctx->in->today ? f->due : ctx->in->today;
+      f->extra += 30;
+      because (f, core_because_value (CORE_R_FEED_BELLY_EMPTY, CORE_UNIT_SCORE, 1, 0, s->belly_day,
+                                      s->belly_entry));
+    }
+  CoreDay later = s->belly_day + (CoreDay) floor (f->every.a);
+  if (s->belly >= 4 && !ctx->gravid && later > f->due)
+    {
+      f->due = later;
+      f->latest = s->belly_day + (CoreDay) floor (f->every.b);
+      because (f, core_because_value (CORE_R_FEED_BELLY_FULL, CORE_UNIT_SCORE, s->belly, 0,
+                                      s->belly_day, s->belly_entry));
+    }
+}
+
+static void
+hold_food (Feed *f, CoreDay until, CoreDay ask, const CoreReason *why, size_t n)
+{
+  CoreHeld held;
+  memset (&held, 0, sizeof held);
+  held.subject = f->ctx->s->subject;
+  held.kind = CORE_TASK_FEED;
+  held.until = until;
+  held.ask_again = ask;
+  for (size_t i = 0; i < n; i++)
+    core_held_why (&held, why[i]);
+  core_plan_hold (f->ctx, &held);
+}
+
+/* Longest hold on food for refusals, days; 0 = none. Common practice, no source. */
+static int
+longest_hold (const CoreRuleContext *ctx)
+{
+  if (ctx->s->adult)
+    return 0;
+  if (ctx->s->subadult)
+    return ctx->p->subadult_fast_days >= 1 ? (int) ctx->p->subadult_fast_days : 10;
+  return ctx->m_low >= 0 && ctx->m_low <= 2 ? 2 : 4;
+}
+
+static void
+offer_thin (Feed *f)
+{
+  const CoreRuleContext *ctx = f->ctx;
+  bool known = ctx->belly == CORE_BELLY_KNOWN;
+  if (f->due > ctx->in->today)
+    f->due = f->latest = ctx->in->today;
+  f->wish.small_soft = true;
+  f->extra += 30;
+  f->n_why = 0;
+  because (f,
+           core_because_value (CORE_R_FEED_THIN_FIRST, CORE_UNIT_SCORE, known ? ctx->s->belly : 0,
+                               0, ctx->s->belly ? ctx->s->belly_day : CORE_DAY_NONE,
+                               known ? ctx->s->belly_entry : (CoreId){ { 0 } }));
+  say_taken (f);
+}
+
+static bool
+thin (const CoreRuleContext *ctx)
+{
+  return ctx->out->thin || (ctx->belly == CORE_BELLY_KNOWN && ctx->s->belly <= 2);
+}
+
+/* Two refusals with a round belly, the range begun: food waits, not for ever.
+ * True when nothing is to be offered today. */
+static bool
+held_by_refusals (Feed *f)
+{
+  const CoreRuleContext *ctx = f->ctx;
+  const CoreState *s = ctx->s;
+  int longest = longest_hold (ctx);
+  CoreDay free_day = ctx->second_refusal + longest;
+  if (longest == 0 || ctx->belly != CORE_BELLY_KNOWN || s->belly < 3)
+    return false;
+  if (ctx->in->today >= free_day)
+    {
+      if (f->due < free_day)
+        f->due = f->latest = free_day;
+      f->wish.small_soft = true;
+      because (f, core_because_value (CORE_R_FEED_AFTER_LONGEST_HOLD, CORE_UNIT_DAYS, longest, 0,
+                                      ctx->second_refusal, (CoreId){ { 0 } }));
+      return false;
+    }
+  CoreReason why[3];
+  CoreId entry = f->last ? f->last->entry : (CoreId){ { 0 } };
+  why[0] = core_because_value (CORE_R_HOLD_TWO_REFUSALS, CORE_UNIT_TIMES, ctx->refusals, 0,
+                               ctx->last_refusal, entry);
+  why[0].day2 = ctx->lo;
+  why[1] = core_because_value (CORE_R_HOLD_BELLY_ROUND, CORE_UNIT_SCORE, s->belly, 0, s->belly_day,
+                               s->belly_entry);
+  why[2] = core_because_value (CORE_R_HOLD_LONGEST, CORE_UNIT_DAYS, longest, 0, ctx->second_refusal,
+                               (CoreId){ { 0 } });
+  hold_food (f, free_day - 1, ctx->in->today + 1, why, 3);
+  if (f->due < free_day)
+    {
+      f->due = f->latest = free_day;
+      f->wish.small_soft = true;
+      because (f, why[2]);
+    }
+  return true;
+}
+
+static void
+by_refusals (Feed *f)
+{
+  const CoreRuleContext *ctx = f->ctx;
+  if (ctx->refusals < 2 || ctx->lot)
+    return;
+  if (thin (ctx) || (ctx->in_range && ctx->belly == CORE_BELLY_UNKNOWN && !ctx->s->adult))
+    offer_thin (f);
+  else if (ctx->in_range)
+    held_by_refusals (f);
+  else
+    f->wish.smaller = true;
+}
+
+/* True when no food at all is planned. */
+static bool
+by_hold (Feed *f)
+{
+  const CoreRuleContext *ctx = f->ctx;
+  const CoreHold *hold = &ctx->hold;
+  if (hold->kind == CORE_HOLD_BEFORE)
+    {
+      if (!ctx->strong_hold &&
+          (thin (ctx) || (ctx->refusals >= 2 && ctx->belly == CORE_BELLY_UNKNOWN)))
+        {
+          offer_thin (f);
+          return false;
+        }
+      hold_food (f, CORE_DAY_NONE, hold->ask_again, hold->reasons, hold->n_reasons);
+      return true;
+    }
+  if (hold->food_until != CORE_DAY_NONE && ctx->in->today <= hold->food_until)
+    {
+      CoreDay free_day = hold->food_until + 1;
+      hold_food (f, hold->food_until, free_day, hold->reasons, hold->n_reasons);
+      if (f->due < free_day)
+        {
+          f->due = f->latest = free_day;
+          f->n_why = 0;
+          because (f, core_because (CORE_R_FEED_AFTER_MOULT, free_day, (CoreId){ { 0 } }));
+        }
+      f->wish.small_soft = true;
+    }
+  else
+    by_refusals (f);
+  return false;
+}
+
+static void
+wish_variety (Feed *f)
+{
+  const CoreState *s = f->ctx->s;
+  int same = 0;
+  f->wish.last = f->last ? f->last->prey : -1;
+  for (size_t i = s->meals.n; i > 0 && same < 3; i--)
+    {
+      if (s->meals.v[i - 1].outcome == CORE_FED_NONE_IN_VIEW)
+        continue;
+      if (s->meals.v[i - 1].prey != f->wish.last)
+        break;
+      same++;
+    }
+  f->wish.vary = same >= 3 && f->wish.last >= 0 && f->wish.last != CORE_PREY_OTHER;
+}
+
+static void
+finish (Feed *f)
+{
+  CoreRuleContext *ctx = f->ctx;
+  CoreDay earliest = f->due;
+  CoreTask task = core_task_make (ctx, CORE_TASK_FEED, CORE_REACH_OPEN, earliest, f->due, f->latest,
+                                  WEIGHT + f->extra);
+  if (f->due < ctx->in->today)
+    task.weight += fmin (5, ctx->in->today - f->due);
+  for (size_t i = 0; i < f->n_why; i++)
+    core_task_why (&task, f->why[i]);
+  core_prey_offer (ctx, &f->wish, &task);
+  core_plan_repeat (ctx, &task, f->every);
+}
+
+/* Lots of small ones: food must always be in view; no meals are counted. */
+static void
+small_lot (Feed *f)
+{
+  const CoreRuleContext *ctx = f->ctx;
+  CoreDay seen = ctx->s->meals.n ? ctx->s->meals.v[ctx->s->meals.n - 1].day : CORE_DAY_NONE;
+  CoreDay base = core_later (seen, core_done_day (ctx->s, CORE_TASK_FEED, NULL));
+  f->every = core_every (ctx, CORE_TASK_FEED, 1, 1);
+  f->due = base == CORE_DAY_NONE ? ctx->in->today : base + (CoreDay) floor (f->every.a);
+  f->latest = f->due;
+  because (f, core_because (CORE_R_FEED_LOT_IN_VIEW, base, (CoreId){ { 0 } }));
+  finish (f);
+}
+
+void
+core_rule_feed (CoreRuleContext *ctx)
+{
+  Feed f = { .ctx = ctx, .last = last_offer (ctx->s), .wish = { .last = -1 } };
+  CoreSpan span = ctx->p->feed[care_row (ctx)];
+  double times = ctx->resting ? REST_TIMES : 1;
+  if (ctx->lot && ctx->m_low >= 0 && ctx->m_low <= 2)
+    {
+      small_lot (&f);
+      return;
+    }
+  f.every = core_every (ctx, CORE_TASK_FEED, span.a.v * times, span.b.v * times);
+  wish_variety (&f);
+  by_interval (&f);
+  if (ctx->gravid)
+    because (&f, core_because (CORE_R_FEED_GRAVID, CORE_DAY_NONE, (CoreId){ { 0 } }));
+  if (ctx->resting)
+    because (&f, core_because (CORE_R_FEED_REST, CORE_DAY_NONE, (CoreId){ { 0 } }));
+  by_belly (&f);
+  if (f.n_why < 3)
+    say_taken (&f);
+  if (!by_hold (&f))
+    finish (&f);
+}

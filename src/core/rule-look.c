@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* rule-look.c — a look through the wall; never held back.
+ *
+ * Small ones, and whatever is left alone or may moult any day, daily; others
+ * every second day, adults every third. After four days without a look a cup
+ * comes forward whatever else is known.
+ */
+#include <math.h>
+
+#include "core/core-rule.h"
+
+static const double WEIGHT = 20;
+static const double FORWARD = 25;
+static const int UNSEEN_DAYS = 4;
+
+static CoreEvery
+rhythm (const CoreRuleContext *ctx, CoreReason *why)
+{
+  CoreId none = { { 0 } };
+  if (!ctx->lot && ctx->hold.kind != CORE_HOLD_NONE)
+    {
+      *why = core_because (CORE_R_LOOK_HELD, CORE_DAY_NONE, none);
+      return (CoreEvery){ .a = 1, .b = 1 };
+    }
+  if (ctx->in_range && !ctx->s->adult)
+    {
+      *why = core_because_range (ctx, CORE_R_LOOK_IN_RANGE);
+      return (CoreEvery){ .a = 1, .b = 1 };
+    }
+  if (!ctx->s->adult && !ctx->s->subadult && ctx->m_low >= 0 && ctx->m_low <= 2)
+    {
+      *why = core_because_value (CORE_R_LOOK_SMALL, CORE_UNIT_MOULTS, ctx->m_low, 0, CORE_DAY_NONE,
+                                 none);
+      return (CoreEvery){ .a = 1, .b = 1 };
+    }
+  double days = ctx->s->adult ? 3 : 2;
+  CoreEvery every = core_every (ctx, CORE_TASK_LOOK, days, days);
+  *why =
+    core_because_value (every.own ? CORE_R_LOOK_OWN_INTERVAL : CORE_R_LOOK_INTERVAL, CORE_UNIT_DAYS,
+                        every.a, every.b, core_state_last_look (ctx->s), every.entry);
+  return every;
+}
+
+/* A hold that lapsed without a moult: moulted, still hanging, or thin? */
+static const CoreSignSeen *
+lapsed_sign (const CoreRuleContext *ctx, CoreDay seen)
+{
+  const CoreSignSeen *last = NULL;
+  for (int sign = CORE_SIGN_HANGING; sign <= CORE_SIGN_SPLITTING; sign++)
+    {
+      const CoreSignSeen *s = core_sign_seen (ctx->s, sign);
+      if (s && (!last || s->last >= last->last))
+        last = s;
+    }
+  if (!last || ctx->lot || ctx->s->adult || ctx->hold.kind != CORE_HOLD_NONE)
+    return NULL;
+  bool looked = seen != CORE_DAY_NONE && seen > last->last;
+  return looked || ctx->in->today - last->last > 14 ? NULL : last;
+}
+
+static void
+more_reasons (const CoreRuleContext *ctx, CoreTask *task, CoreDay seen)
+{
+  CoreId none = { { 0 } };
+  const CoreSignSeen *sign = lapsed_sign (ctx, seen);
+  if (sign)
+    {
+      CoreReason r = core_because (CORE_R_LOOK_AFTER_HOLD, sign->last, sign->entry);
+      r.code = sign->sign;
+      core_task_why (task, r);
+      task->weight += FORWARD;
+    }
+  if (ctx->out->unseen_long)
+    {
+      CoreDay since =
+        seen != CORE_DAY_NONE ? seen : core_later (ctx->s->acquired, ctx->s->first_day);
+      int days = ctx->in->today - since;
+      core_task_why (task,
+                     core_because_value (CORE_R_LOOK_UNSEEN, CORE_UNIT_DAYS, days, 0, seen, none));
+      task->weight += FORWARD + fmin (days - UNSEEN_DAYS, 20) * .5;
+    }
+  if (!ctx->lot && ctx->refusals >= 2 && ctx->belly != CORE_BELLY_KNOWN)
+    core_task_why (task, core_because (CORE_R_LOOK_BELLY,
+                                       ctx->s->belly ? ctx->s->belly_day : CORE_DAY_NONE,
+                                       ctx->s->belly_entry));
+}
+
+void
+core_rule_look (CoreRuleContext *ctx)
+{
+  CoreReason why;
+  CoreId none = { { 0 } };
+  CoreEvery every = rhythm (ctx, &why);
+  CoreDay seen = core_state_last_look (ctx->s), today = ctx->in->today;
+  CoreDay base = core_later (seen, core_done_day (ctx->s, CORE_TASK_LOOK, NULL));
+  CoreDay due = base == CORE_DAY_NONE ? today : base + (CoreDay) floor (every.a);
+  bool ask_belly = !ctx->lot && ctx->refusals >= 2 && ctx->belly != CORE_BELLY_KNOWN;
+  if (ask_belly && due > today && base != today)
+    due = today;
+  CoreTask task = core_task_make (ctx, CORE_TASK_LOOK, CORE_REACH_LOOK, due, due,
+                                  due + (CoreDay) floor (every.b - every.a), WEIGHT);
+  if (base == CORE_DAY_NONE)
+    core_task_why (&task, core_because (CORE_R_LOOK_NEVER, ctx->s->first_day, none));
+  core_task_why (&task, why);
+  more_reasons (ctx, &task, seen);
+  core_plan_repeat (ctx, &task, every);
+}

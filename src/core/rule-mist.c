@@ -1,0 +1,121 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* rule-mist.c — spraying, through the mesh.
+ *
+ * Reach is the outside, so that nothing holds it back; what changes around a
+ * moult is where and how much. Readings of the shelf and inside a home are
+ * compared with the band one by one, never with each other.
+ */
+#include <math.h>
+
+#include "core/core-rule.h"
+
+static const double WEIGHT = 30;
+static const int FRESH_DAYS = 3; /* a reading, or a drink, speaks for this long (ours) */
+
+/* Latest fresh reading that is too dry or too hot. */
+static bool
+reading_asks (const CoreRuleContext *ctx, const CoreState *place, CoreReason *why)
+{
+  if (!place)
+    return false;
+  for (size_t i = place->place.readings.n; i > 0; i--)
+    {
+      const CoreReadingAt *r = &place->place.readings.v[i - 1];
+      if (r->day > ctx->in->today)
+        continue;
+      if (ctx->in->today - r->day > FRESH_DAYS)
+        return false;
+      bool dry = isfinite (r->rh) && r->rh < ctx->p->rh_lo.v;
+      bool hot = isfinite (r->t) && r->t > ctx->p->day_hi.v;
+      if (dry)
+        *why = core_because_value (CORE_R_MIST_DRY, CORE_UNIT_PERCENT, r->rh, ctx->p->rh_lo.v,
+                                   r->day, r->entry);
+      else if (hot)
+        *why = core_because_value (CORE_R_MIST_HOT, CORE_UNIT_CELSIUS, r->t, ctx->p->day_hi.v,
+                                   r->day, r->entry);
+      return dry || hot;
+    }
+  return false;
+}
+
+/* Eager drinking, dry or hot air: one day oftener, at most daily. */
+static CoreEvery
+oftener (const CoreRuleContext *ctx, CoreEvery every, CoreReason *why, bool *asked)
+{
+  const CoreState *s = ctx->s;
+  bool eager =
+    s->drank_eagerly && s->drank != CORE_DAY_NONE && ctx->in->today - s->drank <= FRESH_DAYS;
+  *asked = true;
+  if (every.own)
+    *asked = false;
+  else if (eager)
+    *why = core_because (CORE_R_MIST_EAGER, s->drank, s->drank_entry);
+  else
+    *asked = reading_asks (ctx, ctx->in->place, why) || reading_asks (ctx, ctx->in->shelf, why);
+  if (*asked)
+    {
+      every.a = fmax (1, every.a - 1);
+      every.b = fmax (every.a, every.b - 1);
+    }
+  return every;
+}
+
+static void
+around_moult (const CoreRuleContext *ctx, CoreTask *task)
+{
+  CoreId none = { { 0 } };
+  if (ctx->lot)
+    {
+      if (ctx->m_low <= 1)
+        core_task_why (task, core_because (CORE_R_MIST_FINE_FOG, CORE_DAY_NONE, none));
+      return;
+    }
+  if (ctx->hold.kind != CORE_HOLD_NONE)
+    core_task_why (task, core_because (CORE_R_MIST_FAR_WALL, CORE_DAY_NONE, none));
+  else if (ctx->in_range && !ctx->p->dry_kind)
+    core_task_why (task, core_because_range (ctx, CORE_R_MIST_KEEP_RHYTHM));
+}
+
+/* Dry kinds get one light spray when the range opens, then none until the
+ * range is over. True when that settles the matter. */
+static bool
+dry_kind_before_moult (CoreRuleContext *ctx, CoreDay base)
+{
+  if (!ctx->p->dry_kind || ctx->lot || !ctx->in_range || ctx->in->today > ctx->hi)
+    return false;
+  if (base != CORE_DAY_NONE && base >= ctx->lo)
+    return true;
+  CoreTask task =
+    core_task_make (ctx, CORE_TASK_MIST, CORE_REACH_OUTSIDE, ctx->lo, ctx->lo, ctx->lo + 1, WEIGHT);
+  core_task_why (&task, core_because_range (ctx, CORE_R_MIST_BEFORE_MOULT));
+  core_task_why (&task, core_because (CORE_R_MIST_FAR_WALL, CORE_DAY_NONE, (CoreId){ { 0 } }));
+  core_plan_add (ctx, &task);
+  return true;
+}
+
+void
+core_rule_mist (CoreRuleContext *ctx)
+{
+  CoreReason often;
+  bool asked;
+  CoreEvery every = core_every (ctx, CORE_TASK_MIST, ctx->p->mist.a.v, ctx->p->mist.b.v);
+  CoreDay base = core_later (ctx->s->misted, core_done_day (ctx->s, CORE_TASK_MIST, NULL));
+  if (ctx->resting || dry_kind_before_moult (ctx, base))
+    return;
+  every = oftener (ctx, every, &often, &asked);
+  bool never = base == CORE_DAY_NONE;
+  CoreDay due = never ? ctx->in->today : base + (CoreDay) floor (every.a);
+  CoreDay latest = never ? due + 1 : base + (CoreDay) floor (every.b);
+  CoreTask task =
+    core_task_make (ctx, CORE_TASK_MIST, CORE_REACH_OUTSIDE, due, due, latest, WEIGHT);
+  if (never)
+    core_task_why (&task, core_because (CORE_R_MIST_NEVER, CORE_DAY_NONE, (CoreId){ { 0 } }));
+  else
+    core_task_why (
+      &task, core_because_value (every.own ? CORE_R_MIST_OWN_INTERVAL : CORE_R_MIST_INTERVAL,
+                                 CORE_UNIT_DAYS, every.a, every.b, base, ctx->s->misted_entry));
+  if (asked)
+    core_task_why (&task, often);
+  around_moult (ctx, &task);
+  core_plan_repeat (ctx, &task, every);
+}

@@ -1,0 +1,97 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* rule-sex-check.c — a picture of the underside, once per stage, from the first
+ * readable one; no more once the sex is likely, unless it is for pairing or sale. */
+#include <math.h>
+#include <string.h>
+
+#include "core/core-rule.h"
+
+static const double WEIGHT = 12;
+static const int WINDOW_DAYS = 14; /* ours */
+
+static bool
+setting_is (const CoreState *s, const char *key, const char *value)
+{
+  const char *v = core_state_setting (s, key);
+  return v && strcmp (v, value) == 0;
+}
+
+static bool
+read_this_stage (const CoreState *s)
+{
+  int now = (int) s->stages.n - 1;
+  CoreDay done = core_done_day (s, CORE_TASK_SEX_CHECK, NULL), since = core_stage_since (s);
+  for (size_t i = 0; i < s->sex.n; i++)
+    {
+      const CoreSexReading *r = &s->sex.v[i];
+      bool eyes = r->from == CORE_KIND_MARKED ||
+                  (r->from == CORE_KIND_SEXED && r->method < CORE_METHOD_DESCENT);
+      if (eyes && r->stage == now && now >= 0)
+        return true;
+    }
+  if (s->adult && s->adult_seen != CORE_DAY_NONE &&
+      (since == CORE_DAY_NONE || s->adult_seen > since))
+    since = s->adult_seen;
+  return done != CORE_DAY_NONE && (since == CORE_DAY_NONE || done >= since);
+}
+
+static bool
+wanted (const CoreRuleContext *ctx, bool purpose)
+{
+  const CoreSexVerdict *v = ctx->in->verdict;
+  bool readable = ctx->s->adult || (ctx->m_low >= 0 && ctx->m_low >= ctx->p->readable_from);
+  if (!v || !readable || setting_is (ctx->s, "sex_check", "not_needed") || read_this_stage (ctx->s))
+    return false;
+  if (v->verdict == CORE_VERDICT_FIRM_MALE || v->verdict == CORE_VERDICT_FIRM_FEMALE)
+    return false;
+  return v->verdict == CORE_VERDICT_UNDECIDED || purpose;
+}
+
+static void
+hold_in_range (CoreRuleContext *ctx, const CoreTask *task)
+{
+  CoreHeld held = { .subject = task->subject,
+                    .kind = CORE_TASK_SEX_CHECK,
+                    .until = CORE_DAY_NONE,
+                    .ask_again = ctx->in->today + 1 };
+  core_held_why (&held, core_because_range (ctx, CORE_R_HOLD_IN_RANGE));
+  for (size_t i = 0; i < task->n_reasons; i++)
+    core_held_why (&held, task->reasons[i]);
+  if (core_plan_touches (ctx, task))
+    core_plan_hold (ctx, &held);
+}
+
+void
+core_rule_sex_check (CoreRuleContext *ctx)
+{
+  bool pairing = setting_is (ctx->s, "purpose", "pairing");
+  bool sale = setting_is (ctx->s, "purpose", "sale");
+  CoreDay since = core_stage_since (ctx->s), today = ctx->in->today;
+  if (!wanted (ctx, pairing || sale))
+    return;
+  CoreDay due = since == CORE_DAY_NONE ? today : since;
+  CoreDay latest = due + WINDOW_DAYS;
+  if (ctx->has_range && !ctx->in_range && latest >= ctx->lo)
+    latest = ctx->lo - 1;
+  CoreTask task =
+    core_task_make (ctx, CORE_TASK_SEX_CHECK, CORE_REACH_TOUCH, due, due, latest, WEIGHT);
+  core_task_id_stage (&task, ctx->s->moults);
+  core_task_why (&task, core_because_value (CORE_R_SEX_CHECK_READABLE, CORE_UNIT_MOULTS,
+                                            ctx->p->readable_from, ctx->m_low, CORE_DAY_NONE,
+                                            (CoreId){ { 0 } }));
+  CoreReason sure =
+    core_because_value (CORE_R_SEX_CHECK_NOT_SURE, CORE_UNIT_PROBABILITY,
+                        fmax (ctx->p_male, 1 - ctx->p_male), 0, CORE_DAY_NONE, (CoreId){ { 0 } });
+  sure.code = ctx->p_male > .5 ? CORE_SEX_MALE : ctx->p_male < .5 ? CORE_SEX_FEMALE : 0;
+  core_task_why (&task, sure);
+  if (pairing || sale)
+    {
+      CoreReason r = core_because (CORE_R_SEX_CHECK_PURPOSE, CORE_DAY_NONE, (CoreId){ { 0 } });
+      r.code = sale;
+      core_task_why (&task, r);
+    }
+  if (ctx->in_range && ctx->hold.kind == CORE_HOLD_NONE)
+    hold_in_range (ctx, &task);
+  else
+    core_plan_add (ctx, &task);
+}

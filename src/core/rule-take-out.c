@@ -1,0 +1,64 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* rule-take-out.c — prey that bites does not stay overnight.
+ *
+ * Crickets, roaches, locusts, mealworms: the same evening, the next day at the
+ * latest, at once when a moult sign is noted. Flies and moths: never a task.
+ */
+#include "core/core-rule.h"
+
+static const double WEIGHT = 50;
+/* After a week what was offered is eaten, dead or gone (ours). */
+static const int FORGET_DAYS = 7;
+
+static const CoreMeal *
+left_in (const CoreRuleContext *ctx)
+{
+  CoreDay done = core_done_day (ctx->s, CORE_TASK_TAKE_OUT, NULL);
+  for (size_t i = ctx->s->meals.n; i > 0; i--)
+    {
+      const CoreMeal *meal = &ctx->s->meals.v[i - 1];
+      if (meal->outcome == CORE_FED_NONE_IN_VIEW)
+        return NULL; /* seen: nothing is in there any more */
+      if (meal->outcome == CORE_FED_TAKEN || meal->gone || !core_prey_bites (meal->prey))
+        continue;
+      if (ctx->in->today - meal->day > FORGET_DAYS)
+        return NULL;
+      return done != CORE_DAY_NONE && done >= meal->day ? NULL : meal;
+    }
+  return NULL;
+}
+
+static const CoreSignSeen *
+latest_sign (const CoreState *s, CoreDay since)
+{
+  const CoreSignSeen *best = NULL;
+  for (size_t i = 0; i < s->signs.n; i++)
+    if (s->signs.v[i].last >= since && (!best || s->signs.v[i].sign > best->sign))
+      best = &s->signs.v[i];
+  return best;
+}
+
+void
+core_rule_take_out (CoreRuleContext *ctx)
+{
+  const CoreMeal *meal = left_in (ctx);
+  if (!meal)
+    return;
+  const CoreSignSeen *sign = latest_sign (ctx->s, meal->day);
+  CoreTask task = core_task_make (ctx, CORE_TASK_TAKE_OUT, CORE_REACH_OPEN, meal->day, meal->day,
+                                  sign ? meal->day : meal->day + 1, WEIGHT);
+  CoreReason bites = core_because (CORE_R_TAKE_OUT_BITES, meal->day, meal->entry);
+  bites.code = meal->prey;
+  core_task_why (&task, bites);
+  if (sign)
+    {
+      CoreReason r = core_because (CORE_R_TAKE_OUT_SIGN, sign->last, sign->entry);
+      r.code = sign->sign;
+      core_task_why (&task, r);
+      task.weight += 20;
+    }
+  if (ctx->hold.kind != CORE_HOLD_NONE)
+    core_task_why (&task, core_because (CORE_R_TAKE_OUT_WITHOUT_SHAKING, CORE_DAY_NONE,
+                                        (CoreId){ { 0 } }));
+  core_plan_add (ctx, &task);
+}

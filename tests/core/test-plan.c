@@ -1,0 +1,741 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-plan.c — leave alone, food, looks, and how the plan treats its tasks.
+ *
+ * All intervals and holds are common practice, no source: the starting values
+ * of the four groups. What is checked is that the rules follow them.
+ */
+#include <glib.h>
+#include <math.h>
+#include <string.h>
+
+#include "core/core-reason-ids.h"
+#include "plan-case.h"
+
+static const CoreTask *
+feed_due (PlanCase *c, CoreDay due)
+{
+  c->to = TODAY + 30;
+  plan_case_run (c);
+  const CoreTask *task = plan_case_task (c, CORE_TASK_FEED);
+  g_assert_nonnull (task);
+  g_assert_cmpint (task->due - TODAY, ==, due - TODAY);
+  return task;
+}
+
+/* Days until the next offer after one, by group and stage. */
+static const struct
+{
+  CoreGroup group;
+  int moults;
+  const char *seen;
+  double male;
+  int a, b;
+} FEED[] = {
+  { CORE_GROUP_HARDY, 1, NULL, .5, 1, 2 },
+  { CORE_GROUP_HARDY, 3, NULL, .5, 2, 3 },
+  { CORE_GROUP_HARDY, 4, NULL, .5, 3, 4 },
+  { CORE_GROUP_HARDY, 6, "stage|seen=subadult", .5, 3, 4 },
+  { CORE_GROUP_HARDY, 8, "stage|seen=adult", .05, 3, 4 },
+  { CORE_GROUP_HARDY, 8, "stage|seen=adult", .95, 4, 6 },
+  { CORE_GROUP_HARDY, 8, "stage|seen=adult", .5, 3, 4 },
+  { CORE_GROUP_HUMID, 4, NULL, .5, 2, 3 },
+  { CORE_GROUP_HUMID, 8, "stage|seen=adult", .95, 3, 4 },
+  { CORE_GROUP_DRY_HOT, 2, NULL, .5, 1, 2 },
+  { CORE_GROUP_IDOLOMANTIS, 5, NULL, .5, 2, 3 },
+  { CORE_GROUP_HARDY, -1, NULL, .5, 2, 3 },
+};
+
+static void
+test_feed_interval (void)
+{
+  for (size_t i = 0; i < G_N_ELEMENTS (FEED); i++)
+    {
+      PlanCase c;
+      plan_case_init (&c, FEED[i].group, FEED[i].moults);
+      c.verdict.male = FEED[i].male;
+      c.verdict.female = 1 - FEED[i].male;
+      if (FEED[i].seen)
+        plan_case_say (&c, TODAY - 30, FEED[i].seen);
+      plan_case_say (&c, TODAY - 1, "fed|prey=house fly|n=2");
+      const CoreTask *task = feed_due (&c, TODAY - 1 + FEED[i].a);
+      g_assert_cmpint (task->latest - (TODAY - 1), ==, FEED[i].b);
+      g_assert_cmpint (task->reach, ==, CORE_REACH_OPEN);
+      const CoreReason *why = plan_task_reason (task, "feed.interval");
+      g_assert_nonnull (why);
+      g_assert_cmpint (why->day, ==, TODAY - 1);
+      g_assert_cmpfloat (why->value, ==, FEED[i].a);
+      g_assert_cmpuint (why->n_entries, ==, 1);
+      plan_case_clear (&c);
+    }
+}
+
+static void
+test_feed_moves (void)
+{
+  PlanCase c;
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  const CoreTask *task = feed_due (&c, TODAY - 40); /* never fed since it came */
+  g_assert_nonnull (plan_task_reason (task, "feed.never"));
+  plan_case_say (&c, TODAY - 10, "fed|prey=house fly");
+  feed_due (&c, TODAY - 7);
+  plan_case_say (&c, TODAY, "fed|prey=house fly");
+  feed_due (&c, TODAY + 3);
+  plan_case_say (&c, TODAY, "set|key=interval.feed|value=5-6");
+  task = feed_due (&c, TODAY + 5);
+  g_assert_nonnull (plan_task_reason (task, "feed.own_interval"));
+  plan_case_say (&c, TODAY, "set|key=interval.feed|value=often"); /* nonsense changes nothing */
+  feed_due (&c, TODAY + 3);
+  plan_case_clear (&c);
+}
+
+static void
+test_feed_refused (void)
+{
+  PlanCase c;
+  plan_case_init (&c, CORE_GROUP_HARDY, 8);
+  plan_case_say (&c, TODAY - 20, "stage|seen=adult");
+  plan_case_say (&c, TODAY - 6, "fed|outcome=taken|prey=locust");
+  plan_case_say (&c, TODAY, "fed|outcome=refused|prey=locust");
+  const CoreTask *task = feed_due (&c, TODAY + 2);
+  g_assert_nonnull (plan_task_reason (task, "feed.refused"));
+  const CoreReason *taken = plan_task_reason (task, "feed.last_taken");
+  g_assert_nonnull (taken);
+  g_assert_cmpint (taken->day, ==, TODAY - 6);
+  g_assert_cmpint (taken->code, ==, CORE_PREY_LOCUST);
+  plan_case_clear (&c);
+}
+
+/* Belly score, days since it, gravid, due after an offer one day ago (every 3–4). */
+static const struct
+{
+  int score, ago;
+  bool gravid;
+  int due;
+} BELLY[] = {
+  { 3, 0, false, 2 }, { 4, 0, false, 3 }, { 5, 1, false, 2 },
+  { 1, 0, false, 0 }, { 1, 4, false, 2 }, { 5, 0, true, 0 },
+};
+
+static void
+test_feed_belly (void)
+{
+  for (size_t i = 0; i < G_N_ELEMENTS (BELLY); i++)
+    {
+      PlanCase c;
+      plan_case_init (&c, CORE_GROUP_HARDY, 5);
+      g_autofree char *text = g_strdup_printf ("belly|score=%d", BELLY[i].score);
+      plan_case_say (&c, TODAY - 1, "fed|prey=house fly");
+      plan_case_say (&c, TODAY - BELLY[i].ago, text);
+      if (BELLY[i].gravid)
+        plan_case_say (&c, TODAY - 2, "set|key=gravid|value=yes");
+      feed_due (&c, TODAY + BELLY[i].due);
+      plan_case_clear (&c);
+    }
+}
+
+static void
+test_pumping (void)
+{
+  PlanCase c;
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_say (&c, TODAY - 10, "fed|prey=house fly");
+  plan_case_run (&c);
+  g_assert_nonnull (plan_case_task (&c, CORE_TASK_FEED));
+  g_assert_cmpint (c.plan.hold.kind, ==, CORE_HOLD_NONE);
+  plan_case_say (&c, TODAY, "sign|sign=pumping");
+  plan_case_run (&c);
+  g_assert_null (plan_case_task (&c, CORE_TASK_FEED));
+  const CoreHeld *held = plan_case_held (&c, CORE_TASK_FEED);
+  g_assert_nonnull (held);
+  g_assert_nonnull (plan_held_reason (held, "hold.pumping"));
+  g_assert_cmpint (held->until, ==, CORE_DAY_NONE);
+  g_assert_cmpint (held->ask_again, ==, TODAY + 1);
+  g_assert_cmpint (c.plan.hold.kind, ==, CORE_HOLD_BEFORE);
+  g_assert_cmpint (c.plan.hold.since, ==, TODAY);
+  /* The look stays, through the wall; and misting outside. */
+  c.to = TODAY + 1;
+  plan_case_run (&c);
+  g_assert_cmpint (plan_case_task (&c, CORE_TASK_LOOK)->reach, ==, CORE_REACH_LOOK);
+  g_assert_nonnull (plan_task_reason (plan_case_task (&c, CORE_TASK_MIST), "mist.far_wall"));
+  plan_case_clear (&c);
+}
+
+/* A hold lapses two days after the sign was last seen; then a look asks. */
+static void
+test_hold_lapses (void)
+{
+  PlanCase c;
+  for (int ago = 0; ago <= 3; ago++)
+    {
+      plan_case_init (&c, CORE_GROUP_HARDY, 5);
+      plan_case_say (&c, TODAY - ago, "sign|sign=pumping");
+      plan_case_run (&c);
+      g_assert_cmpint (c.plan.hold.kind, ==, ago < 2 ? CORE_HOLD_BEFORE : CORE_HOLD_NONE);
+      const CoreTask *look = plan_case_task (&c, CORE_TASK_LOOK);
+      if (ago >= 2)
+        g_assert_nonnull (plan_task_reason (look, "look.after_hold"));
+      plan_case_clear (&c);
+    }
+}
+
+/* Signs, whether the range has begun (-1: none), and what holds. */
+static const struct
+{
+  const char *signs[3];
+  int range; /* first day of the range, from today; 99 = no forecast */
+  const char *rule;
+} HOLDS[] = {
+  { { "sign|sign=hanging" }, -1, "hold.hanging_in_range" },
+  { { "sign|sign=hanging" }, 0, "hold.hanging_in_range" },
+  { { "sign|sign=hanging" }, 20, NULL },
+  { { "sign|sign=hanging" }, 99, "hold.hanging_range_unknown" },
+  { { "sign|sign=hanging", "sign|sign=dull" }, 20, "hold.hanging_second_sign" },
+  { { "sign|sign=hanging", "fed|outcome=refused|prey=moth" }, 20, "hold.hanging_second_sign" },
+  { { "sign|sign=hanging", "belly|score=4" }, 20, "hold.hanging_round_belly" },
+  { { "sign|sign=hanging", "belly|score=3" }, 20, NULL },
+  { { "sign|sign=hanging", "sign|sign=sluggish" }, 20, NULL },
+  { { "sign|sign=sluggish", "sign|sign=dull" }, -1, NULL },
+  { { "sign|sign=splitting" }, 20, "hold.splitting" },
+  { { "sign|sign=pumping" }, 20, "hold.pumping" },
+};
+
+static void
+test_what_holds (void)
+{
+  for (size_t i = 0; i < G_N_ELEMENTS (HOLDS); i++)
+    {
+      PlanCase c;
+      plan_case_init (&c, CORE_GROUP_HARDY, 5);
+      plan_case_say (&c, TODAY - 10, "fed|prey=house fly");
+      for (int k = 0; k < 3 && HOLDS[i].signs[k]; k++)
+        plan_case_say (&c, TODAY, HOLDS[i].signs[k]);
+      if (HOLDS[i].range != 99)
+        plan_case_range (&c, TODAY + HOLDS[i].range, TODAY + HOLDS[i].range + 8);
+      if (!strcmp (HOLDS[i].rule ? HOLDS[i].rule : "", "hold.hanging_second_sign"))
+        plan_case_say (&c, TODAY, "belly|score=3");
+      c.to = TODAY + 10;
+      plan_case_run (&c);
+      const CoreHeld *held = plan_case_held (&c, CORE_TASK_FEED);
+      g_assert_cmpint (c.plan.hold.kind, ==, HOLDS[i].rule ? CORE_HOLD_BEFORE : CORE_HOLD_NONE);
+      if (HOLDS[i].rule)
+        {
+          g_assert_nonnull (held);
+          g_assert_nonnull (plan_held_reason (held, HOLDS[i].rule));
+          g_assert_null (plan_case_task (&c, CORE_TASK_FEED));
+        }
+      else
+        g_assert_nonnull (plan_case_task (&c, CORE_TASK_FEED));
+      plan_case_clear (&c);
+    }
+}
+
+/* Two refusals: belly (0 = never scored), how long ago, range, and what follows. */
+static const struct
+{
+  int moults;
+  const char *seen;
+  int belly, belly_ago, range, second_ago;
+  const char *held, *reason;
+} REFUSALS[] = {
+  { 5, NULL, 4, 0, -2, 0, "hold.two_refusals", NULL },
+  { 5, NULL, 3, 1, -2, 0, "hold.two_refusals", NULL },
+  { 5, NULL, 2, 0, -2, 0, NULL, "feed.thin_first" },
+  { 5, NULL, 1, 0, -2, 0, NULL, "feed.thin_first" },
+  { 5, NULL, 0, 0, -2, 0, NULL, "feed.thin_first" }, /* never scored: not known */
+  { 5, NULL, 4, 8, -2, 0, NULL, "feed.thin_first" }, /* not known for days */
+  { 5, NULL, 4, 4, -2, 0, NULL, "feed.refused" },    /* out of date: as planned */
+  { 5, NULL, 4, 0, 20, 0, NULL, "prey.smaller_first" },
+  { 5, NULL, 4, 0, -2, 3, "hold.two_refusals", NULL },
+  { 5, NULL, 4, 0, -2, 4, NULL, "feed.after_longest_hold" },
+  { 2, NULL, 4, 0, -2, 1, "hold.two_refusals", NULL },
+  { 2, NULL, 4, 0, -2, 2, NULL, "feed.after_longest_hold" },
+  { 7, "stage|seen=subadult", 4, 0, -2, 9, "hold.two_refusals", NULL },
+  { 7, "stage|seen=subadult", 4, 0, -2, 10, NULL, "feed.after_longest_hold" },
+  { 8, "stage|seen=adult", 4, 0, 99, 0, NULL, "feed.refused" },
+};
+
+static void
+test_two_refusals (void)
+{
+  for (size_t i = 0; i < G_N_ELEMENTS (REFUSALS); i++)
+    {
+      PlanCase c;
+      plan_case_init (&c, CORE_GROUP_HARDY, REFUSALS[i].moults);
+      if (REFUSALS[i].seen)
+        plan_case_say (&c, TODAY - 35, REFUSALS[i].seen);
+      plan_case_say (&c, TODAY - 20, "fed|outcome=taken|prey=house fly");
+      plan_case_say (&c, TODAY - REFUSALS[i].second_ago - 2,
+                     "fed|outcome=refused|prey=green bottle");
+      plan_case_say (&c, TODAY - REFUSALS[i].second_ago, "fed|outcome=refused|prey=green bottle");
+      if (REFUSALS[i].belly)
+        {
+          g_autofree char *text = g_strdup_printf ("belly|score=%d", REFUSALS[i].belly);
+          plan_case_say (&c, TODAY - REFUSALS[i].belly_ago, text);
+        }
+      if (REFUSALS[i].range != 99)
+        plan_case_range (&c, TODAY + REFUSALS[i].range, TODAY + REFUSALS[i].range + 20);
+      c.to = TODAY + 20;
+      plan_case_run (&c);
+      const CoreHeld *held = plan_case_held (&c, CORE_TASK_FEED);
+      const CoreTask *task = plan_case_task (&c, CORE_TASK_FEED);
+      if (REFUSALS[i].held)
+        {
+          g_assert_nonnull (held);
+          g_assert_nonnull (plan_held_reason (held, REFUSALS[i].held));
+          g_assert_nonnull (plan_held_reason (held, "hold.belly_round"));
+          g_assert_cmpint (held->until, !=, CORE_DAY_NONE);
+          g_assert_true (!task || task->due > held->until);
+        }
+      else
+        {
+          g_assert_null (held);
+          g_assert_nonnull (task);
+          g_assert_nonnull (plan_task_reason (task, REFUSALS[i].reason));
+        }
+      if (REFUSALS[i].reason && !strcmp (REFUSALS[i].reason, "feed.thin_first"))
+        {
+          g_assert_cmpint (task->due, <=, TODAY);
+          g_assert_cmpint (task->prey[0].n, ==, 1);
+        }
+      /* Where the belly is not known, a look asks for it. */
+      if (REFUSALS[i].belly == 0 || REFUSALS[i].belly_ago > 3)
+        g_assert_nonnull (plan_task_reason (plan_case_task (&c, CORE_TASK_LOOK), "look.belly"));
+      plan_case_clear (&c);
+    }
+}
+
+/* A moult with or without a second sign: what thin may and may not overrule. */
+static void
+test_thin_beats_held (void)
+{
+  static const struct
+  {
+    const char *sign, *second;
+    int range;
+    bool food;
+  } rows[] = {
+    { "sign|sign=hanging", "sign|sign=dull", 20, true },
+    { "sign|sign=hanging", "sign|sign=dull", -1, false },
+    { "sign|sign=pumping", NULL, 20, false },
+    { "sign|sign=splitting", NULL, 20, false },
+  };
+  for (size_t i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      PlanCase c;
+      plan_case_init (&c, CORE_GROUP_HARDY, 5);
+      plan_case_say (&c, TODAY, "belly|score=2");
+      plan_case_say (&c, TODAY, rows[i].sign);
+      if (rows[i].second)
+        plan_case_say (&c, TODAY, rows[i].second);
+      plan_case_range (&c, TODAY + rows[i].range, TODAY + 30);
+      plan_case_run (&c);
+      const CoreTask *task = plan_case_task (&c, CORE_TASK_FEED);
+      g_assert_true (c.plan.thin);
+      g_assert_cmpint (task != NULL, ==, rows[i].food);
+      g_assert_cmpint (plan_case_held (&c, CORE_TASK_FEED) == NULL, ==, rows[i].food);
+      if (task)
+        g_assert_nonnull (plan_task_reason (task, "feed.thin_first"));
+      plan_case_clear (&c);
+    }
+}
+
+/* First free days after a moult found today, last look four days ago, by the
+ * stage reached: the table of the groups. Middle of the window for m <= 3. */
+static const struct
+{
+  CoreGroup group;
+  int before;
+  const char *to;
+  int touch, food; /* first free day, from the day found */
+} HARD[] = {
+  { CORE_GROUP_HARDY, 2, NULL, 1, -1 },          { CORE_GROUP_HARDY, 3, NULL, 2, 2 },
+  { CORE_GROUP_HARDY, 6, "|to=subadult", 3, 2 }, { CORE_GROUP_HARDY, 7, "|to=adult", 5, 3 },
+  { CORE_GROUP_HUMID, 4, NULL, 3, 2 },           { CORE_GROUP_HUMID, 7, "|to=adult", 7, 4 },
+  { CORE_GROUP_DRY_HOT, 4, NULL, 2, 1 },         { CORE_GROUP_DRY_HOT, 6, "|to=subadult", 4, 2 },
+  { CORE_GROUP_IDOLOMANTIS, 1, NULL, 2, -1 },    { CORE_GROUP_IDOLOMANTIS, 7, "|to=adult", 7, 4 },
+};
+
+static void
+test_after_moult (void)
+{
+  for (size_t i = 0; i < G_N_ELEMENTS (HARD); i++)
+    for (int days = 0; days <= 8; days++)
+      {
+        PlanCase c;
+        CoreDay found = TODAY - days;
+        g_autofree char *text = g_strconcat ("moulted", HARD[i].to, NULL);
+        plan_case_init (&c, HARD[i].group, HARD[i].before);
+        plan_case_say (&c, found - 9, "fed|outcome=taken|prey=hydei");
+        plan_case_say (&c, found - 4, "looked");
+        plan_case_say (&c, found, text);
+        c.to = TODAY + 10;
+        plan_case_run (&c);
+        bool touch = days < HARD[i].touch, food = days < HARD[i].food;
+        g_assert_cmpint (c.plan.hold.kind, ==, touch || food ? CORE_HOLD_AFTER : CORE_HOLD_NONE);
+        g_assert_cmpint (plan_case_held (&c, CORE_TASK_FEED) != NULL, ==, food);
+        if (touch)
+          g_assert_cmpint (c.plan.hold.until + 1 - found, ==, HARD[i].touch);
+        if (food)
+          {
+            g_assert_cmpint (plan_case_held (&c, CORE_TASK_FEED)->until + 1 - found, ==,
+                             HARD[i].food);
+            g_assert_cmpint (plan_case_task (&c, CORE_TASK_FEED)->due - found, ==, HARD[i].food);
+          }
+        plan_case_clear (&c);
+      }
+}
+
+/* A meal taken after the earliest day ends the hold on food, not that on touching. */
+static void
+test_meal_ends_hold (void)
+{
+  static const struct
+  {
+    int found_ago, taken_ago;
+    bool ends;
+  } rows[] = { { 1, 0, true }, { 0, 1, true }, { 0, 3, false }, { 0, 9, false } };
+  for (size_t i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      PlanCase c;
+      g_autofree char *moult =
+        g_strdup_printf ("moulted|to=subadult|earliest=%d", TODAY - rows[i].found_ago - 3);
+      plan_case_init (&c, CORE_GROUP_HARDY, 6);
+      plan_case_say (&c, TODAY - rows[i].found_ago, moult);
+      plan_case_run (&c);
+      g_assert_nonnull (plan_case_held (&c, CORE_TASK_FEED));
+      plan_case_say (&c, TODAY - rows[i].taken_ago, "fed|outcome=taken|prey=moth");
+      plan_case_run (&c);
+      g_assert_cmpint (plan_case_held (&c, CORE_TASK_FEED) == NULL, ==, rows[i].ends);
+      g_assert_cmpint (c.plan.hold.kind, ==, CORE_HOLD_AFTER);
+      g_assert_cmpint (c.plan.hold.reach, ==, rows[i].ends ? CORE_REACH_TOUCH : CORE_REACH_OPEN);
+      plan_case_clear (&c);
+    }
+}
+
+static void
+test_after_moult_task (void)
+{
+  PlanCase c;
+  plan_case_init (&c, CORE_GROUP_HARDY, 4);
+  plan_case_say (&c, TODAY - 1, "looked");
+  plan_case_say (&c, TODAY, "moulted");
+  c.to = TODAY + 10;
+  plan_case_run (&c);
+  const CoreTask *task = plan_case_task (&c, CORE_TASK_AFTER_MOULT);
+  g_assert_nonnull (task);
+  g_assert_cmpint (task->due, ==, TODAY + 2);
+  g_assert_true (g_str_has_suffix (task->id, ":after_moult:m5"));
+  plan_case_say (&c, TODAY, "done|rule=after_moult");
+  plan_case_run (&c);
+  g_assert_null (plan_case_task (&c, CORE_TASK_AFTER_MOULT));
+  plan_case_clear (&c);
+
+  plan_case_init (&c, CORE_GROUP_HARDY, 4);
+  plan_case_say (&c, TODAY, "moulted|outcome=good");
+  c.to = TODAY + 10;
+  plan_case_run (&c);
+  g_assert_null (plan_case_task (&c, CORE_TASK_AFTER_MOULT));
+  plan_case_clear (&c);
+}
+
+/* Stage, last look, range, and when the next one is due. */
+static const struct
+{
+  int moults;
+  const char *seen;
+  int looked_ago, range, due;
+  const char *why;
+} LOOKS[] = {
+  { 1, NULL, 0, 99, 1, "look.small" },
+  { 2, NULL, 0, 99, 1, "look.small" },
+  { 3, NULL, 0, 99, 2, "look.interval" },
+  { 5, NULL, 1, 99, 1, "look.interval" },
+  { 5, NULL, 0, -1, 1, "look.in_range" },
+  { 5, NULL, 0, 9, 2, "look.interval" },
+  { 8, "stage|seen=adult", 0, 99, 3, "look.interval" },
+  { 5, NULL, 4, 99, -2, "look.unseen" },
+  { 8, "stage|seen=adult", 5, 99, -2, "look.unseen" },
+};
+
+static void
+test_look (void)
+{
+  for (size_t i = 0; i < G_N_ELEMENTS (LOOKS); i++)
+    {
+      PlanCase c;
+      plan_case_init (&c, CORE_GROUP_HARDY, LOOKS[i].moults);
+      if (LOOKS[i].seen)
+        plan_case_say (&c, TODAY - 30, LOOKS[i].seen);
+      plan_case_say (&c, TODAY - LOOKS[i].looked_ago, "looked");
+      if (LOOKS[i].range != 99)
+        plan_case_range (&c, TODAY + LOOKS[i].range, TODAY + 20);
+      c.to = TODAY + 5;
+      plan_case_run (&c);
+      const CoreTask *task = plan_case_task (&c, CORE_TASK_LOOK);
+      g_assert_nonnull (task);
+      g_assert_cmpint (task->due - TODAY, ==, LOOKS[i].due);
+      g_assert_nonnull (plan_task_reason (task, LOOKS[i].why));
+      g_assert_cmpint (c.plan.unseen_long, ==, LOOKS[i].looked_ago >= 4);
+      plan_case_clear (&c);
+    }
+}
+
+static void
+test_put_off (void)
+{
+  PlanCase c;
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_say (&c, TODAY - 10, "fed|prey=house fly");
+  g_autofree char *until = g_strdup ("put_off|rule=feed|until=2026-02-20");
+  c.to = TODAY + 20;
+  plan_case_say (&c, TODAY, until); /* TODAY is 2026-02-16 */
+  plan_case_run (&c);
+  const CoreTask *task = plan_case_task (&c, CORE_TASK_FEED);
+  g_assert_cmpint (task->due - TODAY, ==, 4);
+  g_assert_nonnull (plan_task_reason (task, "put_off"));
+  c.to = TODAY;
+  plan_case_run (&c);
+  g_assert_null (plan_case_task (&c, CORE_TASK_FEED));
+  plan_case_clear (&c);
+}
+
+/* The next occurrence and its projections: stable ids by day, one per kind today. */
+static void
+test_projection (void)
+{
+  PlanCase c;
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_say (&c, TODAY - 8, "fed|prey=house fly");
+  plan_case_say (&c, TODAY, "looked");
+  c.to = TODAY + 14;
+  plan_case_run (&c);
+  int feeds = 0, sure = 0;
+  CoreDay last = CORE_DAY_NONE;
+  g_autoptr (GHashTable) ids = g_hash_table_new (g_str_hash, g_str_equal);
+  for (size_t i = 0; i < c.plan.tasks.n; i++)
+    {
+      const CoreTask *task = &c.plan.tasks.v[i];
+      g_assert_true (g_hash_table_add (ids, (gpointer) (guintptr) task->id));
+      if (task->kind != CORE_TASK_FEED)
+        continue;
+      feeds++;
+      sure += !task->projected;
+      if (task->projected)
+        {
+          g_assert_cmpint (task->due, ==, (last > TODAY ? last : TODAY) + 3);
+          g_assert_cmpfloat (task->weight, <, 40);
+        }
+      else
+        g_assert_cmpint (task->due, ==, TODAY - 5); /* overdue, one task */
+      last = task->due;
+    }
+  g_assert_cmpint (sure, ==, 1);
+  g_assert_cmpint (feeds, ==, 5); /* rolled, +3, +6, +9, +12 */
+
+  /* Fed today: what was projected for the 3rd day is the next one, same id. */
+  g_autofree char *id = NULL;
+  for (size_t i = 0; i < c.plan.tasks.n; i++)
+    if (c.plan.tasks.v[i].kind == CORE_TASK_FEED && c.plan.tasks.v[i].due == TODAY + 3)
+      id = g_strdup (c.plan.tasks.v[i].id);
+  plan_case_say (&c, TODAY, "fed|prey=house fly");
+  plan_case_run (&c);
+  g_assert_cmpstr (plan_case_task (&c, CORE_TASK_FEED)->id, ==, id);
+
+  /* A later span shows projections only; an earlier overdue day is not in it. */
+  c.from = TODAY + 5;
+  plan_case_run (&c);
+  for (size_t i = 0; i < c.plan.tasks.n; i++)
+    g_assert_cmpint (c.plan.tasks.v[i].latest, >=, c.from);
+  plan_case_clear (&c);
+}
+
+static void
+test_lot_never_held (void)
+{
+  PlanCase c;
+  plan_case_init (&c, CORE_GROUP_HARDY, 1);
+  c.kind = CORE_SUBJECT_LOT;
+  plan_case_say (&c, TODAY - 2, "fed|prey=melanogaster");
+  plan_case_say (&c, TODAY, "sign|sign=pumping");
+  plan_case_run (&c);
+  g_assert_cmpint (c.plan.hold.kind, ==, CORE_HOLD_NONE);
+  g_assert_cmpuint (c.plan.held.n, ==, 0);
+  const CoreTask *task = plan_case_task (&c, CORE_TASK_FEED);
+  g_assert_nonnull (task);
+  g_assert_nonnull (plan_task_reason (task, "feed.lot_in_view"));
+  g_assert_nonnull (plan_task_reason (plan_case_task (&c, CORE_TASK_MIST), "mist.fine_fog"));
+  plan_case_clear (&c);
+}
+
+static void
+test_ended (void)
+{
+  PlanCase c;
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_say (&c, TODAY - 1, "died");
+  plan_case_run (&c);
+  g_assert_cmpuint (c.plan.tasks.n, ==, 0);
+  g_assert_cmpuint (c.plan.held.n, ==, 0);
+  plan_case_clear (&c);
+
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_say (&c, TODAY - 1, "looks_dead");
+  plan_case_run (&c);
+  const CoreTask *task = plan_case_task (&c, CORE_TASK_IS_DEAD);
+  g_assert_nonnull (task);
+  g_assert_cmpint (task->due, ==, TODAY);
+  plan_case_clear (&c);
+}
+
+static void
+test_emergency (void)
+{
+  PlanCase c;
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_say (&c, TODAY, "sign|sign=pumping");
+  plan_case_say (&c, TODAY, "trouble|what=fell");
+  plan_case_run (&c);
+  const CoreTask *found = NULL;
+  for (size_t i = 0; i < c.plan.tasks.n; i++)
+    if (c.plan.tasks.v[i].emergency)
+      found = &c.plan.tasks.v[i];
+  g_assert_nonnull (found);
+  g_assert_cmpint (found->reach, ==, CORE_REACH_TOUCH);
+  g_assert_nonnull (plan_task_reason (found, "emergency.fell"));
+  g_assert_true (c.plan.trouble);
+  g_assert_cmpint (c.plan.trouble_what, ==, CORE_TROUBLE_FELL);
+  plan_case_clear (&c);
+
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_say (&c, TODAY, "moulted|outcome=stuck");
+  plan_case_run (&c);
+  g_assert_true (c.plan.tasks.v[0].emergency || c.plan.tasks.n > 1);
+  found = NULL;
+  for (size_t i = 0; i < c.plan.tasks.n; i++)
+    if (plan_task_reason (&c.plan.tasks.v[i], "emergency.stuck"))
+      found = &c.plan.tasks.v[i];
+  g_assert_nonnull (found);
+  plan_case_clear (&c);
+}
+
+static void
+test_reason_ids (void)
+{
+  g_autoptr (GHashTable) seen = g_hash_table_new (g_str_hash, g_str_equal);
+  for (int i = 0; i < CORE_N_PLAN_REASONS; i++)
+    {
+      const char *id = core_plan_reason_id ((CorePlanReason) i);
+      g_assert_cmpuint (strlen (id), >, 3);
+      g_assert_true (g_hash_table_add (seen, (gpointer) (guintptr) id));
+    }
+  g_assert_cmpstr (core_plan_reason_id (CORE_R_FEED_INTERVAL), ==, "feed.interval");
+  for (int i = 0; i < CORE_N_TASKS; i++)
+    g_assert_cmpint (core_task_from_name (core_task_name ((CoreTaskKind) i)), ==, i);
+  g_assert_cmpint (core_task_from_name ("dust"), ==, CORE_N_TASKS);
+}
+
+static const char *const WORDS[] = {
+  "looked",
+  "fed|prey=cricket",
+  "fed|outcome=taken|prey=moth",
+  "fed|outcome=refused|prey=roach",
+  "fed|outcome=none_in_view",
+  "gone",
+  "drank|eager=yes",
+  "misted",
+  "watered",
+  "moulted",
+  "moulted|outcome=stuck",
+  "moulted|to=subadult",
+  "stage|seen=adult",
+  "sign|sign=hanging",
+  "sign|sign=pumping",
+  "sign|sign=dull",
+  "sign|sign=refuses",
+  "belly|score=1",
+  "belly|score=5",
+  "measured|what=body|mm=30",
+  "trouble|what=thin",
+  "trouble|what=fell",
+  "looks_dead",
+  "done|rule=look",
+  "done|rule=feed",
+  "done|rule=shed",
+  "put_off|rule=mist|until=2026-02-20",
+  "set|key=gravid|value=yes",
+  "set|key=rest|value=yes",
+  "set|key=interval.look|value=9",
+  "set|key=purpose|value=sale",
+  "hatched",
+};
+
+/* Any journal gives a plan that is in order. */
+static void
+test_any_journal (void)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (20260216);
+  for (int round = 0; round < 1500; round++)
+    {
+      PlanCase c;
+      plan_case_init (&c, (CoreGroup) g_rand_int_range (rand, 0, CORE_N_GROUPS),
+                      g_rand_int_range (rand, -1, 9));
+      c.profile.winter_rest = g_rand_boolean (rand);
+      if (g_rand_int_range (rand, 0, 4) == 0)
+        c.kind = CORE_SUBJECT_LOT;
+      for (int n = g_rand_int_range (rand, 0, 14); n > 0; n--)
+        plan_case_say (&c, TODAY - g_rand_int_range (rand, 0, 40),
+                       WORDS[g_rand_int_range (rand, 0, G_N_ELEMENTS (WORDS))]);
+      if (g_rand_boolean (rand))
+        {
+          CoreDay lo = TODAY + g_rand_int_range (rand, -15, 15);
+          plan_case_range (&c, lo, lo + g_rand_int_range (rand, 1, 12));
+        }
+      c.from = TODAY + g_rand_int_range (rand, 0, 4);
+      c.to = c.from + g_rand_int_range (rand, 0, 21);
+      plan_case_run (&c);
+      g_autoptr (GHashTable) ids = g_hash_table_new (g_str_hash, g_str_equal);
+      for (size_t i = 0; i < c.plan.tasks.n; i++)
+        {
+          const CoreTask *t = &c.plan.tasks.v[i];
+          g_assert_cmpint (t->earliest, <=, t->due);
+          g_assert_cmpint (t->due, <=, t->latest);
+          g_assert_cmpint (t->earliest, <=, c.to);
+          g_assert_cmpint (MAX (t->latest, TODAY), >=, c.from);
+          g_assert_cmpuint (t->n_reasons, >, 0);
+          g_assert_true (g_hash_table_add (ids, (gpointer) (guintptr) t->id));
+          bool held = c.plan.hold.kind == CORE_HOLD_BEFORE && t->reach >= CORE_REACH_OPEN;
+          if (held && !t->emergency && t->kind != CORE_TASK_TAKE_OUT)
+            g_assert_nonnull (plan_task_reason (t, "feed.thin_first"));
+        }
+      for (size_t i = 0; i < c.plan.held.n; i++)
+        g_assert_cmpuint (c.plan.held.v[i].n_reasons, >, 0);
+      plan_case_clear (&c);
+    }
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/plan/feed/interval", test_feed_interval);
+  g_test_add_func ("/plan/feed/feeding-moves-the-next", test_feed_moves);
+  g_test_add_func ("/plan/feed/refused", test_feed_refused);
+  g_test_add_func ("/plan/feed/belly", test_feed_belly);
+  g_test_add_func ("/plan/hold/pumping", test_pumping);
+  g_test_add_func ("/plan/hold/lapses", test_hold_lapses);
+  g_test_add_func ("/plan/hold/what-holds", test_what_holds);
+  g_test_add_func ("/plan/hold/two-refusals", test_two_refusals);
+  g_test_add_func ("/plan/hold/thin-beats-held", test_thin_beats_held);
+  g_test_add_func ("/plan/hold/after-moult", test_after_moult);
+  g_test_add_func ("/plan/hold/meal-ends-it", test_meal_ends_hold);
+  g_test_add_func ("/plan/after-moult", test_after_moult_task);
+  g_test_add_func ("/plan/look", test_look);
+  g_test_add_func ("/plan/put-off", test_put_off);
+  g_test_add_func ("/plan/projection", test_projection);
+  g_test_add_func ("/plan/lot-never-held", test_lot_never_held);
+  g_test_add_func ("/plan/ended", test_ended);
+  g_test_add_func ("/plan/emergency", test_emergency);
+  g_test_add_func ("/plan/reason-ids", test_reason_ids);
+  g_test_add_func ("/plan/any-journal", test_any_journal);
+  return g_test_run ();
+}
