@@ -19,3 +19,4 @@ void app_dialog_move (AppWindow *window, CoreId animal);       /* to another pla
 void app_dialog_died (AppWindow *window, CoreId animal);
 void app_dialog_left (AppWindow *window, CoreId animal);
 void app_dialog_moulted (AppWindow *window, CoreId animal);
+void app_dialog_correct (AppWindow *window, CoreId entry);       /* day and values of one entry */

@@ -10,7 +10,7 @@
 #include "app/app-help.h"
 #include "app/app-picture-page.h"
 #include "app/app-shelves-page.h"
-#include "words/words.h"
+#include "app/app-view.h"
 
 static void
 undone_cb (GObject *source, GAsyncResult *result, gpointer data)

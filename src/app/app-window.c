@@ -7,8 +7,8 @@
 #include <glib/gi18n.h>
 
 #include "app/app-pages.h"
+#include "app/app-view.h"
 #include "core/core-date.h"
-#include "words/words.h"
 
 G_DEFINE_FINAL_TYPE (AppWindow, app_window, ADW_TYPE_APPLICATION_WINDOW)
 
@@ -155,7 +155,12 @@ update_day (AppWindow *self)
   g_autofree char *text = NULL;
 
   if (self->desk != NULL)
-    text = words_day_long (desk_today (self->desk), WORDS_LOCAL);
+    {
+      WordsView view = app_view (self->desk);
+
+      view.today = CORE_DAY_NONE;
+      text = words_day (&view, desk_today (self->desk), WORDS_DAY_FULL);
+    }
   gtk_label_set_label (self->day_label, text != NULL ? text : "");
 }
 

@@ -13,7 +13,7 @@ void
 fold_photo (Fold *fold, const CoreEntry *entry)
 {
   CorePhotoRef photo = { .day = entry->day,
-                         .photo = entry->id,
+                         .photo = core_id_is_none (entry->names) ? entry->id : entry->names,
                          .taken = (CoreDay) core_entry_num (entry, CORE_KEY_TAKEN, CORE_DAY_NONE),
                          .stage = -1,
                          .of_shed = fold_is_shed_photo (fold, entry),

@@ -16,7 +16,12 @@
 /* Which of n entries (of the whole journal) are live: a void or replacement
  * that is itself live takes an entry out; of two live replacements the later
  * id counts. live[i] is set to 1 or 0. Conflicts (two replacements, names
- * missing) are appended to *conflicts when it is not NULL; free with free(). */
+ * missing) come in *conflicts when it is not NULL; free with free().
+ *
+ * Only a live replacement keeps an entry out. So an entry that is itself a
+ * replacement is corrected by two entries of one round: a void that names it, and
+ * a replacement that names what it named; naming the replacement itself would
+ * bring the first entry back beside the new one. */
 CoreStatus core_live (const CoreEntry *const *entries, size_t n, uint8_t *live,
                       CoreConflict **conflicts, size_t *n_conflicts);
 

@@ -145,10 +145,11 @@ static void
 numbers (const Fc *self, int sex, int m_lo, int m_hi, double p[CORE_MAX_MOULTS + 1])
 {
   int lo = CORE_MAX_MOULTS + 1, hi = 0;
+  double given = self->opt.n_as_given ? 1 : 1 - n_above - n_below;
 
   for (int n = 1; n <= CORE_MAX_MOULTS; n++)
     {
-      p[n] = fmax (0, self->in->profile->n_moults[sex][n]);
+      p[n] = given * fmax (0, self->in->profile->n_moults[sex][n]);
       if (p[n] > 0)
         {
           lo = n < lo ? n : lo;
@@ -193,6 +194,53 @@ hypotheses (Fc *self, int m_lo, int m_hi)
       }
 }
 
+/* The latest body length, if it was taken in a stage that the recursion uses. */
+static void
+find_size (Fc *self, int n_stages)
+{
+  const CoreState *state = self->in->state;
+  int skipped = (int) state->stages.n - n_stages;
+
+  for (size_t i = state->measures.n; i > 0 && !(self->leave & FC_LEAVE_SIZE); i--)
+    {
+      const CoreMeasure *measure = &state->measures.v[i - 1];
+      if (measure->what == 0 && isfinite (measure->mm) && measure->mm > 0 &&
+          measure->stage >= skipped && (size_t) measure->stage < state->stages.n)
+        {
+          self->size = measure;
+          self->size_stage = measure->stage - skipped;
+          return;
+        }
+    }
+}
+
+/* models §4 read backwards: ln length = ln adult - (N - m) ln ratio, with the spreads of
+ * growth; one in twenty is none of these (ours), so that a slip never rules out an N. */
+double
+fc_size (const Fc *self, const FcHyp *hyp, int m)
+{
+  const CoreProfile *p = self->in->profile;
+  double like = 0, error;
+
+  if (!self->size || m > hyp->n || !(p->ratio_body > 1))
+    return 1;
+  error = self->size->sd > 0 ? self->size->sd / self->size->mm : .03;
+  for (int sex = 0; sex < 2; sex++)
+    {
+      double share = hyp->sex == CORE_SEX_UNKNOWN ? .5 : (hyp->sex == CORE_SEX_MALE) == (sex == 0);
+      double adult = p->adult_mm[sex].v > 0 ? p->adult_mm[sex].v : p->adult_mm[1 - sex].v;
+      double left = hyp->n - m, miss, sd;
+
+      if (!(adult > 0))
+        return 1;
+      miss = log (self->size->mm / adult) + left * log (p->ratio_body) + (m == 0 ? .10 : 0);
+      sd = sqrt (.15 * .15 + .04 * .04 * left * left + .03 * .03 + error * error);
+      like += share * (.95 * exp (-.5 * miss * miss / (sd * sd)) / sd +
+                       .05 * exp (-.5 * miss * miss / .36) / .6);
+    }
+  return fmax (like, 1e-6);
+}
+
 CoreStatus
 fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse, const FcTail *tail)
 {
@@ -209,6 +257,7 @@ fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse, con
   if (n_stages == 0)
     return CORE_BAD_INPUT;
   first_stage (self, n_stages, &lo, &hi);
+  find_size (self, n_stages);
   self->first_m = lo;
   self->slots = hi - lo + 1;
   if (!self->opt.no_missing_moult)

@@ -50,13 +50,13 @@ cell_width (const Fc *fc, double t)
 {
   double ahead = t - fc->in->today;
 
-  if (ahead >= -30 && ahead < 40)
+  if (ahead >= -30 && ahead < 25)
     return fc->opt.cell;
-  if (ahead >= -120 && ahead < 120)
+  if (ahead >= -120 && ahead < 60)
     return 2 * fc->opt.cell;
-  if (ahead < -400)
-    return fmin (fmax (-ahead / 100, 4), 400);
-  return 8 * fc->opt.cell;
+  if (ahead >= -400 && ahead < 120)
+    return 4 * fc->opt.cell;
+  return ahead < 0 ? fmin (fmax (-ahead / 100, 4), 400) : 16 * fc->opt.cell;
 }
 
 static double

@@ -54,6 +54,7 @@ void fc_wait_moments (FcWait wait, double *mean, double *var);
 typedef struct
 {
   int n;
+  double lo;              /* evening after which it began, as used */
   double t[FC_CELLS + 1]; /* edges, evenings */
   double u[FC_CELLS + 1];
   double mid_t[FC_CELLS], mid_u[FC_CELLS];
@@ -73,7 +74,8 @@ enum
   FC_LEAVE_OWN_STAGES = 1,
   FC_LEAVE_WARMTH = 2,
   FC_LEAVE_SEX = 4,
-  FC_FOR_MESSAGE = 8 /* adults and the dead too; no prior of the own effect */
+  FC_LEAVE_SIZE = 8,
+  FC_FOR_MESSAGE = 16 /* adults and the dead too; no prior of the own effect */
 };
 
 typedef struct
@@ -92,6 +94,9 @@ typedef struct
   int slots;
   double m0[CORE_MAX_MOULTS + 1];
 
+  const CoreMeasure *size; /* latest body length, or NULL */
+  int size_stage;          /* its stage, counted from the first one used */
+
   /* alpha[((h * slots + s) * n_nodes + k) * FC_CELLS + i]: chance of all windows so far,
    * with m = first_m + stage + s in stage `stage` and its start in cell i. */
   double *alpha, *next;
@@ -105,6 +110,8 @@ typedef struct
 double fc_at (const Fc *self, double t); /* development at evening t */
 double fc_rate_to_come (const Fc *self); /* mean development a day over the next 14 */
 FcWait fc_wait (const Fc *self, const FcHyp *hyp, int m, double habit_share);
+/* Likelihood of the measured length if it was m moults after the hatch. */
+double fc_size (const Fc *self, const FcHyp *hyp, int m);
 static inline double *
 fc_alpha (const Fc *self, double *table, int h, int s, int k)
 {

@@ -14,6 +14,8 @@
 /* What cannot be by the model (a wrong date) is kept alive, far below all else. */
 static const double floor_mass = 1e-9;
 static const double prune = 1e-8;
+/* Ours: a first moult entered without any look before it is dated no better than this. */
+static const double blind_days = 3;
 
 typedef struct
 {
@@ -62,12 +64,15 @@ window_make (const Fc *fc, const CoreStage *stage, double floor_t, bool first, F
   memset (self, 0, sizeof *self);
   if (stage->start == CORE_START_ACQUIRED)
     lo = hi;
-  else if (!(lo <= hi)) /* turned round, or not known */
-    lo = isinf (lo) && lo < 0 && isfinite (floor_t) ? floor_t : hi - 1;
+  else if (!(lo <= hi)) /* turned round, or no number */
+    lo = hi - 1;
+  else if (isinf (lo)) /* no look before: since the stage before it, else ours */
+    lo = isfinite (floor_t) ? floor_t : hi - blind_days;
   lo = fmax (fmax (lo, floor_t), hi - FC_HORIZON);
   if (!(hi - lo > .02))
     lo = first ? hi : hi - .02;
   width = hi - lo;
+  self->lo = lo;
   self->t[0] = leak ? lo - FC_LEAK_DAYS : lo;
   self->u[0] = fc_at (fc, self->t[0]);
   if (leak)
@@ -168,7 +173,7 @@ carry (Step *step, int h, int s, int to_slot, FcWait law, double share)
 
       for (int i = 0; i < step->from->n; i++)
         sum += from[i];
-      if (!(sum > 0))
+      if (!(sum > prune)) /* of 1 in all */
         continue;
       kernel = kernel_of (step, law, k);
       if (!kernel)
@@ -218,18 +223,18 @@ step_hyp (Step *step, int h, bool last, bool unknown, double habit)
 
 /* Keeps numbers near 1 over many stages; only ratios count. */
 static double
-rescale (Fc *fc, int cells)
+rescale (const Fc *fc, double *table, int cells)
 {
   size_t rows = (size_t) fc->n_hyps * (size_t) fc->slots * (size_t) fc->n_nodes;
   double sum = 0;
 
   for (size_t r = 0; r < rows; r++)
     for (int i = 0; i < cells; i++)
-      sum += fc->next[r * FC_CELLS + (size_t) i];
+      sum += table[r * FC_CELLS + (size_t) i];
   if (sum > 0)
     for (size_t r = 0; r < rows; r++)
       for (int i = 0; i < cells; i++)
-        fc->next[r * FC_CELLS + (size_t) i] /= sum;
+        table[r * FC_CELLS + (size_t) i] /= sum;
   return sum;
 }
 
@@ -264,7 +269,7 @@ step_run (Fc *fc, const FcWindow *to, bool last, bool unknown)
   for (size_t n = 0; n < step.n_kernels; n++)
     free (step.kernel[n].k);
   free (step.log_u);
-  if (status == CORE_OK && rescale (fc, to->n) > 0)
+  if (status == CORE_OK && rescale (fc, fc->next, to->n) > 0)
     {
       double *swap = fc->alpha;
       fc->alpha = fc->next;
@@ -287,12 +292,14 @@ begin (Fc *fc)
     for (int s = 0; s < fc->slots; s++)
       {
         int m = fc->first_m + s;
+        double weight;
         if (m < 0 || m > CORE_MAX_MOULTS || m >= fc->hyp[h].n + (fc->in->state->adult ? 1 : 0))
           continue;
+        weight =
+          fc->hyp[h].weight * fc->m0[m] * fc_size (fc, &fc->hyp[h], m + fc->size_stage) / sum;
         for (int k = 0; k < fc->n_nodes; k++)
           for (int i = 0; i < fc->window.n; i++)
-            fc_alpha (fc, fc->alpha, h, s, k)[i] =
-              fc->hyp[h].weight * fc->m0[m] * fc->prior[k] * fc->window.weight[i] / sum;
+            fc_alpha (fc, fc->alpha, h, s, k)[i] = weight * fc->prior[k] * fc->window.weight[i];
       }
 }
 
@@ -318,6 +325,7 @@ fc_past (Fc *fc)
           begun = true;
           fc->start_unknown = stage->start == CORE_START_ACQUIRED;
           begin (fc);
+          rescale (fc, fc->alpha, fc->window.n);
         }
       else
         {
@@ -326,8 +334,7 @@ fc_past (Fc *fc)
             return status;
           fc->start_unknown = false;
         }
-      fc->began_lo =
-        fc->window.t[fc->window.n] - (stage->hi > stage->lo ? stage->hi - stage->lo : 0);
+      fc->began_lo = fc->window.lo;
       fc->began_hi = stage->hi;
       fc->began_entry = stage->entry;
       floor_t = fc->window.t[0];

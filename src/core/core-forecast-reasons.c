@@ -216,6 +216,15 @@ fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out)
   signs (fc, now, median, out);
   last_look (fc, now, median, out);
   warmth (fc, coarse - coarse_median (fc, FC_LEAVE_WARMTH), out);
+  if (fc->size)
+    {
+      double shift = coarse - coarse_median (fc, FC_LEAVE_SIZE);
+      CoreReason *reason = fabs (shift) >= worth_saying
+                             ? add (out, "forecast.size", CORE_UNIT_MM, fc->size->mm)
+                             : NULL;
+      name_entry (reason, fc->size->entry);
+      shifted (reason, shift);
+    }
   if (p >= 0 && p <= 1 && fabs (p - .5) > .2)
     {
       double shift = coarse - coarse_median (fc, FC_LEAVE_SEX);

@@ -155,6 +155,21 @@ warm_enough_known (const CoreForecastInput *in)
          (int64_t) w->from + (int64_t) w->n > (int64_t) in->today + 30;
 }
 
+void
+core_forecast_span (const CoreState *state, CoreDay today, CoreDay *from, CoreDay *to)
+{
+  double first = today - 30;
+
+  for (size_t i = 0; i < state->stages.n; i++)
+    {
+      const CoreStage *stage = &state->stages.v[i];
+      if (isfinite (stage->hi))
+        first = fmin (first, isfinite (stage->lo) ? fmin (stage->lo, stage->hi) : stage->hi);
+    }
+  *from = (CoreDay) floor (fmax (first - 7, today - 1500.));
+  *to = today + FC_HORIZON;
+}
+
 CoreStatus
 core_forecast (const CoreForecastInput *input, CoreForecast *out)
 {

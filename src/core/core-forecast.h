@@ -20,7 +20,7 @@ typedef struct
 
 typedef struct
 {
-  bool certain_looks;      /* a look is certain, not 97 % */
+  bool certain_looks; /* a look is certain, not 97 % */
   bool no_missing_moult;
   bool no_not_normal;
   bool no_signs;
@@ -39,42 +39,67 @@ typedef struct
   const CoreProfile *profile;
   const CoreWarmth *warmth;
   CoreDay today;
-  double p_male;           /* sex by its probability; .5 = unknown */
-  const CoreMessage *message;          /* NULL = neutral */
-  const CoreForecastOptions *options;  /* NULL = defaults */
+  double p_male;                      /* sex by its probability; .5 = unknown */
+  const CoreMessage *message;         /* NULL = neutral */
+  const CoreForecastOptions *options; /* NULL = defaults */
 } CoreForecastInput;
 
+/* Rules of its reasons, in this order, where they apply:
+ *   forecast.unknown_start  value: days since the arrival; day: the arrival
+ *   forecast.stage_unsure   value: moults (NAN = unknown), value2: sd; code: CoreBasis
+ *   forecast.own_stages     value: days of the last finished stage, value2: days that the
+ *                           profile gives for it at the warmth it had; entries: both ends
+ *   forecast.signs          value: times; code: CORE_SIGN_*; day: first seen; one per sign
+ *   forecast.last_look      value: days since; day: the look
+ *   forecast.warmth         value: mean °C of the days to come, value2: 25; code: 1 = readings
+ *   forecast.size           value: mm of the last body length
+ *   forecast.sex            value: p_male
+ *   forecast.longer         value: days past the range
+ *   forecast.not_normal, forecast.beyond  value: the probability
+ *   forecast.stage          value: median days of this stage at 25 °C; code: 1 = borrowed
+ * shift_days is the median with the fact less the median without it (warmth: less that at
+ * 25 °C; sex: less that at .5). */
 typedef enum
 {
-  CORE_NO_FORECAST_NONE,   /* there is one */
+  CORE_NO_FORECAST_NONE, /* there is one */
   CORE_NO_FORECAST_DEAD,
   CORE_NO_FORECAST_LEFT,
   CORE_NO_FORECAST_ESCAPED,
   CORE_NO_FORECAST_ADULT,
   CORE_NO_FORECAST_NO_START, /* neither hatch, moult nor arrival is known */
   CORE_NO_FORECAST_NOT_AN_ANIMAL,
-  CORE_NO_FORECAST_TOO_COLD  /* development stands still */
+  CORE_NO_FORECAST_TOO_COLD /* development stands still */
 } CoreNoForecast;
 
 #define CORE_MAX_REASONS 8
-enum { CORE_Q05, CORE_Q10, CORE_Q25, CORE_Q50, CORE_Q75, CORE_Q90, CORE_Q95, CORE_N_Q };
+enum
+{
+  CORE_Q05,
+  CORE_Q10,
+  CORE_Q25,
+  CORE_Q50,
+  CORE_Q75,
+  CORE_Q90,
+  CORE_Q95,
+  CORE_N_Q
+};
 
 typedef struct
 {
-  CoreNoForecast why;            /* NONE: the rest is valid */
-  double days[CORE_N_Q];         /* from this evening, conditional on a moult coming */
-  CoreDay p10, p50, p90;         /* today + ceil(days) */
+  CoreNoForecast why;    /* NONE: the rest is valid */
+  double days[CORE_N_Q]; /* from this evening, conditional on a moult coming */
+  CoreDay p10, p50, p90; /* today + ceil(days) */
   double within3, within7, within14;
   double not_normal;
-  double beyond;                 /* no moult within 400 days */
-  CoreDay last_look;             /* the look it stands on, or CORE_DAY_NONE */
+  double beyond;     /* no moult within 400 days */
+  CoreDay last_look; /* the look it stands on, or CORE_DAY_NONE */
   /* *The range* of the rules: 10–90 % without this stage's signs and later looks. */
   CoreDay range_lo, range_hi, range_mid;
-  bool in_range;                 /* today >= range_lo (open until a moult is entered) */
-  bool longer_than_usual;        /* today past the p90 given when the stage began */
+  bool in_range;                         /* today >= range_lo (open until a moult is entered) */
+  bool longer_than_usual;                /* today past the p90 given when the stage began */
   double stage_began_lo, stage_began_hi; /* evenings; NAN unknown */
   bool to_adult_possible;
-  double p_next_is_adult;        /* chance that the next moult makes it adult */
+  double p_next_is_adult; /* chance that the next moult makes it adult */
   size_t n_reasons;
   CoreReason reasons[CORE_MAX_REASONS];
 
@@ -84,8 +109,13 @@ typedef struct
   double moults_left[CORE_MAX_MOULTS + 1]; /* chance of each number, sums to 1 */
 } CoreForecast;
 
+/* The days for which a forecast wants the warmth of `core_warmth_build`: from before the
+ * first stage (at most 1,500 days back) to the end of the horizon. */
+void core_forecast_span (const CoreState *state, CoreDay today, CoreDay *from, CoreDay *to);
+/* CORE_BAD_INPUT when the warmth does not reach 30 days past today; else CORE_OK, also
+ * where there is no forecast: out->why then says why, days are NAN, dates CORE_DAY_NONE. */
 CoreStatus core_forecast (const CoreForecastInput *input, CoreForecast *out);
 
-/* What this animal's own moults say of rho + lambda + eta: mean y and precision
- * p; false when they say nothing. Its place is kept for lot and room messages. */
+/* What this animal's own moults (also an adult's, a dead one's) say of rho + lambda + eta:
+ * mean y and precision p, its prior left out; false when they say nothing. */
 bool core_forecast_message (const CoreForecastInput *input, double *y, double *p);

@@ -117,7 +117,7 @@ typedef struct
 typedef struct
 {
   CoreDay day;
-  CoreId photo;       /* row of the photo = id of the photo entry */
+  CoreId photo;       /* id of the photo entry, of the first one where that was replaced */
   char hash[65];
   CoreDay taken;      /* or CORE_DAY_NONE */
   int stage;          /* index, -1 unknown */

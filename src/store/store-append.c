@@ -80,7 +80,7 @@ last_id (Store *self, CoreId *last, GError **error)
     return FALSE;
   if (!_store_column_id (stmt, 0, last) && sqlite3_column_type (stmt, 0) != SQLITE_NULL)
     {
-      _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+      _store_set_damage (self, error);
       return FALSE;
     }
   return TRUE;
@@ -295,12 +295,15 @@ put_entries (Store *self,
   for (gsize i = 0; i < batch->n_entries; i++)
     {
       CoreEntry whole = completed (self, batch->entries[i], stamp, outcome->ids[i], outcome->round);
-      StoreRowError why = { NULL };
+      StoreRowError why = { 0 };
 
       if (!_store_bind_entry (insert, &whole, &why))
         {
-          g_set_error (error, STORE_ERROR, STORE_ERROR_FAILED,
-                       "An entry cannot be stored (%s). Nothing was written.", why.why);
+          if (why.no_memory)
+            _store_set_error (error, STORE_ERROR_NO_MEMORY, self->dir);
+          else
+            g_set_error (error, STORE_ERROR, STORE_ERROR_FAILED,
+                         "An entry cannot be stored (%s). Nothing was written.", why.why);
           return FALSE;
         }
       if (!_store_run (self, insert, error))

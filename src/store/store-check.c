@@ -63,7 +63,8 @@ absorb (StoreReport *report, StoreProblemKind kind, GError *failure, GError **er
   return TRUE;
 }
 
-typedef void (*RowCheck) (Store *self, Stmt *stmt, StoreReport *report);
+/* FALSE: out of memory. */
+typedef gboolean (*RowCheck) (Store *self, Stmt *stmt, StoreReport *report);
 
 /* Runs `sql` and hands each row to `check`. */
 static gboolean
@@ -79,21 +80,22 @@ each_row (Store *self,
   gboolean row = TRUE;
 
   while (failure == NULL && row)
-    if (_store_step (self, stmt, &row, &failure) && row)
-      check (self, stmt, report);
+    if (_store_step (self, stmt, &row, &failure) && row && !check (self, stmt, report))
+      _store_set_error (&failure, STORE_ERROR_NO_MEMORY, self->dir);
   return failure == NULL || absorb (report, kind, failure, error);
 }
 
-static void
+static gboolean
 check_integrity_row (Store *self, Stmt *stmt, StoreReport *report)
 {
   const char *text = (const char *) sqlite3_column_text (stmt, 0);
 
   if (g_strcmp0 (text, "ok") != 0)
     add_problem (report, STORE_PROBLEM_DATABASE, g_utf8_make_valid (text ? text : "?", -1), NULL);
+  return TRUE;
 }
 
-static void
+static gboolean
 check_reference_row (Store *self, Stmt *stmt, StoreReport *report)
 {
   const char *table = _store_column_text (stmt, 0);
@@ -102,14 +104,17 @@ check_reference_row (Store *self, Stmt *stmt, StoreReport *report)
                g_strdup_printf ("%s %" G_GINT64_FORMAT, table != NULL ? table : "?",
                                 (gint64) sqlite3_column_int64 (stmt, 1)),
                NULL);
+  return TRUE;
 }
 
-static void
+static gboolean
 check_entry_row (Store *self, Stmt *stmt, StoreReport *report)
 {
-  StoreRowError why = { NULL };
+  StoreRowError why = { 0 };
   CoreEntry *entry = _store_read_entry (stmt, &why);
 
+  if (why.no_memory)
+    return FALSE;
   if (entry == NULL)
     add_problem (report, STORE_PROBLEM_ENTRY,
                  g_strdup_printf ("%" G_GINT64_FORMAT, (gint64) sqlite3_column_int64 (stmt, 0)),
@@ -117,14 +122,16 @@ check_entry_row (Store *self, Stmt *stmt, StoreReport *report)
   else
     report->n_entries++;
   core_entry_free (entry);
+  return TRUE;
 }
 
-static void
+static gboolean
 check_missing_row (Store *self, Stmt *stmt, StoreReport *report)
 {
   const char *hash = _store_column_text (stmt, 0);
 
   add_problem (report, STORE_PROBLEM_PHOTO_NO_ROW, g_strdup (hash != NULL ? hash : "?"), NULL);
+  return TRUE;
 }
 
 static gboolean

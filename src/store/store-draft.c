@@ -97,7 +97,7 @@ store_load_drafts (Store *self, GError **error)
       body = _store_column_text (stmt, 2);
       if (key == NULL || body == NULL)
         {
-          _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+          _store_set_damage (self, error);
           return NULL;
         }
       draft = g_new0 (StoreDraft, 1);
@@ -137,7 +137,7 @@ store_totals (Store *self, StoreTotals *out, GError **error)
         return TRUE;
       if (!_store_column_id (stmt, 1, &id))
         {
-          _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+          _store_set_damage (self, error);
           return FALSE;
         }
       store_totals_add (out, id, sqlite3_column_int64 (stmt, 0));

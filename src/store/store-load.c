@@ -32,7 +32,7 @@ store_load_entries (Store *self, gint64 after_seq, gint64 *last_seq, GError **er
   sqlite3_bind_int64 (stmt, 1, after_seq);
   while (_store_step (self, stmt, &row, error))
     {
-      StoreRowError why = { NULL };
+      StoreRowError why = { 0 };
       CoreEntry *entry;
 
       if (!row)
@@ -45,10 +45,13 @@ store_load_entries (Store *self, gint64 after_seq, gint64 *last_seq, GError **er
       entry = _store_read_entry (stmt, &why);
       if (entry == NULL)
         {
-          g_set_error (error, STORE_ERROR, STORE_ERROR_CORRUPT,
-                       "Entry %" G_GINT64_FORMAT " of the journal cannot be read: %s. Copy the "
-                       "folder before anything else, then run the check, or restore a backup.",
-                       seq, why.why);
+          if (why.no_memory)
+            _store_set_error (error, STORE_ERROR_NO_MEMORY, self->dir);
+          else
+            g_set_error (error, STORE_ERROR, STORE_ERROR_CORRUPT,
+                         "Entry %" G_GINT64_FORMAT " of the journal cannot be read: %s. Copy the "
+                         "folder before anything else, then run the check, or restore a backup.",
+                         seq, why.why);
           return NULL;
         }
       g_ptr_array_add (entries, entry);
@@ -76,7 +79,7 @@ store_load_subjects (Store *self, GError **error)
       subject.kind = _store_subject_from_name (_store_column_text (stmt, 1));
       if (!_store_column_id (stmt, 0, &subject.id) || subject.kind == CORE_SUBJECT_NONE)
         {
-          _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+          _store_set_damage (self, error);
           return NULL;
         }
       g_array_append_val (subjects, subject);

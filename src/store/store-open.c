@@ -271,15 +271,30 @@ migrate (Store *self, GError **error)
   if (!_store_begin (self, error))
     return FALSE;
   /* Another program may have done it while we waited. */
-  ok = read_version (self, &version, error) && _store_migrate (self, version, error);
+  ok = read_version (self, &version, error) && _store_migrate (self, version, STORE_SCHEMA, error);
   return _store_end (self, ok, error);
 }
 
 static gboolean
 migrate_copy (Store *self, int version, GError **error)
 {
-  return _store_exec (self, "BEGIN", error) && _store_migrate (self, version, error) &&
-         _store_exec (self, "COMMIT", error);
+  return _store_exec (self, "BEGIN", error) &&
+         _store_migrate (self, version, STORE_SCHEMA, error) && _store_exec (self, "COMMIT", error);
+}
+
+/* Touches each table once, so that a file which only looks like a journal is
+ * refused when it is opened, and not at the first feeding. */
+static gboolean
+touch_tables (Store *self, GError **error)
+{
+  gint64 sum;
+
+  return _store_get_int (self,
+                         "SELECT (SELECT max(seq) FROM entry) + (SELECT count(*) FROM subject)"
+                         " + (SELECT count(*) FROM (SELECT 1 FROM photo LIMIT 1))"
+                         " + (SELECT count(*) FROM draft) + (SELECT count(*) FROM snapshot)"
+                         " + (SELECT count(*) FROM meta)",
+                         &sum, error);
 }
 
 static gboolean
@@ -291,8 +306,12 @@ prepare_access (Store *self, GError **error)
     return FALSE;
   if (!connect_db (self, error) || !read_version (self, &version, error))
     return FALSE;
+  /* Before anything is set that SQLite would write into the file. */
+  if (version == STORE_SCHEMA && !touch_tables (self, error))
+    return FALSE;
   if (self->access == STORE_ACCESS_WRITE)
-    return set_up_writing (self, error) && (version == STORE_SCHEMA || migrate (self, error));
+    return set_up_writing (self, error) &&
+           (version == STORE_SCHEMA || (migrate (self, error) && touch_tables (self, error)));
   if (version < STORE_SCHEMA && self->access != STORE_ACCESS_COPY)
     {
       /* Older and not to be written: a copy of it is brought up to date. */
@@ -310,7 +329,6 @@ static Store *
 open_existing (Store *fresh, StoreFlags flags, GError **error)
 {
   g_autoptr (Store) self = fresh;
-  gint64 count;
   gboolean changed;
 
   if (!check_file (self, error))
@@ -319,14 +337,7 @@ open_existing (Store *fresh, StoreFlags flags, GError **error)
   self->access = decide_access (self, flags);
   if (!prepare_access (self, error))
     return NULL;
-  /* Touch each table once, so that a file which only looks like a journal is
-   * refused here and not at the first feeding. */
-  if (!_store_get_int (self,
-                       "SELECT (SELECT max(seq) FROM entry) + (SELECT count(*) FROM subject"
-                       " LIMIT 1) + (SELECT count(*) FROM (SELECT 1 FROM photo LIMIT 1))"
-                       " + (SELECT count(*) FROM draft) + (SELECT count(*) FROM meta)",
-                       &count, error) ||
-      !store_poll (self, &changed, error)) /* what is compared with from now on */
+  if (!store_poll (self, &changed, error)) /* what is compared with from now on */
     return NULL;
   return g_steal_pointer (&self);
 }
@@ -369,7 +380,7 @@ create_tables (Store *self, GError **error)
 
   if (!is_unborn (self, error) || !set_up_writing (self, error) || !_store_begin (self, error))
     return FALSE;
-  ok = is_unborn (self, error) && _store_migrate (self, 0, error) &&
+  ok = is_unborn (self, error) && _store_migrate (self, 0, STORE_SCHEMA, error) &&
        _store_exec (self, "INSERT INTO meta VALUES ('program', '" MANTIDARY_VERSION "')", error);
   return _store_end (self, ok, error);
 }
@@ -420,26 +431,39 @@ store_open (const char *dir, StoreFlags flags, GError **error)
 }
 
 static gboolean
-check_foreign (Store *self, GError **error)
+check_pages (Store *self, GError **error)
 {
-  g_autoptr (Stmt) stmt = NULL;
-  gboolean matches = FALSE;
+  g_autoptr (Stmt) stmt = _store_prepare (self, "PRAGMA quick_check(1)", error);
   gboolean row;
 
-  if (!_store_schema_matches (self, &matches, error))
+  if (stmt == NULL || !_store_step (self, stmt, &row, error))
     return FALSE;
-  if (matches)
-    {
-      /* The CHECKs call json_valid, which needs trust; the schema has earned it. */
-      sqlite3_db_config (self->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 1, NULL);
-      stmt = _store_prepare (self, "PRAGMA quick_check(1)", error);
-      if (stmt == NULL || !_store_step (self, stmt, &row, error))
-        return FALSE;
-      if (row && g_strcmp0 ((const char *) sqlite3_column_text (stmt, 0), "ok") == 0)
-        return TRUE;
-    }
+  if (row && g_strcmp0 ((const char *) sqlite3_column_text (stmt, 0), "ok") == 0)
+    return TRUE;
   _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
   return FALSE;
+}
+
+/* The schema is compared before the connection that reads from it is made. */
+static gboolean
+connect_foreign (Store *self, GError **error)
+{
+  gboolean matches = FALSE;
+  int version;
+
+  if (!connect_db (self, error) || !read_version (self, &version, error))
+    return FALSE;
+  sqlite3_close_v2 (self->db);
+  self->db = NULL;
+  if (!_store_schema_matches (self, version, &matches, error))
+    return FALSE;
+  if (!matches)
+    {
+      _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+      return FALSE;
+    }
+  return connect_db (self, error) && check_pages (self, error) &&
+         (version == STORE_SCHEMA || migrate_copy (self, version, error));
 }
 
 /* Always read from a private copy: what is checked is what is read, whatever
@@ -448,19 +472,12 @@ Store *
 store_open_foreign (const char *dir, GError **error)
 {
   g_autoptr (Store) self = NULL;
-  int version;
 
   g_return_val_if_fail (dir != NULL, NULL);
   self = store_alloc (dir);
   self->access = STORE_ACCESS_COPY;
-  if (!check_file (self, error) || !make_private_copy (self, error) || !connect_db (self, error))
-    return NULL;
-  sqlite3_db_config (self->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
-  if (!read_version (self, &version, error))
-    return NULL;
-  if (version < STORE_SCHEMA && !migrate_copy (self, version, error))
-    return NULL;
-  if (!check_foreign (self, error) || !_store_exec (self, "PRAGMA query_only = ON", error))
+  if (!check_file (self, error) || !make_private_copy (self, error) ||
+      !connect_foreign (self, error) || !_store_exec (self, "PRAGMA query_only = ON", error))
     return NULL;
   return g_steal_pointer (&self);
 }

@@ -212,7 +212,7 @@ store_photo_find (Store *self, const char *hash, StorePhoto *out, GError **error
     }
   if (read_photo (stmt, out))
     return TRUE;
-  _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+  _store_set_damage (self, error);
   return FALSE;
 }
 
@@ -235,7 +235,7 @@ store_load_photos (Store *self, GError **error)
         return g_steal_pointer (&photos);
       if (!read_photo (stmt, &photo))
         {
-          _store_set_error (error, STORE_ERROR_CORRUPT, self->dir);
+          _store_set_damage (self, error);
           return NULL;
         }
       g_array_append_val (photos, photo);

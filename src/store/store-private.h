@@ -40,6 +40,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Stmt, sqlite3_finalize)
 
 /* store-sql.c */
 void _store_set_error (GError **error, StoreError code, const char *dir);
+/* After a column that could not be taken: out of memory, or else damaged. */
+void _store_set_damage (Store *self, GError **error);
 void _store_set_errno (GError **error, int saved_errno, const char *path);
 void _store_set_sql_error (Store *self, int rc, GError **error);
 StoreError _store_code_from_sqlite (int rc, int system_errno);
@@ -49,7 +51,8 @@ Stmt *_store_prepare (Store *self, const char *sql, GError **error);
 gboolean _store_step (Store *self, Stmt *stmt, gboolean *row, GError **error);
 gboolean _store_run (Store *self, Stmt *stmt, GError **error); /* to its end, then reset */
 gboolean _store_get_int (Store *self, const char *sql, gint64 *out, GError **error);
-int _store_bind_id (Stmt *stmt, int column, CoreId id);          /* none → NULL */
+int _store_bind_id (Stmt *stmt, int column, CoreId id); /* none → NULL */
+/* Both leave SQLITE_NOMEM in the connection where that is why they fail. */
 gboolean _store_column_id (Stmt *stmt, int column, CoreId *out); /* FALSE: not 16 bytes */
 const char *_store_column_text (Stmt *stmt, int column);         /* NULL: not clean text */
 /* The lock of the folder and a write transaction; _store_end() with ok FALSE
@@ -58,8 +61,8 @@ gboolean _store_begin (Store *self, GError **error);
 gboolean _store_end (Store *self, gboolean ok, GError **error);
 
 /* store-schema.c */
-gboolean _store_migrate (Store *self, int from, GError **error);
-gboolean _store_schema_matches (Store *self, gboolean *matches, GError **error);
+gboolean _store_migrate (Store *self, int from, int to, GError **error);
+gboolean _store_schema_matches (Store *self, int version, gboolean *matches, GError **error);
 const char *_store_subject_name (CoreSubjectKind kind);
 CoreSubjectKind _store_subject_from_name (const char *name);
 
@@ -67,6 +70,7 @@ CoreSubjectKind _store_subject_from_name (const char *name);
 typedef struct
 {
   const char *why; /* technical, static */
+  gboolean no_memory;
 } StoreRowError;
 gboolean _store_bind_entry (Stmt *stmt, const CoreEntry *entry, StoreRowError *error);
 CoreEntry *_store_read_entry (Stmt *stmt, StoreRowError *error); /* NULL: `why` says it */

@@ -57,6 +57,13 @@ refuse (StoreRowError *error, const char *why)
   return FALSE;
 }
 
+static gboolean
+refuse_no_memory (StoreRowError *error)
+{
+  error->no_memory = TRUE;
+  return refuse (error, "out of memory");
+}
+
 /* The text form of a value that is not a number. */
 static const char *
 text_of (const CoreKindKey *key, const CoreValue *value)
@@ -133,7 +140,7 @@ bind_values (Stmt *stmt, const CoreEntry *entry, StoreRowError *error)
     }
   if (more->len > 0)
     rc |= sqlite3_bind_text (stmt, COLUMN_MORE, more->str, (int) more->len, SQLITE_TRANSIENT);
-  return rc == SQLITE_OK || refuse (error, "out of memory");
+  return rc == SQLITE_OK || refuse_no_memory (error);
 }
 
 gboolean
@@ -160,7 +167,7 @@ _store_bind_entry (Stmt *stmt, const CoreEntry *entry, StoreRowError *error)
   rc |= _store_bind_id (stmt, COLUMN_NAMES, entry->names);
   rc |= sqlite3_bind_int (stmt, COLUMN_BULK, entry->bulk);
   if (rc != SQLITE_OK)
-    return refuse (error, "out of memory");
+    return refuse_no_memory (error);
   return bind_values (stmt, entry, error);
 }
 
@@ -308,17 +315,20 @@ _store_read_entry (Stmt *stmt, StoreRowError *error)
   if (kind == CORE_KIND_NONE)
     {
       refuse (error, "its kind is unknown");
+      error->no_memory = sqlite3_errcode (sqlite3_db_handle (stmt)) == SQLITE_NOMEM;
       return NULL;
     }
   entry = core_entry_new (kind);
   if (entry == NULL)
     {
-      refuse (error, "out of memory");
+      refuse_no_memory (error);
       return NULL;
     }
   if (!read_frame (stmt, entry, error) || !read_values (stmt, entry, core_kind_info (kind), error))
     {
       core_entry_free (entry);
+      /* What SQLite had no memory to hand over looks like a damaged value. */
+      error->no_memory = sqlite3_errcode (sqlite3_db_handle (stmt)) == SQLITE_NOMEM;
       return NULL;
     }
   return entry;

@@ -116,13 +116,13 @@ _store_subject_from_name (const char *name)
 
 /* Runs inside the caller's transaction. */
 gboolean
-_store_migrate (Store *self, int from, GError **error)
+_store_migrate (Store *self, int from, int to, GError **error)
 {
   g_autofree char *stamp = g_strdup_printf ("PRAGMA application_id = %d; PRAGMA user_version = %d",
-                                            STORE_APPLICATION_ID, STORE_SCHEMA);
+                                            STORE_APPLICATION_ID, to);
 
   for (gsize i = 0; i < G_N_ELEMENTS (steps); i++)
-    if (steps[i].to > from && !_store_exec (self, steps[i].sql, error))
+    if (steps[i].to > from && steps[i].to <= to && !_store_exec (self, steps[i].sql, error))
       return FALSE;
   return _store_exec (self, stamp, error);
 }
@@ -148,27 +148,49 @@ dump_schema (sqlite3 *db)
   return g_string_free (g_steal_pointer (&all), FALSE);
 }
 
-/* A journal from elsewhere may carry triggers and views of its own making: only
- * one whose schema is ours to the letter is read. */
-gboolean
-_store_schema_matches (Store *self, gboolean *matches, GError **error)
+/* The schema of the file as its text says, read by a connection of its own that
+ * trusts nothing: without trust SQLite refuses the whole schema for the
+ * json_valid in it, and only as for a repair does it go on to the text. */
+static char *
+dump_untrusted (const char *path)
+{
+  sqlite3 *db = NULL;
+  char *text = NULL;
+
+  if (sqlite3_open_v2 (path, &db, SQLITE_OPEN_READWRITE, NULL) == SQLITE_OK)
+    {
+      sqlite3_db_config (db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
+      sqlite3_db_config (db, SQLITE_DBCONFIG_WRITABLE_SCHEMA, 1, NULL);
+      text = dump_schema (db);
+    }
+  sqlite3_close_v2 (db);
+  return text;
+}
+
+static char *
+dump_ours (Store *self, int version, GError **error)
 {
   Store model = { .dir = self->dir, .lock_fd = -1 };
-  g_autofree char *theirs = dump_schema (self->db);
-  g_autofree char *ours = NULL;
   int rc = sqlite3_open_v2 (":memory:", &model.db,
                             SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_MEMORY, NULL);
-  gboolean ok = rc == SQLITE_OK;
+  char *text = NULL;
 
-  if (!ok)
+  if (rc != SQLITE_OK)
     _store_set_sql_error (&model, rc, error);
-  else
-    ok = _store_migrate (&model, 0, error);
-  if (ok)
-    {
-      ours = dump_schema (model.db);
-      *matches = g_strcmp0 (ours, theirs) == 0 && ours != NULL;
-    }
+  else if (_store_migrate (&model, 0, version, error))
+    text = dump_schema (model.db);
   sqlite3_close_v2 (model.db);
-  return ok;
+  return text;
+}
+
+/* A journal from elsewhere may carry triggers and views of its own making: only
+ * one whose schema is that of its version to the letter is read. */
+gboolean
+_store_schema_matches (Store *self, int version, gboolean *matches, GError **error)
+{
+  g_autofree char *theirs = dump_untrusted (self->db_path);
+  g_autofree char *ours = dump_ours (self, version, error);
+
+  *matches = ours != NULL && g_strcmp0 (ours, theirs) == 0;
+  return ours != NULL;
 }

@@ -90,6 +90,14 @@ _store_set_errno (GError **error, int saved_errno, const char *path)
     }
 }
 
+void
+_store_set_damage (Store *self, GError **error)
+{
+  gboolean no_memory = sqlite3_errcode (self->db) == SQLITE_NOMEM;
+
+  _store_set_error (error, no_memory ? STORE_ERROR_NO_MEMORY : STORE_ERROR_CORRUPT, self->dir);
+}
+
 StoreError
 _store_code_from_sqlite (int rc, int system_errno)
 {

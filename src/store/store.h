@@ -150,8 +150,11 @@ store_make_ids (Store *self, const StoreStamp *stamp, CoreId *ids, gsize n, GErr
  * One without `round` joins the round that is named by the id of the first such
  * entry; `device` and `written_ms` are filled in when none and 0. Each entry is
  * checked against its kind's table. On success these fields of the entries and
- * the ids of the photos are set; on failure nothing is touched. *last_seq (may
- * be NULL) becomes the seq of the last entry, if there is one. */
+ * the ids of the photos are set, and *last_seq (may be NULL) becomes the seq of
+ * the last entry, if there is one; on failure nothing is touched. One exception
+ * is the disk's own: on a network folder a disk that cannot sync after the
+ * commit is STORE_ERROR_FAILED, though the batch may be there when it is loaded
+ * again. */
 gboolean store_append (Store *self,
                        const StoreBatch *batch,
                        const StoreStamp *stamp,

@@ -25,11 +25,19 @@ typedef struct
   const char *context;
   const char *text;
 } WordsTerm;
-#define TERM(ctx, en) { ctx, en } /* xgettext: TERM:1c,2 */
+#define TERM(ctx, en)                                                                              \
+  {                                                                                                \
+    ctx, en                                                                                        \
+  } /* xgettext: TERM:1c,2 */
 
 /* terms[i], or "something else" when i is outside. */
 const char *words_term (WordsLang lang, const WordsTerm *terms, gsize n, int i);
 /* First letter upper case / a full stop at the end, in place of `text` (taken). */
 char *words_sentence (char *text);
+
+char *words_stage_ordinal (WordsLang lang, int number);
+char *words_stage_phrase (const WordsView *view, const CoreState *state);
+const char *words_sex_phrase (WordsLang lang, CoreVerdictWord verdict);
+char *words_round_word (WordsLang lang, CoreRoundWord word, int code);
 
 G_END_DECLS

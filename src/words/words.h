@@ -65,28 +65,29 @@ typedef enum
 /* The year is added where it is not today's and the day more than 90 days off. */
 char *words_day (const WordsView *view, CoreDay day, WordsDayStyle style);
 char *words_day_range (const WordsView *view, CoreDay lo, CoreDay hi); /* "3–9 December" */
-const char *words_weekday (WordsLang lang, int weekday);       /* 0 = Monday: "Monday" */
-const char *words_weekday_short (WordsLang lang, int weekday); /* "Mon" */
-const char *words_month (WordsLang lang, int month);           /* 1…12: "January" */
-char *words_clock (WordsLang lang, int minute);                /* "14:05" */
+const char *words_weekday (WordsLang lang, int weekday);               /* 0 = Monday: "Monday" */
+const char *words_weekday_short (WordsLang lang, int weekday);         /* "Mon" */
+const char *words_month (WordsLang lang, int month);                   /* 1…12: "January" */
+char *words_clock (WordsLang lang, int minute);                        /* "14:05" */
 
 /* --- terms ------------------------------------------------------------------- */
 
 const char *words_subject_kind (WordsLang lang, CoreSubjectKind kind); /* "animal", "egg case" */
 const char *words_kind (WordsLang lang, CoreKind kind);                /* "feeding", "moult" */
 char *words_prey (WordsLang lang, int prey, int n); /* n = 0: "house flies"; else "2 house flies" */
-const char *words_prey_one (WordsLang lang, int prey);             /* "house fly" */
-const char *words_sign (WordsLang lang, int sign);                 /* "hanging" */
-const char *words_sign_question (WordsLang lang, int sign);        /* exactly what to look for */
-const char *words_trouble (WordsLang lang, int what);              /* "fell" */
-const char *words_belly (WordsLang lang, int score);               /* 1…5: "sunken" … "tight" */
-const char *words_moult_outcome (WordsLang lang, int outcome);     /* "good, all limbs" */
-const char *words_fed_outcome (WordsLang lang, int outcome);       /* "put in", "seen eaten" */
-const char *words_dimension (WordsLang lang, int what);            /* "body", "head" … */
-const char *words_group (WordsLang lang, CoreGroup group);         /* "hardy" */
-const char *words_tag (WordsLang lang, CoreTag tag);               /* "common practice, no source" */
-const char *words_cue (WordsLang lang, const char *cue);           /* "crown"; the name itself if new */
-const char *words_setting (WordsLang lang, const char *key);       /* "species", "code"; the key itself if new */
+const char *words_prey_one (WordsLang lang, int prey);         /* "house fly" */
+const char *words_sign (WordsLang lang, int sign);             /* "hanging" */
+const char *words_sign_question (WordsLang lang, int sign);    /* exactly what to look for */
+const char *words_trouble (WordsLang lang, int what);          /* "fell" */
+const char *words_belly (WordsLang lang, int score);           /* 1…5: "sunken" … "tight" */
+const char *words_moult_outcome (WordsLang lang, int outcome); /* "good, all limbs" */
+const char *words_fed_outcome (WordsLang lang, int outcome);   /* "put in", "seen eaten" */
+const char *words_dimension (WordsLang lang, int what);        /* "body", "head" … */
+const char *words_group (WordsLang lang, CoreGroup group);     /* "hardy" */
+const char *words_tag (WordsLang lang, CoreTag tag);           /* "common practice, no source" */
+const char *words_cue (WordsLang lang, const char *cue);       /* "crown"; the name itself if new */
+const char *words_setting (WordsLang lang,
+                           const char *key); /* "species", "code"; the key itself if new */
 
 /* --- stage ------------------------------------------------------------------- */
 
@@ -101,9 +102,9 @@ char *words_scheme (WordsLang lang, int scheme); /* "hatchling = L1" */
 
 /* --- sex --------------------------------------------------------------------- */
 
-const char *words_sex_sign (CoreVerdictWord verdict);  /* "♂" "♀" "♂?" "♀?" "?" */
-const char *words_sex_trade (CoreVerdictWord verdict); /* "1.0" "1.0?" "0.1?" "0.0.1" */
-char *words_sex_counts (int males, int females, int unsexed); /* "2.1.5", "2.1" */
+const char *words_sex_sign (CoreVerdictWord verdict);            /* "♂" "♀" "♂?" "♀?" "?" */
+const char *words_sex_trade (CoreVerdictWord verdict);           /* "1.0" "1.0?" "0.1?" "0.0.1" */
+char *words_sex_counts (int males, int females, int unsexed);    /* "2.1.5", "2.1" */
 char *words_sex (WordsLang lang, const CoreSexVerdict *verdict); /* "likely female, 94 in 100" */
 const char *words_sex_plain (WordsLang lang, CoreSex sex);       /* "male" */
 /* One sentence each: what was read, at which stage, and what it weighs. */
@@ -111,13 +112,13 @@ char *words_evidence (const WordsView *view, const CoreEvidence *evidence);
 const char *words_evidence_kind (WordsLang lang, CoreEvidenceKind kind);
 /* One sentence per bit of ask, in order of use; NULL-ended. */
 GStrv words_asks (const WordsView *view, unsigned ask);
-const char *words_ask_id (unsigned bit); /* "small_plate": the contract's word; NULL = no such bit */
+const char *
+words_ask_id (unsigned bit); /* "small_plate": the contract's word; NULL = no such bit */
 /* "Too early to tell: …, about 3–9 December."; forecast may be NULL. */
 char *words_too_early (const WordsView *view, const CoreForecast *forecast);
 /* What the bench says at the end: verdict, contradictions, too early. */
-char *words_verdict (const WordsView *view,
-                     const CoreSexVerdict *verdict,
-                     const CoreForecast *forecast);
+char *
+words_verdict (const WordsView *view, const CoreSexVerdict *verdict, const CoreForecast *forecast);
 const char *words_verdict_id (CoreVerdictWord verdict); /* "likely_male": the contract's word */
 
 /* --- entries ----------------------------------------------------------------- */
@@ -142,10 +143,10 @@ char *words_change (const WordsView *view,
 
 /* --- tasks ------------------------------------------------------------------- */
 
-const char *words_task_kind (WordsLang lang, CoreTaskKind kind);    /* "feed", "larger home" */
+const char *words_task_kind (WordsLang lang, CoreTaskKind kind);      /* "feed", "larger home" */
 char *words_task_title (const WordsView *view, const CoreTask *task); /* "Feed: 2 house flies" */
 char *words_task_when (const WordsView *view, const CoreTask *task);  /* "due today" */
-char *words_held (const WordsView *view, const CoreHeld *held);     /* "Feed: not until Fri" */
+char *words_held (const WordsView *view, const CoreHeld *held);       /* "Feed: not until Fri" */
 /* "leave alone until Fri", "leave alone until it has moulted; look again tomorrow". */
 char *words_hold (const WordsView *view, const CoreHold *hold);
 char *words_hold_brief (const WordsView *view, const CoreHold *hold); /* "until Fri" */
@@ -159,8 +160,10 @@ gboolean words_reason_known (const char *rule);
 char *words_forecast (const WordsView *view, const CoreForecast *forecast);
 const char *words_no_forecast (WordsLang lang, CoreNoForecast why);
 const char *words_no_forecast_id (CoreNoForecast why); /* the contract's word for `why` */
-char *words_adult (const WordsView *view, const CoreForecast *forecast); /* "adult about 3 Jan – 2 Mar" */
-char *words_chances (const WordsView *view, const CoreForecast *forecast); /* within 3, 7, 14 days */
+char *words_adult (const WordsView *view,
+                   const CoreForecast *forecast); /* "adult about 3 Jan – 2 Mar" */
+char *words_chances (const WordsView *view,
+                     const CoreForecast *forecast); /* within 3, 7, 14 days */
 /* "shift": how much one fact moved the middle: "2 days later", "1 day sooner", "" for none. */
 char *words_shift (WordsLang lang, double days);
 char *words_growth (const WordsView *view, const CoreGrowth *growth, CoreDimension what);
@@ -182,16 +185,17 @@ typedef struct
   const CorePlan *plan;
 } WordsCup;
 char *words_cup (const WordsView *view, const WordsCup *cup);
-char *words_last_meal (const WordsView *view, const CoreState *state); /* "2 house flies, seen eaten Saturday" */
+char *words_last_meal (const WordsView *view,
+                       const CoreState *state); /* "2 house flies, seen eaten Saturday" */
 
 typedef struct
 {
   gsize n_cups;
   gsize n_due_food;
-  int prey;              /* the commonest prey of the feeds due, -1 = mixed or none */
+  int prey; /* the commonest prey of the feeds due, -1 = mixed or none */
   gsize n_due_other;
-  gsize n_alone;         /* to leave alone */
-  CoreDay unseen_since;  /* latest last look of the unseen; CORE_DAY_NONE = never */
+  gsize n_alone;             /* to leave alone */
+  CoreDay unseen_since;      /* latest last look of the unseen; CORE_DAY_NONE = never */
   const char *const *unseen; /* labels */
   gsize n_unseen;
 } WordsShelf;
@@ -228,13 +232,12 @@ const CoreRoundTerm *words_round_terms (WordsLang lang, gsize *n);
 char *words_round_problem (WordsLang lang, const CoreRoundProblem *problem, const char *line);
 /* "Fed 2 house flies: 23 cups": one line per action for all. */
 char *words_round_action (WordsLang lang, const CoreRoundAction *action, gsize n_cups);
-char *words_round_exception (WordsLang lang, const CoreRoundException *exception); /* "14: refused" */
+char *words_round_exception (WordsLang lang,
+                             const CoreRoundException *exception); /* "14: refused" */
 char *words_round_write (WordsLang lang, const char *number, const CoreRoundWrite *write);
 /* "Left out, to leave alone: 14, 33." */
-char *words_round_left_out (WordsLang lang,
-                            CoreLeftOutWhy why,
-                            const char *const *numbers,
-                            gsize n);
+char *
+words_round_left_out (WordsLang lang, CoreLeftOutWhy why, const char *const *numbers, gsize n);
 char *words_round_wrote (WordsLang lang, gsize n_entries); /* "12 entries written." */
 
 /* --- photos ------------------------------------------------------------------ */
@@ -242,15 +245,15 @@ char *words_round_wrote (WordsLang lang, gsize n_entries); /* "12 entries writte
 /* Why a picture cannot carry a count. */
 typedef enum
 {
-  WORDS_UNUSABLE_SHORT,        /* the abdomen is too small in the picture */
+  WORDS_UNUSABLE_SHORT, /* the abdomen is too small in the picture */
   WORDS_UNUSABLE_BLUR,
   WORDS_UNUSABLE_GLARE,
   WORDS_UNUSABLE_CONTRAST,
-  WORDS_UNUSABLE_WEAK,         /* no plates stand out */
-  WORDS_UNUSABLE_NO_ANIMAL,    /* most likely no abdomen along these marks */
-  WORDS_UNUSABLE_BACK,         /* the back: ten rings in both sexes */
+  WORDS_UNUSABLE_WEAK,      /* no plates stand out */
+  WORDS_UNUSABLE_NO_ANIMAL, /* most likely no abdomen along these marks */
+  WORDS_UNUSABLE_BACK,      /* the back: ten rings in both sexes */
   WORDS_UNUSABLE_FLANK,
-  WORDS_UNUSABLE_AXIS,         /* the marks lie outside or too close */
+  WORDS_UNUSABLE_AXIS, /* the marks lie outside or too close */
   WORDS_N_UNUSABLE
 } WordsUnusable;
 /* What is wrong, and how to retake it: two sentences. */

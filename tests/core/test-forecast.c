@@ -185,27 +185,176 @@ test_warmth_scales (void)
   case_clear (&c);
 }
 
-/* A moult entered makes the next stage begin at its window: the new median lies where an
- * independent sum over the same window puts it. */
+static double
+density (double x, double median)
+{
+  double z = log (x / median) / .2;
+
+  return x > 0 ? exp (-.5 * z * z) / x : 0;
+}
+
+static double
+above (double x, double median)
+{
+  return x > 0 ? .5 * erfc (log (x / median) / .2 / G_SQRT2) : 1;
+}
+
+/* What the model says after a moult in (TODAY - 1, TODAY] of a stage begun TODAY - 12: the
+ * start within the window has the density of that stage, the next moult is a wait from it. */
+static double
+median_by_sum (double this_median, double next_median)
+{
+  double lo = 0, hi = 100;
+
+  while (hi - lo > 1e-6)
+    {
+      double x = (lo + hi) / 2, later = 0, all = 0;
+      for (int i = 0; i < 500; i++)
+        {
+          double s = -1 + (i + .5) / 500, w = density (12 + s, this_median);
+          all += w;
+          later += w * above (x - s, next_median) / above (0 - s, next_median);
+        }
+      if (later / all > .5)
+        lo = x;
+      else
+        hi = x;
+    }
+  return lo;
+}
+
+/* A moult entered shifts the forecast by the amount that the model says, here computed
+ * apart: before it the truncated log-normal, after it the sum above. */
 static void
 test_moult_shifts (void)
 {
   Case c;
   CoreForecast before, after;
+  double p, lo = 11, hi = 60;
 
   case_init (&c);
-  third_stage (&c, 12);
+  one_number (&c, 8);
+  c.profile.stage_days[2] = (CoreTagged){ 13, CORE_TAG_OURS, -1 };
+  c.profile.stage_days[3] = (CoreTagged){ 16, CORE_TAG_OURS, -1 };
+  c.options = (CoreForecastOptions){ .certain_looks = true,
+                                     .no_missing_moult = true,
+                                     .no_growth_of_doubt = true,
+                                     .n_as_given = true,
+                                     .single_sd = .2 };
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 12, TODAY - 12);
+  made_moults (&c.state, 2, CORE_BASIS_COUNTED);
   made_look (&c.state, TODAY - 1);
   before = forecast (&c);
+  for (int i = 0; i < 60; i++)
+    {
+      p = (lo + hi) / 2;
+      if (above (p, 13) > .5 * above (11, 13))
+        lo = p;
+      else
+        hi = p;
+    }
+  g_assert_cmpfloat_with_epsilon (before.days[CORE_Q50], lo - 12, .05);
   made_stage (&c.state, CORE_START_MOULTED, TODAY - 1, TODAY);
   made_moults (&c.state, 3, CORE_BASIS_COUNTED);
   made_look (&c.state, TODAY);
   after = forecast (&c);
   check_sane (&before);
   check_sane (&after);
-  g_assert_cmpfloat (after.days[CORE_Q50], >, before.days[CORE_Q50] + 5);
+  g_assert_cmpfloat_with_epsilon (after.days[CORE_Q50] - before.days[CORE_Q50],
+                                  median_by_sum (13, 16) - (lo - 12), .06);
   g_assert_cmpfloat_with_epsilon (after.stage_began_lo, TODAY - 1, 1e-9);
   g_assert_cmpfloat_with_epsilon (after.stage_began_hi, TODAY, 1e-9);
+  case_clear (&c);
+}
+
+/* A stage that took twice the usual time may hide a moult: the animal is then held to be
+ * less slow than if none could be missing. */
+static void
+test_missing_moult (void)
+{
+  Case c;
+  CoreForecast may, none;
+
+  case_init (&c);
+  one_number (&c, 9);
+  c.options.n_as_given = true;
+  made_stage (&c.state, CORE_START_HATCHED, TODAY - 40, TODAY - 39);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 29, TODAY - 28);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 2, TODAY - 1); /* 27 days, usual 11 */
+  made_moults (&c.state, 2, CORE_BASIS_COUNTED);
+  may = forecast (&c);
+  c.options.no_missing_moult = true;
+  none = forecast (&c);
+  c.options.no_missing_moult = false;
+  g_assert_cmpfloat (may.days[CORE_Q10], <, none.days[CORE_Q10]);
+  g_assert_cmpfloat (may.moults_left[6], >, .1); /* nine in all, three made */
+  g_assert_cmpfloat_with_epsilon (none.moults_left[7], 1, 1e-6);
+  case_clear (&c);
+}
+
+/* A look may be wrong: the three days before it keep a little weight, unless the keeper
+ * names the earliest day or looks are certain. */
+static void
+test_leak (void)
+{
+  Case c;
+  CoreForecast look, given;
+
+  case_init (&c);
+  third_stage (&c, 5);
+  look = forecast (&c);
+  for (gsize i = 1; i < c.state.stages.n; i++)
+    c.state.stages.v[i].earliest_given = true;
+  given = forecast (&c);
+  g_assert_cmpfloat (look.days[CORE_Q50], !=, given.days[CORE_Q50]);
+  g_assert_cmpfloat_with_epsilon (look.days[CORE_Q50], given.days[CORE_Q50], .3);
+  case_clear (&c);
+}
+
+/* A long nymph has fewer moults to go; a slip of the ruler does not rule anything out. */
+static void
+test_size (void)
+{
+  Case c;
+  CoreForecast none, small, large, slip;
+
+  case_init (&c);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 6, TODAY - 5);
+  made_moults (&c.state, 5, CORE_BASIS_COUNTED);
+  c.profile.adult_mm[0] = c.profile.adult_mm[1] = (CoreTagged){ 80, CORE_TAG_PRACTICE, -1 };
+  none = forecast (&c);
+  PUSH (c.state.measures, (CoreMeasure){ .day = TODAY, .what = 0, .mm = 29, .sd = NAN });
+  small = forecast (&c);
+  c.state.measures.v[0].mm = 60;
+  large = forecast (&c);
+  c.state.measures.v[0].mm = 6;
+  slip = forecast (&c);
+  check_sane (&slip);
+  g_assert_cmpfloat (large.p_next_is_adult, >, none.p_next_is_adult + .05);
+  g_assert_cmpfloat (small.p_next_is_adult, <, none.p_next_is_adult - .05);
+  g_assert_cmpfloat (slip.p_next_is_adult, >, 0);
+  case_clear (&c);
+}
+
+/* The span that a forecast asks for is one it is content with. */
+static void
+test_span (void)
+{
+  Case c;
+  CoreDay from, to;
+
+  case_init (&c);
+  third_stage (&c, 5);
+  core_forecast_span (&c.state, TODAY, &from, &to);
+  g_assert_cmpint (from, <=, TODAY - 30 - 7);
+  g_assert_cmpint (to, ==, TODAY + 400);
+  made_warmth_clear (&c.warmth);
+  made_warmth (&c.warmth, from, to, 1, false);
+  check_sane (&(CoreForecast[]){ forecast (&c) }[0]);
+  c.state.stages.v[0].lo = -INFINITY;
+  c.state.stages.v[0].hi = -1e9;
+  core_forecast_span (&c.state, TODAY, &from, &to);
+  g_assert_cmpint (from, ==, TODAY - 1500);
   case_clear (&c);
 }
 
@@ -597,8 +746,6 @@ test_cool_shelf_is_a_reason (void)
   case_clear (&c);
 }
 
-/* The signs of one day weigh as the models say: the sharpest fully, the other by half,
- * so that two together move less than both alone would. */
 static void
 test_sex_matters (void)
 {
@@ -710,6 +857,10 @@ main (int argc, char **argv)
   g_test_add_func ("/forecast/far-tail", test_far_tail);
   g_test_add_func ("/forecast/warmth-scales", test_warmth_scales);
   g_test_add_func ("/forecast/moult-shifts", test_moult_shifts);
+  g_test_add_func ("/forecast/missing-moult", test_missing_moult);
+  g_test_add_func ("/forecast/leak", test_leak);
+  g_test_add_func ("/forecast/size", test_size);
+  g_test_add_func ("/forecast/span", test_span);
   g_test_add_func ("/forecast/own-effect", test_own_effect);
   g_test_add_func ("/forecast/bulk-changes-nothing", test_bulk_changes_nothing);
   g_test_add_func ("/forecast/look", test_look);

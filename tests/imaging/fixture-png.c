@@ -85,6 +85,27 @@ fixture_png_header (guint32 width, guint32 height)
 }
 
 GBytes *
+fixture_png_plain (guint32 width, guint32 height)
+{
+  GByteArray *out = g_byte_array_new ();
+  g_autofree guint8 *row = g_malloc0 ((gsize) width * 3);
+  png_structp png = png_create_write_struct (PNG_LIBPNG_VER_STRING, NULL, NULL, NULL);
+  png_infop info = png_create_info_struct (png);
+
+  g_assert_nonnull (info);
+  png_set_write_fn (png, out, append_cb, flush_cb);
+  png_set_IHDR (png, info, width, height, 8, PNG_COLOR_TYPE_RGB, PNG_INTERLACE_NONE,
+                PNG_COMPRESSION_TYPE_DEFAULT, PNG_FILTER_TYPE_DEFAULT);
+  png_set_compression_level (png, 1);
+  png_write_info (png, info);
+  for (guint32 y = 0; y < height; y++)
+    png_write_row (png, row);
+  png_write_end (png, NULL);
+  png_destroy_write_struct (&png, &info);
+  return g_byte_array_free_to_bytes (out);
+}
+
+GBytes *
 fixture_progressive_jpeg (GdkPixbuf *pixbuf)
 {
   struct jpeg_compress_struct c;

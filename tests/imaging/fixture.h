@@ -35,6 +35,7 @@ GBytes *fixture_exif (const FixtureExif *exif); /* from the TIFF header on */
 GBytes *fixture_jpeg (GdkPixbuf *pixbuf, const FixtureExif *exif);
 GBytes *fixture_png (GdkPixbuf *pixbuf, const FixtureExif *exif, gboolean exif_after_pixels);
 GBytes *fixture_png_header (guint32 width, guint32 height); /* no pixels at all */
+GBytes *fixture_png_plain (guint32 width, guint32 height);  /* one colour, row by row */
 GBytes *fixture_progressive_jpeg (GdkPixbuf *pixbuf);
 GBytes *fixture_tiff (GdkPixbuf *pixbuf, int orientation);
 GBytes *fixture_webp (GdkPixbuf *pixbuf, const FixtureExif *exif); /* NULL: no encoder here */

@@ -143,6 +143,42 @@ test_missing (void)
   g_assert_error (error, IMG_ERROR, IMG_ERROR_NO_HELPER);
 }
 
+/* Without the loader of a format the error says so; what gdk-pixbuf has built in still opens. */
+static void
+test_no_loader (void)
+{
+  g_autofree char *saved = g_strdup (g_getenv ("GDK_PIXBUF_MODULE_FILE"));
+  g_autoptr (GBytes) webp = g_bytes_new_static ("RIFF\x0c\0\0\0WEBPVP8 \0\0\0\0", 20);
+  g_autoptr (GBytes) heic = g_bytes_new_static ("\0\0\0\x18"
+                                                "ftypheic\0\0\0\0mif1heic",
+                                                24);
+  g_autoptr (GBytes) none = g_bytes_new_static ("", 0);
+  char *dir = fixture_dir ();
+  g_autofree char *modules = fixture_write (dir, "loaders.cache", none);
+  g_autofree char *a = fixture_write (dir, "a.webp", webp),
+                  *b = fixture_write (dir, "b.heic", heic);
+  g_autofree char *c = picture_in (dir);
+  g_autoptr (ImgPicture) good = NULL;
+  g_autoptr (GError) error = NULL;
+
+  g_setenv ("GDK_PIXBUF_MODULE_FILE", modules, TRUE);
+  g_assert_null (img_decode (a, NULL, NULL, &error));
+  g_assert_error (error, IMG_ERROR, IMG_ERROR_UNSUPPORTED);
+  g_assert_nonnull (strstr (error->message, "webp-pixbuf-loader"));
+  g_clear_error (&error);
+  g_assert_null (img_decode (b, NULL, NULL, &error));
+  g_assert_error (error, IMG_ERROR, IMG_ERROR_UNSUPPORTED);
+  g_assert_nonnull (strstr (error->message, "heif-gdk-pixbuf"));
+  g_clear_error (&error);
+  good = img_decode (c, NULL, NULL, &error);
+  g_assert_no_error (error);
+  if (saved != NULL)
+    g_setenv ("GDK_PIXBUF_MODULE_FILE", saved, TRUE);
+  else
+    g_unsetenv ("GDK_PIXBUF_MODULE_FILE");
+  fixture_done (dir);
+}
+
 /* Twenty failures leave no descriptor behind. */
 static void
 test_no_leaked_descriptors (void)
@@ -282,6 +318,7 @@ main (int argc, char **argv)
   g_test_add_func ("/imaging/helper/hangs", test_hangs);
   g_test_add_func ("/imaging/helper/cancel", test_cancel);
   g_test_add_func ("/imaging/helper/missing", test_missing);
+  g_test_add_func ("/imaging/helper/no-loader", test_no_loader);
   g_test_add_func ("/imaging/helper/no-leaked-descriptors", test_no_leaked_descriptors);
   g_test_add_func ("/imaging/helper/doors", test_doors);
   g_test_add_func ("/imaging/helper/memory-bound", test_memory_bound);

@@ -408,6 +408,35 @@ test_async (void)
   fixture_done (dir);
 }
 
+/* Editing programs put an XMP block, the same kind of segment, before the EXIF one. */
+static void
+test_other_segment_first (void)
+{
+  static const guint8 xmp[] = "\xff\xe1\x00\x24http://ns.adobe.com/xap/1.0/\0<x/>";
+  FixtureExif exif = { .orientation = 3, .taken = "2026:05:17 21:04:33" };
+  char *dir = fixture_dir ();
+  g_autoptr (GdkPixbuf) pixbuf = fixture_quarters (W, H);
+  g_autoptr (GBytes) plain = fixture_jpeg (pixbuf, &exif), bytes = NULL;
+  g_autoptr (GByteArray) file = g_byte_array_new ();
+  g_autoptr (ImgPicture) picture = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *path = NULL;
+  char corners[5];
+
+  g_byte_array_append (file, g_bytes_get_data (plain, NULL), 2);
+  g_byte_array_append (file, xmp, 0x24 + 2);
+  g_byte_array_append (file, (const guint8 *) g_bytes_get_data (plain, NULL) + 2,
+                       (guint) g_bytes_get_size (plain) - 2);
+  bytes = g_bytes_new (file->data, file->len);
+  path = fixture_write (dir, "a.jpg", bytes);
+  picture = img_decode (path, NULL, NULL, &error);
+  g_assert_no_error (error);
+  fixture_corners (picture->pixels, corners);
+  g_assert_cmpstr (corners, ==, upright_corners[3]);
+  g_assert_cmpint (picture->taken_day, ==, 20590);
+  fixture_done (dir);
+}
+
 /* The pixels outlive the picture they came with, and the descriptor is left as it was. */
 static void
 test_ownership (void)
@@ -452,6 +481,7 @@ main (int argc, char **argv)
   g_test_add_func ("/imaging/decode/scaled-small", test_scaled_small);
   g_test_add_func ("/imaging/decode/transparent", test_transparent_is_white);
   g_test_add_func ("/imaging/decode/async", test_async);
+  g_test_add_func ("/imaging/decode/other-segment-first", test_other_segment_first);
   g_test_add_func ("/imaging/decode/ownership", test_ownership);
   return g_test_run ();
 }

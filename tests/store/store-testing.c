@@ -16,10 +16,12 @@
 char *
 testing_dir_new (void)
 {
-  g_autoptr (GError) error = NULL;
-  char *dir = g_dir_make_tmp ("store-test-XXXXXX", &error);
+  /* In memory where there is such a place: the fault loops sync thousands of
+   * times, and no test here can tell a disk from it. */
+  const char *base = g_access ("/dev/shm", W_OK | X_OK) == 0 ? "/dev/shm" : g_get_tmp_dir ();
+  char *dir = g_build_filename (base, "store-test-XXXXXX", NULL);
 
-  g_assert_no_error (error);
+  g_assert_nonnull (g_mkdtemp (dir));
   return dir;
 }
 

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* decode-find-heic.c — the EXIF item of a HEIC file.
  *
- * ISO/IEC 14496-12: boxes of a 32-bit size and four letters; `meta` holds
+ * ISO/IEC 14496-12: boxes of a size and four letters; `meta` holds
  * `iinf` (items and their types) and `iloc` (where their bytes lie). ISO/IEC
  * 23008-12 annex A: an item of type "Exif" begins with a 32-bit offset to its
- * TIFF header. Only the forms that cameras write are read: 32-bit box sizes,
- * items of one extent in the file itself. Anything else gives no EXIF, which
+ * TIFF header. Only the form that cameras write is read: an item of
+ * one extent in the file itself. Anything else gives no EXIF, which
  * only loses the proposed day: the loader turns a HEIC by its own properties.
  */
 #include "imaging/decode/decode-find.h"
@@ -41,24 +41,49 @@ take (Cursor *c, guint n_bytes)
   return value;
 }
 
-/* The next box from the cursor on; FALSE at the end. */
+/* The next box from the cursor on; FALSE at the end, or where a box leads outside (`bad`). */
 static gboolean
 next_box (Cursor *c, char name[5], Box *out)
 {
-  gsize start = c->at, size;
+  gsize start = c->at, head = 8;
+  guint64 size;
 
   if (c->box.size - c->at < 8)
     return FALSE;
-  size = (gsize) take (c, 4);
+  size = take (c, 4);
   memcpy (name, c->box.data + c->at, 4);
   name[4] = '\0';
-  if (size == 0) /* up to the end */
+  c->at += 4;
+  if (size == 1) /* a 64-bit size follows */
+    {
+      size = take (c, 8);
+      head = 16;
+    }
+  else if (size == 0) /* up to the end */
     size = c->box.size - start;
-  if (size < 8 || size > c->box.size - start)
+  c->bad = c->bad || size < head || size > c->box.size - start;
+  if (c->bad)
     return FALSE;
-  *out = (Box){ c->box.data + start + 8, size - 8 };
-  c->at = start + size;
+  *out = (Box){ c->box.data + start + head, (gsize) size - head };
+  c->at = start + (gsize) size;
   return TRUE;
+}
+
+/* Description and data both end within the file; what a camera appends to them does not matter. */
+static gboolean
+is_whole (Box file)
+{
+  Cursor c = { file, 0, FALSE };
+  gboolean has_meta = FALSE, has_data = FALSE;
+  char name[5];
+  Box box;
+
+  while (next_box (&c, name, &box))
+    {
+      has_meta = has_meta || strcmp (name, "meta") == 0;
+      has_data = has_data || strcmp (name, "mdat") == 0;
+    }
+  return has_meta && has_data;
 }
 
 static gboolean
@@ -138,8 +163,7 @@ decode_find_heic (const guint8 *data, gsize size, DecodeFound *out)
   Cursor item;
   guint32 id;
 
-  /* Its loader says when the file breaks off. */
-  out->complete = TRUE;
+  out->complete = is_whole (file);
   if (!find_box (file, 0, "meta", &meta) || !find_box (meta, 4, "iinf", &iinf) ||
       !find_box (meta, 4, "iloc", &iloc))
     return;

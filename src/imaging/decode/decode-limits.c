@@ -98,16 +98,16 @@ decode_limits_close_doors (void)
   return no_privileges && deny_network_and_programs ();
 }
 
+/* `hard` >= `soft`; RLIM_INFINITY is the largest rlim_t. */
 static gboolean
-lower (int resource, rlim_t to)
+lower (int resource, rlim_t soft, rlim_t hard)
 {
   struct rlimit limit;
 
   if (getrlimit (resource, &limit) != 0)
     return FALSE;
-  if (limit.rlim_max != RLIM_INFINITY && limit.rlim_max < to)
-    to = limit.rlim_max;
-  limit.rlim_cur = limit.rlim_max = to;
+  limit.rlim_max = MIN (limit.rlim_max, hard);
+  limit.rlim_cur = MIN (limit.rlim_max, soft);
   return setrlimit (resource, &limit) == 0;
 }
 
@@ -115,7 +115,8 @@ gboolean
 decode_limits_apply (guint memory_mb, guint cpu_seconds, gsize file_size)
 {
   rlim_t cpu = cpu_seconds > 0 ? MIN (cpu_seconds, CPU_SECONDS) : CPU_SECONDS;
-  gboolean ok = lower (RLIMIT_CPU, cpu) && lower (RLIMIT_CORE, 0);
+  /* At the soft limit SIGXCPU, which the caller can tell from a crash; a little later SIGKILL. */
+  gboolean ok = lower (RLIMIT_CPU, cpu, cpu + 5) && lower (RLIMIT_CORE, 0, 0);
 
 #ifndef WITH_ADDRESS_SANITIZER
   /* A sanitizer reserves terabytes of shadow: there the limit cannot be. */
@@ -125,7 +126,7 @@ decode_limits_apply (guint memory_mb, guint cpu_seconds, gsize file_size)
     bytes = MIN (bytes, (rlim_t) memory_mb * MIB);
   /* Each heap of its own reserves 64 MiB of address space, used or not. */
   mallopt (M_ARENA_MAX, 2);
-  ok = lower (RLIMIT_AS, bytes) && ok;
+  ok = lower (RLIMIT_AS, bytes, bytes) && ok;
 #endif
   return ok;
 }

@@ -7,6 +7,7 @@
 #include "imaging/decode/decode-load.h"
 
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 #define STEP (64 * 1024)
@@ -67,10 +68,14 @@ is_usable (GdkPixbuf *pixbuf)
   return gdk_pixbuf_get_bits_per_sample (pixbuf) == 8 && (channels == 3 || channels == 4);
 }
 
+/* libjpeg bounds what it keeps of a progressive picture: without chroma subsampling 108
+ * megapixels passed and 200 did not (tried). gdk-pixbuf hands its words on under the code for a
+ * damaged one. The HEIC loader may fail without giving any error. */
 static DecodeExit
 exit_for (const GError *error)
 {
-  if (g_error_matches (error, GDK_PIXBUF_ERROR, GDK_PIXBUF_ERROR_INSUFFICIENT_MEMORY))
+  if (g_error_matches (error, GDK_PIXBUF_ERROR, GDK_PIXBUF_ERROR_INSUFFICIENT_MEMORY) ||
+      (error != NULL && strstr (error->message, "Backing store") != NULL))
     return DECODE_EXIT_TOO_LARGE;
   return DECODE_EXIT_DAMAGED;
 }

@@ -1,0 +1,459 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-animal-page.c — read top to bottom like a page in a notebook; see app-animal-page.h.
+ *
+ * Left: who, the one sentence, the keys, the timeline. Right: the next moult with
+ * what moved it, what is due and why, what is known of the sex. */
+#include "app/app-animal-page.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "app/app-quick.h"
+#include "app/app-range-chart.h"
+#include "app/app-symbol.h"
+#include "app/app-timeline.h"
+#include "app/app-view.h"
+#include "app/app-widgets.h"
+#include "app/app-window.h"
+
+struct _AppAnimalPage
+{
+  GtkWidget parent_instance;
+
+  /* Children, borrowed */
+  GtkWidget *scroller;
+  GtkLabel *number;
+  GtkLabel *kind;
+  GtkLabel *origin;
+  GtkLabel *sentence;
+  AppQuick *quick;
+  GtkLabel *quick_heading;
+  AppTimeline *timeline;
+  GtkLabel *range;
+  GtkLabel *chances;
+  AppRangeChart *chart;
+  GtkBox *moved;
+  GtkBox *due;
+  GtkBox *sex;
+  GtkBox *size;
+
+  /* Owned */
+  Desk *desk;
+  GSignalGroup *desk_signals;
+  DeskSubject *subject;
+};
+
+G_DEFINE_FINAL_TYPE (AppAnimalPage, app_animal_page, GTK_TYPE_WIDGET)
+
+enum
+{
+  PROP_0,
+  PROP_DESK,
+  N_PROPS
+};
+static GParamSpec *props[N_PROPS];
+
+/* ---- left ---- */
+
+static char *
+origin_text (AppAnimalPage *self, const WordsView *view)
+{
+  const CoreState *state = desk_subject_state (self->subject);
+  GString *text = g_string_new (NULL);
+  CoreId shelf;
+
+  if (state->species[0] != '\0' && desk_subject_species_known (self->subject))
+    g_string_append (text, desk_subject_profile (self->subject)->scientific);
+  if (state->hatched && state->stages.n > 0)
+    {
+      g_autofree char *day = words_day (view, state->stages.v[0].found, WORDS_DAY_SHORT);
+
+      g_string_append_printf (text, C_ ("animal", "%shatched %s"), text->len > 0 ? " · " : "", day);
+    }
+  if (state->acquired != CORE_DAY_NONE)
+    {
+      g_autofree char *day = words_day (view, state->acquired, WORDS_DAY_SHORT);
+
+      g_string_append_printf (text, C_ ("animal", "%scame %s"), text->len > 0 ? " · " : "", day);
+    }
+  if (app_shelf_of (self->desk, self->subject, &shelf))
+    {
+      g_autoptr (DeskSubject) place = desk_get (self->desk, shelf);
+
+      g_string_append_printf (text, "%s%s", text->len > 0 ? " · " : "", desk_subject_label (place));
+    }
+  return g_string_free (text, FALSE);
+}
+
+static void
+fill_head (AppAnimalPage *self, const WordsView *view)
+{
+  const CoreState *state = desk_subject_state (self->subject);
+  const CoreSexVerdict *verdict = desk_subject_verdict (self->subject);
+  g_autofree char *kind = NULL;
+  g_autofree char *origin = origin_text (self, view);
+  g_autofree char *sentence = words_animal (view, state, verdict, desk_subject_forecast (self->subject),
+                                            &desk_subject_plan (self->subject)->hold);
+
+  kind = state->name[0] != '\0'
+           ? g_strdup_printf ("%s %s · %s", app_species_name (self->subject), words_sex_sign (verdict->verdict), state->name)
+           : g_strdup_printf ("%s %s", app_species_name (self->subject), words_sex_sign (verdict->verdict));
+  gtk_label_set_label (self->number, desk_subject_label (self->subject));
+  gtk_label_set_label (self->kind, kind);
+  gtk_label_set_label (self->origin, origin);
+  gtk_label_set_label (self->sentence, sentence);
+}
+
+/* ---- right ---- */
+
+static void
+fill_moved (AppAnimalPage *self, const WordsView *view, const CoreForecast *forecast)
+{
+  app_box_empty (self->moved);
+  if (forecast->why != CORE_NO_FORECAST_NONE || forecast->n_reasons == 0)
+    return;
+  app_heading (GTK_WIDGET (self->moved), C_ ("animal", "What moved it"));
+  for (size_t i = 0; i < forecast->n_reasons; i++)
+    {
+      const CoreReason *reason = &forecast->reasons[i];
+      g_autofree char *words = words_reason (view, reason);
+      g_autofree char *shift = reason->has_shift ? words_shift (view->lang, reason->shift_days) : g_strdup ("");
+      GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+      GtkLabel *left = app_text (row, words, NULL);
+      GtkLabel *right = app_text (row, shift, "dim");
+
+      gtk_widget_set_hexpand (GTK_WIDGET (left), TRUE);
+      gtk_label_set_wrap (right, FALSE);
+      gtk_widget_set_valign (GTK_WIDGET (right), GTK_ALIGN_START);
+      gtk_box_append (self->moved, row);
+    }
+}
+
+static void
+fill_forecast (AppAnimalPage *self, const WordsView *view)
+{
+  const CoreForecast *forecast = desk_subject_forecast (self->subject);
+  gboolean has = forecast->why == CORE_NO_FORECAST_NONE;
+  g_autofree char *range = has ? words_day_range (view, forecast->p10, forecast->p90)
+                               : g_strdup (words_no_forecast (view->lang, forecast->why));
+  g_autofree char *chances = has ? words_chances (view, forecast) : g_strdup ("");
+
+  gtk_label_set_label (self->range, range);
+  gtk_widget_remove_css_class (GTK_WIDGET (self->range), has ? "sentence" : "range");
+  gtk_widget_add_css_class (GTK_WIDGET (self->range), has ? "range" : "sentence");
+  gtk_label_set_label (self->chances, chances);
+  gtk_widget_set_visible (GTK_WIDGET (self->chances), has);
+  app_range_chart_set (self->chart, self->desk, forecast);
+  fill_moved (self, view, forecast);
+  if (forecast->has_adult)
+    {
+      g_autofree char *adult = words_adult (view, forecast);
+
+      app_text (GTK_WIDGET (self->moved), adult, "dim");
+    }
+}
+
+static void
+add_due (AppAnimalPage *self, const char *symbol, const char *css, const char *title, const char *when, const char *why)
+{
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *sign = app_symbol_new (symbol, 18);
+  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  g_autofree char *head = when != NULL ? g_strdup_printf ("%s · %s", title, when) : g_strdup (title);
+
+  gtk_widget_add_css_class (sign, css);
+  gtk_widget_set_valign (sign, GTK_ALIGN_START);
+  gtk_widget_set_margin_top (sign, 2);
+  gtk_box_append (GTK_BOX (row), sign);
+  app_text (words, head, "strong");
+  if (why[0] != '\0')
+    app_text (words, why, "dim");
+  gtk_box_append (GTK_BOX (row), words);
+  gtk_box_append (self->due, row);
+}
+
+static void
+fill_due (AppAnimalPage *self, const WordsView *view)
+{
+  const CorePlan *plan = desk_subject_plan (self->subject);
+  guint shown = 0;
+
+  app_box_empty (self->due);
+  if (!desk_subject_living (self->subject))
+    return;
+  app_heading (GTK_WIDGET (self->due), C_ ("animal", "Due"));
+  if (plan->hold.kind != CORE_HOLD_NONE)
+    {
+      g_autofree char *title = words_hold (view, &plan->hold);
+      g_autofree char *why = app_reasons_text (view, plan->hold.reasons, plan->hold.n_reasons);
+
+      add_due (self, "leave", "veil", title, NULL, why);
+    }
+  for (size_t i = 0; i < plan->tasks.n && shown < 8; i++)
+    {
+      const CoreTask *task = &plan->tasks.v[i];
+      g_autofree char *title = NULL;
+      g_autofree char *when = NULL;
+      g_autofree char *why = NULL;
+
+      if (task->earliest > view->today + 3)
+        continue;
+      title = words_task_title (view, task);
+      when = words_task_when (view, task);
+      why = app_reasons_text (view, task->reasons, task->n_reasons);
+      add_due (self, app_task_symbol (task->kind), task->due <= view->today ? "due" : "dim", title, when, why);
+      shown++;
+    }
+  if (shown == 0)
+    app_text (GTK_WIDGET (self->due), C_ ("animal", "Nothing in the next days."), "dim");
+}
+
+static void
+fill_sex (AppAnimalPage *self, const WordsView *view)
+{
+  const CoreSexVerdict *verdict = desk_subject_verdict (self->subject);
+  g_autofree char *words = words_verdict (view, verdict, desk_subject_forecast (self->subject));
+  g_auto (GStrv) asks = words_asks (view, verdict->ask);
+
+  app_box_empty (self->sex);
+  app_heading (GTK_WIDGET (self->sex), C_ ("animal", "Sex"));
+  app_text (GTK_WIDGET (self->sex), words, "strong");
+  for (size_t i = 0; i < verdict->n; i++)
+    {
+      g_autofree char *one = words_evidence (view, &verdict->evidence[i]);
+
+      app_text (GTK_WIDGET (self->sex), one, "dim");
+    }
+  for (gsize i = 0; verdict->n > 0 && asks[i] != NULL; i++)
+    app_text (GTK_WIDGET (self->sex), asks[i], NULL);
+}
+
+static void
+fill_size (AppAnimalPage *self, const WordsView *view)
+{
+  const CoreState *state = desk_subject_state (self->subject);
+  CoreGrowth next = desk_growth (self->desk, self->subject, CORE_DIM_BODY, -1);
+
+  app_box_empty (self->size);
+  if (!next.known || state->adult || !desk_subject_living (self->subject))
+    return;
+  app_heading (GTK_WIDGET (self->size), C_ ("animal", "Size"));
+  {
+    g_autofree char *words = words_growth (view, &next, CORE_DIM_BODY);
+
+    app_text (GTK_WIDGET (self->size), words, NULL);
+  }
+}
+
+static void
+refresh (AppAnimalPage *self)
+{
+  WordsView view;
+
+  gtk_widget_set_visible (self->scroller, self->subject != NULL);
+  if (self->desk == NULL || self->subject == NULL)
+    return;
+  view = app_view (self->desk);
+  fill_head (self, &view);
+  fill_forecast (self, &view);
+  fill_due (self, &view);
+  fill_sex (self, &view);
+  fill_size (self, &view);
+  app_quick_set_subject (self->quick, self->desk, self->subject);
+  gtk_widget_set_visible (GTK_WIDGET (self->quick_heading), desk_subject_living (self->subject));
+  app_timeline_set (self->timeline, self->desk, self->subject);
+}
+
+static void
+reload (AppAnimalPage *self)
+{
+  CoreId id;
+
+  if (self->desk == NULL || self->subject == NULL)
+    return;
+  id = desk_subject_id (self->subject);
+  g_clear_pointer (&self->subject, desk_subject_unref);
+  self->subject = desk_get (self->desk, id);
+  refresh (self);
+}
+
+static void
+changed_cb (Desk *desk, DeskSubject *subject, AppAnimalPage *self)
+{
+  reload (self);
+}
+
+static void
+today_cb (Desk *desk, AppAnimalPage *self)
+{
+  reload (self);
+}
+
+static gboolean
+key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppAnimalPage *self)
+{
+  GtkWidget *focus = GTK_WIDGET (gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self))));
+
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || (focus != NULL && GTK_IS_EDITABLE (focus)))
+    return GDK_EVENT_PROPAGATE;
+  return app_quick_key (self->quick, keyval);
+}
+
+static gboolean
+drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, AppAnimalPage *self)
+{
+  GSList *files = gdk_file_list_get_files (g_value_get_boxed (value));
+  gboolean any = files != NULL;
+
+  for (GSList *l = files; l != NULL; l = l->next)
+    app_quick_attach (self->quick, l->data);
+  g_slist_free (files);
+  return any;
+}
+
+/* ---- object ---- */
+
+static void
+set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+{
+  AppAnimalPage *self = APP_ANIMAL_PAGE (object);
+
+  if (id != PROP_DESK)
+    {
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+      return;
+    }
+  g_set_object (&self->desk, g_value_get_object (value));
+  g_signal_group_set_target (self->desk_signals, self->desk);
+  g_clear_pointer (&self->subject, desk_subject_unref);
+  app_timeline_set (self->timeline, NULL, NULL);
+  app_quick_set_subject (self->quick, NULL, NULL);
+  refresh (self);
+}
+
+static void
+dispose (GObject *object)
+{
+  AppAnimalPage *self = APP_ANIMAL_PAGE (object);
+
+  if (self->desk_signals != NULL)
+    g_signal_group_set_target (self->desk_signals, NULL);
+  g_clear_object (&self->desk_signals);
+  g_clear_object (&self->desk);
+  g_clear_pointer (&self->subject, desk_subject_unref);
+  g_clear_pointer (&self->scroller, gtk_widget_unparent);
+  G_OBJECT_CLASS (app_animal_page_parent_class)->dispose (object);
+}
+
+static void
+app_animal_page_class_init (AppAnimalPageClass *klass)
+{
+  G_OBJECT_CLASS (klass)->set_property = set_property;
+  G_OBJECT_CLASS (klass)->dispose = dispose;
+  props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
+  g_object_class_install_properties (G_OBJECT_CLASS (klass), N_PROPS, props);
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+}
+
+static GtkWidget *
+left_new (AppAnimalPage *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *names = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+
+  self->number = app_text (head, NULL, "big");
+  gtk_label_set_wrap (self->number, FALSE);
+  gtk_widget_set_valign (names, GTK_ALIGN_CENTER);
+  self->kind = app_text (names, NULL, "title");
+  self->origin = app_text (names, NULL, "dim");
+  gtk_box_append (GTK_BOX (head), names);
+  gtk_box_append (GTK_BOX (box), head);
+  self->sentence = app_text (box, NULL, "sentence");
+  gtk_label_set_max_width_chars (self->sentence, 58);
+  self->quick_heading = app_heading (box, C_ ("animal", "What happened?"));
+  self->quick = APP_QUICK (app_quick_new ());
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->quick));
+  app_heading (box, C_ ("animal", "What was written"));
+  self->timeline = APP_TIMELINE (app_timeline_new ());
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->timeline));
+  return box;
+}
+
+static GtkBox *
+part_new (GtkWidget *box)
+{
+  GtkWidget *part = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+
+  gtk_box_append (GTK_BOX (box), part);
+  return GTK_BOX (part);
+}
+
+static GtkWidget *
+right_new (AppAnimalPage *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+
+  app_text (box, C_ ("animal", "Next moult"), "dim");
+  self->range = app_text (box, NULL, "range");
+  self->chances = app_text (box, NULL, "dim");
+  self->chart = APP_RANGE_CHART (app_range_chart_new ());
+  gtk_widget_set_margin_top (GTK_WIDGET (self->chart), 6);
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->chart));
+  self->moved = part_new (box);
+  app_hair (box);
+  self->due = part_new (box);
+  app_hair (box);
+  self->sex = part_new (box);
+  self->size = part_new (box);
+  return box;
+}
+
+static void
+app_animal_page_init (AppAnimalPage *self)
+{
+  GtkWidget *columns = app_columns_new (left_new (self), right_new (self), 900, .5);
+  GtkEventController *keys = gtk_event_controller_key_new ();
+  GtkDropTarget *drop = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
+
+  gtk_widget_add_css_class (columns, "page");
+  self->scroller = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), columns);
+  gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
+  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
+  g_signal_connect_object (drop, "drop", G_CALLBACK (drop_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drop));
+  self->desk_signals = g_signal_group_new (DESK_TYPE_DESK);
+  g_signal_group_connect_object (self->desk_signals, "changed", G_CALLBACK (changed_cb), self, 0);
+  g_signal_group_connect_object (self->desk_signals, "today-changed", G_CALLBACK (today_cb), self, 0);
+  refresh (self);
+}
+
+GtkWidget *
+app_animal_page_new (void)
+{
+  return g_object_new (APP_TYPE_ANIMAL_PAGE, NULL);
+}
+
+void
+app_animal_page_set_animal (AppAnimalPage *self, CoreId animal)
+{
+  g_return_if_fail (APP_IS_ANIMAL_PAGE (self));
+
+  g_clear_pointer (&self->subject, desk_subject_unref);
+  if (self->desk != NULL)
+    self->subject = desk_get (self->desk, animal);
+  gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
+  refresh (self);
+}
+
+CoreId
+app_animal_page_animal (AppAnimalPage *self)
+{
+  CoreId none = { { 0 } };
+
+  g_return_val_if_fail (APP_IS_ANIMAL_PAGE (self), none);
+  return self->subject != NULL ? desk_subject_id (self->subject) : none;
+}

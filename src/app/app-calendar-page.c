@@ -1,0 +1,582 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-calendar-page.c — the days to come as a list, grouped by what the hand holds.
+ *
+ * A row is a task of one animal with its reason. Space marks it done, P puts it
+ * off to tomorrow, Return opens the animal; each writes one entry that Ctrl+Z
+ * takes back. What is held back stands below the tasks of today. */
+#include "app/app-calendar-page.h"
+
+#include <glib/gi18n.h>
+
+#include "app/app-symbol.h"
+#include "app/app-view.h"
+#include "app/app-widgets.h"
+#include "app/app-window.h"
+
+#define FIRST_DAYS 7
+#define MORE_DAYS 7
+#define MAX_DAYS 28 /* the desk plans four weeks */
+
+struct _AppCalendarPage
+{
+  GtkWidget parent_instance;
+
+  /* Children, borrowed */
+  GtkWidget *scroller;
+  GtkLabel *sentence;
+  GtkListBox *list;
+  GtkWidget *more;
+  GtkDropDown *place;
+
+  /* Owned */
+  Desk *desk;
+  GSignalGroup *desk_signals;
+  DeskPlan *plan;
+  GArray *places; /* CoreId, one per row of `place`; the first is none */
+  int days;
+  gboolean filling;
+};
+
+G_DEFINE_FINAL_TYPE (AppCalendarPage, app_calendar_page, GTK_TYPE_WIDGET)
+
+enum
+{
+  PROP_0,
+  PROP_DESK,
+  N_PROPS
+};
+static GParamSpec *props[N_PROPS];
+
+/* What a row stands for; kept on the row. */
+typedef struct
+{
+  CoreTask task;
+  CoreDay day;      /* heading under which it is shown */
+  char *group;      /* "House flies", "Spray bottle" … */
+  gboolean held;
+  CoreId subject;
+} RowInfo;
+
+static void
+row_info_free (RowInfo *info)
+{
+  g_free (info->group);
+  g_free (info);
+}
+
+static RowInfo *
+info_of (GtkListBoxRow *row)
+{
+  return g_object_get_data (G_OBJECT (row), "info");
+}
+
+/* ---- groups: what the hand holds ---- */
+
+static char *
+group_of (const CoreTask *task)
+{
+  if (task->kind == CORE_TASK_FEED && task->n_prey > 0)
+    return words_prey (WORDS_LOCAL, task->prey[0].prey, 0);
+  switch (task->kind)
+    {
+    case CORE_TASK_MIST:
+    case CORE_TASK_WATER:
+      return g_strdup (C_ ("calendar", "Spray bottle"));
+    case CORE_TASK_TAKE_OUT:
+      return g_strdup (C_ ("calendar", "Tweezers"));
+    default:
+      return g_strdup (words_task_kind (WORDS_LOCAL, task->kind));
+    }
+}
+
+static int
+group_rank (const CoreTask *task)
+{
+  static const int ranks[CORE_N_TASKS] = {
+    [CORE_TASK_IS_DEAD] = 0, [CORE_TASK_AFTER_MOULT] = 1, [CORE_TASK_TAKE_OUT] = 2, [CORE_TASK_FEED] = 3,
+    [CORE_TASK_MIST] = 4,    [CORE_TASK_WATER] = 5,       [CORE_TASK_HOME] = 6,     [CORE_TASK_SEX_CHECK] = 7,
+    [CORE_TASK_LOOK] = 8,    [CORE_TASK_SHED] = 9,        [CORE_TASK_CLEAN] = 10,
+  };
+
+  return task->kind < CORE_N_TASKS && (ranks[task->kind] > 0 || task->kind == CORE_TASK_IS_DEAD) ? ranks[task->kind] : 11;
+}
+
+static int
+compare_info (const RowInfo *a, const RowInfo *b)
+{
+  int by_group;
+
+  if (a->day != b->day)
+    return a->day < b->day ? -1 : 1;
+  if (a->held != b->held)
+    return a->held ? 1 : -1;
+  if (group_rank (&a->task) != group_rank (&b->task))
+    return group_rank (&a->task) - group_rank (&b->task);
+  by_group = g_utf8_collate (a->group, b->group);
+  if (by_group != 0)
+    return by_group;
+  return a->task.weight > b->task.weight ? -1 : a->task.weight < b->task.weight ? 1 : 0;
+}
+
+static int
+sort_cb (GtkListBoxRow *a, GtkListBoxRow *b, gpointer data)
+{
+  return compare_info (info_of (a), info_of (b));
+}
+
+static char *
+day_title (AppCalendarPage *self, CoreDay day)
+{
+  WordsView view = app_view (self->desk);
+  g_autofree char *full = words_day (&view, day, WORDS_DAY_FULL);
+
+  if (day == view.today)
+    return g_strdup_printf (C_ ("calendar", "Today, %s"), full);
+  if (day == view.today + 1)
+    return g_strdup_printf (C_ ("calendar", "Tomorrow, %s"), full);
+  return g_steal_pointer (&full);
+}
+
+static void
+header_cb (GtkListBoxRow *row, GtkListBoxRow *before, gpointer data)
+{
+  AppCalendarPage *self = data;
+  RowInfo *info = info_of (row);
+  RowInfo *prev = before != NULL ? info_of (before) : NULL;
+  GtkWidget *box;
+
+  if (prev != NULL && prev->day == info->day && prev->held == info->held && g_str_equal (prev->group, info->group))
+    {
+      gtk_list_box_row_set_header (row, NULL);
+      return;
+    }
+  box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  if (prev == NULL || prev->day != info->day)
+    {
+      g_autofree char *title = day_title (self, info->day);
+      GtkLabel *label = app_text (box, title, "title");
+
+      gtk_widget_set_margin_top (GTK_WIDGET (label), prev == NULL ? 0 : 18);
+    }
+  {
+    GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
+    GtkWidget *sign = app_symbol_new (info->held ? "leave" : app_task_symbol (info->task.kind), 16);
+
+    gtk_widget_add_css_class (sign, info->held ? "veil" : "due");
+    gtk_widget_set_margin_top (line, 9);
+    gtk_box_append (GTK_BOX (line), sign);
+    app_text (line, info->held ? C_ ("calendar", "Leave alone") : info->group, info->held ? "veil" : "strong");
+    gtk_box_append (GTK_BOX (box), line);
+  }
+  gtk_list_box_row_set_header (row, box);
+}
+
+/* ---- done, put off ---- */
+
+static void
+finished_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppCalendarPage) self = data;
+  g_autoptr (GError) error = NULL;
+  AppWindow *window = app_window_of (self);
+  gboolean ok = desk_task_finish (DESK_DESK (source), result, &error);
+
+  if (window == NULL)
+    return;
+  if (ok)
+    app_window_say (window, C_ ("calendar", "Saved. Ctrl+Z takes it back."));
+  else
+    app_window_say_error (window, error);
+}
+
+static void
+done (AppCalendarPage *self, GtkListBoxRow *row)
+{
+  RowInfo *info = info_of (row);
+
+  if (!info->held)
+    desk_task_done_async (self->desk, &info->task, finished_cb, g_object_ref (self));
+}
+
+static void
+put_off (AppCalendarPage *self, GtkListBoxRow *row)
+{
+  RowInfo *info = info_of (row);
+
+  if (!info->held)
+    desk_task_put_off_async (self->desk, &info->task, MAX (desk_today (self->desk), info->task.due) + 1, finished_cb,
+                             g_object_ref (self));
+}
+
+static GtkListBoxRow *
+row_of (GtkWidget *button)
+{
+  return GTK_LIST_BOX_ROW (gtk_widget_get_ancestor (button, GTK_TYPE_LIST_BOX_ROW));
+}
+
+static void
+done_cb (GtkButton *button, AppCalendarPage *self)
+{
+  done (self, row_of (GTK_WIDGET (button)));
+}
+
+static void
+put_off_cb (GtkButton *button, AppCalendarPage *self)
+{
+  put_off (self, row_of (GTK_WIDGET (button)));
+}
+
+static void
+activated_cb (GtkListBox *list, GtkListBoxRow *row, AppCalendarPage *self)
+{
+  AppWindow *window = app_window_of (self);
+  RowInfo *info = info_of (row);
+  g_autoptr (DeskSubject) subject = desk_get (self->desk, info->subject);
+
+  if (window == NULL || subject == NULL)
+    return;
+  if (desk_subject_kind (subject) == CORE_SUBJECT_PLACE)
+    app_window_show_shelf (window, info->subject);
+  else
+    app_window_show_animal (window, info->subject);
+}
+
+static gboolean
+key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppCalendarPage *self)
+{
+  GtkWidget *focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
+
+  if (focus == NULL || !GTK_IS_LIST_BOX_ROW (focus) || (state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+    return GDK_EVENT_PROPAGATE;
+  if (keyval == GDK_KEY_space)
+    done (self, GTK_LIST_BOX_ROW (focus));
+  else if (gdk_keyval_to_lower (keyval) == GDK_KEY_p)
+    put_off (self, GTK_LIST_BOX_ROW (focus));
+  else
+    return GDK_EVENT_PROPAGATE;
+  return GDK_EVENT_STOP;
+}
+
+/* ---- rows ---- */
+
+static GtkWidget *
+small_button (const char *label, const char *what, GCallback callback, AppCalendarPage *self)
+{
+  GtkWidget *button = gtk_button_new_with_label (label);
+  g_autofree char *name = g_strdup_printf ("%s: %s", label, what);
+
+  gtk_widget_add_css_class (button, "quiet");
+  gtk_widget_set_valign (button, GTK_ALIGN_START);
+  gtk_widget_set_focusable (button, FALSE); /* the row takes the key; the mouse takes the button */
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  g_signal_connect_object (button, "clicked", callback, self, 0);
+  return button;
+}
+
+static GtkWidget *
+row_new (AppCalendarPage *self, RowInfo *info, const char *who, const char *what, const char *why)
+{
+  GtkWidget *row = gtk_list_box_row_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  GtkLabel *number = app_text (box, who, "strong");
+  g_autofree char *label = g_strdup_printf ("%s: %s. %s", who, what, why);
+
+  gtk_label_set_width_chars (number, 7);
+  gtk_label_set_wrap (number, FALSE);
+  gtk_widget_set_valign (GTK_WIDGET (number), GTK_ALIGN_START);
+  gtk_widget_add_css_class (GTK_WIDGET (number), "numbers");
+  gtk_widget_set_margin_start (GTK_WIDGET (number), 24);
+  gtk_widget_set_hexpand (words, TRUE);
+  app_text (words, what, NULL);
+  if (why[0] != '\0')
+    app_text (words, why, "dim");
+  gtk_box_append (GTK_BOX (box), words);
+  if (!info->held)
+    {
+      gtk_box_append (GTK_BOX (box), small_button (C_ ("calendar", "Done"), label, G_CALLBACK (done_cb), self));
+      gtk_box_append (GTK_BOX (box), small_button (C_ ("calendar", "Put off"), label, G_CALLBACK (put_off_cb), self));
+    }
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), box);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  g_object_set_data_full (G_OBJECT (row), "info", info, (GDestroyNotify) row_info_free);
+  return row;
+}
+
+static void
+add_task (AppCalendarPage *self, const WordsView *view, const DeskTask *task)
+{
+  RowInfo *info;
+  g_autofree char *title = NULL;
+  g_autofree char *when = NULL;
+  g_autofree char *what = NULL;
+  g_autofree char *why = NULL;
+  CoreDay day = MAX (task->task.due, view->today);
+
+  if (day >= view->today + self->days)
+    return;
+  info = g_new0 (RowInfo, 1);
+  info->task = task->task;
+  info->day = day;
+  info->group = group_of (&task->task);
+  info->subject = desk_subject_id (task->subject);
+  title = words_task_title (view, &task->task);
+  when = words_task_when (view, &task->task);
+  what = task->task.due < view->today ? g_strdup_printf ("%s · %s", title, when) : g_strdup (title);
+  why = app_reasons_text (view, task->task.reasons, task->task.n_reasons);
+  gtk_list_box_append (self->list, row_new (self, info, desk_subject_label (task->subject), what, why));
+}
+
+/* One line for a cup that is to be left alone, whatever is held back in it. */
+static void
+add_alone (AppCalendarPage *self, const WordsView *view, DeskSubject *subject)
+{
+  const CoreHold *hold = &desk_subject_plan (subject)->hold;
+  RowInfo *info;
+  g_autofree char *what = NULL;
+  g_autofree char *why = NULL;
+
+  if (hold->kind == CORE_HOLD_NONE)
+    return;
+  info = g_new0 (RowInfo, 1);
+  info->held = TRUE;
+  info->day = view->today;
+  info->group = g_strdup ("");
+  info->subject = desk_subject_id (subject);
+  what = words_hold (view, hold);
+  why = app_reasons_text (view, hold->reasons, hold->n_reasons);
+  gtk_list_box_append (self->list, row_new (self, info, desk_subject_label (subject), what, why));
+}
+
+static CoreId
+chosen_place (AppCalendarPage *self)
+{
+  guint chosen = gtk_drop_down_get_selected (self->place);
+  CoreId none = { { 0 } };
+
+  return chosen < self->places->len ? g_array_index (self->places, CoreId, chosen) : none;
+}
+
+static void
+fill_places (AppCalendarPage *self)
+{
+  g_autoptr (GPtrArray) places = desk_places (self->desk);
+  g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
+  CoreId now = chosen_place (self);
+  CoreId none = { { 0 } };
+  guint selected = 0;
+
+  self->filling = TRUE;
+  g_array_set_size (self->places, 0);
+  g_array_append_val (self->places, none);
+  gtk_string_list_append (names, C_ ("calendar", "all places"));
+  for (guint i = 0; i < places->len; i++)
+    {
+      CoreId id = desk_subject_id (g_ptr_array_index (places, i));
+
+      g_array_append_val (self->places, id);
+      gtk_string_list_append (names, desk_subject_label (g_ptr_array_index (places, i)));
+      if (core_id_equal (id, now))
+        selected = i + 1;
+    }
+  gtk_drop_down_set_model (self->place, G_LIST_MODEL (names));
+  gtk_drop_down_set_selected (self->place, selected);
+  self->filling = FALSE;
+}
+
+static void
+set_sentence (AppCalendarPage *self, const WordsView *view)
+{
+  guint today = 0, overdue = 0;
+  g_autofree char *text = NULL;
+
+  for (guint i = 0; i < self->plan->tasks->len; i++)
+    {
+      const DeskTask *task = &g_array_index (self->plan->tasks, DeskTask, i);
+
+      today += task->task.due <= view->today ? 1 : 0;
+      overdue += task->task.latest < view->today ? 1 : 0;
+    }
+  if (today == 0)
+    text = g_strdup (C_ ("calendar", "Nothing is due today."));
+  else if (overdue == 0)
+    text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u task is due today.", "%u tasks are due today.", today), today);
+  else
+    text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u task is due today, %u of the tasks overdue.",
+                                         "%u tasks are due today, %u of them overdue.", today), today, overdue);
+  gtk_label_set_label (self->sentence, text);
+}
+
+static int
+focused_index (AppCalendarPage *self)
+{
+  GtkWidget *child = gtk_widget_get_focus_child (GTK_WIDGET (self->list));
+
+  return child != NULL && GTK_IS_LIST_BOX_ROW (child) ? gtk_list_box_row_get_index (GTK_LIST_BOX_ROW (child)) : -1;
+}
+
+static void
+refresh (AppCalendarPage *self)
+{
+  WordsView view;
+  g_autoptr (GPtrArray) animals = NULL;
+  GtkWidget *child;
+  int focus = focused_index (self);
+  CoreId place;
+
+  if (self->desk == NULL || !gtk_widget_get_mapped (GTK_WIDGET (self)))
+    return;
+  fill_places (self);
+  place = chosen_place (self);
+  view = app_view (self->desk);
+  g_clear_pointer (&self->plan, desk_plan_free);
+  self->plan = desk_plan (self->desk, view.today, view.today + self->days - 1, place);
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->list))) != NULL)
+    gtk_list_box_remove (self->list, child);
+  for (guint i = 0; i < self->plan->tasks->len; i++)
+    add_task (self, &view, &g_array_index (self->plan->tasks, DeskTask, i));
+  animals = core_id_is_none (place) ? desk_animals (self->desk) : desk_animals_on (self->desk, place);
+  for (guint i = 0; i < animals->len; i++)
+    add_alone (self, &view, g_ptr_array_index (animals, i));
+  set_sentence (self, &view);
+  gtk_widget_set_visible (self->more, self->days < MAX_DAYS);
+  if (focus >= 0)
+    {
+      GtkListBoxRow *row = gtk_list_box_get_row_at_index (self->list, focus);
+
+      if (row != NULL)
+        gtk_widget_grab_focus (GTK_WIDGET (row));
+    }
+}
+
+static void
+changed_cb (Desk *desk, DeskSubject *subject, AppCalendarPage *self)
+{
+  refresh (self);
+}
+
+static void
+today_cb (Desk *desk, AppCalendarPage *self)
+{
+  refresh (self);
+}
+
+static void
+place_cb (GtkDropDown *place, GParamSpec *pspec, AppCalendarPage *self)
+{
+  if (!self->filling)
+    refresh (self);
+}
+
+static void
+more_cb (GtkButton *button, AppCalendarPage *self)
+{
+  self->days = MIN (MAX_DAYS, self->days + MORE_DAYS);
+  refresh (self);
+}
+
+/* ---- object ---- */
+
+static void
+set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+{
+  AppCalendarPage *self = APP_CALENDAR_PAGE (object);
+
+  if (id != PROP_DESK)
+    {
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+      return;
+    }
+  g_set_object (&self->desk, g_value_get_object (value));
+  g_signal_group_set_target (self->desk_signals, self->desk);
+  self->days = FIRST_DAYS;
+  refresh (self);
+}
+
+static void
+dispose (GObject *object)
+{
+  AppCalendarPage *self = APP_CALENDAR_PAGE (object);
+
+  if (self->desk_signals != NULL)
+    g_signal_group_set_target (self->desk_signals, NULL);
+  g_clear_object (&self->desk_signals);
+  g_clear_pointer (&self->scroller, gtk_widget_unparent);
+  g_clear_pointer (&self->plan, desk_plan_free);
+  g_clear_pointer (&self->places, g_array_unref);
+  g_clear_object (&self->desk);
+  G_OBJECT_CLASS (app_calendar_page_parent_class)->dispose (object);
+}
+
+static void
+app_calendar_page_class_init (AppCalendarPageClass *klass)
+{
+  G_OBJECT_CLASS (klass)->set_property = set_property;
+  G_OBJECT_CLASS (klass)->dispose = dispose;
+  props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
+  g_object_class_install_properties (G_OBJECT_CLASS (klass), N_PROPS, props);
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+}
+
+static GtkWidget *
+head_new (AppCalendarPage *self)
+{
+  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
+
+  self->sentence = app_text (head, NULL, "sentence");
+  gtk_widget_set_hexpand (GTK_WIDGET (self->sentence), TRUE);
+  self->place = GTK_DROP_DOWN (gtk_drop_down_new (NULL, NULL));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->place), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("calendar", "Place"), -1);
+  g_signal_connect_object (self->place, "notify::selected", G_CALLBACK (place_cb), self, 0);
+  gtk_box_append (GTK_BOX (head), GTK_WIDGET (self->place));
+  return head;
+}
+
+static GtkWidget *
+list_new (AppCalendarPage *self)
+{
+  self->list = GTK_LIST_BOX (gtk_list_box_new ());
+  gtk_list_box_set_selection_mode (self->list, GTK_SELECTION_NONE);
+  gtk_list_box_set_sort_func (self->list, sort_cb, self, NULL);
+  gtk_list_box_set_header_func (self->list, header_cb, self, NULL);
+  gtk_widget_add_css_class (GTK_WIDGET (self->list), "plain");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("calendar", "Tasks"), -1);
+  g_signal_connect_object (self->list, "row-activated", G_CALLBACK (activated_cb), self, 0);
+  return GTK_WIDGET (self->list);
+}
+
+static void
+app_calendar_page_init (AppCalendarPage *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  self->days = FIRST_DAYS;
+  self->places = g_array_new (FALSE, FALSE, sizeof (CoreId));
+  self->scroller = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
+  gtk_widget_add_css_class (box, "page");
+  gtk_box_append (GTK_BOX (box), head_new (self));
+  app_text (box, C_ ("calendar", "Space marks a task done · P puts it off to tomorrow · Enter opens the animal"), "dim");
+  gtk_box_append (GTK_BOX (box), list_new (self));
+  self->more = gtk_button_new_with_label (C_ ("calendar", "Show another week"));
+  gtk_widget_add_css_class (self->more, "quiet");
+  gtk_widget_set_halign (self->more, GTK_ALIGN_START);
+  g_signal_connect_object (self->more, "clicked", G_CALLBACK (more_cb), self, 0);
+  gtk_box_append (GTK_BOX (box), self->more);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), box);
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
+  g_signal_connect (self, "map", G_CALLBACK (refresh), NULL);
+  self->desk_signals = g_signal_group_new (DESK_TYPE_DESK);
+  g_signal_group_connect_object (self->desk_signals, "changed", G_CALLBACK (changed_cb), self, 0);
+  g_signal_group_connect_object (self->desk_signals, "today-changed", G_CALLBACK (today_cb), self, 0);
+}
+
+GtkWidget *
+app_calendar_page_new (void)
+{
+  return g_object_new (APP_TYPE_CALENDAR_PAGE, NULL);
+}

@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-choose.c — GTK 4.8's native chooser as an async pair.
+ *
+ * GTK owns no reference to a native dialog: the task's data does. A destroyed
+ * parent emits no response, so the cancellable of the window ends the wait;
+ * whichever comes first disarms the other. */
+#include "app/app-dialogs.h"
+
+#include <glib/gi18n.h>
+
+typedef struct
+{
+  GtkFileChooserNative *chooser;
+  gulong response;
+  gulong cancelled;
+  GCancellable *cancellable;
+} Choose;
+
+static void
+choose_free (Choose *choose)
+{
+  g_clear_object (&choose->chooser);
+  g_clear_object (&choose->cancellable);
+  g_free (choose);
+}
+
+static void
+disarm (Choose *choose)
+{
+  g_clear_signal_handler (&choose->response, choose->chooser);
+  if (choose->cancellable != NULL)
+    g_clear_signal_handler (&choose->cancelled, choose->cancellable);
+}
+
+static void
+response_cb (GtkNativeDialog *dialog, int response, GTask *task)
+{
+  Choose *choose = g_task_get_task_data (task);
+  GFile *file = response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog)) : NULL;
+
+  disarm (choose);
+  if (file != NULL)
+    g_task_return_pointer (task, file, g_object_unref);
+  else
+    g_task_return_new_error (task, G_IO_ERROR, G_IO_ERROR_CANCELLED, "%s", "Nothing was chosen.");
+  g_object_unref (task);
+}
+
+static void
+cancelled_cb (GCancellable *cancellable, GTask *task)
+{
+  Choose *choose = g_task_get_task_data (task);
+
+  disarm (choose);
+  gtk_native_dialog_hide (GTK_NATIVE_DIALOG (choose->chooser));
+  g_task_return_new_error (task, G_IO_ERROR, G_IO_ERROR_CANCELLED, "%s", "The window was closed.");
+  g_object_unref (task);
+}
+
+static void
+run (GtkFileChooserNative *chooser, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  GTask *task = g_task_new (NULL, cancellable, callback, data);
+  Choose *choose = g_new0 (Choose, 1);
+
+  choose->chooser = chooser;
+  g_task_set_check_cancellable (task, FALSE);
+  g_task_set_task_data (task, choose, (GDestroyNotify) choose_free);
+  choose->response = g_signal_connect (chooser, "response", G_CALLBACK (response_cb), task);
+  if (cancellable != NULL)
+    {
+      choose->cancellable = g_object_ref (cancellable);
+      choose->cancelled = g_signal_connect (cancellable, "cancelled", G_CALLBACK (cancelled_cb), task);
+    }
+  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (chooser), TRUE);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
+}
+
+void
+app_open_picture_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  GtkFileChooserNative *chooser = gtk_file_chooser_native_new (
+    C_ ("chooser", "Choose a picture"), parent, GTK_FILE_CHOOSER_ACTION_OPEN, C_ ("chooser", "_Attach"), NULL);
+  g_autoptr (GtkFileFilter) pictures = gtk_file_filter_new ();
+  g_autoptr (GtkFileFilter) all = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (pictures, C_ ("chooser", "Pictures"));
+  gtk_file_filter_add_mime_type (pictures, "image/*");
+  gtk_file_filter_set_name (all, C_ ("chooser", "All files"));
+  gtk_file_filter_add_pattern (all, "*");
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), pictures);
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), all);
+  run (chooser, cancellable, callback, data);
+}
+
+void
+app_choose_folder_async (GtkWindow *parent,
+                         const char *title,
+                         gboolean create,
+                         GCancellable *cancellable,
+                         GAsyncReadyCallback callback,
+                         gpointer data)
+{
+  GtkFileChooserNative *chooser = gtk_file_chooser_native_new (
+    title, parent, GTK_FILE_CHOOSER_ACTION_SELECT_FOLDER, C_ ("chooser", "_Open"), NULL);
+
+  gtk_file_chooser_set_create_folders (GTK_FILE_CHOOSER (chooser), create);
+  run (chooser, cancellable, callback, data);
+}
+
+GFile *
+app_choose_finish (GAsyncResult *result, GError **error)
+{
+  g_return_val_if_fail (g_task_is_valid (result, NULL), NULL);
+  return g_task_propagate_pointer (G_TASK (result), error);
+}

@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-cup-data.c — what one cup shows, from what the desk computed and words says. */
+#include "app/app-cup.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "app/app-view.h"
+
+/* Cups are drawn by their height relative to this one, a tall jar, in mm (ours). */
+#define TALLEST_MM 300.0
+/* When nobody said how high the cup is: the usual small cup (ours). */
+#define USUAL_MM 150.0
+
+static AppMealDot
+dot_of (const CoreMeal *meal)
+{
+  if (meal->outcome == CORE_FED_TAKEN)
+    return APP_MEAL_TAKEN;
+  if (meal->outcome == CORE_FED_REFUSED)
+    return APP_MEAL_REFUSED;
+  return meal->gone ? APP_MEAL_PROBABLY : APP_MEAL_OFFERED;
+}
+
+static void
+fill_meals (AppCupData *data, const CoreState *state)
+{
+  size_t first = state->meals.n > APP_CUP_DOTS ? state->meals.n - APP_CUP_DOTS : 0;
+
+  for (size_t i = first; i < state->meals.n; i++)
+    data->dots[data->n_dots++] = dot_of (&state->meals.v[i]);
+}
+
+static void
+fill_bar (AppCupData *data, const CoreForecast *forecast, CoreDay today)
+{
+  double begin = forecast->stage_began_hi;
+  double end, span;
+
+  if (forecast->why != CORE_NO_FORECAST_NONE)
+    return;
+  if (isnan (begin)) /* start unknown: the bar begins today */
+    begin = today;
+  end = MAX ((double) forecast->p90, today + 1.0);
+  span = end - begin;
+  if (span < 1)
+    return;
+  data->has_bar = TRUE;
+  data->today = CLAMP ((today - begin) / span, 0, 1);
+  data->band_lo = CLAMP ((forecast->p10 - begin) / span, 0, 1);
+  data->band_hi = 1;
+  data->middle = CLAMP ((forecast->p50 - begin) / span, 0, 1);
+}
+
+static double
+home_height (Desk *desk, DeskSubject *subject)
+{
+  const CoreStay *stay = core_state_stay_on (desk_subject_state (subject), desk_today (desk));
+  g_autoptr (DeskSubject) place = NULL;
+
+  if (stay == NULL)
+    return NAN;
+  if (!isnan (stay->height_mm))
+    return stay->height_mm;
+  place = desk_get (desk, stay->place);
+  return place != NULL ? desk_subject_state (place)->place.height_mm : NAN;
+}
+
+static char *
+trouble_words (const CoreState *state, const CorePlan *plan)
+{
+  if (!plan->trouble && !plan->thin)
+    return NULL;
+  if (plan->thin && state->refusals_since_taken > 0)
+    return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "thin, refused %d time", "thin, refused %d times",
+                                         (gulong) state->refusals_since_taken),
+                            state->refusals_since_taken);
+  if (plan->thin)
+    return g_strdup (words_trouble (WORDS_LOCAL, CORE_TROUBLE_THIN));
+  return g_strdup (words_trouble (WORDS_LOCAL, plan->trouble_what));
+}
+
+AppCupData *
+app_cup_data_new (Desk *desk, DeskSubject *subject)
+{
+  AppCupData *data = g_new0 (AppCupData, 1);
+  const CoreState *state = desk_subject_state (subject);
+  const CorePlan *plan = desk_subject_plan (subject);
+  const CoreTask *due = app_subject_first_due (subject, desk_today (desk));
+  WordsView view = app_view (desk);
+  double height = home_height (desk, subject);
+  WordsCup cup = { desk_subject_label (subject), app_species_name (subject), state,
+                   desk_subject_verdict (subject), desk_subject_forecast (subject), plan };
+
+  data->id = desk_subject_id (subject);
+  data->number = g_strdup (cup.label);
+  data->sex_sign = g_strdup (words_sex_sign (cup.verdict->verdict));
+  data->species = g_strdup (cup.species);
+  data->stage = words_stage (&view, state);
+  data->trouble = trouble_words (state, plan);
+  if (plan->hold.kind != CORE_HOLD_NONE)
+    data->veil_words = words_hold_brief (&view, &plan->hold);
+  if (due != NULL)
+    {
+      data->symbol = app_task_symbol (due->kind);
+      data->overdue = due->latest < desk_today (desk);
+    }
+  data->come_forward = plan->unseen_long;
+  fill_meals (data, state);
+  fill_bar (data, cup.forecast, desk_today (desk));
+  data->cup_height = CLAMP ((isnan (height) ? USUAL_MM : height) / TALLEST_MM, .4, 1);
+  data->body = desk_subject_body_mm (subject) / (isnan (height) ? USUAL_MM : height);
+  data->label = words_cup (&view, &cup);
+  data->tooltip = g_strdup (data->label);
+  return data;
+}

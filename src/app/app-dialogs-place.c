@@ -1,0 +1,242 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-dialogs-place.c — forms for places, and moving an animal between two cups. */
+#include "app/app-dialogs.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "app/app-form.h"
+#include "app/app-view.h"
+
+static void
+added_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppForm) form = data;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DeskSubject) place = desk_add_finish (DESK_DESK (source), result, &error);
+  g_autofree char *text = NULL;
+
+  if (place != NULL)
+    text = g_strdup_printf (C_ ("form", "Saved: %s is in the journal. Ctrl+Z takes it back."), desk_subject_label (place));
+  app_form_done (form, text, error);
+  if (place != NULL)
+    app_window_show_shelf (app_form_window (form), desk_subject_id (place));
+}
+
+static const char *const number_keys[] = { "day_c", "night_c", "light_h", "height_mm" };
+
+static void
+add_submit (AppForm *form)
+{
+  Desk *desk = app_window_get_desk (app_form_window (form));
+  g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
+  g_autofree char *name = app_form_pair (form, "name");
+
+  if (name == NULL)
+    {
+      app_form_problem (form, C_ ("form", "Give the place a name, such as Shelf A or Window."));
+      return;
+    }
+  g_ptr_array_add (pairs, g_steal_pointer (&name));
+  for (gsize i = 0; i < G_N_ELEMENTS (number_keys); i++)
+    {
+      char *pair = app_form_pair (form, number_keys[i]);
+
+      if (pair != NULL)
+        g_ptr_array_add (pairs, g_strdelimit (pair, ",", '.'));
+    }
+  if (app_form_get (form, "within")[0] != '\0')
+    g_ptr_array_add (pairs, app_form_pair (form, "within"));
+  g_ptr_array_add (pairs, NULL);
+  desk_add_async (desk, CORE_SUBJECT_PLACE, (const char *const *) pairs->pdata, desk_today (desk), NULL, added_cb,
+                  g_object_ref (form));
+}
+
+static void
+within_row (AppForm *form, Desk *desk)
+{
+  g_autoptr (GPtrArray) places = desk_places (desk);
+  g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GPtrArray) values = g_ptr_array_new_with_free_func (g_free);
+
+  g_ptr_array_add (names, g_strdup (C_ ("form", "a shelf of its own")));
+  g_ptr_array_add (values, g_strdup (""));
+  for (guint i = 0; i < places->len; i++)
+    {
+      char id[37];
+
+      core_id_to_text (desk_subject_id (g_ptr_array_index (places, i)), id);
+      g_ptr_array_add (names, g_strdup_printf (C_ ("form", "a home on %s"), desk_subject_label (g_ptr_array_index (places, i))));
+      g_ptr_array_add (values, g_strdup (id));
+    }
+  g_ptr_array_add (names, NULL);
+  g_ptr_array_add (values, NULL);
+  app_form_choice (form, "within", C_ ("form", "_It is"), (const char *const *) names->pdata,
+                   (const char *const *) values->pdata, 0);
+}
+
+void
+app_dialog_add_place (AppWindow *window)
+{
+  AppForm *form = app_form_new (window, C_ ("form", "Add a shelf or a home"), C_ ("form", "_Add"), add_submit);
+
+  app_form_entry (form, "name", C_ ("form", "_Name"), NULL, C_ ("form", "Shelf A"));
+  within_row (form, app_window_get_desk (window));
+  app_form_entry (form, "day_c", C_ ("form", "Usual °C by _day"), NULL, "24");
+  app_form_entry (form, "night_c", C_ ("form", "Usual °C at n_ight"), NULL, "20");
+  app_form_entry (form, "light_h", C_ ("form", "Hours of _light"), NULL, "12");
+  app_form_entry (form, "height_mm", C_ ("form", "Inner _height of a home, mm"), NULL, NULL);
+  app_form_note (form, C_ ("form", "The usual temperature moves every forecast on this shelf. Heat only with a "
+                                   "thermostat; switch off and unplug before spraying."));
+  gtk_window_present (GTK_WINDOW (form));
+}
+
+static void
+set_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppForm) form = data;
+  g_autoptr (GError) error = NULL;
+  CoreId first;
+
+  (void) desk_write_finish (DESK_DESK (source), result, &first, &error);
+  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
+}
+
+static void
+edit_submit (AppForm *form)
+{
+  Desk *desk = app_window_get_desk (app_form_window (form));
+  static const char *const keys[] = { "name", "day_c", "night_c", "light_h", "height_mm" };
+  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) core_entry_free);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
+    {
+      g_autofree char *typed = g_strdelimit (g_strstrip (g_strdup (app_form_get (form, keys[i]))),
+                                             i > 0 ? "," : "", '.');
+      CoreEntry *entry;
+
+      if (typed[0] == '\0')
+        continue;
+      entry = core_entry_new (CORE_KIND_SET);
+      entry->subject = app_form_id (form);
+      entry->day = desk_today (desk);
+      (void) core_entry_set_text (entry, "key", keys[i]);
+      (void) core_entry_set_text (entry, "value", typed);
+      g_ptr_array_add (entries, entry);
+    }
+  if (entries->len == 0)
+    app_form_done (form, NULL, NULL);
+  else
+    desk_write_async (desk, g_steal_pointer (&entries), NULL, set_cb, g_object_ref (form));
+}
+
+static char *
+number_text (double value)
+{
+  char text[32];
+
+  if (isnan (value))
+    return g_strdup ("");
+  core_number_format (value, 2, text);
+  return g_strdup (text);
+}
+
+void
+app_dialog_edit_place (AppWindow *window, CoreId id)
+{
+  g_autoptr (DeskSubject) place = desk_get (app_window_get_desk (window), id);
+  const CorePlaceState *state;
+  g_autofree char *day = NULL;
+  g_autofree char *night = NULL;
+  g_autofree char *light = NULL;
+  g_autofree char *height = NULL;
+  AppForm *form;
+
+  if (place == NULL)
+    return;
+  state = &desk_subject_state (place)->place;
+  day = number_text (state->day_c);
+  night = number_text (state->night_c);
+  light = number_text (state->light_h);
+  height = number_text (state->height_mm);
+  form = app_form_new (window, C_ ("form", "Edit the place"), C_ ("form", "_Save"), edit_submit);
+  app_form_set_id (form, id);
+  app_form_entry (form, "name", C_ ("form", "_Name"), desk_subject_state (place)->name, NULL);
+  app_form_entry (form, "day_c", C_ ("form", "Usual °C by _day"), day, NULL);
+  app_form_entry (form, "night_c", C_ ("form", "Usual °C at n_ight"), night, NULL);
+  app_form_entry (form, "light_h", C_ ("form", "Hours of _light"), light, NULL);
+  app_form_entry (form, "height_mm", C_ ("form", "Inner _height of a home, mm"), height, NULL);
+  gtk_window_present (GTK_WINDOW (form));
+}
+
+/* ---- move ---- */
+
+static void
+moved_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppForm) form = data;
+  g_autoptr (GError) error = NULL;
+
+  (void) desk_place_before_finish (DESK_DESK (source), result, &error);
+  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
+}
+
+static void
+move_submit (AppForm *form)
+{
+  Desk *desk = app_window_get_desk (app_form_window (form));
+  const char *before = app_form_get (form, "before");
+  g_autoptr (GError) error = NULL;
+  CoreId place, next = { { 0 } };
+
+  if (!core_id_from_text (app_form_get (form, "place"), &place))
+    {
+      app_form_problem (form, C_ ("form", "Choose the place to which it goes."));
+      return;
+    }
+  if (before[0] != '\0')
+    {
+      g_autoptr (DeskSubject) neighbour = desk_find (desk, before, &error);
+
+      if (neighbour == NULL)
+        {
+          app_form_done (form, NULL, error);
+          return;
+        }
+      next = desk_subject_id (neighbour);
+    }
+  desk_place_before_async (desk, app_form_id (form), place, next, moved_cb, g_object_ref (form));
+}
+
+void
+app_dialog_move (AppWindow *window, CoreId id)
+{
+  Desk *desk = app_window_get_desk (window);
+  g_autoptr (GPtrArray) places = desk_places (desk);
+  g_autoptr (DeskSubject) animal = desk_get (desk, id);
+  g_autoptr (GPtrArray) names = g_ptr_array_new ();
+  g_autoptr (GPtrArray) values = g_ptr_array_new_with_free_func (g_free);
+  AppForm *form = app_form_new (window, C_ ("form", "Move"), C_ ("form", "_Move"), move_submit);
+  CoreId now = { { 0 } };
+  guint selected = 0;
+
+  if (animal != NULL)
+    (void) app_shelf_of (desk, animal, &now);
+  for (guint i = 0; i < places->len; i++)
+    {
+      char text[37];
+
+      core_id_to_text (desk_subject_id (g_ptr_array_index (places, i)), text);
+      g_ptr_array_add (names, (gpointer) desk_subject_label (g_ptr_array_index (places, i)));
+      g_ptr_array_add (values, g_strdup (text));
+      if (core_id_equal (desk_subject_id (g_ptr_array_index (places, i)), now))
+        selected = i;
+    }
+  g_ptr_array_add (names, NULL);
+  g_ptr_array_add (values, NULL);
+  app_form_set_id (form, id);
+  app_form_choice (form, "place", C_ ("form", "_Shelf"), (const char *const *) names->pdata,
+                   (const char *const *) values->pdata, selected);
+  app_form_entry (form, "before", C_ ("form", "_Before cup"), NULL, C_ ("form", "a number; empty: at the end"));
+  gtk_window_present (GTK_WINDOW (form));
+}

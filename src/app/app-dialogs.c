@@ -1,0 +1,430 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-dialogs.c — the forms for animals; see app-dialogs.h. Places: app-dialogs-place.c.
+ *
+ * A form turns what was typed into key=value pairs, the same that the command
+ * line takes, so that there is one set of checks. */
+#include "app/app-dialogs.h"
+
+#include <glib/gi18n.h>
+
+#include "app/app-form.h"
+#include "app/app-view.h"
+#include "core/core-date.h"
+
+/* ---- choices ---- */
+
+typedef struct
+{
+  GPtrArray *names;
+  GPtrArray *values;
+} Choice;
+
+static void
+choice_init (Choice *choice)
+{
+  choice->names = g_ptr_array_new_with_free_func (g_free);
+  choice->values = g_ptr_array_new_with_free_func (g_free);
+}
+
+static void
+choice_add (Choice *choice, const char *name, const char *value)
+{
+  g_ptr_array_add (choice->names, g_strdup (name));
+  g_ptr_array_add (choice->values, g_strdup (value));
+}
+
+static GtkWidget *
+choice_row (Choice *choice, AppForm *form, const char *key, const char *label, guint selected)
+{
+  GtkWidget *row;
+
+  g_ptr_array_add (choice->names, NULL);
+  g_ptr_array_add (choice->values, NULL);
+  row = app_form_choice (form, key, label, (const char *const *) choice->names->pdata,
+                         (const char *const *) choice->values->pdata, selected);
+  g_ptr_array_unref (choice->names);
+  g_ptr_array_unref (choice->values);
+  return row;
+}
+
+static void
+species_row (AppForm *form, Desk *desk, const char *now)
+{
+  const GPtrArray *profiles = desk_profiles (desk);
+  Choice choice;
+  guint selected = 0;
+
+  choice_init (&choice);
+  choice_add (&choice, C_ ("form", "not known"), "unknown");
+  for (guint i = 0; i < profiles->len; i++)
+    {
+      const CoreProfile *profile = g_ptr_array_index (profiles, i);
+
+      if (profile->general)
+        continue;
+      choice_add (&choice, profile->scientific, profile->scientific);
+      if (now != NULL && g_ascii_strcasecmp (now, profile->scientific) == 0)
+        selected = choice.names->len - 1;
+    }
+  if (now != NULL && now[0] != '\0' && selected == 0 && g_ascii_strcasecmp (now, "unknown") != 0)
+    {
+      choice_add (&choice, now, now);
+      selected = choice.names->len - 1;
+    }
+  choice_row (&choice, form, "species", C_ ("form", "_Kind"), selected);
+}
+
+static void
+place_row (AppForm *form, Desk *desk, CoreId now)
+{
+  g_autoptr (GPtrArray) places = desk_places (desk);
+  Choice choice;
+  guint selected = 0;
+
+  choice_init (&choice);
+  choice_add (&choice, C_ ("form", "not said"), "");
+  for (guint i = 0; i < places->len; i++)
+    {
+      DeskSubject *place = g_ptr_array_index (places, i);
+      char id[37];
+
+      core_id_to_text (desk_subject_id (place), id);
+      choice_add (&choice, desk_subject_label (place), id);
+      if (core_id_equal (now, desk_subject_id (place)))
+        selected = choice.names->len - 1;
+    }
+  choice_row (&choice, form, "place", C_ ("form", "_Shelf"), selected);
+}
+
+static void
+scheme_row (AppForm *form, Desk *desk)
+{
+  const char *const names[] = { C_ ("form", "the hatchling is L1"), C_ ("form", "the hatchling is L2"), NULL };
+  const char *const values[] = { "1", "2", NULL };
+
+  app_form_choice (form, "scheme", C_ ("form", "Stages are counted so that"), names, values,
+                   desk_scheme (desk) == 2 ? 1 : 0);
+}
+
+static const char *const *
+collect (GPtrArray *pairs)
+{
+  for (guint i = 0; i < pairs->len;)
+    if (g_ptr_array_index (pairs, i) == NULL)
+      g_ptr_array_remove_index (pairs, i);
+    else
+      i++;
+  g_ptr_array_add (pairs, NULL);
+  return (const char *const *) pairs->pdata;
+}
+
+static char *
+day_pair (const char *key, CoreDay day)
+{
+  char text[11];
+
+  if (day == CORE_DAY_NONE)
+    return NULL;
+  core_day_to_text (day, text);
+  return g_strdup_printf ("%s=%s", key, text);
+}
+
+/* ---- add an animal ---- */
+
+static void
+added_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppForm) form = data;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DeskSubject) subject = desk_add_finish (DESK_DESK (source), result, &error);
+  g_autofree char *text = NULL;
+
+  if (subject != NULL)
+    text = g_strdup_printf (C_ ("form", "Saved: %s is in the journal. Ctrl+Z takes it back."), desk_subject_label (subject));
+  app_form_done (form, text, error);
+}
+
+static void
+add_animal_submit (AppForm *form)
+{
+  static const char *const keys[] = { "number", "species", "name", "at", "sex" };
+  g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
+  Desk *desk = app_window_get_desk (app_form_window (form));
+  CoreDay hatched, acquired;
+
+  if (!app_form_get_day (form, "hatched", &hatched) || !app_form_get_day (form, "acquired", &acquired))
+    return;
+  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
+    g_ptr_array_add (pairs, app_form_pair (form, keys[i]));
+  g_ptr_array_add (pairs, app_form_pair (form, "place"));
+  g_ptr_array_add (pairs, day_pair ("hatched", hatched));
+  g_ptr_array_add (pairs, day_pair ("acquired", acquired));
+  if (app_form_get (form, "stage")[0] != '\0')
+    {
+      g_ptr_array_add (pairs, app_form_pair (form, "stage"));
+      g_ptr_array_add (pairs, app_form_pair (form, "scheme"));
+    }
+  desk_add_async (desk, CORE_SUBJECT_ANIMAL, collect (pairs), desk_today (desk), NULL, added_cb, g_object_ref (form));
+}
+
+void
+app_dialog_add_animal (AppWindow *window, CoreId place)
+{
+  Desk *desk = app_window_get_desk (window);
+  AppForm *form = app_form_new (window, C_ ("form", "Add an animal"), C_ ("form", "_Add"), add_animal_submit);
+  const char *const sexes[] = { C_ ("form", "not said"), C_ ("form", "male, the seller says"),
+                                C_ ("form", "female, the seller says"), NULL };
+  const char *const sex_values[] = { "", "male", "female", NULL };
+
+  app_form_entry (form, "number", C_ ("form", "_Number on the cup"), NULL, C_ ("form", "empty: the next free one"));
+  species_row (form, desk, NULL);
+  place_row (form, desk, place);
+  app_form_day (form, "acquired", C_ ("form", "_Came to you on"), desk_today (desk));
+  app_form_day (form, "hatched", C_ ("form", "_Hatched on"), CORE_DAY_NONE);
+  app_form_entry (form, "stage", C_ ("form", "S_tage when it came"), NULL, C_ ("form", "L4; empty: not known"));
+  scheme_row (form, desk);
+  app_form_choice (form, "sex", C_ ("form", "Se_x"), sexes, sex_values, 0);
+  app_form_entry (form, "name", C_ ("form", "Na_me"), NULL, NULL);
+  app_form_note (form, C_ ("form", "What you leave empty is kept as unknown."));
+  gtk_window_present (GTK_WINDOW (form));
+}
+
+/* ---- edit an animal: each changed value is a `set`, all in one round ---- */
+
+static void
+written_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppForm) form = data;
+  g_autoptr (GError) error = NULL;
+  CoreId first;
+
+  (void) desk_write_finish (DESK_DESK (source), result, &first, &error);
+  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
+}
+
+static void
+add_set (GPtrArray *entries, CoreId subject, CoreDay day, const char *key, const char *value)
+{
+  CoreEntry *entry = core_entry_new (CORE_KIND_SET);
+
+  entry->subject = subject;
+  entry->day = day;
+  (void) core_entry_set_text (entry, "key", key);
+  (void) core_entry_set_text (entry, "value", value);
+  g_ptr_array_add (entries, entry);
+}
+
+static void
+add_if_changed (GPtrArray *entries, AppForm *form, CoreDay day, const char *key, const char *before)
+{
+  g_autofree char *typed = g_strstrip (g_strdup (app_form_get (form, key)));
+
+  if (!g_str_equal (typed, before))
+    add_set (entries, app_form_id (form), day, key, typed);
+}
+
+static gboolean
+add_hatch (GPtrArray *entries, AppForm *form, const CoreState *state)
+{
+  CoreEntry *entry;
+  CoreDay day;
+  CoreDay before = state->hatched && state->stages.n > 0 ? state->stages.v[0].found : CORE_DAY_NONE;
+
+  if (!app_form_get_day (form, "hatched", &day))
+    return FALSE;
+  if (day == before || day == CORE_DAY_NONE)
+    return TRUE;
+  entry = core_entry_new (CORE_KIND_HATCHED);
+  entry->subject = app_form_id (form);
+  entry->day = day;
+  if (state->hatched)
+    entry->names = state->stages.v[0].entry; /* a correction, not a second hatch */
+  g_ptr_array_add (entries, entry);
+  return TRUE;
+}
+
+static void
+edit_submit (AppForm *form)
+{
+  Desk *desk = app_window_get_desk (app_form_window (form));
+  g_autoptr (DeskSubject) animal = desk_get (desk, app_form_id (form));
+  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) core_entry_free);
+  const CoreState *state;
+
+  if (animal == NULL)
+    return;
+  state = desk_subject_state (animal);
+  add_if_changed (entries, form, desk_today (desk), "number", state->number);
+  add_if_changed (entries, form, desk_today (desk), "name", state->name);
+  add_if_changed (entries, form, desk_today (desk), "species", state->species[0] != '\0' ? state->species : "unknown");
+  if (!add_hatch (entries, form, state))
+    return;
+  if (entries->len == 0)
+    app_form_done (form, NULL, NULL);
+  else
+    desk_write_async (desk, g_steal_pointer (&entries), NULL, written_cb, g_object_ref (form));
+}
+
+void
+app_dialog_edit_animal (AppWindow *window, CoreId id)
+{
+  Desk *desk = app_window_get_desk (window);
+  g_autoptr (DeskSubject) animal = desk_get (desk, id);
+  const CoreState *state;
+  AppForm *form;
+
+  if (animal == NULL)
+    return;
+  state = desk_subject_state (animal);
+  form = app_form_new (window, C_ ("form", "Edit"), C_ ("form", "_Save"), edit_submit);
+  app_form_set_id (form, id);
+  app_form_entry (form, "number", C_ ("form", "_Number on the cup"), state->number, NULL);
+  species_row (form, desk, state->species);
+  app_form_entry (form, "name", C_ ("form", "Na_me"), state->name, NULL);
+  app_form_day (form, "hatched", C_ ("form", "_Hatched on"),
+                state->hatched && state->stages.n > 0 ? state->stages.v[0].found : CORE_DAY_NONE);
+  app_form_note (form, C_ ("form", "Other entries are corrected where they stand, in its timeline."));
+  gtk_window_present (GTK_WINDOW (form));
+}
+
+/* ---- one entry: moulted, died, left ---- */
+
+static void
+recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppForm) form = data;
+  g_autoptr (GError) error = NULL;
+  CoreId id;
+
+  (void) desk_record_finish (DESK_DESK (source), result, &id, &error);
+  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
+}
+
+static void
+record (AppForm *form, const char *kind, const char *const *keys)
+{
+  Desk *desk = app_window_get_desk (app_form_window (form));
+  g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
+  CoreDay day, earliest;
+
+  if (!app_form_get_day (form, "day", &day) || !app_form_get_day (form, "earliest", &earliest))
+    return;
+  if (day == CORE_DAY_NONE)
+    {
+      app_form_problem (form, C_ ("form", "On which day? A day is needed here."));
+      return;
+    }
+  for (gsize i = 0; keys[i] != NULL; i++)
+    g_ptr_array_add (pairs, app_form_pair (form, keys[i]));
+  desk_record_async (desk, app_form_id (form), kind, collect (pairs), day, earliest, -1, NULL, recorded_cb,
+                     g_object_ref (form));
+}
+
+static void
+moulted_submit (AppForm *form)
+{
+  record (form, "moulted", (const char *const[]){ "outcome", "seen", "to", NULL });
+}
+
+void
+app_dialog_moulted (AppWindow *window, CoreId id)
+{
+  AppForm *form = app_form_new (window, C_ ("form", "It moulted"), C_ ("form", "_Save"), moulted_submit);
+  const char *const outcomes[] = { words_moult_outcome (WORDS_LOCAL, 0), words_moult_outcome (WORDS_LOCAL, 1),
+                                   words_moult_outcome (WORDS_LOCAL, 2), words_moult_outcome (WORDS_LOCAL, 3), NULL };
+  const char *const outcome_values[] = { "good", "fell", "stuck", "limb", NULL };
+  const char *const seen[] = { C_ ("form", "found afterwards"), C_ ("form", "seen happening"), NULL };
+  const char *const seen_values[] = { "found", "yes", NULL };
+  const char *const to[] = { C_ ("form", "not looked at"), C_ ("form", "a nymph, small pads or none"),
+                             C_ ("form", "sub-adult, large pads"), C_ ("form", "adult, wings full"), NULL };
+  const char *const to_values[] = { "", "nymph", "subadult", "adult", NULL };
+
+  app_form_set_id (form, id);
+  app_form_day (form, "day", C_ ("form", "_Found on"), desk_today (app_window_get_desk (window)));
+  app_form_day (form, "earliest", C_ ("form", "_Not before"), CORE_DAY_NONE);
+  app_form_choice (form, "outcome", C_ ("form", "_How it went"), outcomes, outcome_values, 0);
+  app_form_choice (form, "seen", C_ ("form", "_Seen"), seen, seen_values, 0);
+  app_form_choice (form, "to", C_ ("form", "It is now"), to, to_values, 0);
+  app_form_note (form, C_ ("form", "Leave “not before” empty: then it lies between your last look and the day found. "
+                                   "No touching and no food until it has hardened."));
+  gtk_window_present (GTK_WINDOW (form));
+}
+
+static void
+died_submit (AppForm *form)
+{
+  record (form, "died", (const char *const[]){ "cause", "sure", NULL });
+}
+
+/* Causes as they are stored, and what the screen calls them. */
+static const struct
+{
+  const char *value;
+  const char *name;
+} causes[] = {
+  { "", NC_ ("cause of death", "not said") },
+  { "moult", NC_ ("cause of death", "in a moult") },
+  { "fall", NC_ ("cause of death", "a fall") },
+  { "starved", NC_ ("cause of death", "starved") },
+  { "dried", NC_ ("cause of death", "dried out") },
+  { "drowned", NC_ ("cause of death", "drowned") },
+  { "cannibal", NC_ ("cause of death", "eaten by another") },
+  { "mated", NC_ ("cause of death", "eaten while mating") },
+  { "sick", NC_ ("cause of death", "illness") },
+  { "age", NC_ ("cause of death", "old age") },
+  { "shipping", NC_ ("cause of death", "in the post") },
+  { "unknown", NC_ ("cause of death", "unknown") },
+};
+
+static void
+cause_row (AppForm *form)
+{
+  Choice choice;
+
+  choice_init (&choice);
+  for (gsize i = 0; i < G_N_ELEMENTS (causes); i++)
+    choice_add (&choice, g_dpgettext2 (NULL, "cause of death", causes[i].name), causes[i].value);
+  choice_row (&choice, form, "cause", C_ ("form", "_Cause"), 0);
+}
+
+void
+app_dialog_died (AppWindow *window, CoreId id)
+{
+  AppForm *form = app_form_new (window, C_ ("form", "It died"), C_ ("form", "_Save"), died_submit);
+  const char *const sure[] = { C_ ("form", "yes"), C_ ("form", "no"), NULL };
+  const char *const sure_values[] = { "yes", "no", NULL };
+
+  app_form_set_id (form, id);
+  app_form_note (form, C_ ("form", "Sure? A shed skin is light and split behind the head; some kinds play dead for an "
+                                   "hour; moulting animals hang limp. Not sure: close this, enter “looks dead” and look "
+                                   "tomorrow."));
+  app_form_day (form, "day", C_ ("form", "_Found on"), desk_today (app_window_get_desk (window)));
+  app_form_day (form, "earliest", C_ ("form", "_Not before"), CORE_DAY_NONE);
+  cause_row (form);
+  app_form_choice (form, "sure", C_ ("form", "_Sure of the cause"), sure, sure_values, 1);
+  app_form_note (form, C_ ("form", "Its number is retired, its page stays."));
+  gtk_window_present (GTK_WINDOW (form));
+}
+
+static void
+left_submit (AppForm *form)
+{
+  record (form, "left", (const char *const[]){ "how", "to", NULL });
+}
+
+void
+app_dialog_left (AppWindow *window, CoreId id)
+{
+  AppForm *form = app_form_new (window, C_ ("form", "It left"), C_ ("form", "_Save"), left_submit);
+  const char *const how[] = { C_ ("form", "sold"), C_ ("form", "given away"), C_ ("form", "swapped"),
+                              C_ ("form", "lent"), NULL };
+  const char *const how_values[] = { "sold", "given", "swapped", "lent", NULL };
+
+  app_form_set_id (form, id);
+  app_form_day (form, "day", C_ ("form", "_On"), desk_today (app_window_get_desk (window)));
+  app_form_choice (form, "how", C_ ("form", "_How"), how, how_values, 0);
+  app_form_entry (form, "to", C_ ("form", "_To whom"), NULL, NULL);
+  app_form_note (form, C_ ("form", "Sending animals: ask the carrier whether live animals are allowed, and check your "
+                                   "local law. Not within a week before a moult."));
+  gtk_window_present (GTK_WINDOW (form));
+}

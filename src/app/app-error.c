@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-error.c — the words of an error: by its domain and code where words has a
+ * sentence, else what the domain itself said. */
+#include "app/app-pages.h"
+#include "imaging/img-decode.h"
+#include "store/store.h"
+#include "words/words.h"
+
+char *
+app_error_text (const GError *error)
+{
+  if (error->domain == STORE_ERROR)
+    return words_store_error (WORDS_LOCAL, error->code, NULL);
+  if (error->domain == IMG_ERROR)
+    return words_image_error (WORDS_LOCAL, error->code, NULL);
+  if (desk_error_refusal (error) != CORE_REFUSE_NOTHING)
+    {
+      WordsView view = { WORDS_LOCAL, CORE_DAY_NONE, 1 };
+
+      return words_refusal (&view, desk_error_refusal (error), NULL, NULL);
+    }
+  return g_strdup (error->message);
+}

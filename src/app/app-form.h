@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-form.h — a small window that asks a few things and writes once.
+ *
+ * Rows have a key; what is typed is read back by key. A refusal is shown inside
+ * the window and nothing typed is lost. Return accepts, Escape closes.
+ */
+#pragma once
+
+#include "app/app-window.h"
+
+#define APP_TYPE_FORM (app_form_get_type ())
+G_DECLARE_FINAL_TYPE (AppForm, app_form, APP, FORM, GtkWindow)
+
+/* Start the write; call app_form_done from its callback. */
+typedef void (*AppFormSubmit) (AppForm *form);
+
+AppForm *app_form_new (AppWindow *window, const char *title, const char *accept, AppFormSubmit submit);
+AppWindow *app_form_window (AppForm *self);
+/* The subject that the form is about. */
+void app_form_set_id (AppForm *self, CoreId id);
+CoreId app_form_id (AppForm *self);
+
+void app_form_note (AppForm *self, const char *text);
+GtkWidget *app_form_entry (AppForm *self, const char *key, const char *label, const char *value, const char *placeholder);
+/* A day as text: YYYY-MM-DD, "today", "yesterday" (and translated), or a number of days ago as "-3". */
+GtkWidget *app_form_day (AppForm *self, const char *key, const char *label, CoreDay day);
+/* `names` are shown, `values` given back; both NULL-ended and equally long. */
+GtkWidget *app_form_choice (AppForm *self, const char *key, const char *label, const char *const *names,
+                            const char *const *values, guint selected);
+
+const char *app_form_get (AppForm *self, const char *key); /* "" when empty; borrowed */
+/* FALSE (and the form says so) when what stands there is no day. An empty one gives CORE_DAY_NONE. */
+gboolean app_form_get_day (AppForm *self, const char *key, CoreDay *day);
+/* "key=value" when filled, else NULL. */
+char *app_form_pair (AppForm *self, const char *key);
+void app_form_problem (AppForm *self, const char *text);
+/* Closes and says `text`, or shows the error. */
+void app_form_done (AppForm *self, const char *text, const GError *error);

@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-pages.c — the table of pages and the words of errors. */
+#include "app/app-pages.h"
+
+#include "app/app-animal-page.h"
+#include "app/app-bench-page.h"
+#include "app/app-calendar-page.h"
+#include "app/app-help.h"
+#include "app/app-past-page.h"
+#include "app/app-picture-page.h"
+#include "app/app-shelves-page.h"
+#include "app/app-welcome-page.h"
+
+static const struct
+{
+  const char *name;
+  GtkWidget *(*make) (void);
+  gboolean has_desk;
+} pages[] = {
+  { "welcome", app_welcome_page_new, FALSE },
+  { "shelves", app_shelves_page_new, TRUE },
+  { "calendar", app_calendar_page_new, TRUE },
+  { "animal", app_animal_page_new, TRUE },
+  { "bench", app_bench_page_new, TRUE },
+  { "picture", app_picture_page_new, TRUE },
+  { "past", app_past_page_new, TRUE },
+  { "emergency", app_help_emergency_page, FALSE },
+  { "cautions", app_help_cautions_page, FALSE },
+};
+
+void
+app_pages_fill (GtkStack *stack)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (pages); i++)
+    gtk_stack_add_named (stack, pages[i].make (), pages[i].name);
+}
+
+void
+app_pages_set_desk (GtkStack *stack, Desk *desk)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (pages); i++)
+    if (pages[i].has_desk)
+      g_object_set (gtk_stack_get_child_by_name (stack, pages[i].name), "desk", desk, NULL);
+}

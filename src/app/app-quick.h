@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-quick.h — journaling for one animal: a handful of buttons, each with one key.
+ *
+ * The key is the underlined letter of the translated word. What ends a life or a
+ * stay is never one bare letter. Every press writes one entry and says so.
+ */
+#pragma once
+
+#include "app/app-types.h"
+
+#define APP_TYPE_QUICK (app_quick_get_type ())
+G_DECLARE_FINAL_TYPE (AppQuick, app_quick, APP, QUICK, GtkWidget)
+
+GtkWidget *app_quick_new (void);
+void app_quick_set_subject (AppQuick *self, Desk *desk, DeskSubject *subject); /* NULL = none */
+/* A key pressed on the cup or page; TRUE when it meant something here. */
+gboolean app_quick_key (AppQuick *self, guint keyval);
+/* Attach a picture (chosen or dropped) to the subject and say so. */
+void app_quick_attach (AppQuick *self, GFile *file);

@@ -1,0 +1,362 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-shelves-page.c — puts together places, sentence, boards, story and round line.
+ *
+ * It shows what the desk says and writes nothing itself but the order of cups. */
+#include "app/app-shelves-page.h"
+
+#include <glib/gi18n.h>
+
+#include "app/app-boards.h"
+#include "app/app-round-line.h"
+#include "app/app-story.h"
+#include "app/app-symbol.h"
+#include "app/app-view.h"
+#include "app/app-window.h"
+
+struct _AppShelvesPage
+{
+  GtkWidget parent_instance;
+
+  /* Template children, borrowed */
+  AdwFlap *flap;
+  GtkBox *places;
+  GtkLabel *sentence;
+  GtkLabel *unseen;
+  GtkStack *middle;
+  AppBoards *boards;
+  AppSymbol *empty_symbol;
+  GtkLabel *empty_words;
+  GtkButton *empty_button;
+  AppRoundLine *round_line;
+  AppStory *story;
+
+  /* Owned */
+  Desk *desk;
+  GSignalGroup *desk_signals;
+  CoreId place;
+};
+
+G_DEFINE_FINAL_TYPE (AppShelvesPage, app_shelves_page, GTK_TYPE_WIDGET)
+
+enum
+{
+  PROP_0,
+  PROP_DESK,
+  N_PROPS
+};
+static GParamSpec *props[N_PROPS];
+
+static void refresh (AppShelvesPage *self);
+
+/* ---- places ---- */
+
+static guint
+count_due (Desk *desk, DeskSubject *place)
+{
+  g_autoptr (GPtrArray) cups = desk_animals_on (desk, desk_subject_id (place));
+  guint due = 0;
+
+  for (guint i = 0; i < cups->len; i++)
+    if (app_subject_is_due (g_ptr_array_index (cups, i), desk_today (desk)))
+      due++;
+  return due;
+}
+
+static void
+place_toggled_cb (GtkToggleButton *button, AppShelvesPage *self)
+{
+  const CoreId *id = g_object_get_data (G_OBJECT (button), "place");
+
+  if (gtk_toggle_button_get_active (button) && !core_id_equal (*id, self->place))
+    app_shelves_page_show_place (self, *id);
+}
+
+static GtkWidget *
+place_button (AppShelvesPage *self, DeskSubject *place)
+{
+  guint due = count_due (self->desk, place);
+  GtkWidget *button = gtk_toggle_button_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
+  g_autofree char *number = g_strdup_printf ("%u", due);
+  GtkWidget *count = gtk_label_new (due > 0 ? number : "·");
+  CoreId id = desk_subject_id (place);
+  g_autofree char *label = g_strdup_printf (
+    g_dngettext (GETTEXT_PACKAGE, "%s: %u cup due", "%s: %u cups due", due), desk_subject_label (place), due);
+
+  gtk_box_append (GTK_BOX (box), gtk_label_new (desk_subject_label (place)));
+  if (due > 0)
+    gtk_widget_add_css_class (count, "count");
+  gtk_box_append (GTK_BOX (box), count);
+  gtk_button_set_child (GTK_BUTTON (button), box);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (button), core_id_equal (id, self->place));
+  g_object_set_data_full (G_OBJECT (button), "place", g_memdup2 (&id, sizeof id), g_free);
+  g_signal_connect_object (button, "toggled", G_CALLBACK (place_toggled_cb), self, 0);
+  return button;
+}
+
+static void
+refresh_places (AppShelvesPage *self, GPtrArray *places)
+{
+  GtkWidget *child;
+  GtkToggleButton *group = NULL;
+
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->places))) != NULL)
+    gtk_box_remove (self->places, child);
+  for (guint i = 0; i < places->len; i++)
+    {
+      GtkWidget *button = place_button (self, g_ptr_array_index (places, i));
+
+      if (group != NULL)
+        gtk_toggle_button_set_group (GTK_TOGGLE_BUTTON (button), group);
+      group = GTK_TOGGLE_BUTTON (button);
+      gtk_box_append (self->places, button);
+    }
+}
+
+/* ---- boards ---- */
+
+static void
+chosen_cb (AppBoards *boards, AppCup *cup, AppShelvesPage *self)
+{
+  g_autoptr (DeskSubject) subject = NULL;
+
+  if (cup != NULL && self->desk != NULL)
+    subject = desk_get (self->desk, app_cup_get_data (cup)->id);
+  app_story_set_subject (self->story, self->desk, subject);
+  adw_flap_set_reveal_flap (self->flap, subject != NULL);
+}
+
+static void
+opened_cb (AppBoards *boards, AppCup *cup, AppShelvesPage *self)
+{
+  AppWindow *window = app_window_of (self);
+
+  if (window != NULL)
+    app_window_show_animal (window, app_cup_get_data (cup)->id);
+}
+
+static void
+placed_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppShelvesPage) self = data;
+  g_autoptr (GError) error = NULL;
+  AppWindow *window = app_window_of (self);
+
+  if (!desk_place_before_finish (DESK_DESK (source), result, &error) && window != NULL)
+    app_window_say_error (window, error);
+}
+
+static void
+moved_cb (AppBoards *boards, AppCup *cup, AppCup *before, AppShelvesPage *self)
+{
+  CoreId none = { { 0 } };
+
+  if (self->desk != NULL)
+    desk_place_before_async (self->desk, app_cup_get_data (cup)->id, self->place,
+                             before != NULL ? app_cup_get_data (before)->id : none, placed_cb,
+                             g_object_ref (self));
+}
+
+static void
+refresh_boards (AppShelvesPage *self)
+{
+  g_autoptr (GPtrArray) animals = desk_animals_on (self->desk, self->place);
+  g_autoptr (GPtrArray) cups = g_ptr_array_new ();
+  g_autofree char *sentence = NULL;
+  g_autofree char *unseen = NULL;
+
+  for (guint i = 0; i < animals->len; i++)
+    g_ptr_array_add (cups, app_cup_data_new (self->desk, g_ptr_array_index (animals, i)));
+  app_boards_set_cups (self->boards, cups);
+  app_shelf_sentences (self->desk, animals, &sentence, &unseen);
+  gtk_label_set_label (self->sentence, sentence);
+  gtk_label_set_label (self->unseen, unseen);
+  gtk_widget_set_visible (GTK_WIDGET (self->unseen), unseen[0] != '\0');
+}
+
+static void
+show_empty (AppShelvesPage *self, const char *symbol, const char *words, const char *button, const char *action)
+{
+  app_symbol_set_name (self->empty_symbol, symbol);
+  gtk_label_set_label (self->empty_words, words);
+  gtk_button_set_label (self->empty_button, button);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (self->empty_button), action);
+  gtk_label_set_label (self->sentence, "");
+  gtk_widget_set_visible (GTK_WIDGET (self->unseen), FALSE);
+  gtk_stack_set_visible_child_name (self->middle, "empty");
+}
+
+static CoreId
+first_place (AppShelvesPage *self, GPtrArray *places)
+{
+  CoreId none = { { 0 } };
+
+  for (guint i = 0; i < places->len; i++)
+    if (core_id_equal (desk_subject_id (g_ptr_array_index (places, i)), self->place))
+      return self->place;
+  return places->len > 0 ? desk_subject_id (g_ptr_array_index (places, 0)) : none;
+}
+
+static void
+refresh (AppShelvesPage *self)
+{
+  g_autoptr (GPtrArray) places = NULL;
+  g_autoptr (DeskSubject) place = NULL;
+
+  if (self->desk == NULL)
+    return;
+  places = desk_places (self->desk);
+  self->place = first_place (self, places);
+  refresh_places (self, places);
+  place = desk_get (self->desk, self->place);
+  app_round_line_set_place (self->round_line, self->desk, place);
+  gtk_widget_set_visible (GTK_WIDGET (self->round_line), place != NULL);
+  if (place == NULL)
+    {
+      show_empty (self, "place",
+                  C_ ("shelves", "This page mirrors your shelves: every cup where it stands, and what it needs today."),
+                  C_ ("shelves", "Add the first shelf"), "win.add-place");
+      return;
+    }
+  refresh_boards (self);
+  if (app_boards_n_cups (self->boards) == 0)
+    show_empty (self, "animal", C_ ("shelves", "Nothing stands on this shelf yet."),
+                C_ ("shelves", "Add an animal"), "win.add-animal");
+  else
+    gtk_stack_set_visible_child_name (self->middle, "boards");
+  chosen_cb (self->boards, app_boards_chosen (self->boards), self);
+}
+
+static void
+changed_cb (Desk *desk, DeskSubject *subject, AppShelvesPage *self)
+{
+  refresh (self);
+}
+
+static void
+today_cb (Desk *desk, AppShelvesPage *self)
+{
+  refresh (self);
+}
+
+/* ---- object ---- */
+
+static void
+set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+{
+  AppShelvesPage *self = APP_SHELVES_PAGE (object);
+
+  if (id != PROP_DESK)
+    {
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+      return;
+    }
+  g_set_object (&self->desk, g_value_get_object (value));
+  g_signal_group_set_target (self->desk_signals, self->desk);
+  app_boards_choose (self->boards, NULL);
+  refresh (self);
+}
+
+static void
+dispose (GObject *object)
+{
+  AppShelvesPage *self = APP_SHELVES_PAGE (object);
+
+  if (self->desk_signals != NULL)
+    g_signal_group_set_target (self->desk_signals, NULL);
+  g_clear_object (&self->desk_signals);
+  g_clear_object (&self->desk);
+  gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_SHELVES_PAGE);
+  G_OBJECT_CLASS (app_shelves_page_parent_class)->dispose (object);
+}
+
+static void
+app_shelves_page_class_init (AppShelvesPageClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->set_property = set_property;
+  G_OBJECT_CLASS (klass)->dispose = dispose;
+  props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
+  g_object_class_install_properties (G_OBJECT_CLASS (klass), N_PROPS, props);
+  g_type_ensure (APP_TYPE_BOARDS);
+  g_type_ensure (APP_TYPE_ROUND_LINE);
+  g_type_ensure (APP_TYPE_STORY);
+  g_type_ensure (APP_TYPE_SYMBOL);
+  gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/shelves-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, flap);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, places);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, sentence);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, unseen);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, middle);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, boards);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_symbol);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_words);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_button);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, round_line);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, story);
+}
+
+static void
+app_shelves_page_init (AppShelvesPage *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+  self->desk_signals = g_signal_group_new (DESK_TYPE_DESK);
+  g_signal_group_connect_object (self->desk_signals, "changed", G_CALLBACK (changed_cb), self, 0);
+  g_signal_group_connect_object (self->desk_signals, "today-changed", G_CALLBACK (today_cb), self, 0);
+  g_signal_connect_object (self->boards, "chosen", G_CALLBACK (chosen_cb), self, 0);
+  g_signal_connect_object (self->boards, "opened", G_CALLBACK (opened_cb), self, 0);
+  g_signal_connect_object (self->boards, "moved", G_CALLBACK (moved_cb), self, 0);
+}
+
+GtkWidget *
+app_shelves_page_new (void)
+{
+  return g_object_new (APP_TYPE_SHELVES_PAGE, NULL);
+}
+
+CoreId
+app_shelves_page_place (AppShelvesPage *self)
+{
+  CoreId none = { { 0 } };
+
+  g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), none);
+  return self->place;
+}
+
+void
+app_shelves_page_show_place (AppShelvesPage *self, CoreId place)
+{
+  g_return_if_fail (APP_IS_SHELVES_PAGE (self));
+
+  app_boards_choose (self->boards, NULL);
+  self->place = place;
+  refresh (self);
+}
+
+gboolean
+app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal)
+{
+  CoreId shelf;
+  AppCup *cup;
+
+  g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
+  if (self->desk == NULL || !app_shelf_of (self->desk, animal, &shelf))
+    return FALSE;
+  if (!core_id_equal (shelf, self->place))
+    app_shelves_page_show_place (self, shelf);
+  cup = app_boards_find (self->boards, desk_subject_id (animal));
+  if (cup == NULL)
+    return FALSE;
+  gtk_widget_grab_focus (GTK_WIDGET (cup));
+  app_boards_choose (self->boards, cup);
+  return TRUE;
+}
+
+void
+app_shelves_page_focus_line (AppShelvesPage *self)
+{
+  g_return_if_fail (APP_IS_SHELVES_PAGE (self));
+  app_round_line_focus (self->round_line);
+}

@@ -1,0 +1,238 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-story.c — the chosen cup's short story at the right of the boards.
+ *
+ * Read top to bottom: who, one sentence, what is due and why, the keys, the last
+ * ten entries. Rebuilt as a whole whenever the subject changed. */
+#include "app/app-story.h"
+
+#include <glib/gi18n.h>
+
+#include "app/app-quick.h"
+#include "app/app-symbol.h"
+#include "app/app-view.h"
+#include "app/app-widgets.h"
+#include "app/app-window.h"
+
+#define LAST_ENTRIES 10
+
+struct _AppStory
+{
+  GtkWidget parent_instance;
+
+  /* Children, borrowed */
+  GtkWidget *scroller;
+  GtkLabel *number;
+  GtkLabel *kind;
+  GtkLabel *sentence;
+  GtkBox *due;
+  AppQuick *quick;
+  GtkBox *entries;
+
+  /* Owned */
+  Desk *desk;
+  DeskSubject *subject;
+};
+
+G_DEFINE_FINAL_TYPE (AppStory, app_story, GTK_TYPE_WIDGET)
+
+static void
+add_due (AppStory *self, const char *symbol, const char *css, const char *title, const char *why)
+{
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *sign = app_symbol_new (symbol, 16);
+  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+
+  gtk_widget_add_css_class (sign, css);
+  gtk_widget_set_valign (sign, GTK_ALIGN_START);
+  gtk_widget_set_margin_top (sign, 3);
+  gtk_box_append (GTK_BOX (row), sign);
+  app_text (words, title, "strong");
+  if (why != NULL && why[0] != '\0')
+    app_text (words, why, "dim");
+  gtk_box_append (GTK_BOX (row), words);
+  gtk_box_append (self->due, row);
+}
+
+static void
+fill_due (AppStory *self, const WordsView *view)
+{
+  const CorePlan *plan = desk_subject_plan (self->subject);
+  guint shown = 0;
+
+  app_box_empty (self->due);
+  if (plan->hold.kind != CORE_HOLD_NONE)
+    {
+      g_autofree char *title = words_hold (view, &plan->hold);
+      g_autofree char *why = app_reasons_text (view, plan->hold.reasons, plan->hold.n_reasons);
+
+      add_due (self, "leave", "veil", title, why);
+    }
+  for (size_t i = 0; i < plan->tasks.n; i++)
+    {
+      const CoreTask *task = &plan->tasks.v[i];
+      g_autofree char *title = NULL;
+      g_autofree char *why = NULL;
+
+      if (task->due > view->today)
+        continue;
+      title = words_task_title (view, task);
+      why = app_reasons_text (view, task->reasons, task->n_reasons);
+      add_due (self, app_task_symbol (task->kind), "due", title, why);
+      shown++;
+    }
+  if (shown == 0)
+    app_text (GTK_WIDGET (self->due), C_ ("story", "Nothing is due today."), "dim");
+}
+
+static void
+fill_entries (AppStory *self, const WordsView *view)
+{
+  g_autoptr (GPtrArray) history = desk_history (self->desk, desk_subject_id (self->subject));
+  guint shown = 0;
+
+  app_box_empty (self->entries);
+  for (guint i = 0; i < history->len && shown < LAST_ENTRIES; i++)
+    {
+      const CoreEntry *entry = g_ptr_array_index (history, i);
+      WordsEntry row = { .entry = entry, .state = desk_subject_state (self->subject) };
+      g_autofree char *day = NULL;
+      g_autofree char *text = NULL;
+      GtkWidget *box;
+      GtkLabel *left;
+
+      if (entry->kind == CORE_KIND_VOID || !desk_entry_is_live (self->desk, entry->id))
+        continue;
+      day = words_day (view, entry->day, WORDS_DAY_NEAR);
+      text = words_entry (view, &row);
+      box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+      left = app_text (box, day, "dim");
+      gtk_label_set_width_chars (left, 11);
+      gtk_label_set_wrap (left, FALSE);
+      gtk_widget_set_valign (GTK_WIDGET (left), GTK_ALIGN_START);
+      app_text (box, text, NULL);
+      gtk_box_append (self->entries, box);
+      shown++;
+    }
+}
+
+static void
+fill (AppStory *self)
+{
+  WordsView view = app_view (self->desk);
+  const CoreState *state = desk_subject_state (self->subject);
+  g_autofree char *number = g_strdup_printf ("%s %s", desk_subject_label (self->subject),
+                                             words_sex_sign (desk_subject_verdict (self->subject)->verdict));
+  g_autofree char *kind = state->name[0] != '\0' ? g_strdup_printf ("%s · %s", app_species_name (self->subject), state->name)
+                                                 : g_strdup (app_species_name (self->subject));
+  g_autofree char *sentence
+    = words_animal (&view, state, desk_subject_verdict (self->subject), desk_subject_forecast (self->subject),
+                    &desk_subject_plan (self->subject)->hold);
+
+  gtk_label_set_label (self->number, number);
+  gtk_label_set_label (self->kind, kind);
+  gtk_label_set_label (self->sentence, sentence);
+  fill_due (self, &view);
+  fill_entries (self, &view);
+}
+
+static void
+open_cb (GtkButton *button, AppStory *self)
+{
+  AppWindow *window = app_window_of (self);
+
+  if (window != NULL && self->subject != NULL)
+    app_window_show_animal (window, desk_subject_id (self->subject));
+}
+
+static gboolean
+drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, AppStory *self)
+{
+  GSList *files = gdk_file_list_get_files (g_value_get_boxed (value));
+
+  for (GSList *l = files; l != NULL; l = l->next)
+    app_quick_attach (self->quick, l->data);
+  g_slist_free (files);
+  return files != NULL;
+}
+
+static void
+dispose (GObject *object)
+{
+  AppStory *self = APP_STORY (object);
+
+  g_clear_object (&self->desk);
+  g_clear_pointer (&self->subject, desk_subject_unref);
+  g_clear_pointer (&self->scroller, gtk_widget_unparent);
+  G_OBJECT_CLASS (app_story_parent_class)->dispose (object);
+}
+
+static void
+app_story_class_init (AppStoryClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = dispose;
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (klass), "story");
+}
+
+static GtkWidget *
+head_new (AppStory *self)
+{
+  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *open = gtk_button_new_with_mnemonic (C_ ("story", "O_pen its page"));
+
+  self->number = app_text (head, NULL, "title");
+  self->kind = app_text (head, NULL, "dim");
+  gtk_widget_set_hexpand (GTK_WIDGET (self->kind), TRUE);
+  gtk_widget_set_valign (open, GTK_ALIGN_CENTER);
+  gtk_widget_add_css_class (open, "quiet");
+  g_signal_connect_object (open, "clicked", G_CALLBACK (open_cb), self, 0);
+  gtk_box_append (GTK_BOX (head), open);
+  return head;
+}
+
+static void
+app_story_init (AppStory *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  GtkDropTarget *drop = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
+
+  self->scroller = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
+  gtk_widget_add_css_class (box, "story");
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), box);
+  gtk_box_append (GTK_BOX (box), head_new (self));
+  self->sentence = app_text (box, NULL, NULL);
+  app_heading (box, C_ ("story", "Due"));
+  self->due = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 9));
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->due));
+  app_heading (box, C_ ("story", "What happened?"));
+  self->quick = APP_QUICK (app_quick_new ());
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->quick));
+  app_heading (box, C_ ("story", "Last entries"));
+  self->entries = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 6));
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->entries));
+  g_signal_connect_object (drop, "drop", G_CALLBACK (drop_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drop));
+}
+
+void
+app_story_set_subject (AppStory *self, Desk *desk, DeskSubject *subject)
+{
+  g_return_if_fail (APP_IS_STORY (self));
+
+  g_set_object (&self->desk, desk);
+  g_clear_pointer (&self->subject, desk_subject_unref);
+  if (subject != NULL)
+    self->subject = desk_subject_ref (subject);
+  app_quick_set_subject (self->quick, desk, subject);
+  if (desk != NULL && subject != NULL)
+    fill (self);
+}
+
+gboolean
+app_story_key (AppStory *self, guint keyval)
+{
+  g_return_val_if_fail (APP_IS_STORY (self), FALSE);
+  return self->subject != NULL && app_quick_key (self->quick, keyval);
+}

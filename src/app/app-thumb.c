@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-thumb.c — see app-thumb.h. A late result for a widget that is gone is dropped. */
+#include "app/app-thumb.h"
+
+#include <glib/gi18n.h>
+
+#include "imaging/img-thumb.h"
+
+struct _AppThumb
+{
+  GtkWidget parent_instance;
+
+  /* Children, borrowed */
+  GtkWidget *picture;
+  GtkWidget *words;
+
+  /* Owned */
+  GCancellable *cancellable;
+  int side;
+};
+
+G_DEFINE_FINAL_TYPE (AppThumb, app_thumb, GTK_TYPE_WIDGET)
+
+typedef struct
+{
+  char *path;
+  char *hash;
+  int side;
+} Job;
+
+static void
+job_free (Job *job)
+{
+  g_free (job->path);
+  g_free (job->hash);
+  g_free (job);
+}
+
+static void
+make_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Job *job = data;
+  GError *error = NULL;
+  g_autofree char *cache = g_build_filename (g_get_user_cache_dir (), "mantidary", "thumbnails", NULL);
+  g_autofree char *thumb = img_thumb_ensure (cache, job->hash, job->path, job->side, cancellable, &error);
+  GdkTexture *texture = thumb != NULL ? gdk_texture_new_from_filename (thumb, &error) : NULL;
+
+  if (texture != NULL)
+    g_task_return_pointer (task, texture, g_object_unref);
+  else
+    g_task_return_error (task, error);
+}
+
+static void
+made_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  AppThumb *self = APP_THUMB (source);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GdkTexture) texture = g_task_propagate_pointer (G_TASK (result), &error);
+
+  if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED) || self->picture == NULL)
+    return;
+  if (texture == NULL)
+    {
+      gtk_label_set_label (GTK_LABEL (self->words), C_ ("photo", "This picture cannot be shown."));
+      return;
+    }
+  gtk_widget_set_visible (self->words, FALSE);
+  gtk_picture_set_paintable (GTK_PICTURE (self->picture), GDK_PAINTABLE (texture));
+}
+
+static void
+dispose (GObject *object)
+{
+  AppThumb *self = APP_THUMB (object);
+
+  g_cancellable_cancel (self->cancellable);
+  g_clear_pointer (&self->picture, gtk_widget_unparent);
+  g_clear_pointer (&self->words, gtk_widget_unparent);
+  g_clear_object (&self->cancellable);
+  G_OBJECT_CLASS (app_thumb_parent_class)->dispose (object);
+}
+
+static void
+app_thumb_class_init (AppThumbClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = dispose;
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (klass), "thumb");
+  gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (klass), GTK_ACCESSIBLE_ROLE_IMG);
+}
+
+static void
+app_thumb_init (AppThumb *self)
+{
+  self->cancellable = g_cancellable_new ();
+  self->words = gtk_label_new ("…");
+  gtk_widget_add_css_class (self->words, "dim");
+  self->picture = gtk_picture_new ();
+  gtk_picture_set_content_fit (GTK_PICTURE (self->picture), GTK_CONTENT_FIT_CONTAIN);
+  gtk_picture_set_can_shrink (GTK_PICTURE (self->picture), TRUE);
+  gtk_widget_set_parent (self->words, GTK_WIDGET (self));
+  gtk_widget_set_parent (self->picture, GTK_WIDGET (self));
+  gtk_widget_set_halign (GTK_WIDGET (self), GTK_ALIGN_START);
+}
+
+GtkWidget *
+app_thumb_new (Desk *desk, CoreId photo, int side, const char *label)
+{
+  AppThumb *self = g_object_new (APP_TYPE_THUMB, NULL);
+  DeskPhoto info;
+  g_autoptr (GTask) task = NULL;
+  Job *job;
+  int width = side, height = side;
+
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  if (!desk_photo_info (desk, photo, &info))
+    {
+      gtk_label_set_label (GTK_LABEL (self->words), C_ ("photo", "The file of this picture is missing."));
+      return GTK_WIDGET (self);
+    }
+  if (info.width > info.height && info.width > 0)
+    height = MAX (16, side * info.height / info.width);
+  else if (info.height > 0)
+    width = MAX (16, side * info.width / info.height);
+  gtk_widget_set_size_request (GTK_WIDGET (self), width, height);
+  job = g_new0 (Job, 1);
+  job->path = desk_photo_path (desk, photo);
+  job->hash = g_strdup (info.hash);
+  job->side = 512;
+  task = g_task_new (self, self->cancellable, made_cb, NULL);
+  g_task_set_task_data (task, job, (GDestroyNotify) job_free);
+  g_task_run_in_thread (task, make_thread);
+  return GTK_WIDGET (self);
+}

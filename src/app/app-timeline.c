@@ -1,0 +1,311 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-timeline.c — one row an entry: day, knot, words, and for photos the picture.
+ *
+ * An entry is never edited in place: "take back" voids it, "correct" replaces it,
+ * and what was taken back can be shown. Long lives show their last hundred rows
+ * until more are asked for. */
+#include "app/app-timeline.h"
+
+#include <glib/gi18n.h>
+
+#include "app/app-dialogs.h"
+#include "app/app-thumb.h"
+#include "app/app-view.h"
+#include "app/app-widgets.h"
+#include "app/app-window.h"
+
+#define FIRST_ROWS 100
+#define THUMB_SIDE 132
+
+struct _AppTimeline
+{
+  GtkWidget parent_instance;
+
+  /* Children, borrowed */
+  GtkWidget *outer;
+  GtkBox *rows;
+  GtkWidget *more;
+  GtkWidget *taken_back;
+
+  /* Owned */
+  Desk *desk;
+  DeskSubject *subject;
+  guint limit;
+};
+
+G_DEFINE_FINAL_TYPE (AppTimeline, app_timeline, GTK_TYPE_WIDGET)
+
+static void refresh (AppTimeline *self);
+
+/* ---- what can be done with an entry ---- */
+
+static void
+voided_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppTimeline) self = data;
+  g_autoptr (GError) error = NULL;
+  AppWindow *window = app_window_of (self);
+  gboolean ok = desk_void_finish (DESK_DESK (source), result, &error);
+
+  if (window == NULL)
+    return;
+  if (ok)
+    app_window_say (window, C_ ("timeline", "Taken back. Ctrl+Z brings it back."));
+  else
+    app_window_say_error (window, error);
+}
+
+static CoreId
+entry_of (GtkWidget *button)
+{
+  const CoreId *id = g_object_get_data (G_OBJECT (button), "entry");
+
+  return *id;
+}
+
+static void
+close_menu (GtkWidget *button)
+{
+  GtkWidget *popover = gtk_widget_get_ancestor (button, GTK_TYPE_POPOVER);
+
+  if (popover != NULL)
+    gtk_popover_popdown (GTK_POPOVER (popover));
+}
+
+static void
+void_cb (GtkButton *button, AppTimeline *self)
+{
+  close_menu (GTK_WIDGET (button));
+  desk_void_async (self->desk, entry_of (GTK_WIDGET (button)), voided_cb, g_object_ref (self));
+}
+
+static void
+correct_cb (GtkButton *button, AppTimeline *self)
+{
+  AppWindow *window = app_window_of (self);
+
+  close_menu (GTK_WIDGET (button));
+  if (window != NULL)
+    app_dialog_correct (window, entry_of (GTK_WIDGET (button)));
+}
+
+static void
+bench_cb (GtkButton *button, AppTimeline *self)
+{
+  AppWindow *window = app_window_of (self);
+
+  close_menu (GTK_WIDGET (button));
+  if (window != NULL)
+    app_window_show_bench (window, desk_subject_id (self->subject), entry_of (GTK_WIDGET (button)));
+}
+
+static void
+large_cb (GtkButton *button, AppTimeline *self)
+{
+  AppWindow *window = app_window_of (self);
+
+  close_menu (GTK_WIDGET (button));
+  if (window != NULL)
+    app_window_show_picture (window, entry_of (GTK_WIDGET (button)));
+}
+
+static GtkWidget *
+action_button (AppTimeline *self, const CoreEntry *entry, const char *label, GCallback callback)
+{
+  GtkWidget *button = gtk_button_new_with_mnemonic (label);
+
+  g_object_set_data_full (G_OBJECT (button), "entry", g_memdup2 (&entry->id, sizeof entry->id), g_free);
+  gtk_widget_add_css_class (button, "quiet");
+  g_signal_connect_object (button, "clicked", callback, self, 0);
+  return button;
+}
+
+static GtkWidget *
+menu_new (AppTimeline *self, const CoreEntry *entry, const char *words)
+{
+  GtkWidget *menu = gtk_menu_button_new ();
+  GtkWidget *popover = gtk_popover_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  g_autofree char *label = g_strdup_printf (C_ ("timeline", "Correct or take back: %s"), words);
+
+  gtk_box_append (GTK_BOX (box), action_button (self, entry, C_ ("timeline", "_Correct…"), G_CALLBACK (correct_cb)));
+  gtk_box_append (GTK_BOX (box),
+                  action_button (self, entry,
+                                 entry->kind == CORE_KIND_PHOTO ? C_ ("timeline", "_Detach the picture")
+                                                                : C_ ("timeline", "_Take back"),
+                                 G_CALLBACK (void_cb)));
+  gtk_popover_set_child (GTK_POPOVER (popover), box);
+  gtk_menu_button_set_popover (GTK_MENU_BUTTON (menu), popover);
+  gtk_menu_button_set_icon_name (GTK_MENU_BUTTON (menu), "view-more-symbolic");
+  gtk_widget_add_css_class (menu, "row-menu");
+  gtk_widget_set_valign (menu, GTK_ALIGN_START);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (menu), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  return menu;
+}
+
+/* ---- rows ---- */
+
+static gboolean
+is_turning_point (CoreKind kind)
+{
+  return kind == CORE_KIND_MOULTED || kind == CORE_KIND_HATCHED || kind == CORE_KIND_MARKED
+         || kind == CORE_KIND_SEXED || kind == CORE_KIND_DIED || kind == CORE_KIND_ACQUIRED;
+}
+
+static void
+add_photo (AppTimeline *self, GtkWidget *box, const CoreEntry *entry, const char *words)
+{
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+
+  gtk_box_append (GTK_BOX (row), app_thumb_new (self->desk, entry->id, THUMB_SIDE, words));
+  gtk_widget_set_valign (buttons, GTK_ALIGN_CENTER);
+  gtk_box_append (GTK_BOX (buttons),
+                  action_button (self, entry, C_ ("timeline", "Count the _plates"), G_CALLBACK (bench_cb)));
+  gtk_box_append (GTK_BOX (buttons), action_button (self, entry, C_ ("timeline", "View _large"), G_CALLBACK (large_cb)));
+  gtk_box_append (GTK_BOX (row), buttons);
+  gtk_box_append (GTK_BOX (box), row);
+}
+
+static char *
+place_name (AppTimeline *self, const CoreEntry *entry)
+{
+  CoreId place = core_entry_ref (entry, CORE_KEY_PLACE);
+  g_autoptr (DeskSubject) subject = core_id_is_none (place) ? NULL : desk_get (self->desk, place);
+
+  return subject != NULL ? g_strdup (desk_subject_label (subject)) : NULL;
+}
+
+static void
+add_row (AppTimeline *self, const WordsView *view, const CoreEntry *entry, gboolean live, gboolean new_day)
+{
+  g_autofree char *place = place_name (self, entry);
+  WordsEntry what = { entry, desk_subject_state (self->subject), !live, !core_id_is_none (entry->names), place };
+  g_autofree char *words = words_entry (view, &what);
+  g_autofree char *day = new_day ? words_day (view, entry->day, WORDS_DAY_SHORT) : g_strdup ("");
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *right = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  GtkLabel *left = app_text (row, day, "dim");
+  GtkWidget *knot = gtk_label_new (is_turning_point (entry->kind) ? "●" : "○");
+
+  gtk_label_set_width_chars (left, 9);
+  gtk_label_set_wrap (left, FALSE);
+  gtk_label_set_xalign (left, 1);
+  gtk_widget_set_valign (GTK_WIDGET (left), GTK_ALIGN_START);
+  gtk_widget_add_css_class (knot, is_turning_point (entry->kind) ? "leaf" : "dim");
+  gtk_widget_add_css_class (knot, "caption");
+  gtk_widget_set_valign (knot, GTK_ALIGN_START);
+  gtk_box_append (GTK_BOX (row), knot);
+  gtk_widget_set_hexpand (right, TRUE);
+  app_text (right, words, !live ? "dim" : entry->kind == CORE_KIND_MOULTED ? "strong" : NULL);
+  if (live && entry->kind == CORE_KIND_PHOTO)
+    add_photo (self, right, entry, words);
+  gtk_box_append (GTK_BOX (row), right);
+  if (live)
+    gtk_box_append (GTK_BOX (row), menu_new (self, entry, words));
+  gtk_box_append (self->rows, row);
+}
+
+static void
+refresh (AppTimeline *self)
+{
+  WordsView view = app_view (self->desk);
+  g_autoptr (GPtrArray) history = desk_history (self->desk, desk_subject_id (self->subject));
+  gboolean all = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->taken_back));
+  CoreDay day = CORE_DAY_NONE;
+  guint shown = 0, hidden = 0;
+  guint i;
+
+  app_box_empty (self->rows);
+  for (i = 0; i < history->len && shown < self->limit; i++)
+    {
+      const CoreEntry *entry = g_ptr_array_index (history, i);
+      gboolean live = desk_entry_is_live (self->desk, entry->id);
+
+      if (entry->kind == CORE_KIND_VOID)
+        continue;
+      hidden += live ? 0 : 1;
+      if (!live && !all)
+        continue;
+      add_row (self, &view, entry, live, entry->day != day);
+      day = entry->day;
+      shown++;
+    }
+  gtk_widget_set_visible (self->more, i < history->len);
+  gtk_widget_set_visible (self->taken_back, all || hidden > 0);
+}
+
+static void
+more_cb (GtkButton *button, AppTimeline *self)
+{
+  self->limit += FIRST_ROWS;
+  refresh (self);
+}
+
+static void
+taken_back_cb (GtkCheckButton *button, AppTimeline *self)
+{
+  if (self->subject != NULL)
+    refresh (self);
+}
+
+static void
+dispose (GObject *object)
+{
+  AppTimeline *self = APP_TIMELINE (object);
+
+  g_clear_object (&self->desk);
+  g_clear_pointer (&self->subject, desk_subject_unref);
+  g_clear_pointer (&self->outer, gtk_widget_unparent);
+  G_OBJECT_CLASS (app_timeline_parent_class)->dispose (object);
+}
+
+static void
+app_timeline_class_init (AppTimelineClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = dispose;
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+}
+
+static void
+app_timeline_init (AppTimeline *self)
+{
+  self->limit = FIRST_ROWS;
+  self->outer = gtk_box_new (GTK_ORIENTATION_VERTICAL, 9);
+  gtk_widget_set_parent (self->outer, GTK_WIDGET (self));
+  self->rows = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 6));
+  gtk_box_append (GTK_BOX (self->outer), GTK_WIDGET (self->rows));
+  self->more = gtk_button_new_with_label (C_ ("timeline", "Show earlier entries"));
+  gtk_widget_add_css_class (self->more, "quiet");
+  gtk_widget_set_halign (self->more, GTK_ALIGN_START);
+  g_signal_connect_object (self->more, "clicked", G_CALLBACK (more_cb), self, 0);
+  gtk_box_append (GTK_BOX (self->outer), self->more);
+  self->taken_back = gtk_check_button_new_with_label (C_ ("timeline", "Show what was taken back or corrected"));
+  g_signal_connect_object (self->taken_back, "toggled", G_CALLBACK (taken_back_cb), self, 0);
+  gtk_box_append (GTK_BOX (self->outer), self->taken_back);
+}
+
+GtkWidget *
+app_timeline_new (void)
+{
+  return g_object_new (APP_TYPE_TIMELINE, NULL);
+}
+
+void
+app_timeline_set (AppTimeline *self, Desk *desk, DeskSubject *subject)
+{
+  g_return_if_fail (APP_IS_TIMELINE (self));
+
+  if (subject == NULL || self->subject == NULL
+      || !core_id_equal (desk_subject_id (subject), desk_subject_id (self->subject)))
+    self->limit = FIRST_ROWS;
+  g_set_object (&self->desk, desk);
+  g_clear_pointer (&self->subject, desk_subject_unref);
+  if (subject == NULL || desk == NULL)
+    {
+      app_box_empty (self->rows);
+      return;
+    }
+  self->subject = desk_subject_ref (subject);
+  refresh (self);
+}

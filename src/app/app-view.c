@@ -1,0 +1,279 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-view.c — see app-view.h. */
+#include "app/app-view.h"
+
+#include <glib/gi18n.h>
+
+WordsView
+app_view (Desk *desk)
+{
+  return (WordsView) { WORDS_LOCAL, desk_today (desk), desk_scheme (desk) };
+}
+
+const CoreTask *
+app_subject_first_due (const DeskSubject *subject, CoreDay today)
+{
+  const CorePlan *plan = desk_subject_plan (subject);
+  const CoreTask *best = NULL;
+
+  for (size_t i = 0; i < plan->tasks.n; i++)
+    {
+      const CoreTask *task = &plan->tasks.v[i];
+
+      if (task->due <= today && (best == NULL || task->weight > best->weight))
+        best = task;
+    }
+  return best;
+}
+
+gboolean
+app_subject_is_due (const DeskSubject *subject, CoreDay today)
+{
+  return app_subject_first_due (subject, today) != NULL;
+}
+
+const char *
+app_task_symbol (CoreTaskKind kind)
+{
+  static const char *const names[CORE_N_TASKS] = {
+    [CORE_TASK_LOOK] = "look",        [CORE_TASK_FEED] = "feed",
+    [CORE_TASK_TAKE_OUT] = "takeout", [CORE_TASK_MIST] = "mist",
+    [CORE_TASK_WATER] = "water",      [CORE_TASK_SHED] = "shed",
+    [CORE_TASK_HOME] = "home",        [CORE_TASK_AFTER_MOULT] = "aftermoult",
+    [CORE_TASK_SEX_CHECK] = "sex",    [CORE_TASK_SEPARATE] = "home",
+    [CORE_TASK_CLEAN] = "clean",      [CORE_TASK_CLIMATE] = "climate",
+    [CORE_TASK_HEAT] = "climate",     [CORE_TASK_CULTURE] = "feed",
+    [CORE_TASK_EGGCASE] = "eggcase",  [CORE_TASK_ADULT] = "animal",
+    [CORE_TASK_IS_DEAD] = "death",
+  };
+
+  return kind < CORE_N_TASKS && names[kind] != NULL ? names[kind] : "note";
+}
+
+gboolean
+app_shelf_of (Desk *desk, DeskSubject *animal, CoreId *shelf)
+{
+  CoreId place;
+  double at;
+
+  if (!desk_subject_place (animal, &place, &at))
+    return FALSE;
+  for (int depth = 0; depth < 8; depth++) /* a ring of places must not hang us */
+    {
+      g_autoptr (DeskSubject) subject = desk_get (desk, place);
+      CoreId within;
+
+      if (subject == NULL)
+        return FALSE;
+      within = desk_subject_state (subject)->place.within;
+      if (core_id_is_none (within))
+        break;
+      place = within;
+    }
+  *shelf = place;
+  return TRUE;
+}
+
+/* The commonest prey proposed to those that are due for food; -1 when they differ much. */
+static int
+commonest_prey (const int counts[CORE_N_PREY], gsize feeds)
+{
+  int best = -1;
+
+  for (int prey = 0; prey < CORE_N_PREY; prey++)
+    if (counts[prey] > 0 && (best < 0 || counts[prey] > counts[best]))
+      best = prey;
+  return best >= 0 && (gsize) counts[best] == feeds ? best : -1;
+}
+
+static void
+count_tasks (const DeskSubject *subject, CoreDay today, WordsShelf *shelf, int prey[CORE_N_PREY])
+{
+  const CorePlan *plan = desk_subject_plan (subject);
+  gboolean food = FALSE;
+  gboolean other = FALSE;
+
+  for (size_t i = 0; i < plan->tasks.n; i++)
+    {
+      const CoreTask *task = &plan->tasks.v[i];
+
+      if (task->due > today)
+        continue;
+      if (task->kind == CORE_TASK_FEED && !food)
+        {
+          food = TRUE;
+          if (task->n_prey > 0)
+            prey[task->prey[0].prey]++;
+        }
+      else if (task->kind != CORE_TASK_LOOK && task->kind != CORE_TASK_MIST)
+        other = TRUE;
+    }
+  shelf->n_due_food += food ? 1 : 0;
+  shelf->n_due_other += other ? 1 : 0;
+  shelf->n_alone += plan->hold.kind != CORE_HOLD_NONE ? 1 : 0;
+}
+
+void
+app_shelf_sentences (Desk *desk, GPtrArray *animals, char **sentence, char **unseen)
+{
+  WordsView view = app_view (desk);
+  WordsShelf shelf = { .n_cups = animals->len, .unseen_since = CORE_DAY_NONE };
+  g_autoptr (GPtrArray) labels = g_ptr_array_new ();
+  int prey[CORE_N_PREY] = { 0 };
+
+  for (guint i = 0; i < animals->len; i++)
+    {
+      const DeskSubject *subject = g_ptr_array_index (animals, i);
+
+      count_tasks (subject, view.today, &shelf, prey);
+      if (desk_subject_plan (subject)->unseen_long)
+        {
+          shelf.unseen_since = MAX (shelf.unseen_since, core_state_last_look (desk_subject_state (subject)));
+          g_ptr_array_add (labels, (gpointer) desk_subject_label (subject));
+        }
+    }
+  shelf.prey = commonest_prey (prey, shelf.n_due_food);
+  shelf.unseen = (const char *const *) labels->pdata;
+  shelf.n_unseen = labels->len;
+  *sentence = words_shelf (&view, &shelf);
+  *unseen = g_strdup ("");
+}
+
+static void
+preview_line_free (AppRoundPreviewLine *line)
+{
+  g_free (line->who);
+  g_free (line->what);
+  g_free (line);
+}
+
+static void
+add_preview (GPtrArray *lines, char *who, char *what, gboolean left_out)
+{
+  AppRoundPreviewLine *line = g_new0 (AppRoundPreviewLine, 1);
+
+  line->who = who;
+  line->what = what;
+  line->left_out = left_out;
+  g_ptr_array_add (lines, line);
+}
+
+static gsize
+count_writes (const DeskRoundPreview *preview, const CoreRoundAction *action)
+{
+  gsize n = 0;
+
+  for (gsize i = 0; i < preview->plan.n_writes; i++)
+    {
+      const CoreRoundWrite *write = &preview->plan.writes[i];
+
+      if (write->what == action->action && !write->exception)
+        n++;
+    }
+  return n;
+}
+
+static void
+preview_exception (Desk *desk, DeskRoundPreview *preview, const CoreRoundWrite *write, GPtrArray *lines)
+{
+  WordsView view = app_view (desk);
+  DeskSubject *subject = g_ptr_array_index (preview->subjects, write->cup);
+  const CoreProfile *profile = desk_subject_profile (subject);
+  g_autofree char *what = words_round_write (WORDS_LOCAL, NULL, write);
+  g_autofree char *stage = words_stage (&view, desk_subject_state (subject));
+  const char *species = app_species_name (subject);
+
+  (void) profile;
+  add_preview (lines,
+               g_strdup_printf ("%s %s", desk_subject_label (subject),
+                                words_sex_sign (desk_subject_verdict (subject)->verdict)),
+               g_strdup_printf ("%s, %s: %s", species, stage, what), FALSE);
+}
+
+static void
+preview_left_out (DeskRoundPreview *preview, CoreLeftOutWhy why, GPtrArray *lines)
+{
+  g_autoptr (GPtrArray) numbers = g_ptr_array_new ();
+  g_autoptr (GHashTable) seen = g_hash_table_new (NULL, NULL);
+
+  for (gsize i = 0; i < preview->plan.n_left_out; i++)
+    {
+      const CoreRoundLeftOut *out = &preview->plan.left_out[i];
+
+      if (out->why == why && g_hash_table_add (seen, GSIZE_TO_POINTER (out->cup)))
+        g_ptr_array_add (numbers, (gpointer) desk_subject_label (g_ptr_array_index (preview->subjects, out->cup)));
+    }
+  if (numbers->len > 0)
+    add_preview (lines, g_strdup (C_ ("round line", "left out")),
+                 words_round_left_out (WORDS_LOCAL, why, (const char *const *) numbers->pdata, numbers->len), TRUE);
+}
+
+GPtrArray *
+app_round_preview_lines (Desk *desk, DeskRoundPreview *preview)
+{
+  GPtrArray *lines = g_ptr_array_new_with_free_func ((GDestroyNotify) preview_line_free);
+
+  for (gsize i = 0; i < preview->line.n_actions; i++)
+    {
+      const CoreRoundAction *action = &preview->line.actions[i];
+      gsize n = count_writes (preview, action);
+
+      add_preview (lines,
+                   g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%" G_GSIZE_FORMAT " cup",
+                                                 "%" G_GSIZE_FORMAT " cups", n), n),
+                   words_round_action (WORDS_LOCAL, action, n), FALSE);
+    }
+  for (gsize i = 0; i < preview->plan.n_writes; i++)
+    if (preview->plan.writes[i].exception)
+      preview_exception (desk, preview, &preview->plan.writes[i], lines);
+  preview_left_out (preview, CORE_LEFT_OUT_HELD, lines);
+  preview_left_out (preview, CORE_LEFT_OUT_TOO_SMALL, lines);
+  preview_left_out (preview, CORE_LEFT_OUT_NOT_ITS_PREY, lines);
+  return lines;
+}
+
+char *
+app_change_text (Desk *desk, DeskChange *change)
+{
+  WordsView view = app_view (desk);
+  const CoreEntry *first;
+  g_autoptr (DeskSubject) subject = NULL;
+
+  if (change->entries->len == 0)
+    return g_strdup ("");
+  first = g_ptr_array_index (change->entries, 0);
+  subject = desk_get (desk, first->subject);
+  return words_change (&view, change->redo, subject != NULL ? desk_subject_label (subject) : "", first,
+                       change->entries->len);
+}
+
+const char *
+app_species_name (const DeskSubject *subject)
+{
+  const CoreProfile *profile = desk_subject_profile (subject);
+  const char *const *languages = g_get_language_names ();
+
+  if (!desk_subject_species_known (subject))
+    {
+      const char *typed = desk_subject_state (subject)->species;
+
+      return typed[0] != '\0' ? typed : C_ ("species", "kind unknown");
+    }
+  if (languages[0] != NULL && g_str_has_prefix (languages[0], "de") && profile->common_de[0] != '\0')
+    return profile->common_de;
+  return profile->common[0] != '\0' ? profile->common : profile->scientific;
+}
+
+char *
+app_reasons_text (const WordsView *view, const CoreReason *reasons, size_t n)
+{
+  GString *text = g_string_new (NULL);
+
+  for (size_t i = 0; i < n; i++)
+    {
+      g_autofree char *one = words_reason (view, &reasons[i]);
+
+      g_string_append_printf (text, "%s%s", i > 0 ? " " : "", one);
+    }
+  return g_string_free (text, FALSE);
+}

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-view.h — from a DeskSubject to what a page shows; no widget, no rule.
+ *
+ * Counts and picks what the desk computed and lets words say it. */
+#pragma once
+
+#include "app/app-types.h"
+#include "words/words.h"
+
+/* The session's language, the desk's today and scheme. */
+WordsView app_view (Desk *desk);
+/* Something is due today or overdue (tasks whose due day has come, not held back). */
+gboolean app_subject_is_due (const DeskSubject *subject, CoreDay today);
+/* The first task due today by weight; NULL = nothing. */
+const CoreTask *app_subject_first_due (const DeskSubject *subject, CoreDay today);
+const char *app_task_symbol (CoreTaskKind kind);
+/* The outermost place an animal stands on; FALSE when it stands nowhere. */
+gboolean app_shelf_of (Desk *desk, DeskSubject *animal, CoreId *shelf);
+/* The sentence over the boards and the line of those not seen. Both owned, never NULL. */
+void app_shelf_sentences (Desk *desk, GPtrArray *animals, char **sentence, char **unseen);
+
+typedef struct
+{
+  char *who;
+  char *what;
+  gboolean left_out;
+} AppRoundPreviewLine;
+GPtrArray *app_round_preview_lines (Desk *desk, DeskRoundPreview *preview);
+
+/* "Took back: 14 fed 2 house flies, and 12 more." */
+char *app_change_text (Desk *desk, DeskChange *change);
+/* The trade name in the session's language; what was typed when no profile fits. */
+const char *app_species_name (const DeskSubject *subject);
+/* The reasons of a task or hold, one sentence after the other. */
+char *app_reasons_text (const WordsView *view, const CoreReason *reasons, size_t n);

@@ -1,0 +1,7 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-welcome-page.h — the first page while no journal is open: what the program is for, one next step. */
+#pragma once
+
+#include "app/app-types.h"
+
+GtkWidget *app_welcome_page_new (void);

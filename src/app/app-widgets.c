@@ -1,0 +1,177 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-widgets.c — see app-widgets.h. libadwaita 1.2 has no breakpoints: AppColumns is ours. */
+#include "app/app-widgets.h"
+
+GtkLabel *
+app_text (GtkWidget *box, const char *text, const char *css)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_natural_wrap_mode (GTK_LABEL (label), GTK_NATURAL_WRAP_WORD);
+  if (css != NULL)
+    gtk_widget_add_css_class (label, css);
+  gtk_box_append (GTK_BOX (box), label);
+  return GTK_LABEL (label);
+}
+
+GtkLabel *
+app_heading (GtkWidget *box, const char *text)
+{
+  GtkLabel *label = app_text (box, text, "dim");
+
+  gtk_widget_set_margin_top (GTK_WIDGET (label), 12);
+  return label;
+}
+
+void
+app_hair (GtkWidget *box)
+{
+  GtkWidget *line = gtk_separator_new (GTK_ORIENTATION_HORIZONTAL);
+
+  gtk_widget_add_css_class (line, "hair");
+  gtk_widget_set_margin_top (line, 12);
+  gtk_box_append (GTK_BOX (box), line);
+}
+
+void
+app_box_empty (GtkBox *box)
+{
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (box))) != NULL)
+    gtk_box_remove (box, child);
+}
+
+/* ---- columns ---- */
+
+#define COLUMN_GAP 48
+#define STACK_GAP 18
+
+struct _AppColumns
+{
+  GtkWidget parent_instance;
+
+  GtkWidget *first;  /* children, borrowed */
+  GtkWidget *second;
+  int turn;
+  double share;
+};
+
+G_DEFINE_FINAL_TYPE (AppColumns, app_columns, GTK_TYPE_WIDGET)
+
+static int
+first_width (AppColumns *self, int width)
+{
+  return (int) ((width - COLUMN_GAP) * self->share);
+}
+
+static void
+measure_height (AppColumns *self, int width, int *minimum, int *natural)
+{
+  int min1, nat1, min2, nat2;
+
+  if (width >= self->turn)
+    {
+      gtk_widget_measure (self->first, GTK_ORIENTATION_VERTICAL, first_width (self, width), &min1, &nat1, NULL, NULL);
+      gtk_widget_measure (self->second, GTK_ORIENTATION_VERTICAL, width - COLUMN_GAP - first_width (self, width), &min2,
+                          &nat2, NULL, NULL);
+      *minimum = MAX (min1, min2);
+      *natural = MAX (nat1, nat2);
+      return;
+    }
+  gtk_widget_measure (self->first, GTK_ORIENTATION_VERTICAL, width, &min1, &nat1, NULL, NULL);
+  gtk_widget_measure (self->second, GTK_ORIENTATION_VERTICAL, width, &min2, &nat2, NULL, NULL);
+  *minimum = min1 + min2 + STACK_GAP;
+  *natural = nat1 + nat2 + STACK_GAP;
+}
+
+static void
+app_columns_measure (GtkWidget *widget,
+                     GtkOrientation orientation,
+                     int for_size,
+                     int *minimum,
+                     int *natural,
+                     int *minimum_baseline,
+                     int *natural_baseline)
+{
+  AppColumns *self = APP_COLUMNS (widget);
+  int min1, nat1, min2, nat2;
+
+  *minimum_baseline = *natural_baseline = -1;
+  if (orientation == GTK_ORIENTATION_VERTICAL)
+    {
+      measure_height (self, for_size < 0 ? self->turn : for_size, minimum, natural);
+      return;
+    }
+  gtk_widget_measure (self->first, orientation, -1, &min1, &nat1, NULL, NULL);
+  gtk_widget_measure (self->second, orientation, -1, &min2, &nat2, NULL, NULL);
+  *minimum = MAX (min1, min2);
+  *natural = MAX (*minimum, self->turn);
+}
+
+static GtkSizeRequestMode
+app_columns_request_mode (GtkWidget *widget)
+{
+  return GTK_SIZE_REQUEST_HEIGHT_FOR_WIDTH;
+}
+
+static void
+app_columns_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  AppColumns *self = APP_COLUMNS (widget);
+  int first = first_width (self, width);
+  int high;
+
+  if (width >= self->turn)
+    {
+      gtk_widget_size_allocate (self->first, &(GtkAllocation){ 0, 0, first, height }, -1);
+      gtk_widget_size_allocate (self->second,
+                                &(GtkAllocation){ first + COLUMN_GAP, 0, width - first - COLUMN_GAP, height }, -1);
+      return;
+    }
+  gtk_widget_measure (self->first, GTK_ORIENTATION_VERTICAL, width, NULL, &high, NULL, NULL);
+  gtk_widget_size_allocate (self->first, &(GtkAllocation){ 0, 0, width, high }, -1);
+  gtk_widget_size_allocate (self->second,
+                            &(GtkAllocation){ 0, high + STACK_GAP, width, MAX (1, height - high - STACK_GAP) }, -1);
+}
+
+static void
+app_columns_dispose (GObject *object)
+{
+  g_clear_pointer (&APP_COLUMNS (object)->first, gtk_widget_unparent);
+  g_clear_pointer (&APP_COLUMNS (object)->second, gtk_widget_unparent);
+  G_OBJECT_CLASS (app_columns_parent_class)->dispose (object);
+}
+
+static void
+app_columns_class_init (AppColumnsClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = app_columns_dispose;
+  widget_class->measure = app_columns_measure;
+  widget_class->get_request_mode = app_columns_request_mode;
+  widget_class->size_allocate = app_columns_size_allocate;
+}
+
+static void
+app_columns_init (AppColumns *self)
+{
+}
+
+GtkWidget *
+app_columns_new (GtkWidget *first, GtkWidget *second, int turn, double share)
+{
+  AppColumns *self = g_object_new (APP_TYPE_COLUMNS, NULL);
+
+  self->first = first;
+  self->second = second;
+  self->turn = turn;
+  self->share = share;
+  gtk_widget_set_parent (first, GTK_WIDGET (self));
+  gtk_widget_set_parent (second, GTK_WIDGET (self));
+  return GTK_WIDGET (self);
+}

@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-widgets.h — the small pieces that pages are made of. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+/* A wrapping label, left-aligned, appended to a box. css may be NULL. */
+GtkLabel *app_text (GtkWidget *box, const char *text, const char *css);
+/* A quiet heading over a part of a page. */
+GtkLabel *app_heading (GtkWidget *box, const char *text);
+/* A hairline across. */
+void app_hair (GtkWidget *box);
+void app_box_empty (GtkBox *box);
+
+/* Two columns side by side from `turn` pixels of width on, else one under the other. */
+#define APP_TYPE_COLUMNS (app_columns_get_type ())
+G_DECLARE_FINAL_TYPE (AppColumns, app_columns, APP, COLUMNS, GtkWidget)
+/* first takes `share` of the width. */
+GtkWidget *app_columns_new (GtkWidget *first, GtkWidget *second, int turn, double share);

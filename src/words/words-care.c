@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-care.c — the emergency words and the cautions.
+ *
+ * Emergency words are ordered by how few minutes there are. Cautions are shown
+ * where the matter comes up, never as tips in the middle of work.
+ */
+#include "words/words-private.h"
+
+typedef struct
+{
+  WordsTerm title, body;
+} Pair;
+
+static WordsParagraph
+pair (WordsLang lang, const Pair *p)
+{
+  return (WordsParagraph){ T_ (lang, p->title.context, p->title.text),
+                           T_ (lang, p->body.context, p->body.text) };
+}
+
+static const Pair emergency[] = {
+  { TERM ("emergency", "Fell, still in the old skin"),
+    TERM ("emergency",
+          "Within minutes hang it by the old skin: pin, clip or tape on the skin, never on the "
+          "body. Head down, free all round. Damp the air. Then leave it.") },
+  { TERM ("emergency", "Out of the skin, but on the floor"),
+    TERM ("emergency",
+          "Put a rough twig or mesh under its feet, so that it climbs by itself. "
+          "Never lift a soft animal.") },
+  { TERM ("emergency", "Stuck in the old skin"),
+    TERM ("emergency", "Damp the stuck place with a wet cotton bud. Never pull.") },
+  { TERM ("emergency", "Too hot, too cold, power out"),
+    TERM ("emergency",
+          "Shade it, or warm it up slowly. Water on the wall. Look at every cup of "
+          "the shelf.") },
+  { TERM ("emergency", "Is it dead?"),
+    TERM ("emergency",
+          "A shed skin is light and split behind the head. Some kinds play dead for an hour. A "
+          "moulting animal hangs limp. Not sure: enter “looks dead” and look tomorrow.") },
+  { TERM ("emergency", "Afterwards"),
+    TERM ("emergency",
+          "Many do not live. You did not cause it by looking. Ask a vet who sees "
+          "invertebrates.") },
+};
+
+const WordsParagraph *
+words_emergency (WordsLang lang, gsize *n)
+{
+  static WordsParagraph said[2][G_N_ELEMENTS (emergency)];
+  static gsize made[2];
+  gsize i = lang == WORDS_ENGLISH ? 1 : 0;
+
+  if (g_once_init_enter (&made[i]))
+    {
+      for (gsize k = 0; k < G_N_ELEMENTS (emergency); k++)
+        said[i][k] = pair (lang, &emergency[k]);
+      g_once_init_leave (&made[i], 1);
+    }
+  *n = G_N_ELEMENTS (emergency);
+  return said[i];
+}
+
+static const Pair cautions[] = {
+  [WORDS_CAUTION_HEAT] = { TERM ("caution", "Heat"),
+                           TERM ("caution",
+                                 "A thermostat with its sensor inside, at the height of the "
+                                 "animal, and a second "
+                                 "thermometer. A lamp guarded, off the mesh, 30 cm from anything "
+                                 "that burns. A mat at "
+                                 "the side, never under a cup, never covered. Nothing heated in "
+                                 "the sun, or unattended on "
+                                 "its first day.") },
+  [WORDS_CAUTION_ELECTRICITY] = { TERM ("caution", "Electricity"),
+                                  TERM ("caution",
+                                        "Switch off and unplug before spraying or cleaning. A drip "
+                                        "loop in each cable, sockets "
+                                        "above the water line, a residual-current device in the "
+                                        "circuit. Throw a damaged cable "
+                                        "away.") },
+  [WORDS_CAUTION_POISON] = { TERM ("caution", "Poison"),
+                             TERM ("caution",
+                                   "No insect spray, flea collar or spot-on, plug-in vaporiser, "
+                                   "fresh paint, smoke or "
+                                   "scented cleaner in the room. Hands free of repellent, sun "
+                                   "cream, nicotine and soap.") },
+  [WORDS_CAUTION_CLEANING] = { TERM ("caution", "Cleaning"),
+                               TERM ("caution",
+                                     "Vinegar and water only in an empty home; rinse, let dry. "
+                                     "Never together with bleach or "
+                                     "chlorine cleaner: that makes poison gas.") },
+  [WORDS_CAUTION_ALLERGY] = { TERM ("caution", "Allergy"),
+                              TERM ("caution",
+                                    "Roaches, locusts, fly cultures, moth scales and old droppings "
+                                    "can cause asthma and "
+                                    "rash. Gloves, fresh air, a mask for dusty work, not in a "
+                                    "bedroom. With any "
+                                    "breathlessness stop and see a doctor.") },
+  [WORDS_CAUTION_FRIDGE] = { TERM ("caution", "Fridge"),
+                             TERM ("caution",
+                                   "Pupae, maggots and egg cases in a closed, labelled box, apart "
+                                   "from food. "
+                                   "Wash your hands.") },
+  [WORDS_CAUTION_CHILDREN] = { TERM ("caution", "Children"),
+                               TERM ("caution",
+                                     "Only with an adult. Sit low over something soft, hands open. "
+                                     "The arms of a large female "
+                                     "can draw blood. Wash hands before and after. No heat lamp, "
+                                     "no spray near sockets, no "
+                                     "vinegar in a child's hands.") },
+  [WORDS_CAUTION_RELEASE] = { TERM ("caution", "Release and waste"),
+                              TERM ("caution",
+                                    "Never let foreign animals, their prey or egg cases out. "
+                                    "Freeze used substrate, twigs "
+                                    "and unwanted egg cases for a week before the bin. Check your "
+                                    "local law on protected and "
+                                    "foreign kinds.") },
+  [WORDS_CAUTION_POST] = { TERM ("caution", "By post"),
+                           TERM ("caution",
+                                 "Ask the carrier whether live animals are allowed. 15 to 27 °C at "
+                                 "both ends and between. "
+                                 "Not within a week before a moult, nor within 3 days after one, 7 "
+                                 "for adults. A heat pack "
+                                 "never touches the cup. Holes for air. Not before a weekend.") },
+  [WORDS_CAUTION_CRICKETS] = { TERM ("caution", "Shop crickets"),
+                               TERM ("caution",
+                                     "Keepers disagree: some blame them for sickness, others feed "
+                                     "them. They bite an animal "
+                                     "that moults, so take them out the same evening.") },
+  [WORDS_CAUTION_PHOTO] = { TERM ("caution", "Photos"),
+                            TERM (
+                              "caution",
+                              "Not within its moult range and not before it has hardened. Five "
+                              "minutes at most, no "
+                              "flash through the wall, no lamp close by, never chilled for it.") },
+};
+G_STATIC_ASSERT (G_N_ELEMENTS (cautions) == WORDS_N_CAUTIONS);
+
+WordsParagraph
+words_caution (WordsLang lang, WordsCaution caution)
+{
+  if ((gsize) caution >= G_N_ELEMENTS (cautions))
+    caution = WORDS_CAUTION_HEAT;
+  return pair (lang, &cautions[caution]);
+}

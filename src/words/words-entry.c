@@ -1,0 +1,529 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-entry.c — one entry as one line of a timeline.
+ *
+ * Parts are put side by side with "; ", so that no language has to bend them.
+ * The day is not said: the timeline stands beside its days.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "words/words-private.h"
+
+typedef struct
+{
+  const WordsView *view;
+  const WordsEntry *what;
+  const CoreEntry *e;
+  GPtrArray *parts;
+} Line;
+
+static void
+add (Line *line, char *text)
+{
+  if (text != NULL && *text != '\0')
+    g_ptr_array_add (line->parts, text);
+  else
+    g_free (text);
+}
+
+static void
+say (Line *line, const char *text)
+{
+  add (line, g_strdup (text));
+}
+
+#define SAY(line, ctx, text) say (line, T_ ((line)->view->lang, ctx, text))
+
+static int
+code (Line *line, CoreKey key)
+{
+  return core_entry_code (line->e, key, -1);
+}
+
+static void
+acquired (Line *line)
+{
+  const char *stage = core_entry_str (line->e, CORE_KEY_STAGE);
+  const char *from = core_entry_str (line->e, CORE_KEY_FROM);
+  int scheme = (int) core_entry_num (line->e, CORE_KEY_SCHEME, 0);
+
+  if (*from != '\0')
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "came from %s"), from));
+  else
+    SAY (line, "entry", "came");
+  if (*stage == '\0')
+    return;
+  if (scheme == 1 || scheme == 2)
+    {
+      g_autofree char *said = words_scheme (line->view->lang, scheme);
+
+      /* Translators: stage in the seller's words, and scheme: "sold as L4 (hatchling = L1)" */
+      add (line,
+           g_strdup_printf (T_ (line->view->lang, "entry", "said to be %s (%s)"), stage, said));
+    }
+  else
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "said to be %s, scheme not known"),
+                                stage));
+}
+
+static void
+fed (Line *line)
+{
+  g_autofree char *prey = words_prey (line->view->lang, code (line, CORE_KEY_PREY),
+                                      (int) core_entry_num (line->e, CORE_KEY_N, 0));
+  const char *batch = core_entry_str (line->e, CORE_KEY_BATCH);
+
+  /* Translators: prey and what became of it: "2 house flies: put in" */
+  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%s: %s"), prey,
+                              words_fed_outcome (line->view->lang,
+                                                 core_entry_code (line->e, CORE_KEY_OUTCOME,
+                                                                  CORE_FED_OFFERED))));
+  if (*batch != '\0')
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "batch %s"), batch));
+}
+
+static void
+moult_head (Line *line)
+{
+  switch (code (line, CORE_KEY_OUTCOME))
+    {
+    case CORE_MOULT_GOOD:
+      SAY (line, "entry", "moulted well");
+      break;
+    case CORE_MOULT_FELL:
+      SAY (line, "entry", "moulted and fell");
+      break;
+    case CORE_MOULT_STUCK:
+      SAY (line, "entry", "moulted and got stuck");
+      break;
+    case CORE_MOULT_LIMB:
+      SAY (line, "entry", "moulted, a limb bent or lost");
+      break;
+    default:
+      SAY (line, "entry", "moulted");
+      break;
+    }
+}
+
+/* The stage that this entry began, by the state; NULL when it has none. */
+static const CoreStage *
+stage_of (const Line *line, int *index)
+{
+  const CoreState *state = line->what->state;
+
+  for (gsize i = 0; state != NULL && i < state->stages.n; i++)
+    {
+      if (core_id_equal (state->stages.v[i].entry, line->e->id))
+        {
+          *index = (int) i;
+          return &state->stages.v[i];
+        }
+    }
+  return NULL;
+}
+
+static void
+moulted_to (Line *line, int index, gboolean known)
+{
+  int to = code (line, CORE_KEY_TO); /* nymph, subadult, adult */
+  int moults = known ? core_state_moults_at (line->what->state, index) : -1;
+  g_autofree char *number = NULL;
+
+  if (to == 2)
+    SAY (line, "entry", "now adult");
+  else if (to == 1)
+    SAY (line, "entry", "now sub-adult");
+  else if (moults >= 0)
+    {
+      number = words_stage_number (moults, line->view->scheme);
+      if (line->what->state->basis == CORE_BASIS_COUNTED)
+        add (line, g_strdup_printf (T_ (line->view->lang, "entry", "now %s"), number));
+      else
+        add (line, g_strdup_printf (T_ (line->view->lang, "entry", "now about %s"), number));
+    }
+}
+
+static void
+moulted (Line *line)
+{
+  int index = -1;
+  const CoreStage *stage = stage_of (line, &index);
+  g_autofree char *day = NULL;
+
+  moult_head (line);
+  moulted_to (line, index, stage != NULL);
+  if (code (line, CORE_KEY_SEEN) == 0)
+    {
+      SAY (line, "entry", "seen happening");
+      return;
+    }
+  if (line->e->earliest != CORE_DAY_NONE)
+    {
+      day = words_day (line->view, line->e->earliest, WORDS_DAY_NEAR);
+      if (line->e->earliest < line->e->day)
+        add (line, g_strdup_printf (T_ (line->view->lang, "entry", "at the earliest %s"), day));
+    }
+  else if (stage != NULL && isfinite (stage->lo) && stage->lo < line->e->day - 1)
+    {
+      day = words_day (line->view, (CoreDay) floor (stage->lo), WORDS_DAY_NEAR);
+      add (line,
+           g_strdup_printf (T_ (line->view->lang, "entry", "last seen in the old skin %s"), day));
+    }
+}
+
+static void
+seen_stage (Line *line)
+{
+  static const WordsTerm table[] = {
+    TERM ("entry", "seen to be a nymph"),
+    TERM ("entry", "seen to be sub-adult, wing pads large"),
+    TERM ("entry", "seen to be adult, wings full"),
+  };
+  double moults = core_entry_num (line->e, CORE_KEY_MOULTS, -1);
+  g_autofree char *number = words_stage_number ((int) moults, line->view->scheme);
+
+  say (line,
+       words_term (line->view->lang, table, G_N_ELEMENTS (table), code (line, CORE_KEY_SEEN)));
+  add (line, g_steal_pointer (&number));
+}
+
+static void
+sign (Line *line)
+{
+  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "moult sign: %s"),
+                              words_sign (line->view->lang, code (line, CORE_KEY_SIGN))));
+}
+
+static void
+belly (Line *line)
+{
+  int score = (int) core_entry_num (line->e, CORE_KEY_SCORE, 0);
+
+  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "belly %d of 5, %s"), score,
+                              words_belly (line->view->lang, score)));
+}
+
+static void
+measured (Line *line)
+{
+  double sd = core_entry_num (line->e, CORE_KEY_SD, NAN);
+  g_autofree char *mm =
+    words_number (line->view->lang, core_entry_num (line->e, CORE_KEY_MM, NAN), 1);
+  g_autofree char *give = words_number (line->view->lang, sd, 1);
+  const char *what = words_dimension (line->view->lang, code (line, CORE_KEY_WHAT));
+
+  if (isnan (sd))
+    /* Translators: "body 42 mm" */
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%s %s mm"), what, mm));
+  else
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%s %s ± %s mm"), what, mm, give));
+}
+
+static void
+photo (Line *line)
+{
+  double taken = core_entry_num (line->e, CORE_KEY_TAKEN, NAN);
+  g_autofree char *day = NULL;
+
+  SAY (line, "entry", "photo");
+  if (isnan (taken) || (CoreDay) taken == line->e->day)
+    return;
+  day = words_day (line->view, (CoreDay) taken, WORDS_DAY_SHORT);
+  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "taken %s"), day));
+}
+
+static void
+marked (Line *line)
+{
+  int count = (int) core_entry_num (line->e, CORE_KEY_COUNT, 0);
+  double ratio = core_entry_num (line->e, CORE_KEY_WING_RATIO, NAN);
+  g_autofree char *number = words_number (line->view->lang, ratio, 2);
+
+  if (count > 0 && code (line, CORE_KEY_BY) != CORE_BY_PROGRAM)
+    add (line, g_strdup_printf (TN_ (line->view->lang, "entry", "%d plate counted in the photo",
+                                     "%d plates counted in the photo", (gulong) count),
+                                count));
+  else if (count > 0)
+    add (line, g_strdup_printf (
+                 TN_ (line->view->lang, "entry", "%d plate proposed by the program, not confirmed",
+                      "%d plates proposed by the program, not confirmed", (gulong) count),
+                 count));
+  else
+    SAY (line, "entry", "photo marked");
+  if (code (line, CORE_KEY_OF) == CORE_OF_SHED)
+    SAY (line, "entry", "of the shed skin");
+  if (!isnan (ratio))
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "wing %s of the abdomen"), number));
+}
+
+static void
+sexed (Line *line)
+{
+  static const WordsTerm methods[] = {
+    TERM ("method", "by the plates"),
+    TERM ("method", "by the wings"),
+    TERM ("method", "by a sign of the species"),
+    TERM ("method", "by its build"),
+    TERM ("method", "by descent"),
+    TERM ("method", "as claimed"),
+    TERM ("method", "laid an egg case"),
+    TERM ("method", "seen joined"),
+  };
+  int method = code (line, CORE_KEY_METHOD);
+  int sex = code (line, CORE_KEY_SEX); /* male, female, unknown */
+  CoreSex said = sex == 0 ? CORE_SEX_MALE : sex == 1 ? CORE_SEX_FEMALE : CORE_SEX_UNKNOWN;
+
+  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "read as %s"),
+                              words_sex_plain (line->view->lang, said)));
+  if (method >= 0)
+    say (line, words_term (line->view->lang, methods, G_N_ELEMENTS (methods), method));
+}
+
+static void
+housed (Line *line)
+{
+  double height = core_entry_num (line->e, CORE_KEY_HEIGHT_MM, NAN);
+  g_autofree char *mm = words_number (line->view->lang, height, 0);
+
+  if (line->what->place != NULL)
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "stands on %s"), line->what->place));
+  else if (core_entry_get (line->e, CORE_KEY_PLACE) != NULL || isnan (height))
+    SAY (line, "entry", "moved to another place");
+  if (!isnan (height))
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "home %s mm high"), mm));
+}
+
+static void
+trouble (Line *line)
+{
+  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "trouble: %s"),
+                              words_trouble (line->view->lang, code (line, CORE_KEY_WHAT))));
+  if (code (line, CORE_KEY_SURE) == 1)
+    SAY (line, "entry", "not sure");
+}
+
+static void
+died (Line *line)
+{
+  const char *cause = core_entry_str (line->e, CORE_KEY_CAUSE);
+  int n = (int) core_entry_num (line->e, CORE_KEY_N, 0);
+
+  if (n > 0)
+    add (line,
+         g_strdup_printf (TN_ (line->view->lang, "entry", "%d died", "%d died", (gulong) n), n));
+  else
+    SAY (line, "entry", "died");
+  say (line, cause);
+  if (code (line, CORE_KEY_SURE) == 1)
+    SAY (line, "entry", "cause not sure");
+}
+
+static void
+left (Line *line)
+{
+  static const WordsTerm ways[] = { TERM ("entry", "sold"), TERM ("entry", "given away"),
+                                    TERM ("entry", "swapped"), TERM ("entry", "lent out") };
+  const char *to = core_entry_str (line->e, CORE_KEY_TO);
+  int how = code (line, CORE_KEY_HOW);
+
+  if (how >= 0)
+    say (line, words_term (line->view->lang, ways, G_N_ELEMENTS (ways), how));
+  else
+    SAY (line, "entry", "left");
+  if (*to != '\0')
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "to %s"), to));
+}
+
+/* The rule of a done-mark is a task's word, where it is one. */
+static const char *
+rule_said (Line *line)
+{
+  const char *rule = core_entry_str (line->e, CORE_KEY_RULE);
+
+  for (int kind = 0; kind < CORE_N_TASKS; kind++)
+    {
+      if (strcmp (core_task_name ((CoreTaskKind) kind), rule) == 0)
+        return words_task_kind (line->view->lang, (CoreTaskKind) kind);
+    }
+  return rule;
+}
+
+static void
+done (Line *line)
+{
+  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "done: %s"), rule_said (line)));
+}
+
+static void
+put_off (Line *line)
+{
+  double until = core_entry_num (line->e, CORE_KEY_UNTIL, NAN);
+  g_autofree char *day =
+    words_day (line->view, isnan (until) ? CORE_DAY_NONE : (CoreDay) until, WORDS_DAY_NEAR);
+
+  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "put off until %s: %s"), day,
+                              rule_said (line)));
+}
+
+static void
+set (Line *line)
+{
+  const char *key = core_entry_str (line->e, CORE_KEY_KEY);
+  const char *value = core_entry_str (line->e, CORE_KEY_VALUE);
+
+  if (strcmp (key, "species") == 0 && (*value == '\0' || strcmp (value, "unknown") == 0))
+    {
+      SAY (line, "entry", "species unknown");
+      return;
+    }
+  if ((strcmp (key, "within") == 0 || strcmp (key, "lot") == 0) && line->what->place != NULL)
+    value = line->what->place;
+  /* Translators: a detail and its value: "name: Ida" */
+  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%s: %s"),
+                              words_setting (line->view->lang, key), value));
+}
+
+static void
+reading (Line *line)
+{
+  g_autofree char *t =
+    words_number (line->view->lang, core_entry_num (line->e, CORE_KEY_T, NAN), 1);
+  double rh = core_entry_num (line->e, CORE_KEY_RH, NAN);
+  g_autofree char *humidity = words_number (line->view->lang, rh, 0);
+
+  if (core_entry_get (line->e, CORE_KEY_T) != NULL)
+    add (line, g_strdup_printf (T_ (line->view->lang, "quantity", "%s °C"), t));
+  if (!isnan (rh))
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "humidity %s %%"), humidity));
+  if (code (line, CORE_KEY_INSIDE) == 0)
+    SAY (line, "entry", "inside a home");
+}
+
+static void
+power (Line *line)
+{
+  const char *from = core_entry_str (line->e, CORE_KEY_OUT_FROM);
+  const char *to = core_entry_str (line->e, CORE_KEY_OUT_TO);
+
+  SAY (line, "entry", "power cut");
+  if (*from != '\0' || *to != '\0')
+    /* Translators: beginning and end of a power cut */
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "from %s to %s"),
+                                *from != '\0' ? from : "?", *to != '\0' ? to : "?"));
+}
+
+static void
+drank (Line *line)
+{
+  if (code (line, CORE_KEY_EAGER) == 0)
+    SAY (line, "entry", "drank eagerly");
+  else
+    SAY (line, "entry", "drank");
+}
+
+static void
+note (Line *line)
+{
+  say (line, core_entry_str (line->e, CORE_KEY_TEXT));
+}
+
+/* Kinds that need no more than their name. */
+static const char *
+plain (WordsLang lang, CoreKind kind)
+{
+  static const WordsTerm table[] = {
+    [CORE_KIND_HATCHED] = TERM ("entry", "hatched"),
+    [CORE_KIND_LOOKED] = TERM ("entry", "looked at"),
+    [CORE_KIND_GONE] = TERM ("entry", "prey gone, probably eaten"),
+    [CORE_KIND_MISTED] = TERM ("entry", "sprayed"),
+    [CORE_KIND_WATERED] = TERM ("entry", "floor dampened"),
+    [CORE_KIND_CLEANED] = TERM ("entry", "cleaned"),
+    [CORE_KIND_LOOKS_DEAD] = TERM ("entry", "looks dead, to be seen again"),
+    [CORE_KIND_ESCAPED] = TERM ("entry", "escaped"),
+    [CORE_KIND_FOUND] = TERM ("entry", "found again"),
+    [CORE_KIND_BACK] = TERM ("entry", "came back"),
+    [CORE_KIND_VOID] = TERM ("entry", "took an entry back"),
+  };
+
+  if ((gsize) kind < G_N_ELEMENTS (table) && table[kind].text != NULL)
+    return T_ (lang, table[kind].context, table[kind].text);
+  return words_kind (lang, kind);
+}
+
+typedef void (*Speak) (Line *line);
+
+static const Speak speakers[CORE_N_KINDS] = {
+  [CORE_KIND_ACQUIRED] = acquired, [CORE_KIND_FED] = fed,           [CORE_KIND_DRANK] = drank,
+  [CORE_KIND_MOULTED] = moulted,   [CORE_KIND_STAGE] = seen_stage,  [CORE_KIND_SIGN] = sign,
+  [CORE_KIND_BELLY] = belly,       [CORE_KIND_MEASURED] = measured, [CORE_KIND_PHOTO] = photo,
+  [CORE_KIND_MARKED] = marked,     [CORE_KIND_SEXED] = sexed,       [CORE_KIND_HOUSED] = housed,
+  [CORE_KIND_NOTE] = note,         [CORE_KIND_TROUBLE] = trouble,   [CORE_KIND_DIED] = died,
+  [CORE_KIND_LEFT] = left,         [CORE_KIND_DONE] = done,         [CORE_KIND_PUT_OFF] = put_off,
+  [CORE_KIND_SET] = set,           [CORE_KIND_READING] = reading,   [CORE_KIND_POWER] = power,
+};
+
+char *
+words_entry (const WordsView *view, const WordsEntry *entry)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+  Line line = { view, entry, entry->entry, parts };
+  CoreKind kind = entry->entry->kind;
+
+  if ((gsize) kind < CORE_N_KINDS && speakers[kind] != NULL)
+    speakers[kind](&line);
+  if (parts->len == 0)
+    say (&line, plain (view->lang, kind));
+  if (entry->entry->bulk)
+    SAY (&line, "entry", "with the whole shelf");
+  if (entry->corrected)
+    SAY (&line, "entry", "corrected");
+  if (entry->taken_back)
+    SAY (&line, "entry", "taken back");
+  g_ptr_array_add (parts, NULL);
+  return g_strjoinv (T_ (view->lang, "entry list", "; "), (GStrv) parts->pdata);
+}
+
+/* "14 fed 2 house flies", "14 refused moths", "14: looked at". */
+static char *
+change_one (const WordsView *view, const char *label, const CoreEntry *entry)
+{
+  WordsEntry what = { entry, NULL, FALSE, FALSE, NULL };
+  g_autofree char *text = NULL;
+
+  if (entry->kind == CORE_KIND_FED)
+    {
+      text = words_prey (view->lang, core_entry_code (entry, CORE_KEY_PREY, -1),
+                         (int) core_entry_num (entry, CORE_KEY_N, 0));
+      if (core_entry_code (entry, CORE_KEY_OUTCOME, CORE_FED_OFFERED) == CORE_FED_REFUSED)
+        /* Translators: number of a cup and prey: "14 refused 2 house flies" */
+        return g_strdup_printf (T_ (view->lang, "change", "%s refused %s"), label, text);
+      return g_strdup_printf (T_ (view->lang, "change", "%s fed %s"), label, text);
+    }
+  text = words_entry (view, &what);
+  if (*label == '\0')
+    return g_steal_pointer (&text);
+  /* Translators: number of a cup, and an entry: "14: looked at" */
+  return g_strdup_printf (T_ (view->lang, "change", "%s: %s"), label, text);
+}
+
+char *
+words_change (const WordsView *view,
+              gboolean redo,
+              const char *label,
+              const CoreEntry *first,
+              gsize n_entries)
+{
+  g_autofree char *one = change_one (view, label != NULL ? label : "", first);
+  int more = n_entries > 0 ? (int) n_entries - 1 : 0;
+
+  g_strstrip (one);
+  if (more == 0)
+    return g_strdup_printf (redo ? T_ (view->lang, "change", "Put back: %s.")
+                                 : T_ (view->lang, "change", "Took back: %s."),
+                            one);
+  return g_strdup_printf (redo ? TN_ (view->lang, "change", "Put back: %s, and %d more.",
+                                      "Put back: %s, and %d more.", (gulong) more)
+                               : TN_ (view->lang, "change", "Took back: %s, and %d more.",
+                                      "Took back: %s, and %d more.", (gulong) more),
+                          one, more);
+}

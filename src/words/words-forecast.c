@@ -1,0 +1,332 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-forecast.c — the next moult as a range, and what is said of a whole animal or shelf.
+ *
+ * A single day is never said of a moult to come.
+ */
+#include <math.h>
+
+#include "words/words-private.h"
+
+const char *
+words_no_forecast (WordsLang lang, CoreNoForecast why)
+{
+  static const WordsTerm table[] = {
+    [CORE_NO_FORECAST_NONE] = TERM ("no forecast", "a moult is expected"),
+    [CORE_NO_FORECAST_DEAD] = TERM ("no forecast", "no moult to come: it is dead"),
+    [CORE_NO_FORECAST_LEFT] = TERM ("no forecast", "no forecast: it has left"),
+    [CORE_NO_FORECAST_ESCAPED] = TERM ("no forecast", "no forecast: it has escaped"),
+    [CORE_NO_FORECAST_ADULT] = TERM ("no forecast", "adult: no moult to come"),
+    [CORE_NO_FORECAST_NO_START] =
+      TERM ("no forecast", "no forecast: enter its hatch, arrival or last moult"),
+    [CORE_NO_FORECAST_NOT_AN_ANIMAL] = TERM ("no forecast", "no forecast: not a single animal"),
+    [CORE_NO_FORECAST_TOO_COLD] =
+      TERM ("no forecast", "no forecast: too cold to grow where it stands"),
+  };
+
+  return words_term (lang, table, G_N_ELEMENTS (table), (int) why);
+}
+
+const char *
+words_no_forecast_id (CoreNoForecast why)
+{
+  static const char *const table[] = { "none",  "dead",     "left",          "escaped",
+                                       "adult", "no_start", "not_an_animal", "too_cold" };
+
+  return (gsize) why < G_N_ELEMENTS (table) ? table[why] : "none";
+}
+
+/* A range is never said as one day: where both ends fall together the next day joins. */
+static char *
+moult_range (const WordsView *view, CoreDay lo, CoreDay hi)
+{
+  return words_day_range (view, lo, hi > lo ? hi : lo + 1);
+}
+
+char *
+words_forecast (const WordsView *view, const CoreForecast *forecast)
+{
+  g_autofree char *range = NULL;
+
+  if (forecast->why != CORE_NO_FORECAST_NONE)
+    return g_strdup (words_no_forecast (view->lang, forecast->why));
+  range = moult_range (view, forecast->p10, forecast->p90);
+  if (forecast->longer_than_usual)
+    /* Translators: %s is a range of days */
+    return g_strdup_printf (
+      T_ (view->lang, "forecast", "longer than usual in this stage, next moult perhaps %s"), range);
+  return g_strdup_printf (T_ (view->lang, "forecast", "next moult about %s"), range);
+}
+
+char *
+words_adult (const WordsView *view, const CoreForecast *forecast)
+{
+  g_autofree char *range = NULL;
+
+  if (forecast->why != CORE_NO_FORECAST_NONE || !forecast->has_adult)
+    return g_strdup (T_ (view->lang, "forecast", "when it is adult cannot be said"));
+  range = moult_range (view, forecast->adult_p10, forecast->adult_p90);
+  return g_strdup_printf (T_ (view->lang, "forecast", "adult about %s"), range);
+}
+
+char *
+words_chances (const WordsView *view, const CoreForecast *forecast)
+{
+  g_autofree char *three = NULL;
+  g_autofree char *seven = NULL;
+  g_autofree char *fourteen = NULL;
+
+  if (forecast->why != CORE_NO_FORECAST_NONE)
+    return g_strdup (words_no_forecast (view->lang, forecast->why));
+  three = words_percent (view->lang, forecast->within3);
+  seven = words_percent (view->lang, forecast->within7);
+  fourteen = words_percent (view->lang, forecast->within14);
+  return g_strdup_printf (T_ (view->lang, "forecast",
+                              "within 3 days %s, within 7 days %s, within 14 days %s"),
+                          three, seven, fourteen);
+}
+
+char *
+words_shift (WordsLang lang, double days)
+{
+  g_autofree char *text = NULL;
+
+  if (!isfinite (days) || fabs (days) < 0.25)
+    return g_strdup ("");
+  text = words_days (lang, fabs (days));
+  if (days > 0)
+    /* Translators: "2 days later" */
+    return g_strdup_printf (T_ (lang, "shift", "%s later"), text);
+  return g_strdup_printf (T_ (lang, "shift", "%s sooner"), text);
+}
+
+char *
+words_growth (const WordsView *view, const CoreGrowth *growth, CoreDimension what)
+{
+  const char *name = words_dimension (view->lang, (int) what);
+  g_autofree char *lo = words_quantity (view, growth->p10, CORE_UNIT_MM);
+  g_autofree char *hi = words_quantity (view, growth->p90, CORE_UNIT_MM);
+
+  if (!growth->known)
+    return g_strdup (T_ (view->lang, "growth", "length not known: measure it first"));
+  if (growth->measured == 0)
+    /* Translators: body or head, shortest and longest expected length */
+    return g_strdup_printf (T_ (view->lang, "growth",
+                                "%s about %s to %s, by the species: measure it first"),
+                            name, lo, hi);
+  return g_strdup_printf (T_ (view->lang, "growth", "%s about %s to %s"), name, lo, hi);
+}
+
+static const CoreMeal *
+last_meal (const CoreState *state)
+{
+  return state->meals.n > 0 ? &state->meals.v[state->meals.n - 1] : NULL;
+}
+
+static const char *
+meal_outcome (WordsLang lang, const CoreMeal *meal)
+{
+  if (meal->outcome == CORE_FED_OFFERED && meal->gone)
+    return T_ (lang, "fed outcome", "put in, probably eaten");
+  if (meal->outcome == CORE_FED_OFFERED)
+    return T_ (lang, "fed outcome", "put in, not seen eaten");
+  return words_fed_outcome (lang, meal->outcome);
+}
+
+char *
+words_last_meal (const WordsView *view, const CoreState *state)
+{
+  const CoreMeal *meal = last_meal (state);
+  g_autofree char *prey = NULL;
+  g_autofree char *day = NULL;
+
+  if (meal == NULL)
+    return g_strdup (T_ (view->lang, "meal", "no meal entered"));
+  prey = words_prey (view->lang, meal->prey, meal->n);
+  day = words_day (view, meal->day, WORDS_DAY_NEAR);
+  /* Translators: prey, outcome, day: "2 house flies, seen eaten, Saturday" */
+  return g_strdup_printf (T_ (view->lang, "meal", "%s, %s, %s"), prey,
+                          meal_outcome (view->lang, meal), day);
+}
+
+/* "seen eating Saturday", "2 meals refused, last yesterday", "no meal entered". */
+static char *
+eating (const WordsView *view, const CoreState *state)
+{
+  const CoreMeal *meal = last_meal (state);
+  g_autofree char *day = NULL;
+
+  if (meal == NULL)
+    return g_strdup (T_ (view->lang, "meal", "no meal entered"));
+  day = words_day (view, meal->day, WORDS_DAY_NEAR);
+  if (state->refusals_since_taken > 0 && meal->outcome == CORE_FED_REFUSED)
+    return g_strdup_printf (TN_ (view->lang, "meal", "%d meal refused, last %s",
+                                 "%d meals refused, last %s", (gulong) state->refusals_since_taken),
+                            state->refusals_since_taken, day);
+  if (state->last_taken == meal->day && meal->outcome == CORE_FED_TAKEN)
+    return g_strdup_printf (T_ (view->lang, "meal", "seen eating %s"), day);
+  if (meal->gone)
+    return g_strdup_printf (T_ (view->lang, "meal", "probably ate %s"), day);
+  if (meal->outcome == CORE_FED_NONE_IN_VIEW)
+    return g_strdup_printf (T_ (view->lang, "meal", "no prey in view %s"), day);
+  return g_strdup_printf (T_ (view->lang, "meal", "food put in %s, not seen eaten"), day);
+}
+
+static char *
+ended (const WordsView *view, const CoreState *state)
+{
+  g_autofree char *day = words_day (view, state->end_day, WORDS_DAY_SHORT);
+
+  if (state->end == CORE_END_DIED)
+    return g_strdup_printf (T_ (view->lang, "end", "died %s"), day);
+  if (state->end == CORE_END_ESCAPED)
+    return g_strdup_printf (T_ (view->lang, "end", "escaped %s"), day);
+  return g_strdup_printf (state->lent ? T_ (view->lang, "end", "lent out since %s")
+                                      : T_ (view->lang, "end", "left %s"),
+                          day);
+}
+
+static char *
+join_sentence (WordsLang lang, GPtrArray *parts)
+{
+  g_autofree char *text = NULL;
+
+  g_ptr_array_add (parts, NULL);
+  text = g_strjoinv (T_ (lang, "list", ", "), (GStrv) parts->pdata);
+  return words_sentence (g_steal_pointer (&text));
+}
+
+char *
+words_animal (const WordsView *view,
+              const CoreState *state,
+              const CoreSexVerdict *verdict,
+              const CoreForecast *forecast,
+              const CoreHold *hold)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+
+  g_ptr_array_add (parts, words_stage_phrase (view, state));
+  if (verdict != NULL)
+    g_ptr_array_add (parts, g_strdup (words_sex_phrase (view->lang, verdict->verdict)));
+  if (state->end != CORE_END_NONE)
+    {
+      g_ptr_array_add (parts, ended (view, state));
+      return join_sentence (view->lang, parts);
+    }
+  g_ptr_array_add (parts, eating (view, state));
+  if (forecast != NULL && forecast->why != CORE_NO_FORECAST_ADULT)
+    g_ptr_array_add (parts, words_forecast (view, forecast));
+  if (hold != NULL && hold->kind != CORE_HOLD_NONE)
+    g_ptr_array_add (parts, words_hold (view, hold));
+  return join_sentence (view->lang, parts);
+}
+
+static void
+add_tasks (const WordsView *view, const CorePlan *plan, GPtrArray *parts)
+{
+  for (gsize i = 0; i < plan->tasks.n; i++)
+    {
+      const CoreTask *task = &plan->tasks.v[i];
+      g_autofree char *title = NULL;
+      g_autofree char *when = NULL;
+
+      if (task->due > view->today)
+        continue;
+      title = words_task_title (view, task);
+      when = words_task_when (view, task);
+      g_ptr_array_add (parts, g_strconcat (title, " – ", when, NULL));
+    }
+}
+
+static void
+add_alarms (const WordsView *view, const WordsCup *cup, GPtrArray *parts)
+{
+  CoreDay seen = core_state_last_look (cup->state);
+  g_autofree char *day = NULL;
+
+  if (cup->plan->trouble)
+    g_ptr_array_add (parts, g_strdup_printf (T_ (view->lang, "cup", "trouble: %s"),
+                                             words_trouble (view->lang, cup->plan->trouble_what)));
+  else if (cup->plan->thin)
+    g_ptr_array_add (parts, g_strdup (words_trouble (view->lang, CORE_TROUBLE_THIN)));
+  if (!cup->plan->unseen_long)
+    return;
+  day = words_day (view, seen, WORDS_DAY_NEAR);
+  g_ptr_array_add (parts, seen == CORE_DAY_NONE
+                            ? g_strdup (T_ (view->lang, "cup", "never looked at"))
+                            : g_strdup_printf (T_ (view->lang, "cup", "not seen since %s"), day));
+}
+
+char *
+words_cup (const WordsView *view, const WordsCup *cup)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+
+  g_ptr_array_add (parts, g_strdup (cup->label));
+  g_ptr_array_add (parts, g_strdup (cup->species != NULL && *cup->species != '\0'
+                                      ? cup->species
+                                      : T_ (view->lang, "cup", "species unknown")));
+  g_ptr_array_add (parts, words_stage (view, cup->state));
+  g_ptr_array_add (parts, words_sex (view->lang, cup->verdict));
+  g_ptr_array_add (parts, words_last_meal (view, cup->state));
+  g_ptr_array_add (parts, words_forecast (view, cup->forecast));
+  if (cup->plan->hold.kind != CORE_HOLD_NONE)
+    g_ptr_array_add (parts, words_hold (view, &cup->plan->hold));
+  add_tasks (view, cup->plan, parts);
+  add_alarms (view, cup, parts);
+  return join_sentence (view->lang, parts);
+}
+
+static char *
+shelf_unseen (const WordsView *view, const WordsShelf *shelf)
+{
+  g_autoptr (GString) numbers = g_string_new (NULL);
+  g_autofree char *day = NULL;
+
+  for (gsize i = 0; i < shelf->n_unseen; i++)
+    g_string_append_printf (numbers, "%s%s", i > 0 ? T_ (view->lang, "list", ", ") : "",
+                            shelf->unseen[i]);
+  if (shelf->unseen_since == CORE_DAY_NONE)
+    return g_strdup_printf (T_ (view->lang, "shelf", "never looked at: %s"), numbers->str);
+  day = words_day (view, shelf->unseen_since, WORDS_DAY_NEAR);
+  /* Translators: day, numbers of cups */
+  return g_strdup_printf (T_ (view->lang, "shelf", "not seen since %s: %s"), day, numbers->str);
+}
+
+static char *
+shelf_food (const WordsView *view, const WordsShelf *shelf)
+{
+  g_autofree char *prey = NULL;
+
+  if (shelf->prey < 0)
+    return g_strdup_printf (TN_ (view->lang, "shelf", "%d due for food", "%d due for food",
+                                 (gulong) shelf->n_due_food),
+                            (int) shelf->n_due_food);
+  prey = words_prey (view->lang, shelf->prey, 0);
+  return g_strdup_printf (TN_ (view->lang, "shelf", "%d due for %s", "%d due for %s",
+                               (gulong) shelf->n_due_food),
+                          (int) shelf->n_due_food, prey);
+}
+
+char *
+words_shelf (const WordsView *view, const WordsShelf *shelf)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+
+  if (shelf->n_cups == 0)
+    return g_strdup (T_ (view->lang, "shelf", "Nothing stands here yet."));
+  if (shelf->n_due_food > 0)
+    g_ptr_array_add (parts, shelf_food (view, shelf));
+  if (shelf->n_due_other > 0)
+    g_ptr_array_add (parts, g_strdup_printf (TN_ (view->lang, "shelf", "%d other task",
+                                                  "%d other tasks", (gulong) shelf->n_due_other),
+                                             (int) shelf->n_due_other));
+  if (shelf->n_alone > 0)
+    g_ptr_array_add (parts, g_strdup_printf (TN_ (view->lang, "shelf", "%d to leave alone",
+                                                  "%d to leave alone", (gulong) shelf->n_alone),
+                                             (int) shelf->n_alone));
+  if (shelf->n_unseen > 0)
+    g_ptr_array_add (parts, shelf_unseen (view, shelf));
+  if (parts->len == 0)
+    return g_strdup (T_ (view->lang, "shelf", "Nothing is due today."));
+  return join_sentence (view->lang, parts);
+}

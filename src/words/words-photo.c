@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-photo.c — what a picture can carry, and how to retake one that cannot. */
+#include "words/words-private.h"
+
+char *
+words_unusable (WordsLang lang, WordsUnusable why)
+{
+  static const WordsTerm table[] = {
+    [WORDS_UNUSABLE_SHORT] =
+      TERM ("unusable", "The abdomen is too small in the picture. Go closer, or clip a macro lens "
+                        "on."),
+    [WORDS_UNUSABLE_BLUR] =
+      TERM ("unusable", "The picture is not sharp on the belly. Hold still, tap on the belly to "
+                        "focus, take three."),
+    [WORDS_UNUSABLE_GLARE] =
+      TERM ("unusable", "Light glares on the belly. No flash; wipe the wall, light from the side."),
+    [WORDS_UNUSABLE_CONTRAST] =
+      TERM ("unusable", "The plates hardly differ in light. Light from one side, low, so that "
+                        "each edge throws a line."),
+    [WORDS_UNUSABLE_WEAK] =
+      TERM ("unusable", "No plates stand out clearly. Take another with the belly stretched, from "
+                        "straight below."),
+    [WORDS_UNUSABLE_NO_ANIMAL] =
+      TERM ("unusable", "No abdomen is found along these marks. Set them from the base to the tip "
+                        "of the abdomen."),
+    [WORDS_UNUSABLE_BACK] =
+      TERM ("unusable", "This is the back: it shows ten rings in both sexes. Take one of the "
+                        "underside."),
+    [WORDS_UNUSABLE_FLANK] =
+      TERM ("unusable", "From the side the plates cannot be counted. Take one of the underside."),
+    [WORDS_UNUSABLE_AXIS] =
+      TERM ("unusable", "The marks lie too close together or outside the picture. Set them on the "
+                        "base and the tip of the abdomen."),
+  };
+  G_STATIC_ASSERT (G_N_ELEMENTS (table) == WORDS_N_UNUSABLE);
+
+  return g_strdup (words_term (lang, table, G_N_ELEMENTS (table), (int) why));
+}
+
+const char *
+words_how_to_photograph (WordsLang lang)
+{
+  return T_ (lang, "photo",
+             "Through the clean wall of a clear cup, from below, in line with the belly. Light "
+             "from one side and low, no flash. The belly fed and stretched. Wait until it is "
+             "still; never chill it for a photo, five minutes at most, no lamp close by. Best of "
+             "all is the shed skin, spread, underside up: it shows the stage before the moult and "
+             "disturbs nobody.");
+}
+
+static char *
+count_one (WordsLang lang, int plates, double p)
+{
+  g_autofree char *chance = words_percent (lang, p);
+
+  if (plates <= 0)
+    return g_strdup_printf (T_ (lang, "count", "no plates seen, %s"), chance);
+  return g_strdup_printf (TN_ (lang, "count", "%d plate, %s", "%d plates, %s", (gulong) plates),
+                          plates, chance);
+}
+
+char *
+words_count (WordsLang lang, int first, double p_first, int second, double p_second)
+{
+  g_autofree char *one = count_one (lang, first, p_first);
+  g_autofree char *two = count_one (lang, second, p_second);
+  g_autofree char *both = g_strjoin (T_ (lang, "entry list", "; "), one, two, NULL);
+
+  return words_sentence (g_steal_pointer (&both));
+}

@@ -1,0 +1,265 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-refusal.c — what cannot be, and what to do instead.
+ *
+ * Two sentences at most: what is wrong, what would do. Codes of other rooms
+ * come as numbers; a test compares them with their headers.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "words/words-private.h"
+
+static char *
+before_hatch (const WordsView *view, const CoreState *state)
+{
+  g_autofree char *day = NULL;
+
+  if (state == NULL || state->stages.n == 0 || !state->hatched)
+    return g_strdup (T_ (view->lang, "refusal",
+                         "That day is before the hatch. Check the day, or correct the hatch."));
+  day = words_day (view, (CoreDay) state->stages.v[0].found, WORDS_DAY_FULL);
+  return g_strdup_printf (T_ (view->lang, "refusal",
+                              "That day is before the hatch, %s. Check the day, or correct the "
+                              "hatch."),
+                          day);
+}
+
+static char *
+after_end (const WordsView *view, const CoreState *state)
+{
+  g_autofree char *day = NULL;
+
+  if (state == NULL || state->end_day == CORE_DAY_NONE)
+    return g_strdup (T_ (view->lang, "refusal",
+                         "That day is after its end. Check the day, or take the end back."));
+  day = words_day (view, state->end_day, WORDS_DAY_FULL);
+  return g_strdup_printf (
+    T_ (view->lang, "refusal", "Its page ended %s. Check the day, or take that entry back."), day);
+}
+
+char *
+words_refusal (const WordsView *view,
+               CoreRefusal refusal,
+               const CoreState *state,
+               const CoreEntry *entry)
+{
+  static const WordsTerm table[] = {
+    [CORE_REFUSE_NOTHING] = TERM ("refusal", "Nothing speaks against it."),
+    [CORE_REFUSE_FUTURE] =
+      TERM ("refusal", "That day is still to come. Enter what happened, up to today."),
+    [CORE_REFUSE_EARLIEST_AFTER_DAY] =
+      TERM ("refusal", "The earliest day is after the day itself. Swap or correct them."),
+    [CORE_REFUSE_WRONG_SUBJECT] =
+      TERM ("refusal", "This cannot be entered for it. Choose another kind of entry."),
+    [CORE_REFUSE_ADULT_MOULTS] = TERM ("refusal", "Adults do not moult. Are the wings full?"),
+    [CORE_REFUSE_PADS_NOT_SUBADULT] =
+      TERM ("refusal", "Swollen wing pads are a sign of sub-adults. Is it sub-adult? Enter that "
+                       "first."),
+    [CORE_REFUSE_ALREADY_HATCHED] =
+      TERM ("refusal", "Its hatch is entered already. Correct that entry instead."),
+    [CORE_REFUSE_NOT_ENDED] =
+      TERM ("refusal", "It is not gone, so it cannot come back. Nothing needs entering."),
+    [CORE_REFUSE_RESERVED] =
+      TERM ("refusal", "This version cannot enter that yet. Write a note instead."),
+    [CORE_REFUSE_TOO_OLD] =
+      TERM ("refusal", "That day is more than 50 years back. Check the year."),
+  };
+
+  if (refusal == CORE_REFUSE_BEFORE_HATCH)
+    return before_hatch (view, state);
+  if (refusal == CORE_REFUSE_AFTER_END)
+    return after_end (view, state);
+  return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) refusal));
+}
+
+/* "offered, taken, refused" */
+static char *
+words_of_key (const CoreKindKey *key)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  for (gsize i = 0; key->words != NULL && key->words[i] != NULL; i++)
+    g_string_append_printf (text, "%s%s", i > 0 ? ", " : "", key->words[i]);
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
+/* The keys that a kind takes: "prey, n, outcome". */
+static char *
+keys_of_kind (CoreKind kind)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  const CoreKindKey *keys = kind > 0 && kind < CORE_N_KINDS ? core_kind_info (kind)->keys : NULL;
+
+  for (gsize i = 0; keys != NULL && keys[i].key != CORE_KEY_NONE; i++)
+    g_string_append_printf (text, "%s%s", i > 0 ? ", " : "", keys[i].name);
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
+static char *
+unknown_key (WordsLang lang, CoreKind kind, const char *typed_key)
+{
+  g_autofree char *keys = keys_of_kind (kind);
+
+  if (*keys == '\0')
+    return g_strdup_printf (T_ (lang, "value", "“%s” is not known here: nothing can be added."),
+                            typed_key);
+  return g_strdup_printf (T_ (lang, "value", "“%s” is not known here. Known are: %s."), typed_key,
+                          keys);
+}
+
+static char *
+out_of_range (WordsLang lang, const CoreKindKey *key, const char *name, const char *value)
+{
+  g_autofree char *lo = key != NULL ? words_number (lang, key->min, 2) : NULL;
+  g_autofree char *hi = key != NULL ? words_number (lang, key->max, 2) : NULL;
+
+  if (key == NULL)
+    return g_strdup_printf (T_ (lang, "value", "%s: “%s” is too small or too large."), name, value);
+  return g_strdup_printf (T_ (lang, "value", "%s: “%s” is not from %s to %s."), name, value, lo,
+                          hi);
+}
+
+static char *
+bad_word (WordsLang lang, const CoreKindKey *key, const char *name, const char *value)
+{
+  g_autofree char *list = key != NULL ? words_of_key (key) : g_strdup ("");
+
+  if (*list == '\0')
+    return g_strdup_printf (T_ (lang, "value", "%s: “%s” is not known."), name, value);
+  return g_strdup_printf (T_ (lang, "value", "%s: “%s” is not one of %s."), name, value, list);
+}
+
+static char *
+plain_problem (WordsLang lang, CoreValueStatus status, const char *name, const char *value)
+{
+  switch (status)
+    {
+    case CORE_VALUE_BAD_NUMBER:
+      return g_strdup_printf (T_ (lang, "value",
+                                  "%s: “%s” is not a number. Write digits, with a point: 2.5."),
+                              name, value);
+    case CORE_VALUE_BAD_DAY:
+      return g_strdup_printf (T_ (lang, "value",
+                                  "%s: “%s” is not a day. Write year, month, day: 2026-11-25."),
+                              name, value);
+    case CORE_VALUE_BAD_LIST:
+      return g_strdup_printf (
+        T_ (lang, "value", "%s: “%s” is not a list. Write numbers with commas: 10,20,30,40."), name,
+        value);
+    case CORE_VALUE_BAD_TEXT:
+      return g_strdup_printf (
+        T_ (lang, "value", "%s: This text is too long or holds characters that cannot be kept."),
+        name);
+    case CORE_VALUE_BAD_ID:
+      return g_strdup_printf (T_ (lang, "value", "%s: “%s” is not in this journal."), name, value);
+    case CORE_VALUE_TWICE:
+      return g_strdup_printf (T_ (lang, "value", "%s: This was given twice. Give it once."), name);
+    case CORE_VALUE_MISSING:
+      return g_strdup_printf (T_ (lang, "value", "%s: This is needed."), name);
+    case CORE_VALUE_NO_MEMORY:
+      return g_strdup (T_ (lang, "value", "There is not enough memory. Nothing was written."));
+    default:
+      return g_strdup_printf (T_ (lang, "value", "%s: “%s” cannot be used."), name, value);
+    }
+}
+
+char *
+words_value_problem (WordsLang lang,
+                     CoreValueStatus status,
+                     CoreKind kind,
+                     const CoreKindKey *key,
+                     const char *typed_key,
+                     const char *typed_value)
+{
+  const char *name = typed_key != NULL ? typed_key : key != NULL ? key->name : "?";
+  const char *value = typed_value != NULL ? typed_value : "";
+
+  if (status == CORE_VALUE_UNKNOWN_KEY)
+    return unknown_key (lang, kind, name);
+  if (status == CORE_VALUE_OUT_OF_RANGE)
+    return out_of_range (lang, key, name, value);
+  if (status == CORE_VALUE_BAD_WORD)
+    return bad_word (lang, key, name, value);
+  return plain_problem (lang, status, name, value);
+}
+
+char *
+words_conflict (const WordsView *view, const CoreConflict *conflict)
+{
+  static const WordsTerm table[] = {
+    [CORE_CONFLICT_BEFORE_HATCH] = TERM ("conflict", "An entry is older than the hatch."),
+    [CORE_CONFLICT_AFTER_END] = TERM ("conflict", "An entry is later than its end."),
+    [CORE_CONFLICT_TWO_HATCHES] = TERM ("conflict", "Its hatch is entered twice."),
+    [CORE_CONFLICT_ADULT_MOULTED] = TERM ("conflict", "A moult is entered after it was adult."),
+    [CORE_CONFLICT_TWO_REPLACEMENTS] =
+      TERM ("conflict", "An entry was corrected twice, on two devices; the later one counts."),
+    [CORE_CONFLICT_NAMES_MISSING] =
+      TERM ("conflict", "A correction names an entry that is not in this journal."),
+    [CORE_CONFLICT_SEX_SETTLED_TWICE] =
+      TERM ("conflict", "Its sex is settled both ways: one of the two entries is wrong."),
+    [CORE_CONFLICT_NUMBER_TAKEN] =
+      TERM ("conflict", "Two subjects have the same number: give one a new number."),
+  };
+
+  return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) conflict->kind));
+}
+
+/* A sentence with the thing it speaks of in front, where it is known. */
+static char *
+about (WordsLang lang, const char *what, const char *sentence)
+{
+  if (what == NULL || *what == '\0')
+    return g_strdup (sentence);
+  /* Translators: a file or folder, and a sentence about it */
+  return g_strdup_printf (T_ (lang, "error", "%s: %s"), what, sentence);
+}
+
+char *
+words_store_error (WordsLang lang, int code, const char *what)
+{
+  static const WordsTerm table[] = {
+    /* in the order of StoreError */
+    TERM ("store error", "The journal could not be written. Nothing was changed; try again."),
+    TERM ("store error", "Another program is writing into this journal. Try again in a moment."),
+    TERM ("store error", "The journal is damaged, or this is no journal. Nothing was changed; "
+                         "open a backup."),
+    TERM ("store error",
+          "The journal was made by a later version of this program. Install that version."),
+    TERM ("store error", "There is no room on the disk. Nothing was written; make room and try "
+                         "again."),
+    TERM ("store error", "The journal can only be read here. To write, copy its folder to a place "
+                         "of your own."),
+    TERM ("store error", "There is not enough memory. Nothing was written."),
+    TERM ("store error", "It is not there. Check the name, or make a new journal."),
+    TERM ("store error", "There is something already. Choose another folder."),
+    TERM ("store error", "The journal has changed meanwhile. Try again."),
+  };
+
+  if (code < 0 || (gsize) code >= G_N_ELEMENTS (table))
+    code = 0;
+  return about (lang, what, words_term (lang, table, G_N_ELEMENTS (table), code));
+}
+
+char *
+words_image_error (WordsLang lang, int code, const char *file)
+{
+  static const WordsTerm table[] = {
+    /* in the order of ImgError */
+    TERM ("image error", "This is not a picture. Choose a JPEG, PNG, HEIC, WebP or TIFF file."),
+    TERM ("image error",
+          "Pictures of this kind cannot be read on this computer. Save it as JPEG or PNG."),
+    TERM ("image error", "The picture is too large. Choose one of at most 200 megapixels."),
+    TERM ("image error", "The picture is damaged or cut off. Copy it from the camera again."),
+    TERM ("image error", "The picture cannot be read. Check that it is still there and may be "
+                         "read."),
+    TERM ("image error", "The file is empty. Copy it from the camera again."),
+    TERM ("image error", "Reading the picture failed halfway. Nothing was lost; try another "
+                         "picture."),
+    TERM ("image error", "The part that reads pictures is missing. Install the program again."),
+    TERM ("image error", "The picture could not be read now. Try again."),
+  };
+
+  if (code < 0 || (gsize) code >= G_N_ELEMENTS (table))
+    code = (int) G_N_ELEMENTS (table) - 1;
+  return about (lang, file, words_term (lang, table, G_N_ELEMENTS (table), code));
+}

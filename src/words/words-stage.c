@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-stage.c — stages in the keeper's scheme.
+ *
+ * Adult and sub-adult are seen, so they are said plainly; an L-number that is
+ * not counted from the hatch wears "about".
+ */
+#include "words/words-private.h"
+
+static int
+l_number (int moults, int scheme)
+{
+  return moults + (scheme == 2 ? 2 : 1);
+}
+
+char *
+words_stage_number (int moults, int scheme)
+{
+  if (moults < 0)
+    return g_strdup ("");
+  return g_strdup_printf ("L%d", l_number (moults, scheme));
+}
+
+char *
+words_scheme (WordsLang lang, int scheme)
+{
+  /* Translators: which L-number the walking hatchling has */
+  return g_strdup_printf (T_ (lang, "stage", "hatchling = L%d"), l_number (0, scheme));
+}
+
+static gboolean
+is_about (const CoreState *state)
+{
+  return state->basis != CORE_BASIS_COUNTED || state->moults_sd > 0.3;
+}
+
+char *
+words_stage (const WordsView *view, const CoreState *state)
+{
+  g_autofree char *number = NULL;
+  g_autofree char *day = NULL;
+
+  if (state->adult)
+    {
+      if (state->adult_seen == CORE_DAY_NONE)
+        return g_strdup (T_ (view->lang, "stage", "adult"));
+      day = words_day (view, state->adult_seen, WORDS_DAY_SHORT);
+      return g_strdup_printf (T_ (view->lang, "stage", "adult since %s"), day);
+    }
+  if (state->subadult)
+    return g_strdup (T_ (view->lang, "stage", "sub-adult"));
+  if (state->moults < 0)
+    return g_strdup (T_ (view->lang, "stage", "stage unknown"));
+  number = words_stage_number (state->moults, view->scheme);
+  if (!is_about (state))
+    return g_steal_pointer (&number);
+  return g_strdup_printf (T_ (view->lang, "stage", "about %s"), number);
+}
+
+char *
+words_stage_brief (const WordsView *view, const CoreState *state)
+{
+  g_autofree char *number = NULL;
+
+  if (state->adult)
+    return g_strdup (T_ (view->lang, "stage", "adult"));
+  if (state->subadult)
+    return g_strdup (T_ (view->lang, "stage brief", "sub"));
+  if (state->moults < 0)
+    return g_strdup ("?");
+  number = words_stage_number (state->moults, view->scheme);
+  return g_strconcat (is_about (state) ? "~" : "", number, NULL);
+}
+
+/* "fifth stage"; beyond the table "stage 16". */
+char *
+words_stage_ordinal (WordsLang lang, int number)
+{
+  static const WordsTerm table[] = {
+    TERM ("stage", "first stage"),      TERM ("stage", "second stage"),
+    TERM ("stage", "third stage"),      TERM ("stage", "fourth stage"),
+    TERM ("stage", "fifth stage"),      TERM ("stage", "sixth stage"),
+    TERM ("stage", "seventh stage"),    TERM ("stage", "eighth stage"),
+    TERM ("stage", "ninth stage"),      TERM ("stage", "tenth stage"),
+    TERM ("stage", "eleventh stage"),   TERM ("stage", "twelfth stage"),
+    TERM ("stage", "thirteenth stage"), TERM ("stage", "fourteenth stage"),
+  };
+
+  if (number < 1 || number > (int) G_N_ELEMENTS (table))
+    return g_strdup_printf (T_ (lang, "stage", "stage %d"), number);
+  return g_strdup (words_term (lang, table, G_N_ELEMENTS (table), number - 1));
+}
+
+/* "fifth stage", "about the fifth stage", "sub-adult", "adult since 3 Sep", "stage unknown". */
+char *
+words_stage_phrase (const WordsView *view, const CoreState *state)
+{
+  g_autofree char *ordinal = NULL;
+
+  if (state->adult || state->subadult || state->moults < 0)
+    return words_stage (view, state);
+  ordinal = words_stage_ordinal (view->lang, l_number (state->moults, view->scheme));
+  if (!is_about (state))
+    return g_steal_pointer (&ordinal);
+  /* Translators: %s is "fifth stage" */
+  return g_strdup_printf (T_ (view->lang, "stage", "about the %s"), ordinal);
+}
+
+char *
+words_stage_long (const WordsView *view, const CoreState *state)
+{
+  g_autofree char *phrase = words_stage_phrase (view, state);
+  g_autofree char *scheme = words_scheme (view->lang, view->scheme);
+
+  if (state->adult || state->subadult || state->moults < 0)
+    return g_steal_pointer (&phrase);
+  /* Translators: "fifth stage" and "hatchling = L1" */
+  return g_strdup_printf (T_ (view->lang, "stage", "%s (%s)"), phrase, scheme);
+}

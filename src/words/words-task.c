@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-task.c — tasks, what is held back, and when.
+ *
+ * A task that is late is "overdue"; an animal never is. While a moult sign is
+ * the reason, "leave alone" names no weekday.
+ */
+#include "core/core-date.h"
+#include "words/words-private.h"
+
+const char *
+words_task_kind (WordsLang lang, CoreTaskKind kind)
+{
+  static const WordsTerm table[] = {
+    [CORE_TASK_LOOK] = TERM ("task", "look"),
+    [CORE_TASK_FEED] = TERM ("task", "feed"),
+    [CORE_TASK_TAKE_OUT] = TERM ("task", "take prey out"),
+    [CORE_TASK_MIST] = TERM ("task", "spray"),
+    [CORE_TASK_WATER] = TERM ("task", "dampen the floor"),
+    [CORE_TASK_SHED] = TERM ("task", "look for a shed skin"),
+    [CORE_TASK_AFTER_MOULT] = TERM ("task", "after the moult"),
+    [CORE_TASK_HOME] = TERM ("task", "larger home"),
+    [CORE_TASK_SEX_CHECK] = TERM ("task", "sex check"),
+    [CORE_TASK_SEPARATE] = TERM ("task", "separate"),
+    [CORE_TASK_CLEAN] = TERM ("task", "clean"),
+    [CORE_TASK_CLIMATE] = TERM ("task", "climate"),
+    [CORE_TASK_HEAT] = TERM ("task", "heater check"),
+    [CORE_TASK_CULTURE] = TERM ("task", "feeder culture"),
+    [CORE_TASK_EGGCASE] = TERM ("task", "egg case"),
+    [CORE_TASK_ADULT] = TERM ("task", "adult life"),
+    [CORE_TASK_IS_DEAD] = TERM ("task", "is it dead?"),
+  };
+  G_STATIC_ASSERT (G_N_ELEMENTS (table) == CORE_N_TASKS);
+
+  return words_term (lang, table, G_N_ELEMENTS (table), (int) kind);
+}
+
+static const char *
+plain_title (WordsLang lang, CoreTaskKind kind)
+{
+  static const WordsTerm table[] = {
+    [CORE_TASK_LOOK] = TERM ("task title", "Look at it"),
+    [CORE_TASK_FEED] = TERM ("task title", "Feed"),
+    [CORE_TASK_TAKE_OUT] = TERM ("task title", "Take the prey out"),
+    [CORE_TASK_MIST] = TERM ("task title", "Spray"),
+    [CORE_TASK_WATER] = TERM ("task title", "Dampen the floor"),
+    [CORE_TASK_SHED] = TERM ("task title", "Look for a shed skin"),
+    [CORE_TASK_AFTER_MOULT] = TERM ("task title", "After the moult: good, all limbs?"),
+    [CORE_TASK_HOME] = TERM ("task title", "A taller home before the next moult"),
+    [CORE_TASK_SEX_CHECK] = TERM ("task title", "Check the sex"),
+    [CORE_TASK_SEPARATE] = TERM ("task title", "Separate the lot"),
+    [CORE_TASK_CLEAN] = TERM ("task title", "Clean"),
+    [CORE_TASK_CLIMATE] = TERM ("task title", "See to warmth and air"),
+    [CORE_TASK_HEAT] = TERM ("task title", "Check thermostat, sensor and cable"),
+    [CORE_TASK_CULTURE] = TERM ("task title", "See to the feeder culture"),
+    [CORE_TASK_EGGCASE] = TERM ("task title", "See to the egg case"),
+    [CORE_TASK_ADULT] = TERM ("task title", "Adult life"),
+    [CORE_TASK_IS_DEAD] = TERM ("task title", "Is it dead? Look again"),
+  };
+
+  return words_term (lang, table, G_N_ELEMENTS (table), (int) kind);
+}
+
+char *
+words_task_title (const WordsView *view, const CoreTask *task)
+{
+  g_autofree char *prey = NULL;
+
+  if (task->kind != CORE_TASK_FEED || task->n_prey == 0)
+    return g_strdup (plain_title (view->lang, task->kind));
+  prey = words_prey (view->lang, task->prey[0].prey, task->prey[0].n);
+  /* Translators: "Feed: 2 house flies" */
+  return g_strdup_printf (T_ (view->lang, "task title", "Feed: %s"), prey);
+}
+
+char *
+words_task_when (const WordsView *view, const CoreTask *task)
+{
+  g_autofree char *day = NULL;
+
+  if (view->today > task->latest)
+    {
+      day = words_day (view, task->latest, WORDS_DAY_NEAR);
+      return g_strdup_printf (T_ (view->lang, "task when", "overdue since %s"), day);
+    }
+  day = words_day (view, task->due, WORDS_DAY_NEAR);
+  if (view->today == task->due)
+    return g_strdup (T_ (view->lang, "task when", "due today"));
+  if (view->today > task->due)
+    return g_strdup_printf (T_ (view->lang, "task when", "due since %s"), day);
+  if (view->today >= task->earliest)
+    return g_strdup_printf (T_ (view->lang, "task when", "from today, due %s"), day);
+  return g_strdup_printf (T_ (view->lang, "task when", "due %s"), day);
+}
+
+/* "Fri" within a week, else "3 Dec"; "today", "tomorrow". */
+static char *
+until_day (const WordsView *view, CoreDay day)
+{
+  gint64 away = (gint64) day - view->today;
+
+  if (view->today == CORE_DAY_NONE || away < 2 || away > 6)
+    return words_day (view, day, WORDS_DAY_NEAR);
+  return g_strdup (words_weekday_short (view->lang, core_day_weekday (day)));
+}
+
+char *
+words_held (const WordsView *view, const CoreHeld *held)
+{
+  const char *task = plain_title (view->lang, held->kind);
+  g_autofree char *day = NULL;
+
+  if (held->until == CORE_DAY_NONE)
+    {
+      if (held->ask_again == CORE_DAY_NONE)
+        /* Translators: a task that waits: "Feed: not until it has moulted" */
+        return g_strdup_printf (T_ (view->lang, "held", "%s: not until it has moulted"), task);
+      day = until_day (view, held->ask_again);
+      return g_strdup_printf (
+        T_ (view->lang, "held", "%s: not until it has moulted; look again %s"), task, day);
+    }
+  day = until_day (view, held->until);
+  /* Translators: a task that waits through a day: "Feed: not until Fri is over" */
+  return g_strdup_printf (T_ (view->lang, "held", "%s: not before %s is over"), task, day);
+}
+
+char *
+words_hold_brief (const WordsView *view, const CoreHold *hold)
+{
+  g_autofree char *day = NULL;
+
+  if (hold->kind == CORE_HOLD_NONE)
+    return g_strdup ("");
+  if (hold->until == CORE_DAY_NONE || hold->kind == CORE_HOLD_BEFORE)
+    return g_strdup (T_ (view->lang, "leave alone", "until it has moulted"));
+  day = until_day (view, hold->until);
+  return g_strdup_printf (T_ (view->lang, "leave alone", "until %s"), day);
+}
+
+char *
+words_hold (const WordsView *view, const CoreHold *hold)
+{
+  g_autofree char *until = words_hold_brief (view, hold);
+  g_autofree char *again = NULL;
+
+  if (hold->kind == CORE_HOLD_NONE)
+    return g_strdup ("");
+  if (hold->kind != CORE_HOLD_BEFORE || hold->ask_again == CORE_DAY_NONE)
+    /* Translators: "leave alone until Fri" */
+    return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s"), until);
+  again = until_day (view, hold->ask_again);
+  /* Translators: "leave alone until it has moulted; look again tomorrow" */
+  return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s; look again %s"), until,
+                          again);
+}

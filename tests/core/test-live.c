@@ -1,0 +1,282 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-live.c — voids and replacements, and what the desk refuses. */
+#include "journal.h"
+
+#include <string.h>
+
+#define MAX_STEPS 8
+
+typedef struct
+{
+  const char *name;
+  const char *lines[MAX_STEPS]; /* ids 1000, 1001, … */
+  const char *live;             /* one digit each */
+  const char *conflicts;        /* kind: r = two replacements, m = names missing */
+} LiveRow;
+
+static const LiveRow rows[] = {
+  { "nothing named", { "looked", "gone" }, "11", "" },
+  { "undo", { "looked", "void|names=1000" }, "01", "" },
+  { "redo", { "looked", "void|names=1000", "void|names=1001" }, "101", "" },
+  { "undo again",
+    { "looked", "void|names=1000", "void|names=1001", "void|names=1002" },
+    "0101",
+    "" },
+  { "replaced", { "looked", "gone|names=1000" }, "01", "" },
+  { "replacement taken back", { "looked", "gone|names=1000", "void|names=1001" }, "101", "" },
+  /* Law: only a live replacement keeps an entry out, so naming r1 brings back what r1 named… */
+  { "replaced twice in a row", { "looked", "gone|names=1000", "drank|names=1001" }, "101", "" },
+  /* … and a correction is corrected by taking it back and replacing what it named. */
+  { "a correction corrected",
+    { "looked", "gone|names=1000", "void|names=1001", "drank|names=1000" },
+    "0011",
+    "" },
+  { "the middle of a row taken back",
+    { "looked", "gone|names=1000", "drank|names=1001", "void|names=1002" },
+    "0101",
+    "" },
+  { "two replacements: the later id",
+    { "looked", "gone|names=1000", "drank|names=1000" },
+    "001",
+    "r" },
+  { "of two replacements one is taken back",
+    { "looked", "gone|names=1000", "drank|names=1000", "void|names=1002" },
+    "0101",
+    "" },
+  { "void and replacement of one entry",
+    { "looked", "void|names=1000", "gone|names=1000" },
+    "011",
+    "" },
+  { "two voids of one entry", { "looked", "void|names=1000", "void|names=1000" }, "011", "" },
+  { "one of two voids taken back",
+    { "looked", "void|names=1000", "void|names=1000", "void|names=1002" },
+    "0101",
+    "" },
+  { "names itself", { "looked", "void|names=1001" }, "11", "m" },
+  { "names a later one", { "void|names=1001", "looked" }, "11", "m" },
+  { "names a missing one", { "looked", "void|names=77" }, "11", "m" },
+  { "names nothing", { "looked", "void" }, "11", "m" },
+  { "replaces a missing one", { "looked", "gone|names=77" }, "11", "m" },
+  { "a dead void reports nothing", { "looked", "void|names=77", "void|names=1001" }, "101", "" },
+};
+
+static void
+test_live (void)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr (Journal) journal = journal_new ();
+      uint8_t live[MAX_STEPS];
+      CoreConflict *conflicts = NULL;
+      size_t n_conflicts = 99;
+      gsize n = 0;
+
+      g_test_message ("%s", rows[i].name);
+      for (; rows[i].lines[n] != NULL; n++)
+        journal_add (journal, 100, rows[i].lines[n]);
+      g_assert_cmpint (core_live ((const CoreEntry *const *) journal->entries->pdata, n, live,
+                                  &conflicts, &n_conflicts),
+                       ==, CORE_OK);
+      for (gsize k = 0; k < n; k++)
+        g_assert_cmpint (live[k], ==, rows[i].live[k] - '0');
+      g_assert_cmpuint (n_conflicts, ==, strlen (rows[i].conflicts));
+      for (gsize k = 0; k < n_conflicts; k++)
+        g_assert_cmpint (conflicts[k].kind, ==,
+                         rows[i].conflicts[k] == 'r' ? CORE_CONFLICT_TWO_REPLACEMENTS
+                                                     : CORE_CONFLICT_NAMES_MISSING);
+      free (conflicts);
+    }
+}
+
+/* Both of two replacements are listed. */
+static void
+test_both_listed (void)
+{
+  g_autoptr (Journal) journal = journal_new ();
+  uint8_t live[3];
+  CoreConflict *conflicts = NULL;
+  size_t n = 0;
+
+  journal_add (journal, 100, "looked");
+  journal_add (journal, 100, "gone|names=1000");
+  journal_add (journal, 100, "drank|names=1000");
+  g_assert_cmpint (core_live ((const CoreEntry *const *) journal->entries->pdata, 3, live,
+                              &conflicts, &n),
+                   ==, CORE_OK);
+  g_assert_cmpuint (n, ==, 1);
+  g_assert_true (core_id_equal (conflicts[0].entry, test_id (1002)));
+  g_assert_true (core_id_equal (conflicts[0].other, test_id (1001)));
+  free (conflicts);
+}
+
+/* A long chain of voids is decided in one pass. */
+static void
+test_long_chain (void)
+{
+  enum
+  {
+    N = 20000
+  };
+  g_autoptr (Journal) journal = journal_new ();
+  g_autofree uint8_t *live = g_new0 (uint8_t, N);
+
+  journal_add (journal, 100, "looked");
+  for (int i = 1; i < N; i++)
+    journal_add (journal, 100, "void")->names = test_id ((uint64_t) (1000 + i - 1));
+  g_assert_cmpint (core_live ((const CoreEntry *const *) journal->entries->pdata, N, live, NULL,
+                              NULL),
+                   ==, CORE_OK);
+  for (int i = 0; i < N; i++)
+    g_assert_cmpint (live[i], ==, (N - 1 - i) % 2 == 0);
+}
+
+/* ---- refusals ---- */
+
+typedef struct
+{
+  const char *name;
+  CoreSubjectKind kind;
+  const char *past[4]; /* "DAY text" */
+  CoreDay day;
+  const char *entry;
+  CoreRefusal refusal;
+} CheckRow;
+
+#define ANIMAL CORE_SUBJECT_ANIMAL
+
+static const CheckRow checks[] = {
+  { "today", ANIMAL, { NULL }, 200, "looked", CORE_REFUSE_NOTHING },
+  { "tomorrow", ANIMAL, { NULL }, 201, "looked", CORE_REFUSE_FUTURE },
+  { "a moult tomorrow", ANIMAL, { "100 hatched" }, 201, "moulted", CORE_REFUSE_FUTURE },
+  { "earliest after its day",
+    ANIMAL,
+    { NULL },
+    150,
+    "moulted|earliest=151",
+    CORE_REFUSE_EARLIEST_AFTER_DAY },
+  { "earliest on its day", ANIMAL, { NULL }, 150, "moulted|earliest=150", CORE_REFUSE_NOTHING },
+  { "fifty years back", ANIMAL, { NULL }, 200 - 18264, "looked", CORE_REFUSE_TOO_OLD },
+  { "before the hatch", ANIMAL, { "100 hatched" }, 99, "moulted", CORE_REFUSE_BEFORE_HATCH },
+  { "before the hatch was found",
+    ANIMAL,
+    { "100 hatched|earliest=97" },
+    98,
+    "looked",
+    CORE_REFUSE_NOTHING },
+  { "a name before the hatch",
+    ANIMAL,
+    { "100 hatched" },
+    99,
+    "set|key=name|value=x",
+    CORE_REFUSE_NOTHING },
+  { "a second hatch", ANIMAL, { "100 hatched" }, 100, "hatched", CORE_REFUSE_ALREADY_HATCHED },
+  { "a hatch after a meal", ANIMAL, { "100 fed" }, 110, "hatched", CORE_REFUSE_BEFORE_HATCH },
+  { "after death", ANIMAL, { "120 died" }, 121, "fed", CORE_REFUSE_AFTER_END },
+  { "on the day of death", ANIMAL, { "120 died" }, 120, "fed", CORE_REFUSE_NOTHING },
+  { "a note after death", ANIMAL, { "120 died" }, 121, "note|text=x", CORE_REFUSE_NOTHING },
+  { "a second death", ANIMAL, { "120 died" }, 120, "died", CORE_REFUSE_AFTER_END },
+  { "found, never gone", ANIMAL, { "100 looked" }, 121, "found", CORE_REFUSE_NOT_ENDED },
+  { "found after an escape", ANIMAL, { "120 escaped" }, 121, "found", CORE_REFUSE_NOTHING },
+  { "found before the escape", ANIMAL, { "120 escaped" }, 119, "found", CORE_REFUSE_NOT_ENDED },
+  { "found dead", ANIMAL, { "120 escaped" }, 125, "died", CORE_REFUSE_NOTHING },
+  { "back from the dead", ANIMAL, { "120 died" }, 125, "back", CORE_REFUSE_AFTER_END },
+  { "fed while away", ANIMAL, { "120 left|how=lent" }, 125, "fed", CORE_REFUSE_AFTER_END },
+  { "a reading of an animal", ANIMAL, { NULL }, 100, "reading|t=20", CORE_REFUSE_WRONG_SUBJECT },
+  { "a reading of a place",
+    CORE_SUBJECT_PLACE,
+    { NULL },
+    100,
+    "reading|t=20",
+    CORE_REFUSE_NOTHING },
+  { "a meal for a place", CORE_SUBJECT_PLACE, { NULL }, 100, "fed", CORE_REFUSE_WRONG_SUBJECT },
+  { "an adult moults",
+    ANIMAL,
+    { "100 stage|seen=adult" },
+    110,
+    "moulted",
+    CORE_REFUSE_ADULT_MOULTS },
+  { "an adult hangs",
+    ANIMAL,
+    { "100 stage|seen=adult" },
+    110,
+    "sign|sign=hanging",
+    CORE_REFUSE_ADULT_MOULTS },
+  { "a moult before it was adult",
+    ANIMAL,
+    { "100 stage|seen=adult" },
+    90,
+    "moulted",
+    CORE_REFUSE_NOTHING },
+  { "pads of a nymph",
+    ANIMAL,
+    { "100 hatched" },
+    110,
+    "sign|sign=pads",
+    CORE_REFUSE_PADS_NOT_SUBADULT },
+  { "pads of a sub-adult",
+    ANIMAL,
+    { "100 hatched", "105 stage|seen=subadult" },
+    110,
+    "sign|sign=pads",
+    CORE_REFUSE_NOTHING },
+  { "work to come", ANIMAL, { NULL }, 100, "paired", CORE_REFUSE_RESERVED },
+};
+
+static void
+test_checks (void)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (checks); i++)
+    {
+      const CheckRow *row = &checks[i];
+      g_autoptr (Journal) journal = journal_new ();
+      CoreState state;
+      CoreEntry *entry;
+
+      g_test_message ("%s", row->name);
+      core_state_init (&state);
+      for (int k = 0; row->past[k] != NULL; k++)
+        {
+          const char *text = strchr (row->past[k], ' ') + 1;
+
+          journal_add (journal, (CoreDay) g_ascii_strtoll (row->past[k], NULL, 10), text);
+        }
+      journal_fold (journal, row->kind, &state);
+      entry = journal_add (journal, row->day, row->entry);
+      g_assert_cmpint (core_check (&state, entry, 200), ==, row->refusal);
+      core_state_clear (&state);
+    }
+}
+
+/* Every reserved kind is refused, and folds to nothing. */
+static void
+test_reserved (void)
+{
+  for (int kind = CORE_KIND_NONE + 1; kind < CORE_N_KINDS; kind++)
+    {
+      g_autoptr (Journal) journal = journal_new ();
+      CoreState state;
+
+      if (!core_kind_info ((CoreKind) kind)->reserved)
+        continue;
+      core_state_init (&state);
+      journal_add (journal, 100, core_kind_info ((CoreKind) kind)->name);
+      journal_fold (journal, CORE_SUBJECT_ANIMAL, &state);
+      g_assert_true (state.exists);
+      g_assert_cmpuint (state.looks.n + state.stages.n + state.conflicts.n + state.sex.n, ==, 0);
+      g_assert_cmpint (core_check (&state, g_ptr_array_index (journal->entries, 0), 200), ==,
+                       CORE_REFUSE_RESERVED);
+      core_state_clear (&state);
+    }
+}
+
+int
+main (int argc, char *argv[])
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/core/live/table", test_live);
+  g_test_add_func ("/core/live/both-listed", test_both_listed);
+  g_test_add_func ("/core/live/long-chain", test_long_chain);
+  g_test_add_func ("/core/check/table", test_checks);
+  g_test_add_func ("/core/check/reserved", test_reserved);
+  return g_test_run ();
+}

@@ -1,0 +1,598 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-faults.c — the n-th allocation, write, sync fails, for every n: each time
+ * the batch is in the journal whole, or not at all and the caller knows.
+ *
+ * GLib ends the program when memory runs out, so the hook goes where running
+ * out can be survived: SQLite's allocator. The file faults come from a VFS that
+ * wraps the real one. */
+#include "store-testing.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <glib/gstdio.h>
+#include <string.h>
+#include <sys/mount.h>
+#include <unistd.h>
+
+/* --- memory ------------------------------------------------------------ */
+
+static sqlite3_mem_methods real_mem;
+static int mem_countdown; /* 0 = off */
+static int mem_spent;
+
+static gboolean
+mem_fails (void)
+{
+  if (mem_countdown > 0 && --mem_countdown == 0)
+    {
+      mem_spent++;
+      return TRUE;
+    }
+  return FALSE;
+}
+
+static void *
+faulty_malloc (int n)
+{
+  return mem_fails () ? NULL : real_mem.xMalloc (n);
+}
+
+static void *
+faulty_realloc (void *p, int n)
+{
+  return mem_fails () ? NULL : real_mem.xRealloc (p, n);
+}
+
+static void
+install_memory (void)
+{
+  sqlite3_mem_methods mem;
+
+  sqlite3_config (SQLITE_CONFIG_LOOKASIDE, 0, 0); /* else most requests bypass the hook */
+  sqlite3_config (SQLITE_CONFIG_GETMALLOC, &real_mem);
+  mem = real_mem;
+  mem.xMalloc = faulty_malloc;
+  mem.xRealloc = faulty_realloc;
+  g_assert_cmpint (sqlite3_config (SQLITE_CONFIG_MALLOC, &mem), ==, SQLITE_OK);
+}
+
+/* --- files -------------------------------------------------------------- */
+
+typedef enum
+{
+  FAULT_NONE,
+  FAULT_FULL,        /* a write finds no room */
+  FAULT_SHORT_WRITE, /* half of it is written, then an error */
+  FAULT_SYNC,
+  FAULT_TRUNCATE,
+  FAULT_OPEN
+} Fault;
+
+static struct
+{
+  Fault fault;
+  int countdown;
+  gboolean stays; /* from the n-th on, as a full disk does */
+  int spent;
+} files;
+
+typedef struct
+{
+  sqlite3_file base;
+  sqlite3_file *real; /* behind this struct */
+} FaultyFile;
+
+static sqlite3_vfs faulty_vfs;
+static sqlite3_vfs *real_vfs;
+
+static gboolean
+file_fails (Fault fault)
+{
+  if (files.fault != fault || files.countdown <= 0)
+    return FALSE;
+  if (files.countdown > 1)
+    {
+      files.countdown--;
+      return FALSE;
+    }
+  if (!files.stays)
+    files.countdown = 0;
+  files.spent++;
+  return TRUE;
+}
+
+#define REAL(f) (((FaultyFile *) (f))->real)
+
+static int
+faulty_close (sqlite3_file *f)
+{
+  return REAL (f)->pMethods->xClose (REAL (f));
+}
+
+static int
+faulty_read (sqlite3_file *f, void *data, int n, sqlite3_int64 at)
+{
+  return REAL (f)->pMethods->xRead (REAL (f), data, n, at);
+}
+
+static int
+faulty_write (sqlite3_file *f, const void *data, int n, sqlite3_int64 at)
+{
+  if (file_fails (FAULT_FULL))
+    return SQLITE_FULL;
+  if (file_fails (FAULT_SHORT_WRITE))
+    {
+      REAL (f)->pMethods->xWrite (REAL (f), data, n / 2, at);
+      return SQLITE_IOERR_WRITE;
+    }
+  return REAL (f)->pMethods->xWrite (REAL (f), data, n, at);
+}
+
+static int
+faulty_truncate (sqlite3_file *f, sqlite3_int64 size)
+{
+  if (file_fails (FAULT_TRUNCATE))
+    return SQLITE_IOERR_TRUNCATE;
+  return REAL (f)->pMethods->xTruncate (REAL (f), size);
+}
+
+static int
+faulty_sync (sqlite3_file *f, int flags)
+{
+  if (file_fails (FAULT_SYNC))
+    return SQLITE_IOERR_FSYNC;
+  return REAL (f)->pMethods->xSync (REAL (f), flags);
+}
+
+static int
+faulty_size (sqlite3_file *f, sqlite3_int64 *size)
+{
+  return REAL (f)->pMethods->xFileSize (REAL (f), size);
+}
+
+static int
+faulty_lock (sqlite3_file *f, int level)
+{
+  return REAL (f)->pMethods->xLock (REAL (f), level);
+}
+
+static int
+faulty_unlock (sqlite3_file *f, int level)
+{
+  return REAL (f)->pMethods->xUnlock (REAL (f), level);
+}
+
+static int
+faulty_check_reserved (sqlite3_file *f, int *out)
+{
+  return REAL (f)->pMethods->xCheckReservedLock (REAL (f), out);
+}
+
+static int
+faulty_control (sqlite3_file *f, int op, void *arg)
+{
+  return REAL (f)->pMethods->xFileControl (REAL (f), op, arg);
+}
+
+static int
+faulty_sector (sqlite3_file *f)
+{
+  return REAL (f)->pMethods->xSectorSize (REAL (f));
+}
+
+static int
+faulty_traits (sqlite3_file *f)
+{
+  return REAL (f)->pMethods->xDeviceCharacteristics (REAL (f));
+}
+
+static int
+faulty_shm_map (sqlite3_file *f, int page, int size, int extend, void volatile **out)
+{
+  return REAL (f)->pMethods->xShmMap (REAL (f), page, size, extend, out);
+}
+
+static int
+faulty_shm_lock (sqlite3_file *f, int offset, int n, int flags)
+{
+  return REAL (f)->pMethods->xShmLock (REAL (f), offset, n, flags);
+}
+
+static void
+faulty_shm_barrier (sqlite3_file *f)
+{
+  REAL (f)->pMethods->xShmBarrier (REAL (f));
+}
+
+static int
+faulty_shm_unmap (sqlite3_file *f, int remove)
+{
+  return REAL (f)->pMethods->xShmUnmap (REAL (f), remove);
+}
+
+static const sqlite3_io_methods faulty_methods = {
+  .iVersion = 2,
+  .xClose = faulty_close,
+  .xRead = faulty_read,
+  .xWrite = faulty_write,
+  .xTruncate = faulty_truncate,
+  .xSync = faulty_sync,
+  .xFileSize = faulty_size,
+  .xLock = faulty_lock,
+  .xUnlock = faulty_unlock,
+  .xCheckReservedLock = faulty_check_reserved,
+  .xFileControl = faulty_control,
+  .xSectorSize = faulty_sector,
+  .xDeviceCharacteristics = faulty_traits,
+  .xShmMap = faulty_shm_map,
+  .xShmLock = faulty_shm_lock,
+  .xShmBarrier = faulty_shm_barrier,
+  .xShmUnmap = faulty_shm_unmap,
+};
+
+static int
+faulty_open (sqlite3_vfs *vfs, const char *name, sqlite3_file *f, int flags, int *out_flags)
+{
+  FaultyFile *self = (FaultyFile *) f;
+  int rc;
+
+  memset (self, 0, sizeof *self);
+  if (file_fails (FAULT_OPEN))
+    return SQLITE_CANTOPEN;
+  self->real = (sqlite3_file *) (self + 1);
+  rc = real_vfs->xOpen (real_vfs, name, self->real, flags, out_flags);
+  if (self->real->pMethods != NULL)
+    self->base.pMethods = &faulty_methods;
+  return rc;
+}
+
+static void
+install_vfs (void)
+{
+  real_vfs = sqlite3_vfs_find (NULL);
+  faulty_vfs = *real_vfs;
+  faulty_vfs.zName = "faulty";
+  faulty_vfs.szOsFile = (int) sizeof (FaultyFile) + real_vfs->szOsFile;
+  faulty_vfs.xOpen = faulty_open;
+  g_assert_cmpint (sqlite3_vfs_register (&faulty_vfs, 1), ==, SQLITE_OK);
+}
+
+static Fault armed_fault;
+static gboolean armed_stays;
+
+/* --- the loops ----------------------------------------------------------- */
+
+static void
+faults_off (void)
+{
+  mem_countdown = 0;
+  files.fault = FAULT_NONE;
+  files.countdown = 0;
+}
+
+static gboolean
+append_three (Store *store, CoreId animal, guint turn, GError **error)
+{
+  StoreStamp stamp = testing_stamp (1750000000000 + turn, turn);
+  CoreEntry *three[3];
+  gboolean ok;
+
+  for (int i = 0; i < 3; i++)
+    three[i] = testing_note (animal, "swollen pads, hanging since noon", 20000 + i);
+  ok = testing_append (store, three, 3, &stamp, error);
+  g_assert_cmpint (core_id_is_none (three[2]->id), ==, !ok);
+  for (int i = 0; i < 3; i++)
+    core_entry_free (three[i]);
+  return ok;
+}
+
+static gboolean
+use_everything (Store *store, guint turn, GError **error)
+{
+  g_autoptr (GPtrArray) entries = NULL;
+  g_autoptr (GArray) found = NULL;
+  g_autoptr (GPtrArray) drafts = NULL;
+
+  entries = store_load_entries (store, 0, NULL, error);
+  if (entries == NULL)
+    return FALSE;
+  found = store_search (store, "pads noon", 100, error);
+  if (found == NULL)
+    return FALSE;
+  g_assert_cmpuint (found->len, ==, MIN (entries->len, 100));
+  if (!store_draft_put (store, "round:1", "all fed", turn, error))
+    return FALSE;
+  drafts = store_load_drafts (store, error);
+  return drafts != NULL;
+}
+
+typedef enum
+{
+  WITH_OPEN,  /* the fault may strike while the journal is opened */
+  ONLY_APPEND /* the journal is open already */
+} Scope;
+
+/* One run with the fault set; TRUE when the batch was acknowledged. */
+static gboolean
+run_once (const char *dir,
+          CoreId animal,
+          guint turn,
+          Scope scope,
+          void (*arm) (int),
+          int n,
+          GError **error)
+{
+  Store *store;
+  gboolean ok = FALSE;
+
+  if (scope == WITH_OPEN)
+    arm (n);
+  store = store_open (dir, STORE_OPEN, error);
+  if (store != NULL)
+    {
+      if (scope == ONLY_APPEND)
+        arm (n);
+      ok = append_three (store, animal, turn, error);
+      if (ok)
+        {
+          /* What was acknowledged stays so, whatever happens to the rest. */
+          g_autoptr (GError) later = NULL;
+
+          use_everything (store, turn, &later);
+        }
+    }
+  faults_off ();
+  store_close (store);
+  return ok;
+}
+
+static void
+fault_loop (Scope scope, void (*arm) (int), int *spent, const StoreError *allowed, int least)
+{
+  char *dir = testing_dir_new ();
+  Store *store = testing_journal (dir);
+  CoreId animal = testing_add_subject (store, CORE_SUBJECT_ANIMAL, 1);
+  guint count = 0;
+  int failures = 0;
+  int late = 0;
+  int n;
+
+  store_close (store);
+  for (n = 1;; n++)
+    {
+      g_autoptr (GError) error = NULL;
+      int before = *spent;
+      int late_before = late;
+      gboolean ok = run_once (dir, animal, (guint) n, scope, arm, n, &error);
+      gboolean known = ok;
+
+      for (gsize i = 0; !known && allowed[i] != STORE_ERROR_EXISTS; i++)
+        known = g_error_matches (error, STORE_ERROR, (gint) allowed[i]);
+      if (!known)
+        g_error ("n = %d: %s", n, error != NULL ? error->message : "no error");
+      failures += !ok;
+      count += ok ? 3 : 0;
+      /* A rollback journal is synced once more after the commit is in force:
+       * when only that fails, the error comes with the batch written. */
+      if (!ok && _store_test_network == 1 && armed_fault == FAULT_SYNC &&
+          testing_count (dir) == count + 3)
+        late++;
+      count += late > late_before ? 3 : 0;
+      g_assert_cmpuint (testing_count (dir), ==, count);
+      if (*spent == before) /* the n-th never came */
+        break;
+      g_assert_cmpint (n, <, 5000);
+    }
+  g_test_message ("%d faults, %d of them fatal to the batch", n - 1, failures);
+  g_assert_cmpint (failures, >=, least);
+  g_assert_cmpint (late, <=, 1);
+  store = testing_journal (dir);
+  g_assert_cmpuint (testing_count_problems (store), ==, 0);
+  store_close (store);
+  testing_dir_remove (dir);
+}
+
+static void
+arm_memory (int n)
+{
+  mem_countdown = n;
+}
+
+static void
+test_memory_append (void)
+{
+  static const StoreError allowed[] = { STORE_ERROR_NO_MEMORY, STORE_ERROR_EXISTS };
+
+  fault_loop (ONLY_APPEND, arm_memory, &mem_spent, allowed, 30);
+}
+
+static void
+test_memory_open (void)
+{
+  static const StoreError allowed[] = { STORE_ERROR_NO_MEMORY, STORE_ERROR_EXISTS };
+
+  fault_loop (WITH_OPEN, arm_memory, &mem_spent, allowed, 100);
+}
+
+static void
+arm_files (int n)
+{
+  files.fault = armed_fault;
+  files.stays = armed_stays;
+  files.countdown = n;
+}
+
+typedef struct
+{
+  const char *name;
+  Fault fault;
+  gboolean stays;
+  int least; /* failures that must at least be seen, so that the loop bites */
+  StoreError allowed[3];
+} FileCase;
+
+static const FileCase file_cases[] = {
+  { "full-once", FAULT_FULL, FALSE, 3, { STORE_ERROR_FULL, STORE_ERROR_EXISTS } },
+  { "full-stays", FAULT_FULL, TRUE, 3, { STORE_ERROR_FULL, STORE_ERROR_EXISTS } },
+  { "short-write",
+    FAULT_SHORT_WRITE,
+    FALSE,
+    3,
+    { STORE_ERROR_FAILED, STORE_ERROR_FULL, STORE_ERROR_EXISTS } },
+  { "sync-once", FAULT_SYNC, FALSE, 1, { STORE_ERROR_FAILED, STORE_ERROR_EXISTS } },
+  { "sync-stays", FAULT_SYNC, TRUE, 1, { STORE_ERROR_FAILED, STORE_ERROR_EXISTS } },
+};
+
+/* Only a rollback journal is truncated at a commit. */
+static const FileCase truncate_case = { "truncate",
+                                        FAULT_TRUNCATE,
+                                        FALSE,
+                                        1,
+                                        { STORE_ERROR_FAILED, STORE_ERROR_EXISTS } };
+
+static void
+test_files (gconstpointer data)
+{
+  const FileCase *file_case = data;
+
+  armed_fault = file_case->fault;
+  armed_stays = file_case->stays;
+  fault_loop (ONLY_APPEND, arm_files, &files.spent, file_case->allowed, file_case->least);
+}
+
+/* The same over a network folder, where the journal is a rollback journal. */
+static void
+test_files_network (gconstpointer data)
+{
+  _store_test_network = 1;
+  test_files (data);
+  _store_test_network = -1;
+}
+
+/* A creation that fails at any point can be repeated in the same folder. */
+static void
+create_loop (void (*arm) (int), int *spent, int least)
+{
+  int failures = 0;
+
+  for (int n = 1;; n++)
+    {
+      char *dir = testing_dir_new ();
+      g_autoptr (GError) error = NULL;
+      int before = *spent;
+      Store *store;
+
+      arm (n);
+      store = store_open (dir, STORE_CREATE, &error);
+      faults_off ();
+      if (store == NULL)
+        {
+          failures++;
+          g_assert_true (g_error_matches (error, STORE_ERROR, STORE_ERROR_NO_MEMORY) ||
+                         g_error_matches (error, STORE_ERROR, STORE_ERROR_FULL) ||
+                         g_error_matches (error, STORE_ERROR, STORE_ERROR_FAILED));
+          g_clear_error (&error);
+          store = store_open (dir, STORE_CREATE, &error);
+          if (g_error_matches (error, STORE_ERROR, STORE_ERROR_EXISTS))
+            store = store_open (dir, STORE_OPEN, NULL); /* it had been made */
+        }
+      g_assert_nonnull (store);
+      g_assert_cmpuint (testing_count_problems (store), ==, 0);
+      store_close (store);
+      testing_dir_remove (dir);
+      if (*spent == before)
+        break;
+      /* Creating takes hundreds of allocations; every one near the ends, and a
+       * sample between. */
+      if (arm == arm_memory && n > 40)
+        n += 6;
+    }
+  g_assert_cmpint (failures, >=, least);
+}
+
+static void
+test_create (void)
+{
+  create_loop (arm_memory, &mem_spent, 50);
+  armed_fault = FAULT_FULL;
+  armed_stays = FALSE;
+  create_loop (arm_files, &files.spent, 5);
+  armed_fault = FAULT_SYNC;
+  create_loop (arm_files, &files.spent, 1);
+  armed_fault = FAULT_OPEN;
+  create_loop (arm_files, &files.spent, 1);
+}
+
+/* A disk of one megabyte, filled with photos and then with notes. */
+static void
+test_small_disk (void)
+{
+  char *mount_point = testing_dir_new ();
+  char *outside = testing_dir_new ();
+  g_autofree char *dir = g_build_filename (mount_point, "journal", NULL);
+  g_autoptr (GError) error = NULL;
+  g_autofree guint8 *noise = g_malloc (100000);
+  Store *store;
+  CoreId animal;
+  guint notes = 0;
+
+  if (mount ("tmpfs", mount_point, "tmpfs", 0, "size=1m") != 0)
+    {
+      g_test_skip ("mounting is not allowed here");
+      testing_dir_remove (mount_point);
+      testing_dir_remove (outside);
+      return;
+    }
+  store = testing_journal (dir);
+  animal = testing_add_subject (store, CORE_SUBJECT_ANIMAL, 1);
+  for (guint i = 0; i < 100 && error == NULL; i++)
+    {
+      StorePhoto photo = { 0 };
+      int fd;
+
+      memset (noise, (int) i, 100000);
+      fd = testing_file (outside, "photo.jpg", noise, 100000);
+      store_photo_put (store, fd, "jpg", &photo, NULL, &error);
+      close (fd);
+    }
+  g_assert_error (error, STORE_ERROR, STORE_ERROR_FULL);
+  g_clear_error (&error);
+  for (guint i = 0; i < 1000 && append_three (store, animal, i, &error); i++)
+    notes += 3;
+  g_assert_error (error, STORE_ERROR, STORE_ERROR_FULL);
+  g_clear_error (&error);
+  g_assert_false (append_three (store, animal, 2000, &error));
+  {
+    g_autoptr (GPtrArray) entries = store_load_entries (store, 0, NULL, NULL);
+
+    g_assert_cmpuint (entries->len, ==, notes);
+  }
+  store_close (store);
+  g_assert_cmpuint (testing_count (dir), ==, notes);
+  g_assert_cmpint (umount (mount_point), ==, 0);
+  testing_dir_remove (mount_point);
+  testing_dir_remove (outside);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  install_memory ();
+  g_assert_cmpint (sqlite3_initialize (), ==, SQLITE_OK);
+  install_vfs ();
+  g_test_add_func ("/store/faults/memory/append", test_memory_append);
+  g_test_add_func ("/store/faults/memory/open", test_memory_open);
+  for (gsize i = 0; i < G_N_ELEMENTS (file_cases); i++)
+    {
+      g_autofree char *path = g_strdup_printf ("/store/faults/files/%s", file_cases[i].name);
+      g_autofree char *net = g_strdup_printf ("/store/faults/network/%s", file_cases[i].name);
+
+      g_test_add_data_func (path, &file_cases[i], test_files);
+      g_test_add_data_func (net, &file_cases[i], test_files_network);
+    }
+  g_test_add_data_func ("/store/faults/network/truncate", &truncate_case, test_files_network);
+  g_test_add_func ("/store/faults/create", test_create);
+  g_test_add_func ("/store/faults/small-disk", test_small_disk);
+  return g_test_run ();
+}
