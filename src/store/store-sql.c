@@ -60,34 +60,37 @@ _store_set_error (GError **error, StoreError code, const char *dir)
   g_set_error (error, STORE_ERROR, code, "%s%s%s", parts[0], shown, parts[1]);
 }
 
+/* What the system says of a file or folder of the journal. */
 void
 _store_set_errno (GError **error, int saved_errno, const char *path)
 {
-  switch (saved_errno)
-    {
-    case ENOSPC:
-    case EDQUOT:
-      _store_set_error (error, STORE_ERROR_FULL, path);
-      break;
-    case EROFS:
-    case EACCES:
-    case EPERM:
-      _store_set_error (error, STORE_ERROR_READ_ONLY, path);
-      break;
-    case ENOENT:
-      _store_set_error (error, STORE_ERROR_NOT_FOUND, path);
-      break;
-    case ENOMEM:
-      _store_set_error (error, STORE_ERROR_NO_MEMORY, path);
-      break;
-    default:
+  static const struct
+  {
+    int number;
+    StoreError code;
+    const char *what;
+  } known[] = {
+    { ENOSPC, STORE_ERROR_FULL, "has no room left on its disk. Free some space and try again." },
+    { EDQUOT, STORE_ERROR_FULL, "has no room left for you. Free some space and try again." },
+    { EROFS, STORE_ERROR_READ_ONLY, "is on a disk that cannot be written. Choose another folder." },
+    { EACCES, STORE_ERROR_READ_ONLY, "is not yours to use. Ask its owner, or choose another one." },
+    { EPERM, STORE_ERROR_READ_ONLY, "is not yours to use. Ask its owner, or choose another one." },
+    { ENOENT, STORE_ERROR_NOT_FOUND, "is not there. Check the folder." },
+    { ENOTDIR, STORE_ERROR_FAILED, "lies inside a file, not a folder. Choose another folder." },
+    { ENOMEM, STORE_ERROR_NO_MEMORY, "needs more memory. Close other programs and try again." },
+  };
+  g_autofree char *shown = g_filename_display_name (path);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (known); i++)
+    if (known[i].number == saved_errno)
       {
-        g_autofree char *shown = g_filename_display_name (path);
-        g_set_error (error, STORE_ERROR, STORE_ERROR_FAILED,
-                     "“%s” could not be used (%s). Nothing was written.", shown,
-                     g_strerror (saved_errno));
+        g_set_error (error, STORE_ERROR, (gint) known[i].code, "“%s” %s Nothing was written.",
+                     shown, known[i].what);
+        return;
       }
-    }
+  g_set_error (error, STORE_ERROR, STORE_ERROR_FAILED,
+               "“%s” could not be used (%s). Nothing was written.", shown,
+               g_strerror (saved_errno));
 }
 
 void
@@ -145,7 +148,9 @@ _store_set_sql_error (Store *self, int rc, GError **error)
 {
   StoreError code =
     _store_code_from_sqlite (rc, self->db != NULL ? sqlite3_system_errno (self->db) : 0);
-  const char *detail = self->db != NULL ? sqlite3_errmsg (self->db) : sqlite3_errstr (rc);
+  /* A damaged file's own bytes may be in it. */
+  g_autofree char *detail =
+    g_utf8_make_valid (self->db != NULL ? sqlite3_errmsg (self->db) : sqlite3_errstr (rc), -1);
 
   g_debug ("SQLite %d: %s", rc, detail);
   if (code == STORE_ERROR_EXISTS)

@@ -1,0 +1,156 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-golden.c — a journal of every version that was ever released still opens,
+ * and nothing in it has changed its meaning.
+ *
+ * The names and values below are written out, not taken from the tables: a kind
+ * or word that is renamed must fail here. */
+#include "store-testing.h"
+
+#include <string.h>
+
+static const char *const kinds_1[] = {
+  "acquired", "hatched", "looked",  "fed",    "gone",      "drank",     "misted",
+  "watered",  "cleaned", "moulted", "stage",  "sign",      "belly",     "measured",
+  "photo",    "marked",  "sexed",   "housed", "note",      "trouble",   "looks_dead",
+  "died",     "escaped", "found",   "left",   "back",      "done",      "put_off",
+  "set",      "reading", "power",   "void",   "paired",    "laid",      "called",
+  "hatching", "culture", "split",   "joined", "recounted", "exchanged", "doubtful",
+};
+
+/* As SQL sees the file: what each column and member was called then. */
+static const struct
+{
+  const char *sql;
+  const char *value;
+} raw_1[] = {
+  { "SELECT count(*) FROM subject", "6" },
+  { "SELECT group_concat(kind) FROM (SELECT kind FROM subject ORDER BY kind)",
+    "animal,culture,eggcase,journal,lot,place" },
+  { "SELECT count(*) FROM entry WHERE kind = 'fed' AND code IN ('offered', 'taken', 'refused',"
+    " 'none_in_view') AND n BETWEEN 1 AND 1000 AND length(text) > 2"
+    " AND json_type(more, '$.batch') = 'text'",
+    "1" },
+  { "SELECT text || ' ' || (n = round(n)) FROM entry WHERE kind = 'photo'",
+    "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef 1" },
+  { "SELECT json_extract(more, '$.likelihood') || ' ' || json_extract(more, '$.cue') || ' ' ||"
+    " json_extract(more, '$.axis') FROM entry WHERE kind = 'marked'",
+    "0:.125,6:.7,8:.02 antenna:male 1,2.5,-3.125,4000.75" },
+  { "SELECT json_type(more, '$.wing_ratio') FROM entry WHERE kind = 'marked'", "real" },
+  { "SELECT count(*) FROM entry WHERE length(ref) = 16 AND kind IN ('marked', 'housed')", "2" },
+  { "SELECT text FROM entry WHERE kind = 'power'", "03:45" },
+  { "SELECT hash || width || format || orientation || taken || taken_minute FROM photo",
+    "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad2048jpg6202101110" },
+  { "SELECT body FROM draft WHERE key = 'round:shelf'", "all fed 2 house flies" },
+};
+
+typedef struct
+{
+  const char *file;
+  const char *const *kinds;
+  gsize n_kinds;
+} Golden;
+
+static const Golden goldens[] = {
+  { "journal-v1.sqlite", kinds_1, G_N_ELEMENTS (kinds_1) },
+};
+
+static char *
+unpack (const Golden *golden)
+{
+  char *dir = testing_dir_new ();
+  g_autofree char *from = g_test_build_filename (G_TEST_DIST, "..", "fixtures", golden->file, NULL);
+  g_autofree char *to = g_build_filename (dir, STORE_DB_NAME, NULL);
+  g_autoptr (GError) error = NULL;
+
+  _store_copy_path (from, to, &error);
+  g_assert_no_error (error);
+  return dir;
+}
+
+static void
+assert_entry (const Golden *golden, guint i, const CoreEntry *entry)
+{
+  g_assert_cmpstr (core_kind_info (entry->kind)->name, ==, golden->kinds[i]);
+  g_assert_cmpint (entry->day, ==, 20001 + (int) i);
+  g_assert_cmpint (entry->earliest, ==, entry->day - 2);
+  g_assert_cmpint (entry->minute, ==, 615);
+  g_assert_cmpint (entry->written_ms, ==, 1750000001001 + (gint64) i);
+}
+
+static void
+test_opens (gconstpointer data)
+{
+  const Golden *golden = data;
+  char *dir = unpack (golden);
+  Store *store = testing_journal (dir);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) entries = store_load_entries (store, 0, NULL, &error);
+  g_autoptr (GArray) subjects = store_load_subjects (store, NULL);
+  CoreEntry *note;
+  StoreStamp stamp = testing_stamp (1760000000000, 1);
+
+  g_assert_no_error (error);
+  g_assert_cmpuint (entries->len, ==, golden->n_kinds);
+  for (guint i = 0; i < entries->len; i++)
+    assert_entry (golden, i, g_ptr_array_index (entries, i));
+  g_assert_cmpuint (subjects->len, ==, 6);
+  g_assert_cmpuint (testing_count_problems (store), ==, 2); /* its photos are not with it */
+  note = testing_note (g_array_index (subjects, StoreSubject, 0).id, "goes on", 20500);
+  g_assert_true (testing_append (store, &note, 1, &stamp, &error));
+  g_assert_no_error (error);
+  core_entry_free (note);
+  store_close (store);
+  testing_dir_remove (dir);
+}
+
+static void
+test_raw_1 (void)
+{
+  char *dir = unpack (&goldens[0]);
+  g_autofree char *path = g_build_filename (dir, STORE_DB_NAME, NULL);
+  sqlite3 *db = NULL;
+
+  g_assert_cmpint (sqlite3_open (path, &db), ==, SQLITE_OK);
+  for (gsize i = 0; i < G_N_ELEMENTS (raw_1); i++)
+    {
+      sqlite3_stmt *stmt = NULL;
+
+      g_test_message ("%s", raw_1[i].sql);
+      g_assert_cmpint (sqlite3_prepare_v2 (db, raw_1[i].sql, -1, &stmt, NULL), ==, SQLITE_OK);
+      g_assert_cmpint (sqlite3_step (stmt), ==, SQLITE_ROW);
+      g_assert_cmpstr ((const char *) sqlite3_column_text (stmt, 0), ==, raw_1[i].value);
+      sqlite3_finalize (stmt);
+    }
+  sqlite3_close (db);
+  testing_dir_remove (dir);
+}
+
+/* A released step is never edited: the kept file and a new one of that version
+ * have the same schema to the letter, and the foreign door lets it in. */
+static void
+test_schema (gconstpointer data)
+{
+  char *dir = unpack (data);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Store) foreign = store_open_foreign (dir, &error);
+
+  g_assert_no_error (error);
+  g_assert_nonnull (foreign);
+  testing_dir_remove (dir);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/store/golden/raw-1", test_raw_1);
+  for (gsize i = 0; i < G_N_ELEMENTS (goldens); i++)
+    {
+      g_autofree char *opens = g_strdup_printf ("/store/golden/opens/%s", goldens[i].file);
+      g_autofree char *schema = g_strdup_printf ("/store/golden/schema/%s", goldens[i].file);
+
+      g_test_add_data_func (opens, &goldens[i], test_opens);
+      g_test_add_data_func (schema, &goldens[i], test_schema);
+    }
+  return g_test_run ();
+}
