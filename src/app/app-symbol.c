@@ -31,17 +31,16 @@ texture_from_surface (cairo_surface_t *surface)
   return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes, (gsize) stride);
 }
 
-static GdkTexture *
-render (const char *name, int pixels, const GdkRGBA *color)
+static RsvgHandle *
+load (const char *name, const GdkRGBA *color)
 {
   g_autofree char *path = g_strdup_printf ("/io/github/mantidary/symbols/%s.svg", name);
   g_autoptr (GBytes) data = g_resources_lookup_data (path, 0, NULL);
-  g_autoptr (RsvgHandle) handle = NULL;
-  g_autofree char *css = NULL;
-  cairo_surface_t *surface;
-  cairo_t *cr;
-  GdkTexture *texture = NULL;
-  RsvgRectangle viewport = { 0, 0, pixels, pixels };
+  g_autofree char *css = g_strdup_printf ("* { color: #%02x%02x%02x; }",
+                                          (guint) (color->red * 255 + .5),
+                                          (guint) (color->green * 255 + .5),
+                                          (guint) (color->blue * 255 + .5));
+  RsvgHandle *handle;
   gsize length;
   const guint8 *bytes;
 
@@ -49,15 +48,22 @@ render (const char *name, int pixels, const GdkRGBA *color)
     return NULL;
   bytes = g_bytes_get_data (data, &length);
   handle = rsvg_handle_new_from_data (bytes, length, NULL);
+  if (handle != NULL && !rsvg_handle_set_stylesheet (handle, (const guint8 *) css, strlen (css), NULL))
+    g_clear_object (&handle);
+  return handle;
+}
+
+static GdkTexture *
+render (const char *name, int pixels, const GdkRGBA *color)
+{
+  RsvgHandle *handle = load (name, color);
+  RsvgRectangle viewport = { 0, 0, pixels, pixels };
+  GdkTexture *texture = NULL;
+  cairo_surface_t *surface;
+  cairo_t *cr;
+
   if (handle == NULL)
     return NULL;
-  css = g_strdup_printf ("* { color: #%02x%02x%02x; }",
-                         (guint) (color->red * 255 + .5),
-                         (guint) (color->green * 255 + .5),
-                         (guint) (color->blue * 255 + .5));
-  if (!rsvg_handle_set_stylesheet (handle, (const guint8 *) css, strlen (css), NULL))
-    return NULL;
-
   surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, pixels, pixels);
   cr = cairo_create (surface);
   if (rsvg_handle_render_document (handle, cr, &viewport, NULL))
@@ -67,6 +73,7 @@ render (const char *name, int pixels, const GdkRGBA *color)
     }
   cairo_destroy (cr);
   cairo_surface_destroy (surface);
+  g_object_unref (handle);
   return texture;
 }
 
