@@ -114,9 +114,18 @@ apply_put_off (const CoreRuleContext *ctx, CoreTask *task)
 static bool
 may_be_held (const CoreRuleContext *ctx, const CoreTask *task)
 {
-  return !ctx->lot && !task->emergency && task->reach >= CORE_REACH_OPEN &&
-         task->kind != CORE_TASK_FEED && task->kind != CORE_TASK_TAKE_OUT &&
-         ctx->hold.kind != CORE_HOLD_NONE;
+  return !ctx->lot && !task->emergency && ctx->hold.kind != CORE_HOLD_NONE &&
+         task->reach >= ctx->hold.reach && task->kind != CORE_TASK_FEED &&
+         task->kind != CORE_TASK_TAKE_OUT;
+}
+
+/* After a moult the lid may be lifted again when food may come. */
+static CoreDay
+held_until (const CoreRuleContext *ctx, const CoreTask *task)
+{
+  if (ctx->hold.kind == CORE_HOLD_AFTER && task->reach == CORE_REACH_OPEN)
+    return ctx->hold.food_until;
+  return ctx->hold.until;
 }
 
 static void
@@ -126,8 +135,8 @@ hold_back (CoreRuleContext *ctx, const CoreTask *task)
   memset (&held, 0, sizeof held);
   held.subject = task->subject;
   held.kind = task->kind;
-  held.until = ctx->hold.until;
-  held.ask_again = ctx->hold.ask_again;
+  held.until = held_until (ctx, task);
+  held.ask_again = held.until == CORE_DAY_NONE ? ctx->hold.ask_again : held.until + 1;
   for (size_t i = 0; i < ctx->hold.n_reasons; i++)
     core_held_why (&held, ctx->hold.reasons[i]);
   core_plan_hold (ctx, &held);
@@ -141,17 +150,14 @@ admit (CoreRuleContext *ctx, CoreTask *task)
     apply_put_off (ctx, task);
   if (!may_be_held (ctx, task))
     return core_plan_touches (ctx, task);
-  if (ctx->hold.until == CORE_DAY_NONE)
-    {
-      if (core_plan_touches (ctx, task))
-        hold_back (ctx, task);
-      return false;
-    }
-  if (task->due > ctx->hold.until)
+  CoreDay until = held_until (ctx, task);
+  if (until != CORE_DAY_NONE && task->due > until)
     return core_plan_touches (ctx, task);
   if (core_plan_touches (ctx, task))
     hold_back (ctx, task);
-  task->earliest = task->due = ctx->hold.until + 1;
+  if (until == CORE_DAY_NONE)
+    return false;
+  task->earliest = task->due = until + 1;
   if (task->latest < task->due)
     task->latest = task->due;
   return core_plan_touches (ctx, task);
@@ -168,7 +174,7 @@ void
 core_plan_repeat (CoreRuleContext *ctx, CoreTask *task, CoreEvery every)
 {
   CoreDay step = (CoreDay) floor (every.a), slack = (CoreDay) floor (every.b) - step;
-  bool held_open = may_be_held (ctx, task) && ctx->hold.until == CORE_DAY_NONE;
+  bool held_open = may_be_held (ctx, task) && held_until (ctx, task) == CORE_DAY_NONE;
   if (step < 1)
     step = 1;
   core_plan_add (ctx, task);

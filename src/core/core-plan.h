@@ -88,7 +88,7 @@ typedef enum
 typedef struct
 {
   CoreHoldKind kind;
-  CoreReach reach;       /* held from this reach upwards: OPEN */
+  CoreReach reach;       /* held from this reach upwards: OPEN; TOUCH once food may come again */
   CoreDay since, until;  /* until CORE_DAY_NONE = unknown */
   CoreDay ask_again;
   CoreDay food_until;    /* no food up to and with this day; CORE_DAY_NONE = no such hold */
@@ -119,10 +119,16 @@ typedef struct
   bool unseen_long;      /* not looked at for four days or more */
 } CorePlan;
 
+/* `out` must be initialised or of an earlier plan; on anything but CORE_OK it is
+ * left cleared. A missed task keeps its due day (overdue = due before today) and
+ * counts as today's; one task per kind, later occurrences are `projected`. The
+ * rule ids of reasons and what their fields mean: core-reason-ids.h. */
 void core_plan_init (CorePlan *self);
 void core_plan_clear (CorePlan *self);
 CoreStatus core_plan (const CorePlanInput *input, CorePlan *out);
-CoreStatus core_plan_place (const CorePlanInput *input, CorePlan *out); /* tasks of a shelf: clean … */
+/* Tasks of a shelf: state is the place; profile (bands to watch) may be NULL;
+ * forecast and verdict may be NULL. A place within another one has no task. */
+CoreStatus core_plan_place (const CorePlanInput *input, CorePlan *out);
 CoreHold core_hold_now (const CorePlanInput *input);
 
 const char *core_task_name (CoreTaskKind kind);   /* "take_out": the contract's word */

@@ -12,6 +12,8 @@
 static const double WEIGHT = 20;
 static const double FORWARD = 25;
 static const int UNSEEN_DAYS = 4;
+static const int HOLD_DAYS = 2;   /* what a sign holds after it was last seen */
+static const int QUIET_DAYS = 14; /* ours */
 
 static CoreEvery
 rhythm (const CoreRuleContext *ctx, CoreReason *why)
@@ -55,7 +57,8 @@ lapsed_sign (const CoreRuleContext *ctx, CoreDay seen)
   if (!last || ctx->lot || ctx->s->adult || ctx->hold.kind != CORE_HOLD_NONE)
     return NULL;
   bool looked = seen != CORE_DAY_NONE && seen > last->last;
-  return looked || ctx->in->today - last->last > 14 ? NULL : last;
+  int ago = ctx->in->today - last->last;
+  return looked || ago < HOLD_DAYS || ago > QUIET_DAYS ? NULL : last;
 }
 
 static void
