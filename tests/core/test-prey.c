@@ -256,6 +256,31 @@ test_readings_and_water (void)
   plan_case_clear (&c);
 }
 
+/* After a moult the lid stays shut as long as food must wait, and no longer. */
+static void
+test_lid_after_moult (void)
+{
+  for (int days = 0; days <= 6; days++)
+    {
+      PlanCase c;
+      plan_case_init (&c, CORE_GROUP_HUMID, 7);
+      strcpy (c.place.place.substrate, "damp");
+      c.has_place = true;
+      plan_case_say (&c, TODAY - days, "moulted|to=adult"); /* food 4 days, touching 7 */
+      plan_case_say (&c, TODAY - 20, "watered");
+      c.to = TODAY + 9;
+      plan_case_run (&c);
+      const CoreHeld *held = plan_case_held (&c, CORE_TASK_WATER);
+      const CoreTask *task = plan_case_task (&c, CORE_TASK_WATER);
+      g_assert_cmpint (c.plan.hold.kind, ==, CORE_HOLD_AFTER);
+      g_assert_cmpint (held != NULL, ==, days < 4);
+      g_assert_cmpint (task->due - TODAY, ==, days < 4 ? 4 - days : -14);
+      if (held)
+        g_assert_cmpint (held->until, ==, TODAY - days + 3);
+      plan_case_clear (&c);
+    }
+}
+
 static void
 test_shed (void)
 {
@@ -410,6 +435,7 @@ main (int argc, char **argv)
   g_test_add_func ("/care/take-out", test_take_out);
   g_test_add_func ("/care/mist", test_mist);
   g_test_add_func ("/care/readings-and-water", test_readings_and_water);
+  g_test_add_func ("/care/lid-after-moult", test_lid_after_moult);
   g_test_add_func ("/care/shed", test_shed);
   g_test_add_func ("/care/home", test_home);
   g_test_add_func ("/care/sex-check", test_sex_check);
