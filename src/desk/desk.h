@@ -39,6 +39,7 @@ typedef enum
 } DeskError;
 #define DESK_ERROR (desk_error_quark ())
 GQuark desk_error_quark (void);
+CoreRefusal desk_error_refusal (const GError *error); /* NOTHING when it is none */
 
 /* ---- one subject, as of now ------------------------------------------------ */
 
@@ -69,8 +70,13 @@ gboolean desk_subject_place (const DeskSubject *self, CoreId *place, double *at)
 typedef enum
 {
   DESK_OPEN_DEFAULT = 0,
-  DESK_OPEN_CREATE = 1 << 0
+  DESK_OPEN_CREATE = 1 << 0, /* a new journal; STORE_ERROR_EXISTS when there is one */
+  DESK_OPEN_LAZY = 1 << 1    /* compute a subject only when asked, on the asking thread; no polling:
+                              * for command line, demo and tests */
 } DeskOpenFlags;
+
+/* The moment (UTC, ms) and 16 random bytes of one action. */
+typedef void (*DeskClock) (gint64 *now_ms, guint8 random[16], gpointer data);
 
 /* `today` is the keeper's civil day; `now_ms` and randomness enter with each verb through
  * the clock set here (NULL = system). */
@@ -88,6 +94,8 @@ gboolean desk_read_only (Desk *self);
 gboolean desk_is_demo (Desk *self);           /* the journal says so itself */
 CoreDay desk_today (Desk *self);
 void desk_set_today (Desk *self, CoreDay today);
+/* NULL = the system's. `data` must outlive the desk. */
+void desk_set_clock (Desk *self, DeskClock clock, gpointer data);
 int desk_scheme (Desk *self);                 /* L-number of the hatchling: 1 or 2 */
 CoreId desk_journal_id (Desk *self);          /* the subject that is the journal itself */
 
@@ -102,6 +110,8 @@ GPtrArray *desk_lots (Desk *self);
 DeskSubject *desk_get (Desk *self, CoreId id);              /* NULL = none */
 /* By number ("14") or code or name of a place; DESK_ERROR_NOT_FOUND/AMBIGUOUS. */
 DeskSubject *desk_find (Desk *self, const char *label, GError **error);
+/* The same, but also a subject whose `add` was undone, by a number that it ever had. */
+DeskSubject *desk_find_ever (Desk *self, const char *label, GError **error);
 /* Entries of a subject, newest first; borrowed until the next change. live[i] tells which count. */
 GPtrArray *desk_history (Desk *self, CoreId subject);       /* const CoreEntry * */
 gboolean desk_entry_is_live (Desk *self, CoreId entry);
@@ -123,6 +133,8 @@ typedef struct { DeskSubject *subject; CoreTask task; } DeskTask;       /* subje
 typedef struct { DeskSubject *subject; CoreHeld held; } DeskHeldTask;
 DeskPlan *desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place);
 void desk_plan_free (DeskPlan *plan);
+/* The plan of one subject over any span; `out` initialised. */
+gboolean desk_subject_plan_span (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *out);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskPlan, desk_plan_free)
 
 /* ---- writing ---------------------------------------------------------------- */

@@ -1,0 +1,361 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-history.c — undo, redo, void, correct: entries that name entries.
+ *
+ * A round of this device is either an action, or an undo (voids of all live
+ * entries of an action), or a redo (voids of an undo). Voids that undo and redo
+ * write carry the mark `bulk`; the void of one entry by the keeper does not, and
+ * is an action like any other. So both stacks are in the journal itself, survive
+ * a restart and have no end:
+ *   undo  the last action of this device that still has a live entry;
+ *   redo  the last undo after the last action that is still live. */
+#include "desk/desk-private.h"
+
+#include <string.h>
+
+typedef enum
+{
+  ROUND_ACTION,
+  ROUND_UNDO,
+  ROUND_REDO
+} RoundKind;
+
+static gboolean
+same_round (const CoreEntry *a, const CoreEntry *b)
+{
+  return core_id_equal (a->round, b->round) && core_id_equal (a->device, b->device);
+}
+
+static gboolean
+is_bulk_void (const CoreEntry *entry)
+{
+  return entry->kind == CORE_KIND_VOID && entry->bulk;
+}
+
+static RoundKind
+kind_of_round (Desk *self, const CoreEntry *entry)
+{
+  const CoreEntry *named;
+
+  if (!is_bulk_void (entry))
+    return ROUND_ACTION;
+  named = desk_collection_entry (&self->all, entry->names);
+  return named != NULL && is_bulk_void (named) ? ROUND_REDO : ROUND_UNDO;
+}
+
+/* What the journal says of itself cannot be undone: it was there before any action. */
+static gboolean
+makes_journal (Desk *self, const CoreEntry *entry)
+{
+  return core_id_equal (entry->subject, desk_journal_id (self)) &&
+         entry == self->all.entries->pdata[0];
+}
+
+/* The live entries of the round to be taken back by undo (or redo), in the order written;
+ * empty = nothing to do. */
+static GPtrArray *
+find_target (Desk *self, gboolean redo)
+{
+  GPtrArray *target = g_ptr_array_new ();
+  guint i = self->all.entries->len;
+
+  while (i > 0)
+    {
+      const CoreEntry *last = self->all.entries->pdata[i - 1];
+      RoundKind kind = kind_of_round (self, last);
+      gboolean ours = core_id_equal (last->device, self->device) && !makes_journal (self, last);
+
+      for (; i > 0 && same_round (self->all.entries->pdata[i - 1], last); i--)
+        {
+          CoreEntry *entry = self->all.entries->pdata[i - 1];
+
+          if (ours && kind == (redo ? ROUND_UNDO : ROUND_ACTION) &&
+              desk_collection_is_live (&self->all, entry->id))
+            g_ptr_array_insert (target, 0, entry);
+        }
+      if (target->len > 0 || (redo && ours && kind == ROUND_ACTION))
+        break;
+    }
+  return target;
+}
+
+gboolean
+desk_can_undo (Desk *self)
+{
+  g_autoptr (GPtrArray) target = find_target (self, FALSE);
+
+  return target->len > 0 && !desk_read_only (self);
+}
+
+gboolean
+desk_can_redo (Desk *self)
+{
+  g_autoptr (GPtrArray) target = find_target (self, TRUE);
+
+  return target->len > 0 && !desk_read_only (self);
+}
+
+void
+desk_emit_undo_changed (Desk *self)
+{
+  gboolean undo = desk_can_undo (self);
+  gboolean redo = desk_can_redo (self);
+
+  if (undo == self->had_undo && redo == self->had_redo)
+    return;
+  self->had_undo = undo;
+  self->had_redo = redo;
+  g_signal_emit_by_name (self, "undo-changed");
+}
+
+/* ---- undo and redo ---- */
+
+void
+desk_change_free (DeskChange *change)
+{
+  g_ptr_array_unref (change->entries);
+  g_free (change);
+}
+
+static CoreEntry *
+void_of (DeskOp *op, const CoreEntry *entry)
+{
+  CoreEntry *taken_back = desk_op_entry (op, CORE_KIND_VOID, entry->subject, op->desk->today);
+
+  taken_back->names = entry->id;
+  return taken_back;
+}
+
+static gboolean
+prepare_undo (Desk *self, DeskOp *op, GError **error)
+{
+  DeskChange *change = op->data;
+  g_autoptr (GPtrArray) target = find_target (self, change->redo);
+
+  g_ptr_array_set_size (change->entries, 0);
+  for (guint i = 0; i < target->len; i++)
+    {
+      CoreEntry *entry = target->pdata[i];
+      CoreEntry *shown = change->redo ? desk_collection_entry (&self->all, entry->names) : entry;
+
+      void_of (op, entry)->bulk = TRUE;
+      g_ptr_array_add (change->entries, core_entry_copy (shown));
+    }
+  if (target->len == 0)
+    g_set_error_literal (error,
+                         DESK_ERROR,
+                         DESK_ERROR_NOTHING,
+                         change->redo ? "There is nothing to redo." : "There is nothing to undo.");
+  return target->len > 0 && desk_op_check (op, error);
+}
+
+static void
+free_entry (gpointer entry)
+{
+  core_entry_free (entry);
+}
+
+static void
+start_change (Desk *self, gboolean redo, GAsyncReadyCallback callback, gpointer data)
+{
+  DeskChange *change = g_new0 (DeskChange, 1);
+
+  change->redo = redo;
+  change->entries = g_ptr_array_new_with_free_func (free_entry);
+  desk_op_start (self,
+                 prepare_undo,
+                 prepare_undo,
+                 change,
+                 (GDestroyNotify) desk_change_free,
+                 NULL,
+                 callback,
+                 data);
+}
+
+void
+desk_undo_async (Desk *self, GAsyncReadyCallback callback, gpointer data)
+{
+  start_change (self, FALSE, callback, data);
+}
+
+void
+desk_redo_async (Desk *self, GAsyncReadyCallback callback, gpointer data)
+{
+  start_change (self, TRUE, callback, data);
+}
+
+DeskChange *
+desk_undo_finish (Desk *self, GAsyncResult *result, GError **error)
+{
+  DeskOp *op = desk_op_finish (self, result, prepare_undo, error);
+
+  return op == NULL ? NULL : g_steal_pointer (&op->data);
+}
+
+/* ---- void ---- */
+
+static CoreEntry *
+named_entry (Desk *self, CoreId id, GError **error)
+{
+  CoreEntry *entry = desk_collection_entry (&self->all, id);
+
+  if (entry == NULL)
+    g_set_error_literal (error,
+                         DESK_ERROR,
+                         DESK_ERROR_NOT_FOUND,
+                         "There is no such entry. `history` lists the entries of a subject.");
+  return entry;
+}
+
+static gboolean
+prepare_void (Desk *self, DeskOp *op, GError **error)
+{
+  CoreEntry *entry = named_entry (self, *(CoreId *) op->data, error);
+
+  if (entry == NULL)
+    return FALSE;
+  void_of (op, entry);
+  return desk_op_check (op, error);
+}
+
+void
+desk_void_async (Desk *self, CoreId entry, GAsyncReadyCallback callback, gpointer data)
+{
+  desk_op_start (self,
+                 prepare_void,
+                 prepare_void,
+                 g_memdup2 (&entry, sizeof entry),
+                 g_free,
+                 NULL,
+                 callback,
+                 data);
+}
+
+gboolean
+desk_void_finish (Desk *self, GAsyncResult *result, GError **error)
+{
+  return desk_op_finish (self, result, prepare_void, error) != NULL;
+}
+
+/* ---- correct ---- */
+
+typedef struct
+{
+  CoreId entry;
+  char **pairs;
+} Correction;
+
+static void
+correction_free (gpointer data)
+{
+  Correction *self = data;
+
+  g_strfreev (self->pairs);
+  g_free (self);
+}
+
+static gboolean
+correct_time (CoreEntry *entry, const char *value, GError **error)
+{
+  int minute = value[0] == '\0' ? -1 : desk_value_minute (value);
+
+  if (minute == -2)
+    {
+      g_set_error (
+        error, DESK_ERROR, DESK_ERROR_VALUE, "time=%s: expected HH:MM, or nothing.", value);
+      return FALSE;
+    }
+  entry->minute = (gint16) minute;
+  return TRUE;
+}
+
+/* An empty value takes a key away; "day", "earliest" and "time" are the entry's own. */
+static gboolean
+correct_one (Desk *self, CoreEntry *entry, const char *pair, GError **error)
+{
+  g_autofree char *key = NULL;
+  const char *value;
+  const CoreKindKey *row;
+
+  if (!desk_value_split (pair, &key, &value, error))
+    return FALSE;
+  if (strcmp (key, "day") == 0)
+    return desk_value_day (key, value, &entry->day, error);
+  if (strcmp (key, "earliest") == 0 && value[0] == '\0')
+    {
+      entry->earliest = CORE_DAY_NONE;
+      return TRUE;
+    }
+  if (strcmp (key, "earliest") == 0)
+    return desk_value_day (key, value, &entry->earliest, error);
+  if (strcmp (key, "time") == 0)
+    return correct_time (entry, value, error);
+  row = core_kind_key_by_name (entry->kind, key);
+  if (row != NULL)
+    desk_value_remove (entry, row->key);
+  if (row != NULL && value[0] == '\0' && !row->required)
+    return TRUE;
+  return desk_value_set (self, entry, pair, error);
+}
+
+static gboolean
+prepare_correct (Desk *self, DeskOp *op, GError **error)
+{
+  Correction *correction = op->data;
+  CoreEntry *old = named_entry (self, correction->entry, error);
+  CoreEntry *entry;
+
+  if (old == NULL)
+    return FALSE;
+  if (old->kind == CORE_KIND_VOID)
+    {
+      g_set_error_literal (error,
+                           DESK_ERROR,
+                           DESK_ERROR_VALUE,
+                           "What was taken back cannot be corrected. Undo it, or void it.");
+      return FALSE;
+    }
+  entry = core_entry_copy (old);
+  if (entry == NULL)
+    g_error ("out of memory");
+  entry->id = desk_op_new_id (op);
+  entry->names = old->id;
+  entry->round = (CoreId){ 0 };
+  entry->device = (CoreId){ 0 };
+  entry->written_ms = 0;
+  g_ptr_array_add (op->entries, entry);
+  for (char **pair = correction->pairs; *pair != NULL; pair++)
+    if (!correct_one (self, entry, *pair, error))
+      return FALSE;
+  return desk_value_setting_of (self, desk_op_kind_of (op, entry->subject), entry, error) && desk_op_check (op, error);
+}
+
+void
+desk_correct_async (Desk *self,
+                    CoreId entry,
+                    const char *const *pairs,
+                    GAsyncReadyCallback callback,
+                    gpointer data)
+{
+  Correction *correction = g_new0 (Correction, 1);
+
+  correction->entry = entry;
+  correction->pairs = g_strdupv ((char **) pairs);
+  desk_op_start (self,
+                 prepare_correct,
+                 prepare_correct,
+                 correction,
+                 correction_free,
+                 NULL,
+                 callback,
+                 data);
+}
+
+gboolean
+desk_correct_finish (Desk *self, GAsyncResult *result, CoreId *id, GError **error)
+{
+  DeskOp *op = desk_op_finish (self, result, prepare_correct, error);
+
+  if (op != NULL && id != NULL)
+    *id = g_array_index (op->written, CoreId, 0);
+  return op != NULL;
+}

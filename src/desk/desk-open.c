@@ -1,0 +1,331 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-open.c — opening, closing, and noticing what others write.
+ *
+ * Profiles first, then the journal, then everything in it; when the finish is
+ * there, the snapshots of all that lives have been computed (unless lazy). */
+#include "desk/desk-private.h"
+
+#include <string.h>
+
+#define POLL_SECONDS 1
+
+typedef struct
+{
+  Desk *desk; /* owned */
+  CoreDay today;
+} Opening;
+
+static void
+opening_free (gpointer data)
+{
+  Opening *self = data;
+
+  g_clear_object (&self->desk);
+  g_free (self);
+}
+
+static Desk *
+desk_of (GTask *task)
+{
+  return ((Opening *) g_task_get_task_data (task))->desk;
+}
+
+/* ---- noticing others ---- */
+
+static void
+poll_reloaded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  Desk *self = DESK_DESK (source);
+  g_autoptr (GError) error = NULL;
+
+  self->polling = FALSE;
+  if (!desk_reload_finish (self, result, &error))
+    g_message ("could not load what another program wrote: %s", error->message);
+}
+
+static gpointer
+poll_job (Store *store, gpointer data, GError **error)
+{
+  gboolean changed = FALSE;
+
+  if (!store_poll (store, &changed, error))
+    return NULL;
+  return GINT_TO_POINTER (changed ? 2 : 1);
+}
+
+static void
+polled_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (Desk) self = data;
+  g_autoptr (GError) error = NULL;
+  int answer = GPOINTER_TO_INT (store_run_finish (result, &error));
+
+  if (answer == 2 && !self->closed)
+    {
+      desk_reload_async (self, poll_reloaded_cb, NULL);
+      return;
+    }
+  self->polling = FALSE;
+}
+
+static gboolean
+poll_cb (gpointer data)
+{
+  Desk *self = data;
+
+  if (!self->polling && !self->closed)
+    {
+      self->polling = TRUE;
+      store_run_async (
+        self->store, poll_job, NULL, NULL, NULL, NULL, polled_cb, g_object_ref (self));
+    }
+  return G_SOURCE_CONTINUE;
+}
+
+/* ---- opening ---- */
+
+static void
+computed_cb (gpointer desk, gpointer data)
+{
+  g_autoptr (GTask) task = data;
+  Desk *self = desk;
+
+  if (!(self->flags & DESK_OPEN_LAZY))
+    self->poll_id = g_timeout_add_seconds (POLL_SECONDS, poll_cb, self);
+  g_task_return_pointer (task, g_object_ref (self), g_object_unref);
+}
+
+static void
+settle (GTask *task)
+{
+  Desk *self = desk_of (task);
+
+  self->opened = TRUE;
+  desk_refresh_all (self, computed_cb, task);
+}
+
+static gboolean
+prepare_journal (Desk *self, DeskOp *op, GError **error)
+{
+  CoreId journal = desk_op_new_subject (op, CORE_SUBJECT_JOURNAL);
+  CoreEntry *entry = desk_op_entry (op, CORE_KIND_SET, journal, self->today);
+
+  return desk_value_set (self, entry, "key=scheme", error) &&
+         desk_value_set (self, entry, "value=1", error) && desk_op_check (op, error);
+}
+
+static void
+journal_made_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  GTask *task = data;
+  GError *error = NULL;
+
+  if (desk_op_finish (DESK_DESK (source), result, prepare_journal, &error) == NULL)
+    {
+      g_task_return_error (task, error);
+      g_object_unref (task);
+      return;
+    }
+  settle (task);
+}
+
+static void
+drafts_loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  GTask *task = data;
+  Desk *self = desk_of (task);
+  GError *error = NULL;
+  g_autoptr (GPtrArray) drafts = store_run_finish (result, &error);
+
+  if (drafts == NULL)
+    {
+      g_task_return_error (task, error);
+      g_object_unref (task);
+      return;
+    }
+  for (guint i = 0; i < drafts->len; i++)
+    {
+      StoreDraft *draft = drafts->pdata[i];
+
+      g_hash_table_replace (self->drafts, g_strdup (draft->key), g_strdup (draft->body));
+    }
+  if (core_id_is_none (desk_journal_id (self)) && !desk_read_only (self))
+    desk_op_start (
+      self, prepare_journal, prepare_journal, NULL, NULL, NULL, journal_made_cb, task);
+  else
+    settle (task);
+}
+
+static gpointer
+drafts_job (Store *store, gpointer data, GError **error)
+{
+  return store_load_drafts (store, error);
+}
+
+static void
+loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  GTask *task = data;
+  GError *error = NULL;
+
+  if (!desk_reload_finish (DESK_DESK (source), result, &error))
+    {
+      g_task_return_error (task, error);
+      g_object_unref (task);
+      return;
+    }
+  store_run_async (desk_of (task)->store,
+                   drafts_job,
+                   NULL,
+                   NULL,
+                   (GDestroyNotify) g_ptr_array_unref,
+                   g_task_get_cancellable (task),
+                   drafts_loaded_cb,
+                   task);
+}
+
+static void
+store_opened_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  GTask *task = data;
+  Desk *self = desk_of (task);
+  GError *error = NULL;
+
+  self->store = store_open_finish (result, &error);
+  if (self->store == NULL)
+    {
+      g_task_return_error (task, error);
+      g_object_unref (task);
+      return;
+    }
+  self->device = store_get_device (self->store);
+  desk_reload_async (self, loaded_cb, task);
+}
+
+static void
+profiles_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  GError *error = NULL;
+  DeskProfiles *profiles = desk_profiles_load (&error);
+
+  if (profiles != NULL)
+    g_task_return_pointer (task, profiles, (GDestroyNotify) desk_profiles_unref);
+  else
+    g_task_return_error (task, error);
+}
+
+static void
+profiles_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  GTask *task = data;
+  Desk *self = desk_of (task);
+  GError *error = NULL;
+
+  self->profiles = g_task_propagate_pointer (G_TASK (result), &error);
+  if (self->profiles == NULL)
+    {
+      g_task_return_error (task, error);
+      g_object_unref (task);
+      return;
+    }
+  store_open_async (self->dir,
+                    self->flags & DESK_OPEN_CREATE ? STORE_CREATE : STORE_OPEN,
+                    g_task_get_cancellable (task),
+                    store_opened_cb,
+                    task);
+}
+
+void
+desk_open_async (const char *dir,
+                 CoreDay today,
+                 DeskOpenFlags flags,
+                 GCancellable *cancellable,
+                 GAsyncReadyCallback callback,
+                 gpointer data)
+{
+  GTask *task = g_task_new (NULL, cancellable, callback, data);
+  Opening *opening = g_new0 (Opening, 1);
+  g_autoptr (GTask) profiles = NULL;
+
+  g_task_set_source_tag (task, desk_open_async);
+  opening->desk = g_object_new (DESK_TYPE_DESK, NULL);
+  opening->desk->dir = g_strdup (dir);
+  opening->desk->today = today;
+  opening->desk->flags = flags;
+  g_task_set_task_data (task, opening, opening_free);
+  profiles = g_task_new (NULL, cancellable, profiles_cb, task);
+  g_task_run_in_thread (profiles, profiles_thread);
+}
+
+Desk *
+desk_open_finish (GAsyncResult *result, GError **error)
+{
+  g_return_val_if_fail (g_async_result_is_tagged (result, desk_open_async), NULL);
+
+  return g_task_propagate_pointer (G_TASK (result), error);
+}
+
+Desk *
+desk_open (const char *dir, CoreDay today, DeskOpenFlags flags, GError **error)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GMainContext) context = g_main_context_new ();
+  g_autoptr (GAsyncResult) result = NULL;
+  Desk *desk;
+
+  g_main_context_push_thread_default (context);
+  desk_open_async (dir, today, flags, NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  desk = desk_open_finish (result, error);
+  g_main_context_pop_thread_default (context);
+  return desk;
+}
+
+/* ---- closing ---- */
+
+static void
+close_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  store_close (data);
+  g_task_return_boolean (task, TRUE);
+}
+
+void
+desk_ops_settle (Desk *self)
+{
+  GTask *task;
+
+  if (self->closing == NULL || !g_queue_is_empty (&self->ops))
+    return;
+  task = g_steal_pointer (&self->closing);
+  g_task_set_task_data (task, g_steal_pointer (&self->store), NULL);
+  g_task_run_in_thread (task, close_thread);
+  g_object_unref (task);
+}
+
+void
+desk_close_async (Desk *self, GAsyncReadyCallback callback, gpointer data)
+{
+  GTask *task = g_task_new (self, NULL, callback, data);
+
+  g_task_set_source_tag (task, desk_close_async);
+  if (self->closed || self->store == NULL)
+    {
+      g_task_return_boolean (task, TRUE);
+      g_object_unref (task);
+      return;
+    }
+  desk_drafts_flush (self);
+  self->closed = TRUE;
+  g_clear_handle_id (&self->poll_id, g_source_remove);
+  self->closing = task;
+  desk_ops_settle (self);
+}
+
+gboolean
+desk_close_finish (Desk *self, GAsyncResult *result, GError **error)
+{
+  g_return_val_if_fail (g_async_result_is_tagged (result, desk_close_async), FALSE);
+
+  return g_task_propagate_boolean (G_TASK (result), error);
+}

@@ -1,0 +1,217 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-private.h — what the files of this room share.
+ *
+ * Main thread only, but for DeskSubject and DeskFold: these are immutable once
+ * made and counted atomically; what a subject computes it computes once, under
+ * its own lock.
+ */
+#pragma once
+
+#include "desk/desk.h"
+#include "exchange/exch-profile.h"
+#include "store/store.h"
+
+/* ---- shared, immutable ---- */
+
+typedef struct
+{
+  CoreState state;
+} DeskFold; /* g_atomic_rc_box */
+
+DeskFold *desk_fold_ref (DeskFold *self);
+void desk_fold_unref (DeskFold *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskFold, desk_fold_unref)
+
+typedef struct
+{
+  ExchProfiles *set;
+  GPtrArray *list; /* const CoreProfile *, of `set` */
+} DeskProfiles; /* g_atomic_rc_box */
+
+DeskProfiles *desk_profiles_load (GError **error);
+DeskProfiles *desk_profiles_ref (DeskProfiles *self);
+void desk_profiles_unref (DeskProfiles *self);
+
+/* ---- one subject and its entries ---- */
+
+typedef struct
+{
+  CoreId id;
+  CoreSubjectKind kind;
+  GPtrArray *entries; /* borrowed CoreEntry *, in order of arrival, live or not */
+  DeskSubject *now;   /* owned, never NULL once the collection is settled */
+  gboolean stale;     /* entries changed since `now` */
+} DeskRecord;
+
+/* Everything that the journal holds, in memory. */
+typedef struct
+{
+  GPtrArray *entries;  /* owned CoreEntry *, by seq */
+  GHashTable *index;   /* CoreId of an entry → its place in `entries` + 1 */
+  GByteArray *live;    /* one per entry */
+  GHashTable *namers;  /* CoreId that is named → GArray of guint */
+  GHashTable *records; /* CoreId of a subject → DeskRecord, owned */
+  GPtrArray *order;    /* DeskRecord *, by id */
+  GArray *conflicts;   /* CoreConflict of the journal as a whole */
+  GHashTable *numbers; /* number, folded → CoreId: ever given, also of dead and undone */
+  guint64 top_number;  /* the largest number ever given */
+  CoreId last_id;      /* the largest id seen */
+  gint64 last_seq;
+} DeskCollection;
+
+typedef struct _DeskOp DeskOp;
+
+struct _Desk
+{
+  GObject parent_instance;
+
+  /* Owned */
+  char *dir;
+  Store *store;
+  DeskProfiles *profiles;
+  DeskCollection all;
+  GHashTable *photos;  /* hash → StorePhoto */
+  GHashTable *drafts;  /* key → body */
+  GHashTable *unsaved; /* keys of drafts to be written */
+  GQueue ops;          /* DeskOp, the first is under way */
+  GThreadPool *pool;
+  GTask *closing; /* waits for the queue to run empty */
+
+  /* Borrowed: the clock given by the face */
+  DeskClock clock;
+  gpointer clock_data;
+
+  CoreDay today;
+  CoreId device;
+  DeskOpenFlags flags;
+  guint poll_id;
+  guint draft_id;
+  guint pending;       /* computations under way */
+  gboolean all_changed;
+  gboolean polling;
+  gboolean opened, closed;
+  gboolean had_undo, had_redo;
+};
+
+/* ---- collection: desk-collection.c ---- */
+
+guint desk_id_hash (gconstpointer id);
+gboolean desk_id_equal (gconstpointer a, gconstpointer b);
+GHashTable *desk_id_set_new (void); /* of CoreId, owned */
+void desk_id_set_add (GHashTable *set, CoreId id);
+void desk_collection_init (DeskCollection *self);
+void desk_collection_clear (DeskCollection *self);
+DeskRecord *desk_collection_record (DeskCollection *self, CoreId subject);
+DeskRecord *desk_collection_add_subject (DeskCollection *self, CoreId id, CoreSubjectKind kind);
+/* Takes the entries (those known by id are freed); marks their subjects stale and, when
+ * not NULL, puts these ids into `touched`. */
+gboolean desk_collection_take (DeskCollection *self,
+                               GPtrArray *entries,
+                               GHashTable *touched,
+                               GError **error);
+CoreEntry *desk_collection_entry (DeskCollection *self, CoreId id);
+gboolean desk_collection_is_live (DeskCollection *self, CoreId id);
+/* The fold of a subject without one entry (none = all live ones) and with more. */
+DeskFold *desk_collection_fold (DeskCollection *self,
+                                CoreId subject,
+                                CoreSubjectKind kind,
+                                CoreId without,
+                                GPtrArray *more);
+
+/* ---- subjects: desk-subject.c ---- */
+
+DeskSubject *desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold);
+DeskFold *desk_subject_fold (const DeskSubject *self);
+gboolean desk_subject_uses_place (const DeskSubject *self, CoreId place);
+void desk_subject_compute (const DeskSubject *self); /* any thread; once */
+gboolean desk_subject_computed (const DeskSubject *self);
+
+/* ---- refreshing: desk-refresh.c ---- */
+
+/* Fold what is stale, make new snapshots, compute them in the pool, then say "changed". */
+void desk_refresh (Desk *self, GHashTable *touched);
+/* All anew: opening, a new day. `done` is called once all is computed (at once when lazy). */
+void desk_refresh_all (Desk *self, GFunc done, gpointer data);
+void desk_pool_init (Desk *self);
+void desk_emit_undo_changed (Desk *self);
+
+/* ---- writing: desk-write.c ---- */
+
+/* Fills `op` from what the collection holds now; called again when another program
+ * has written meanwhile. */
+typedef gboolean (*DeskPrepare) (Desk *self, DeskOp *op, GError **error);
+
+struct _DeskOp
+{
+  Desk *desk;          /* owned */
+  GTask *task;         /* owned; returns TRUE */
+  DeskPrepare prepare;
+  gpointer data;       /* owned, of the verb */
+  GDestroyNotify data_free;
+
+  /* Filled by prepare, emptied before each call */
+  GArray *subjects;    /* StoreSubject */
+  GPtrArray *entries;  /* owned CoreEntry * */
+  GArray *photos;      /* StorePhoto */
+  int tries;
+  StoreStamp stamp;
+  guint turn;
+
+  /* After it: ids of what was written, in order */
+  GArray *written;     /* CoreId */
+  CoreId subject;      /* of add */
+};
+
+void desk_op_start (Desk *self,
+                    gpointer tag,
+                    DeskPrepare prepare,
+                    gpointer data,
+                    GDestroyNotify data_free,
+                    GCancellable *cancellable,
+                    GAsyncReadyCallback callback,
+                    gpointer user_data);
+/* The finished operation; NULL with its error. Borrowed from the result. */
+DeskOp *desk_op_finish (Desk *self, GAsyncResult *result, gpointer tag, GError **error);
+CoreId desk_op_new_id (DeskOp *op);
+CoreEntry *desk_op_entry (DeskOp *op, CoreKind kind, CoreId subject, CoreDay day); /* owned by op */
+CoreSubjectKind desk_op_kind_of (DeskOp *op, CoreId subject);
+void desk_op_photo (DeskOp *op, const StorePhoto *photo);
+CoreId desk_op_new_subject (DeskOp *op, CoreSubjectKind kind);
+/* Check the gathered entries against the states that they meet. */
+gboolean desk_op_check (DeskOp *op, GError **error);
+void desk_ops_settle (Desk *self); /* close when that was asked for and nothing is under way */
+/* Load what others wrote, then call `callback`. */
+void desk_reload_async (Desk *self, GAsyncReadyCallback callback, gpointer data);
+gboolean desk_reload_finish (Desk *self, GAsyncResult *result, GError **error);
+void desk_stamp (Desk *self, StoreStamp *out);
+
+/* ---- values typed by a person: desk-value.c ---- */
+
+/* "key=value" into an entry; refs by label, species by its beginning. */
+gboolean desk_value_set (Desk *self, CoreEntry *entry, const char *pair, GError **error);
+gboolean desk_value_complete (const CoreEntry *entry, GError **error);
+/* Split "key=value"; FALSE and an error when there is no '='. */
+gboolean desk_value_split (const char *pair, char **key, const char **value, GError **error);
+gboolean desk_value_day (const char *key, const char *value, CoreDay *out, GError **error);
+/* For `set`: check and bring the value of a known key to its stored form. */
+char *desk_value_setting (Desk *self,
+                          CoreId subject,
+                          CoreSubjectKind kind,
+                          const char *key,
+                          const char *value,
+                          GError **error);
+/* Which of the keeper's names a subject answers to; NOT_FOUND or AMBIGUOUS. */
+DeskRecord *desk_find_record (Desk *self, const char *label, gboolean ever, GError **error);
+gboolean desk_value_number_ok (const char *number);
+void desk_drafts_flush (Desk *self); /* desk-draft.c */
+void desk_refuse (GError **error,
+                  CoreRefusal refusal,
+                  const CoreState *state,
+                  const CoreEntry *entry);
+/* The same for an entry of kind `set`; others pass. */
+gboolean
+desk_value_setting_of (Desk *self, CoreSubjectKind kind, CoreEntry *entry, GError **error);
+void desk_value_remove (CoreEntry *entry, CoreKey key);
+int desk_value_minute (const char *text); /* HH:MM → minutes; -2 when it is no time */
+const CoreProfile *
+desk_profiles_find (DeskProfiles *profiles, const char *species, GError **error);

@@ -1,0 +1,451 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-read.c — the collection as a person asks for it: lists, names, histories, plans. */
+#include "desk/desk-private.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static DeskRecord *
+nth (Desk *self, guint i)
+{
+  return g_ptr_array_index (self->all.order, i);
+}
+
+static const CoreState *
+state_of (const DeskRecord *record)
+{
+  return desk_subject_state (record->now);
+}
+
+static GPtrArray *
+subject_array (void)
+{
+  return g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
+}
+
+/* ---- order ---- */
+
+/* "9" before "14" before "14a". */
+static int
+compare_numbers (const char *a, const char *b)
+{
+  guint64 x = g_ascii_strtoull (a, NULL, 10);
+  guint64 y = g_ascii_strtoull (b, NULL, 10);
+
+  return x != y ? (x < y ? -1 : 1) : g_ascii_strcasecmp (a, b);
+}
+
+static int
+compare_by_number (gconstpointer a, gconstpointer b)
+{
+  const DeskSubject *x = *(DeskSubject *const *) a;
+  const DeskSubject *y = *(DeskSubject *const *) b;
+  int order = compare_numbers (desk_subject_label (x), desk_subject_label (y));
+
+  return order != 0 ? order : core_id_compare (desk_subject_id (x), desk_subject_id (y));
+}
+
+static int
+compare_by_at (gconstpointer a, gconstpointer b)
+{
+  double x = NAN, y = NAN;
+
+  desk_subject_place (*(DeskSubject *const *) a, NULL, &x);
+  desk_subject_place (*(DeskSubject *const *) b, NULL, &y);
+  if (isnan (x) != isnan (y))
+    return isnan (x) ? 1 : -1;
+  if (!isnan (x) && x != y)
+    return x < y ? -1 : 1;
+  return compare_by_number (a, b);
+}
+
+static const char *
+place_title (const DeskSubject *self)
+{
+  const CoreState *state = desk_subject_state (self);
+
+  return state->name[0] != '\0' ? state->name : state->code;
+}
+
+static int
+compare_places (gconstpointer a, gconstpointer b)
+{
+  const DeskSubject *x = *(DeskSubject *const *) a;
+  const DeskSubject *y = *(DeskSubject *const *) b;
+  int order = g_utf8_collate (place_title (x), place_title (y));
+
+  return order != 0 ? order : core_id_compare (desk_subject_id (x), desk_subject_id (y));
+}
+
+static int
+compare_latest_end (gconstpointer a, gconstpointer b)
+{
+  CoreDay x = desk_subject_state (*(DeskSubject *const *) a)->end_day;
+  CoreDay y = desk_subject_state (*(DeskSubject *const *) b)->end_day;
+
+  return x != y ? (x > y ? -1 : 1) : compare_by_number (a, b);
+}
+
+/* ---- lists ---- */
+
+/* A home is a place that stands within another. */
+GPtrArray *
+desk_places (Desk *self)
+{
+  GPtrArray *out = subject_array ();
+
+  for (guint i = 0; i < self->all.order->len; i++)
+    if (nth (self, i)->kind == CORE_SUBJECT_PLACE && desk_subject_living (nth (self, i)->now) &&
+        core_id_is_none (state_of (nth (self, i))->place.within))
+      g_ptr_array_add (out, desk_subject_ref (nth (self, i)->now));
+  g_ptr_array_sort (out, compare_places);
+  return out;
+}
+
+static gboolean
+lies_within (Desk *self, CoreId place, CoreId outer)
+{
+  for (guint i = 0; i <= self->all.order->len && !core_id_is_none (place); i++)
+    {
+      DeskRecord *record = desk_collection_record (&self->all, place);
+
+      if (core_id_equal (place, outer))
+        return TRUE;
+      if (record == NULL || record->now == NULL)
+        return FALSE;
+      place = state_of (record)->place.within;
+    }
+  return FALSE;
+}
+
+GPtrArray *
+desk_animals_on (Desk *self, CoreId place)
+{
+  GPtrArray *out = subject_array ();
+
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = nth (self, i);
+      CoreId stands;
+
+      if (record->kind == CORE_SUBJECT_ANIMAL && desk_subject_living (record->now) &&
+          desk_subject_place (record->now, &stands, NULL) && lies_within (self, stands, place))
+        g_ptr_array_add (out, desk_subject_ref (record->now));
+    }
+  g_ptr_array_sort (out, compare_by_at);
+  return out;
+}
+
+static GPtrArray *
+list_kind (Desk *self, CoreSubjectKind kind, gboolean living)
+{
+  GPtrArray *out = subject_array ();
+
+  for (guint i = 0; i < self->all.order->len; i++)
+    if (nth (self, i)->kind == kind && state_of (nth (self, i))->exists &&
+        desk_subject_living (nth (self, i)->now) == living)
+      g_ptr_array_add (out, desk_subject_ref (nth (self, i)->now));
+  g_ptr_array_sort (out, living ? compare_by_number : compare_latest_end);
+  return out;
+}
+
+GPtrArray *
+desk_animals (Desk *self)
+{
+  return list_kind (self, CORE_SUBJECT_ANIMAL, TRUE);
+}
+
+GPtrArray *
+desk_past_animals (Desk *self)
+{
+  return list_kind (self, CORE_SUBJECT_ANIMAL, FALSE);
+}
+
+GPtrArray *
+desk_lots (Desk *self)
+{
+  return list_kind (self, CORE_SUBJECT_LOT, TRUE);
+}
+
+DeskSubject *
+desk_get (Desk *self, CoreId id)
+{
+  DeskRecord *record = desk_collection_record (&self->all, id);
+
+  return record == NULL || record->now == NULL ? NULL : desk_subject_ref (record->now);
+}
+
+/* ---- names ---- */
+
+/* The better the match, the larger; 0 = none. */
+static int
+match (const DeskRecord *record, const char *label, const char *folded)
+{
+  const CoreState *state = state_of (record);
+  g_autofree char *name = NULL;
+
+  if (!state->exists)
+    return 0;
+  if (g_ascii_strcasecmp (desk_subject_label (record->now), label) == 0 &&
+      state->number[0] != '\0')
+    return 4;
+  if (state->code[0] != '\0' && g_ascii_strcasecmp (state->code, label) == 0)
+    return 3;
+  if (record->kind != CORE_SUBJECT_PLACE || state->name[0] == '\0')
+    return 0;
+  name = g_utf8_casefold (state->name, -1);
+  return strcmp (name, folded) == 0 ? 2 : 0;
+}
+
+static DeskRecord *
+find_ever (Desk *self, const char *label)
+{
+  g_autofree char *folded = g_ascii_strdown (label, -1);
+  CoreId *owner = g_hash_table_lookup (self->all.numbers, folded);
+
+  return owner == NULL ? NULL : desk_collection_record (&self->all, *owner);
+}
+
+DeskRecord *
+desk_find_record (Desk *self, const char *label, gboolean ever, GError **error)
+{
+  g_autofree char *folded = g_utf8_validate (label, -1, NULL) ? g_utf8_casefold (label, -1) : NULL;
+  DeskRecord *found = NULL;
+  CoreId id;
+  int best = 0, times = 0;
+
+  if (core_id_from_text (label, &id))
+    found = desk_collection_record (&self->all, id);
+  else if (strcmp (label, "journal") == 0)
+    found = desk_collection_record (&self->all, desk_journal_id (self));
+  for (guint i = 0; found == NULL && folded != NULL && i < self->all.order->len; i++)
+    best = MAX (best, match (nth (self, i), label, folded));
+  for (guint i = 0; best > 0 && i < self->all.order->len; i++)
+    if (match (nth (self, i), label, folded) == best)
+      {
+        found = nth (self, i);
+        times++;
+      }
+  if (times > 1)
+    {
+      g_set_error (error,
+                   DESK_ERROR,
+                   DESK_ERROR_AMBIGUOUS,
+                   "Several are called '%s'. Give them codes, and use the code.",
+                   label);
+      return NULL;
+    }
+  if (found == NULL && ever)
+    found = find_ever (self, label);
+  if (found == NULL)
+    g_set_error (error,
+                 DESK_ERROR,
+                 DESK_ERROR_NOT_FOUND,
+                 "There is no '%s' in this journal. Name an animal by its number, a place by its "
+                 "code or name.",
+                 label);
+  return found;
+}
+
+DeskSubject *
+desk_find (Desk *self, const char *label, GError **error)
+{
+  DeskRecord *record = desk_find_record (self, label, FALSE, error);
+
+  return record == NULL ? NULL : desk_subject_ref (record->now);
+}
+
+DeskSubject *
+desk_find_ever (Desk *self, const char *label, GError **error)
+{
+  DeskRecord *record = desk_find_record (self, label, TRUE, error);
+
+  return record == NULL ? NULL : desk_subject_ref (record->now);
+}
+
+/* ---- entries ---- */
+
+static int
+compare_newest (gconstpointer a, gconstpointer b)
+{
+  return core_entry_compare (*(CoreEntry *const *) b, *(CoreEntry *const *) a);
+}
+
+GPtrArray *
+desk_history (Desk *self, CoreId subject)
+{
+  DeskRecord *record = desk_collection_record (&self->all, subject);
+  GPtrArray *out = g_ptr_array_new ();
+
+  for (guint i = 0; record != NULL && i < record->entries->len; i++)
+    g_ptr_array_add (out, record->entries->pdata[i]);
+  g_ptr_array_sort (out, compare_newest);
+  return out;
+}
+
+gboolean
+desk_entry_is_live (Desk *self, CoreId entry)
+{
+  return desk_collection_is_live (&self->all, entry);
+}
+
+const CoreEntry *
+desk_entry (Desk *self, CoreId entry)
+{
+  return desk_collection_entry (&self->all, entry);
+}
+
+/* ---- profiles ---- */
+
+const GPtrArray *
+desk_profiles (Desk *self)
+{
+  return self->profiles->list;
+}
+
+const CoreProfile *
+desk_profiles_find (DeskProfiles *profiles, const char *species, GError **error)
+{
+  const CoreProfile *found = NULL;
+  g_autoptr (GPtrArray) candidates = NULL;
+  g_autoptr (GString) names = g_string_new (NULL);
+
+  switch (exch_profiles_find (profiles->set, species, &found, &candidates))
+    {
+    case EXCH_MATCH_ONE:
+      return found;
+    case EXCH_MATCH_SEVERAL:
+      for (guint i = 0; i < candidates->len; i++)
+        g_string_append_printf (
+          names, "%s%s", i == 0 ? "" : ", ", ((CoreProfile *) candidates->pdata[i])->scientific);
+      g_set_error (error,
+                   DESK_ERROR,
+                   DESK_ERROR_AMBIGUOUS,
+                   "species=%s fits several: %s. Type more of the name.",
+                   species,
+                   names->str);
+      return NULL;
+    case EXCH_MATCH_NONE:
+    default:
+      for (gsize i = 0; i < exch_profiles_count (profiles->set); i++)
+        {
+          const CoreProfile *profile = exch_profiles_nth (profiles->set, i);
+
+          if (!profile->general)
+            g_string_append_printf (
+              names, "%s%s", names->len == 0 ? "" : ", ", profile->scientific);
+        }
+      g_set_error (error,
+                   DESK_ERROR,
+                   DESK_ERROR_NOT_FOUND,
+                   "No species is called '%s'. Known are: %s. Use species=unknown for any other.",
+                   species,
+                   names->str);
+      return NULL;
+    }
+}
+
+const CoreProfile *
+desk_find_profile (Desk *self, const char *species, GError **error)
+{
+  return desk_profiles_find (self->profiles, species, error);
+}
+
+/* ---- growth and plan ---- */
+
+CoreGrowth
+desk_growth (Desk *self, DeskSubject *subject, CoreDimension what, int moults)
+{
+  const CoreState *state = desk_subject_state (subject);
+
+  if (moults < 0)
+    moults = state->moults < 0 ? -1 : state->moults + 1;
+  return core_growth (state,
+                      desk_subject_profile (subject),
+                      desk_subject_verdict (subject)->male,
+                      what,
+                      moults);
+}
+
+void
+desk_plan_free (DeskPlan *plan)
+{
+  g_ptr_array_unref (plan->subjects);
+  g_array_unref (plan->tasks);
+  g_array_unref (plan->held);
+  g_free (plan);
+}
+
+static void
+plan_add (DeskPlan *plan, DeskSubject *subject)
+{
+  CorePlan one;
+
+  core_plan_init (&one);
+  if (!desk_subject_plan_span (subject, plan->from, plan->to, &one))
+    g_error ("out of memory while planning");
+  if (one.tasks.n > 0 || one.held.n > 0)
+    g_ptr_array_add (plan->subjects, desk_subject_ref (subject));
+  for (gsize i = 0; i < one.tasks.n; i++)
+    {
+      DeskTask row = { .subject = subject, .task = one.tasks.v[i] };
+
+      g_array_append_val (plan->tasks, row);
+    }
+  for (gsize i = 0; i < one.held.n; i++)
+    {
+      DeskHeldTask row = { .subject = subject, .held = one.held.v[i] };
+
+      g_array_append_val (plan->held, row);
+    }
+  core_plan_clear (&one);
+}
+
+/* By day, then the weightier, then the number: the same order every time. */
+static int
+compare_tasks (gconstpointer a, gconstpointer b)
+{
+  const DeskTask *x = a;
+  const DeskTask *y = b;
+
+  if (x->task.due != y->task.due)
+    return x->task.due < y->task.due ? -1 : 1;
+  if (x->task.weight != y->task.weight)
+    return x->task.weight > y->task.weight ? -1 : 1;
+  if (x->subject != y->subject)
+    return compare_by_number (&x->subject, &y->subject);
+  return strcmp (x->task.id, y->task.id);
+}
+
+DeskPlan *
+desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place)
+{
+  DeskPlan *plan = g_new0 (DeskPlan, 1);
+
+  plan->from = from;
+  plan->to = to;
+  plan->subjects = subject_array ();
+  plan->tasks = g_array_new (FALSE, FALSE, sizeof (DeskTask));
+  plan->held = g_array_new (FALSE, FALSE, sizeof (DeskHeldTask));
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = nth (self, i);
+      CoreId stands = record->id;
+
+      if ((record->kind != CORE_SUBJECT_ANIMAL && record->kind != CORE_SUBJECT_PLACE) ||
+          !desk_subject_living (record->now))
+        continue;
+      if (!core_id_is_none (place))
+        {
+          if (record->kind == CORE_SUBJECT_ANIMAL &&
+              !desk_subject_place (record->now, &stands, NULL))
+            continue;
+          if (!lies_within (self, stands, place))
+            continue;
+        }
+      plan_add (plan, record->now);
+    }
+  g_array_sort (plan->tasks, compare_tasks);
+  return plan;
+}

@@ -1,0 +1,198 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-refresh.c — from changed entries to new snapshots, computed in the pool.
+ *
+ * A snapshot is published as soon as its fold is there; "changed" is said when
+ * it has been computed, so that who listens never waits. Snapshots carry their
+ * own results, so an overtaken computation can do no harm: it belongs to a
+ * snapshot that nobody asks any more. */
+#include "desk/desk-private.h"
+
+#include <string.h>
+
+/* One batch: what was computed together is announced together. */
+typedef struct
+{
+  Desk *desk;        /* owned */
+  GMainContext *context; /* owned; of who asked */
+  GPtrArray *ready;  /* DeskSubject *, owned */
+  gboolean all;
+  GFunc done;
+  gpointer data;
+  gint left;         /* atomic */
+} Batch;
+
+typedef struct
+{
+  Batch *batch;
+  DeskSubject *subject; /* owned */
+} Job;
+
+static void
+announce (Batch *batch)
+{
+  if (batch->all)
+    g_signal_emit_by_name (batch->desk, "changed", NULL);
+  else
+    for (guint i = 0; i < batch->ready->len; i++)
+      g_signal_emit_by_name (batch->desk, "changed", batch->ready->pdata[i]);
+  if (batch->done != NULL)
+    batch->done (batch->desk, batch->data);
+}
+
+static gboolean
+batch_done_cb (gpointer data)
+{
+  Batch *batch = data;
+
+  batch->desk->pending--;
+  announce (batch);
+  g_ptr_array_unref (batch->ready);
+  g_object_unref (batch->desk);
+  g_main_context_unref (batch->context);
+  g_free (batch);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+finish_batch (Batch *batch)
+{
+  GSource *source = g_idle_source_new ();
+
+  g_source_set_priority (source, G_PRIORITY_DEFAULT);
+  g_source_set_callback (source, batch_done_cb, batch, NULL);
+  g_source_attach (source, batch->context);
+  g_source_unref (source);
+}
+
+static void
+compute_job (gpointer data, gpointer user_data)
+{
+  Job *job = data;
+
+  desk_subject_compute (job->subject);
+  desk_subject_unref (job->subject);
+  if (g_atomic_int_dec_and_test (&job->batch->left))
+    finish_batch (job->batch);
+  g_free (job);
+}
+
+void
+desk_pool_init (Desk *self)
+{
+  int threads = MAX (1, (int) g_get_num_processors () - 1);
+
+  self->pool = g_thread_pool_new (compute_job, NULL, threads, FALSE, NULL);
+}
+
+/* Takes `ready`. */
+static void
+start_batch (Desk *self, GPtrArray *ready, gboolean all, GFunc done, gpointer data)
+{
+  Batch *batch = g_new0 (Batch, 1);
+  guint n = self->flags & DESK_OPEN_LAZY ? 0 : ready->len;
+
+  batch->desk = g_object_ref (self);
+  batch->context = g_main_context_ref_thread_default ();
+  batch->ready = ready;
+  batch->all = all;
+  batch->done = done;
+  batch->data = data;
+  batch->left = (gint) n + 1;
+  self->pending++;
+  for (guint i = 0; i < n; i++)
+    {
+      Job *job = g_new0 (Job, 1);
+
+      job->batch = batch;
+      job->subject = desk_subject_ref (ready->pdata[i]);
+      g_thread_pool_push (self->pool, job, NULL);
+    }
+  if (self->flags & DESK_OPEN_LAZY)
+    {
+      g_atomic_int_set (&batch->left, 0);
+      batch_done_cb (batch);
+    }
+  else if (g_atomic_int_dec_and_test (&batch->left))
+    finish_batch (batch);
+}
+
+static void
+renew (Desk *self, DeskRecord *record)
+{
+  g_autoptr (DeskFold) fold = NULL;
+  DeskSubject *next;
+
+  if (record->stale || record->now == NULL)
+    fold = desk_collection_fold (&self->all, record->id, record->kind, (CoreId){ 0 }, NULL);
+  else
+    fold = desk_fold_ref (desk_subject_fold (record->now));
+  next = desk_subject_new (self, record, fold);
+  g_clear_pointer (&record->now, desk_subject_unref);
+  record->now = next;
+  record->stale = FALSE;
+}
+
+static gboolean
+uses_any (const DeskRecord *record, const GPtrArray *places)
+{
+  for (guint i = 0; i < places->len; i++)
+    if (desk_subject_uses_place (record->now, ((DeskRecord *) places->pdata[i])->id))
+      return TRUE;
+  return FALSE;
+}
+
+void
+desk_refresh (Desk *self, GHashTable *touched)
+{
+  g_autoptr (GPtrArray) places = g_ptr_array_new ();
+  GPtrArray *ready = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
+
+  /* Places first: what stands on them takes their folds. */
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = self->all.order->pdata[i];
+
+      if (record->kind == CORE_SUBJECT_PLACE && g_hash_table_contains (touched, &record->id))
+        {
+          renew (self, record);
+          g_ptr_array_add (places, record);
+          g_ptr_array_add (ready, desk_subject_ref (record->now));
+        }
+    }
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = self->all.order->pdata[i];
+
+      if (record->stale || record->now == NULL ||
+          (places->len > 0 && !g_hash_table_contains (touched, &record->id) &&
+           uses_any (record, places)))
+        {
+          renew (self, record);
+          g_ptr_array_add (ready, desk_subject_ref (record->now));
+        }
+    }
+  start_batch (self, ready, FALSE, NULL, NULL);
+  desk_emit_undo_changed (self);
+}
+
+void
+desk_refresh_all (Desk *self, GFunc done, gpointer data)
+{
+  GPtrArray *ready = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
+
+  /* Places twice: a snapshot holds the folds of the places that it is within, which may
+   * come later. Then what stands on them. */
+  for (int pass = 0; pass < 3; pass++)
+    for (guint i = 0; i < self->all.order->len; i++)
+      {
+        DeskRecord *record = self->all.order->pdata[i];
+
+        if ((record->kind == CORE_SUBJECT_PLACE) != (pass < 2))
+          continue;
+        renew (self, record);
+        if (pass > 0 && desk_subject_living (record->now))
+          g_ptr_array_add (ready, desk_subject_ref (record->now));
+      }
+  start_batch (self, ready, TRUE, done, data);
+  desk_emit_undo_changed (self);
+}

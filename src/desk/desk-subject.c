@@ -1,0 +1,415 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-subject.c — one subject as of now: its state, and what follows from it.
+ *
+ * A DeskSubject is a snapshot: the fold of the subject, the folds of the places
+ * that it stood on, the profile and the day. From these alone forecast, verdict
+ * and plan are computed, once, by whoever asks first: a thread of the pool, or
+ * the caller. So a snapshot never changes and no result can be out of date. */
+#include "desk/desk-private.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Warmth reaches this far: the forecast looks 400 days ahead, the adult moult may be later. */
+#define DAYS_AHEAD 800
+#define PLAN_DAYS 27
+
+struct _DeskSubject
+{
+  gatomicrefcount refs;
+  CoreId id;
+  CoreSubjectKind kind;
+  char label[96];
+  CoreDay today;
+
+  /* Owned */
+  DeskFold *fold;
+  GPtrArray *places; /* DeskFold *, of every place it stood on and what these are within */
+  DeskProfiles *profiles;
+
+  /* Borrowed from profiles */
+  const CoreProfile *profile;
+  gboolean species_known;
+
+  /* Computed once under the lock */
+  GMutex lock;
+  gint computed;
+  CoreForecast forecast;
+  CoreSexVerdict verdict;
+  CorePlan plan;
+  double body_mm;
+};
+
+G_DEFINE_BOXED_TYPE (DeskSubject, desk_subject, desk_subject_ref, desk_subject_unref)
+
+DeskSubject *
+desk_subject_ref (DeskSubject *self)
+{
+  g_atomic_ref_count_inc (&self->refs);
+  return self;
+}
+
+void
+desk_subject_unref (DeskSubject *self)
+{
+  if (!g_atomic_ref_count_dec (&self->refs))
+    return;
+  if (self->computed)
+    {
+      core_sex_verdict_clear (&self->verdict);
+      core_plan_clear (&self->plan);
+    }
+  g_mutex_clear (&self->lock);
+  g_ptr_array_unref (self->places);
+  desk_fold_unref (self->fold);
+  desk_profiles_unref (self->profiles);
+  g_free (self);
+}
+
+/* ---- making ---- */
+
+static gboolean
+has_place (const GPtrArray *places, CoreId id)
+{
+  for (guint i = 0; i < places->len; i++)
+    if (core_id_equal (((DeskFold *) places->pdata[i])->state.subject, id))
+      return TRUE;
+  return FALSE;
+}
+
+/* A place, and what it is within, once each. */
+static void
+gather_place (Desk *desk, GPtrArray *places, CoreId id)
+{
+  while (!core_id_is_none (id) && !has_place (places, id))
+    {
+      DeskRecord *record = desk_collection_record (&desk->all, id);
+
+      if (record == NULL || record->kind != CORE_SUBJECT_PLACE || record->now == NULL)
+        return;
+      g_ptr_array_add (places, desk_fold_ref (record->now->fold));
+      id = record->now->fold->state.place.within;
+    }
+}
+
+/* Of two subjects with one number (two copies were merged) the smaller id keeps it; the
+ * others answer to it with a letter. */
+static void
+number_label (Desk *desk, DeskSubject *self)
+{
+  const char *number = self->fold->state.number;
+  int before = 0;
+
+  for (guint i = 0; i < desk->all.order->len; i++)
+    {
+      DeskRecord *other = desk->all.order->pdata[i];
+
+      if (core_id_equal (other->id, self->id))
+        break;
+      if (other->now != NULL && g_ascii_strcasecmp (other->now->fold->state.number, number) == 0)
+        before++;
+    }
+  if (before == 0)
+    g_strlcpy (self->label, number, sizeof self->label);
+  else
+    g_snprintf (self->label, sizeof self->label, "%s%c", number, 'a' + MIN (before, 25));
+}
+
+static void
+make_label (Desk *desk, DeskSubject *self)
+{
+  const CoreState *state = &self->fold->state;
+
+  if (state->number[0] != '\0')
+    number_label (desk, self);
+  else if (state->code[0] != '\0')
+    g_strlcpy (self->label, state->code, sizeof self->label);
+  else if (state->name[0] != '\0')
+    g_strlcpy (self->label, state->name, sizeof self->label);
+  else if (self->kind == CORE_SUBJECT_JOURNAL)
+    g_strlcpy (self->label, "journal", sizeof self->label);
+}
+
+DeskSubject *
+desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold)
+{
+  DeskSubject *self = g_new0 (DeskSubject, 1);
+  const CoreState *state = &fold->state;
+
+  g_atomic_ref_count_init (&self->refs);
+  g_mutex_init (&self->lock);
+  self->id = record->id;
+  self->kind = record->kind;
+  self->today = desk->today;
+  self->fold = desk_fold_ref (fold);
+  self->profiles = desk_profiles_ref (desk->profiles);
+  self->profile = exch_profiles_for_species (self->profiles->set, state->species);
+  self->species_known = state->species[0] != '\0' && !self->profile->general;
+  self->places = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_fold_unref);
+  for (gsize i = 0; i < state->stays.n; i++)
+    gather_place (desk, self->places, state->stays.v[i].place);
+  if (record->kind == CORE_SUBJECT_PLACE)
+    gather_place (desk, self->places, state->place.within);
+  make_label (desk, self);
+  return self;
+}
+
+DeskFold *
+desk_subject_fold (const DeskSubject *self)
+{
+  return self->fold;
+}
+
+gboolean
+desk_subject_uses_place (const DeskSubject *self, CoreId place)
+{
+  return has_place (self->places, place);
+}
+
+/* ---- computing ---- */
+
+static const CoreState *
+lookup_place (CoreId place, void *data)
+{
+  const DeskSubject *self = data;
+
+  if (core_id_equal (place, self->id))
+    return &self->fold->state;
+  for (guint i = 0; i < self->places->len; i++)
+    {
+      const DeskFold *fold = self->places->pdata[i];
+
+      if (core_id_equal (fold->state.subject, place))
+        return &fold->state;
+    }
+  return NULL;
+}
+
+static CoreDay
+warmth_begins (const CoreState *state, CoreDay today)
+{
+  double first = state->first_day == CORE_DAY_NONE ? today : state->first_day;
+
+  for (gsize i = 0; i < state->stages.n; i++)
+    if (isfinite (state->stages.v[i].lo))
+      first = MIN (first, state->stages.v[i].lo);
+  return (CoreDay) floor (first) - 4;
+}
+
+static void
+compute_forecast (DeskSubject *self)
+{
+  CoreWarmth warmth = { 0 };
+  CoreForecastInput input = { .state = &self->fold->state,
+                              .profile = self->profile,
+                              .warmth = &warmth,
+                              .today = self->today,
+                              .p_male = self->verdict.male };
+  CoreStatus status;
+
+  status = core_warmth_build (input.state,
+                              self->profile,
+                              lookup_place,
+                              self,
+                              warmth_begins (input.state, self->today),
+                              self->today,
+                              self->today + DAYS_AHEAD,
+                              &warmth);
+  if (status == CORE_OK)
+    status = core_forecast (&input, &self->forecast);
+  core_warmth_clear (&warmth);
+  if (status != CORE_OK)
+    g_error ("the forecast of subject %s failed: %d", self->label, status);
+}
+
+/* Outermost place for climate and cleaning. */
+static const CoreState *
+shelf_of (const DeskSubject *self, const CoreState *place)
+{
+  for (guint i = 0; place != NULL && i <= self->places->len; i++)
+    {
+      const CoreState *outer = lookup_place (place->place.within, (void *) self);
+
+      if (outer == NULL || outer == place)
+        break;
+      place = outer;
+    }
+  return place;
+}
+
+static const CoreState *
+stands_on (const DeskSubject *self)
+{
+  const CoreState *state = &self->fold->state;
+
+  if (self->kind == CORE_SUBJECT_PLACE)
+    return state;
+  return state->stays.n == 0 ? NULL
+                             : lookup_place (state->stays.v[state->stays.n - 1].place, (void *) self);
+}
+
+static CorePlanInput
+plan_input (const DeskSubject *self, CoreDay from, CoreDay to)
+{
+  const CoreState *place = stands_on (self);
+
+  return (CorePlanInput){ .state = &self->fold->state,
+                          .profile = self->profile,
+                          .forecast = &self->forecast,
+                          .verdict = &self->verdict,
+                          .place = place,
+                          .shelf = shelf_of (self, place),
+                          .today = self->today,
+                          .from = from,
+                          .to = to };
+}
+
+gboolean
+desk_subject_plan_span (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *out)
+{
+  CorePlanInput input;
+  CoreStatus status;
+
+  desk_subject_compute (self);
+  input = plan_input (self, from, to);
+  if (self->kind == CORE_SUBJECT_PLACE)
+    status = core_plan_place (&input, out);
+  else
+    status = core_plan (&input, out);
+  return status == CORE_OK;
+}
+
+static void
+compute (DeskSubject *self)
+{
+  CorePlanInput input;
+  CoreStatus status = CORE_OK;
+
+  if (core_sex_of_state (self->profile, &self->fold->state, &self->verdict) != CORE_OK)
+    g_error ("out of memory while weighing the sex of %s", self->label);
+  self->body_mm = NAN;
+  core_plan_init (&self->plan);
+  if (self->kind == CORE_SUBJECT_ANIMAL)
+    {
+      compute_forecast (self);
+      self->body_mm = core_body_now (&self->fold->state, self->profile, self->verdict.male);
+    }
+  else
+    self->forecast.why = CORE_NO_FORECAST_NOT_AN_ANIMAL;
+  input = plan_input (self, self->today, self->today + PLAN_DAYS);
+  if (self->kind == CORE_SUBJECT_PLACE)
+    status = core_plan_place (&input, &self->plan);
+  else if (self->kind == CORE_SUBJECT_ANIMAL)
+    status = core_plan (&input, &self->plan);
+  if (status != CORE_OK)
+    g_error ("out of memory while planning %s", self->label);
+}
+
+void
+desk_subject_compute (const DeskSubject *self)
+{
+  DeskSubject *mine = (DeskSubject *) self;
+
+  if (g_atomic_int_get (&mine->computed))
+    return;
+  g_mutex_lock (&mine->lock);
+  if (!mine->computed)
+    {
+      compute (mine);
+      g_atomic_int_set (&mine->computed, 1);
+    }
+  g_mutex_unlock (&mine->lock);
+}
+
+gboolean
+desk_subject_computed (const DeskSubject *self)
+{
+  return g_atomic_int_get (&((DeskSubject *) self)->computed) != 0;
+}
+
+/* ---- reading ---- */
+
+CoreId
+desk_subject_id (const DeskSubject *self)
+{
+  return self->id;
+}
+
+CoreSubjectKind
+desk_subject_kind (const DeskSubject *self)
+{
+  return self->kind;
+}
+
+const char *
+desk_subject_label (const DeskSubject *self)
+{
+  return self->label;
+}
+
+const CoreState *
+desk_subject_state (const DeskSubject *self)
+{
+  return &self->fold->state;
+}
+
+const CoreProfile *
+desk_subject_profile (const DeskSubject *self)
+{
+  return self->profile;
+}
+
+gboolean
+desk_subject_species_known (const DeskSubject *self)
+{
+  return self->species_known;
+}
+
+const CoreForecast *
+desk_subject_forecast (const DeskSubject *self)
+{
+  desk_subject_compute (self);
+  return &self->forecast;
+}
+
+const CoreSexVerdict *
+desk_subject_verdict (const DeskSubject *self)
+{
+  desk_subject_compute (self);
+  return &self->verdict;
+}
+
+const CorePlan *
+desk_subject_plan (const DeskSubject *self)
+{
+  desk_subject_compute (self);
+  return &self->plan;
+}
+
+double
+desk_subject_body_mm (const DeskSubject *self)
+{
+  desk_subject_compute (self);
+  return self->body_mm;
+}
+
+gboolean
+desk_subject_living (const DeskSubject *self)
+{
+  return self->fold->state.exists && self->fold->state.end == CORE_END_NONE;
+}
+
+gboolean
+desk_subject_place (const DeskSubject *self, CoreId *place, double *at)
+{
+  const CoreState *state = &self->fold->state;
+  const CoreStay *stay = state->stays.n == 0 ? NULL : &state->stays.v[state->stays.n - 1];
+
+  if (stay == NULL || core_id_is_none (stay->place))
+    return FALSE;
+  if (place != NULL)
+    *place = stay->place;
+  if (at != NULL)
+    *at = stay->at;
+  return TRUE;
+}

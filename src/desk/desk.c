@@ -1,0 +1,205 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk.c — the object: what it owns, what it says, and waiting for it.
+ *
+ * The verbs are in files of their own: desk-open, -read, -write, -add, -record,
+ * -history, -round, -photo, -plan, -draft, -check. */
+#include "desk/desk-private.h"
+
+#include <string.h>
+
+G_DEFINE_TYPE (Desk, desk, G_TYPE_OBJECT)
+
+enum
+{
+  CHANGED,
+  TODAY_CHANGED,
+  UNDO_CHANGED,
+  N_SIGNALS
+};
+
+static guint signals[N_SIGNALS];
+
+/* ---- profiles, shared with the snapshots ---- */
+
+DeskProfiles *
+desk_profiles_load (GError **error)
+{
+  ExchProfiles *set = exch_profiles_load (error);
+  DeskProfiles *self;
+
+  if (set == NULL)
+    return NULL;
+  self = g_atomic_rc_box_new0 (DeskProfiles);
+  self->set = set;
+  self->list = g_ptr_array_new ();
+  for (gsize i = 0; i < exch_profiles_count (set); i++)
+    g_ptr_array_add (self->list, (gpointer) exch_profiles_nth (set, i));
+  return self;
+}
+
+static void
+profiles_clear (gpointer data)
+{
+  DeskProfiles *self = data;
+
+  g_ptr_array_unref (self->list);
+  exch_profiles_free (self->set);
+}
+
+DeskProfiles *
+desk_profiles_ref (DeskProfiles *self)
+{
+  return g_atomic_rc_box_acquire (self);
+}
+
+void
+desk_profiles_unref (DeskProfiles *self)
+{
+  g_atomic_rc_box_release_full (self, profiles_clear);
+}
+
+/* ---- the object ---- */
+
+static void
+desk_dispose (GObject *object)
+{
+  Desk *self = DESK_DESK (object);
+
+  g_clear_handle_id (&self->poll_id, g_source_remove);
+  g_clear_handle_id (&self->draft_id, g_source_remove);
+  G_OBJECT_CLASS (desk_parent_class)->dispose (object);
+}
+
+static void
+desk_finalize (GObject *object)
+{
+  Desk *self = DESK_DESK (object);
+
+  if (self->pool != NULL)
+    g_thread_pool_free (self->pool, TRUE, TRUE);
+  g_clear_pointer (&self->store, store_close);
+  desk_collection_clear (&self->all);
+  g_clear_pointer (&self->photos, g_hash_table_unref);
+  g_clear_pointer (&self->drafts, g_hash_table_unref);
+  g_clear_pointer (&self->unsaved, g_hash_table_unref);
+  g_clear_pointer (&self->profiles, desk_profiles_unref);
+  g_free (self->dir);
+  G_OBJECT_CLASS (desk_parent_class)->finalize (object);
+}
+
+static void
+desk_class_init (DeskClass *klass)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+
+  object_class->dispose = desk_dispose;
+  object_class->finalize = desk_finalize;
+  signals[CHANGED] = g_signal_new ("changed",
+                                   DESK_TYPE_DESK,
+                                   G_SIGNAL_RUN_LAST,
+                                   0,
+                                   NULL,
+                                   NULL,
+                                   NULL,
+                                   G_TYPE_NONE,
+                                   1,
+                                   DESK_TYPE_SUBJECT);
+  signals[TODAY_CHANGED] = g_signal_new (
+    "today-changed", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[UNDO_CHANGED] = g_signal_new (
+    "undo-changed", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+}
+
+static void
+desk_init (Desk *self)
+{
+  desk_collection_init (&self->all);
+  self->photos = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, g_free);
+  self->drafts = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  self->unsaved = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  g_queue_init (&self->ops);
+  desk_pool_init (self);
+}
+
+const char *
+desk_dir (Desk *self)
+{
+  return self->dir;
+}
+
+gboolean
+desk_read_only (Desk *self)
+{
+  return self->store == NULL || store_get_access (self->store) != STORE_ACCESS_WRITE;
+}
+
+CoreDay
+desk_today (Desk *self)
+{
+  return self->today;
+}
+
+void
+desk_set_today (Desk *self, CoreDay today)
+{
+  g_return_if_fail (DESK_IS_DESK (self));
+
+  if (today == self->today)
+    return;
+  self->today = today;
+  desk_refresh_all (self, NULL, NULL);
+  g_signal_emit (self, signals[TODAY_CHANGED], 0);
+}
+
+CoreId
+desk_journal_id (Desk *self)
+{
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = self->all.order->pdata[i];
+
+      if (record->kind == CORE_SUBJECT_JOURNAL)
+        return record->id;
+    }
+  return (CoreId){ 0 };
+}
+
+static const char *
+journal_setting (Desk *self, const char *key)
+{
+  DeskRecord *record = desk_collection_record (&self->all, desk_journal_id (self));
+
+  return record == NULL ? NULL : core_state_setting (desk_subject_state (record->now), key);
+}
+
+gboolean
+desk_is_demo (Desk *self)
+{
+  return g_strcmp0 (journal_setting (self, "demo"), "yes") == 0;
+}
+
+int
+desk_scheme (Desk *self)
+{
+  return g_strcmp0 (journal_setting (self, "scheme"), "2") == 0 ? 2 : 1;
+}
+
+/* ---- waiting ---- */
+
+void
+desk_sync_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  DeskSync *sync = data;
+
+  sync->result = g_object_ref (result);
+  g_main_context_wakeup (sync->context);
+}
+
+GAsyncResult *
+desk_sync_wait (DeskSync *sync)
+{
+  sync->context = g_main_context_get_thread_default ();
+  while (sync->result == NULL)
+    g_main_context_iteration (sync->context, TRUE);
+  return sync->result;
+}
