@@ -272,10 +272,10 @@ component (DeskCollection *self, guint start, GHashTable *seen)
 static void
 forget_conflicts (DeskCollection *self, const CoreEntry *const *entries, guint n)
 {
-  g_autoptr (GHashTable) ids = g_hash_table_new (desk_id_hash, desk_id_equal);
+  g_autoptr (GHashTable) ids = desk_id_set_new ();
 
   for (guint i = 0; i < n; i++)
-    g_hash_table_add (ids, (gpointer) &entries[i]->id);
+    desk_id_set_add (ids, entries[i]->id);
   for (guint i = self->conflicts->len; i-- > 0;)
     {
       CoreConflict *conflict = &g_array_index (self->conflicts, CoreConflict, i);

@@ -339,7 +339,7 @@ desk_correct_async (Desk *self,
   Correction *correction = g_new0 (Correction, 1);
 
   correction->entry = entry;
-  correction->pairs = g_strdupv ((char **) pairs);
+  correction->pairs = desk_strv_copy (pairs);
   desk_op_start (self,
                  prepare_correct,
                  prepare_correct,

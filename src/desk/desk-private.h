@@ -10,6 +10,7 @@
 #include "desk/desk.h"
 #include "exchange/exch-profile.h"
 #include "store/store.h"
+#include "words/words.h"
 
 /* ---- shared, immutable ---- */
 
@@ -190,6 +191,7 @@ void desk_stamp (Desk *self, StoreStamp *out);
 /* "key=value" into an entry; refs by label, species by its beginning. */
 gboolean desk_value_set (Desk *self, CoreEntry *entry, const char *pair, GError **error);
 gboolean desk_value_complete (const CoreEntry *entry, GError **error);
+char **desk_strv_copy (const char *const *strings); /* NULL = none */
 /* Split "key=value"; FALSE and an error when there is no '='. */
 gboolean desk_value_split (const char *pair, char **key, const char **value, GError **error);
 gboolean desk_value_day (const char *key, const char *value, CoreDay *out, GError **error);

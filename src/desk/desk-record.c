@@ -161,12 +161,11 @@ desk_record_async (Desk *self,
                    GAsyncReadyCallback callback,
                    gpointer data)
 {
-  static const char *const none[] = { NULL };
   Record *record = g_new0 (Record, 1);
 
   record->subject = subject;
   record->kind = g_strdup (kind);
-  record->pairs = g_strdupv ((char **) (pairs != NULL ? pairs : none));
+  record->pairs = desk_strv_copy (pairs);
   record->day = day;
   record->earliest = earliest;
   record->minute = minute;

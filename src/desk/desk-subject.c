@@ -14,6 +14,17 @@
 #define DAYS_AHEAD 800
 #define PLAN_DAYS 27
 
+/* Computed once under the lock. */
+typedef struct
+{
+  GMutex lock;
+  gint computed; /* atomic */
+  CoreForecast forecast;
+  CoreSexVerdict verdict;
+  CorePlan plan;
+  double body_mm;
+} Results;
+
 struct _DeskSubject
 {
   gatomicrefcount refs;
@@ -24,20 +35,14 @@ struct _DeskSubject
 
   /* Owned */
   DeskFold *fold;
-  GPtrArray *places; /* DeskFold *, of every place it stood on and what these are within */
+  GPtrArray *places; /* DeskFold *: itself if a place, every place it stood on, what these
+                      * are within */
   DeskProfiles *profiles;
+  Results *results;
 
   /* Borrowed from profiles */
   const CoreProfile *profile;
   gboolean species_known;
-
-  /* Computed once under the lock */
-  GMutex lock;
-  gint computed;
-  CoreForecast forecast;
-  CoreSexVerdict verdict;
-  CorePlan plan;
-  double body_mm;
 };
 
 G_DEFINE_BOXED_TYPE (DeskSubject, desk_subject, desk_subject_ref, desk_subject_unref)
@@ -54,12 +59,13 @@ desk_subject_unref (DeskSubject *self)
 {
   if (!g_atomic_ref_count_dec (&self->refs))
     return;
-  if (self->computed)
+  if (self->results->computed)
     {
-      core_sex_verdict_clear (&self->verdict);
-      core_plan_clear (&self->plan);
+      core_sex_verdict_clear (&self->results->verdict);
+      core_plan_clear (&self->results->plan);
     }
-  g_mutex_clear (&self->lock);
+  g_mutex_clear (&self->results->lock);
+  g_free (self->results);
   g_ptr_array_unref (self->places);
   desk_fold_unref (self->fold);
   desk_profiles_unref (self->profiles);
@@ -137,7 +143,8 @@ desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold)
   const CoreState *state = &fold->state;
 
   g_atomic_ref_count_init (&self->refs);
-  g_mutex_init (&self->lock);
+  self->results = g_new0 (Results, 1);
+  g_mutex_init (&self->results->lock);
   self->id = record->id;
   self->kind = record->kind;
   self->today = desk->today;
@@ -149,7 +156,10 @@ desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold)
   for (gsize i = 0; i < state->stays.n; i++)
     gather_place (desk, self->places, state->stays.v[i].place);
   if (record->kind == CORE_SUBJECT_PLACE)
-    gather_place (desk, self->places, state->place.within);
+    {
+      g_ptr_array_add (self->places, desk_fold_ref (fold));
+      gather_place (desk, self->places, state->place.within);
+    }
   make_label (desk, self);
   return self;
 }
@@ -171,13 +181,11 @@ desk_subject_uses_place (const DeskSubject *self, CoreId place)
 static const CoreState *
 lookup_place (CoreId place, void *data)
 {
-  const DeskSubject *self = data;
+  GPtrArray *places = data;
 
-  if (core_id_equal (place, self->id))
-    return &self->fold->state;
-  for (guint i = 0; i < self->places->len; i++)
+  for (guint i = 0; i < places->len; i++)
     {
-      const DeskFold *fold = self->places->pdata[i];
+      const DeskFold *fold = places->pdata[i];
 
       if (core_id_equal (fold->state.subject, place))
         return &fold->state;
@@ -197,26 +205,26 @@ warmth_begins (const CoreState *state, CoreDay today)
 }
 
 static void
-compute_forecast (DeskSubject *self)
+compute_forecast (const DeskSubject *self)
 {
   CoreWarmth warmth = { 0 };
   CoreForecastInput input = { .state = &self->fold->state,
                               .profile = self->profile,
                               .warmth = &warmth,
                               .today = self->today,
-                              .p_male = self->verdict.male };
+                              .p_male = self->results->verdict.male };
   CoreStatus status;
 
   status = core_warmth_build (input.state,
                               self->profile,
                               lookup_place,
-                              self,
+                              self->places,
                               warmth_begins (input.state, self->today),
                               self->today,
                               self->today + DAYS_AHEAD,
                               &warmth);
   if (status == CORE_OK)
-    status = core_forecast (&input, &self->forecast);
+    status = core_forecast (&input, &self->results->forecast);
   core_warmth_clear (&warmth);
   if (status != CORE_OK)
     g_error ("the forecast of subject %s failed: %d", self->label, status);
@@ -228,7 +236,7 @@ shelf_of (const DeskSubject *self, const CoreState *place)
 {
   for (guint i = 0; place != NULL && i <= self->places->len; i++)
     {
-      const CoreState *outer = lookup_place (place->place.within, (void *) self);
+      const CoreState *outer = lookup_place (place->place.within, self->places);
 
       if (outer == NULL || outer == place)
         break;
@@ -245,7 +253,7 @@ stands_on (const DeskSubject *self)
   if (self->kind == CORE_SUBJECT_PLACE)
     return state;
   return state->stays.n == 0 ? NULL
-                             : lookup_place (state->stays.v[state->stays.n - 1].place, (void *) self);
+                             : lookup_place (state->stays.v[state->stays.n - 1].place, self->places);
 }
 
 static CorePlanInput
@@ -255,8 +263,8 @@ plan_input (const DeskSubject *self, CoreDay from, CoreDay to)
 
   return (CorePlanInput){ .state = &self->fold->state,
                           .profile = self->profile,
-                          .forecast = &self->forecast,
-                          .verdict = &self->verdict,
+                          .forecast = &self->results->forecast,
+                          .verdict = &self->results->verdict,
                           .place = place,
                           .shelf = shelf_of (self, place),
                           .today = self->today,
@@ -280,27 +288,27 @@ desk_subject_plan_span (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *o
 }
 
 static void
-compute (DeskSubject *self)
+compute (const DeskSubject *self)
 {
   CorePlanInput input;
   CoreStatus status = CORE_OK;
 
-  if (core_sex_of_state (self->profile, &self->fold->state, &self->verdict) != CORE_OK)
+  if (core_sex_of_state (self->profile, &self->fold->state, &self->results->verdict) != CORE_OK)
     g_error ("out of memory while weighing the sex of %s", self->label);
-  self->body_mm = NAN;
-  core_plan_init (&self->plan);
+  self->results->body_mm = NAN;
+  core_plan_init (&self->results->plan);
   if (self->kind == CORE_SUBJECT_ANIMAL)
     {
       compute_forecast (self);
-      self->body_mm = core_body_now (&self->fold->state, self->profile, self->verdict.male);
+      self->results->body_mm = core_body_now (&self->fold->state, self->profile, self->results->verdict.male);
     }
   else
-    self->forecast.why = CORE_NO_FORECAST_NOT_AN_ANIMAL;
+    self->results->forecast.why = CORE_NO_FORECAST_NOT_AN_ANIMAL;
   input = plan_input (self, self->today, self->today + PLAN_DAYS);
   if (self->kind == CORE_SUBJECT_PLACE)
-    status = core_plan_place (&input, &self->plan);
+    status = core_plan_place (&input, &self->results->plan);
   else if (self->kind == CORE_SUBJECT_ANIMAL)
-    status = core_plan (&input, &self->plan);
+    status = core_plan (&input, &self->results->plan);
   if (status != CORE_OK)
     g_error ("out of memory while planning %s", self->label);
 }
@@ -308,23 +316,23 @@ compute (DeskSubject *self)
 void
 desk_subject_compute (const DeskSubject *self)
 {
-  DeskSubject *mine = (DeskSubject *) self;
+  Results *results = self->results;
 
-  if (g_atomic_int_get (&mine->computed))
+  if (g_atomic_int_get (&results->computed))
     return;
-  g_mutex_lock (&mine->lock);
-  if (!mine->computed)
+  g_mutex_lock (&results->lock);
+  if (!results->computed)
     {
-      compute (mine);
-      g_atomic_int_set (&mine->computed, 1);
+      compute (self);
+      g_atomic_int_set (&results->computed, 1);
     }
-  g_mutex_unlock (&mine->lock);
+  g_mutex_unlock (&results->lock);
 }
 
 gboolean
 desk_subject_computed (const DeskSubject *self)
 {
-  return g_atomic_int_get (&((DeskSubject *) self)->computed) != 0;
+  return g_atomic_int_get (&self->results->computed) != 0;
 }
 
 /* ---- reading ---- */
@@ -369,28 +377,28 @@ const CoreForecast *
 desk_subject_forecast (const DeskSubject *self)
 {
   desk_subject_compute (self);
-  return &self->forecast;
+  return &self->results->forecast;
 }
 
 const CoreSexVerdict *
 desk_subject_verdict (const DeskSubject *self)
 {
   desk_subject_compute (self);
-  return &self->verdict;
+  return &self->results->verdict;
 }
 
 const CorePlan *
 desk_subject_plan (const DeskSubject *self)
 {
   desk_subject_compute (self);
-  return &self->plan;
+  return &self->results->plan;
 }
 
 double
 desk_subject_body_mm (const DeskSubject *self)
 {
   desk_subject_compute (self);
-  return self->body_mm;
+  return self->results->body_mm;
 }
 
 gboolean

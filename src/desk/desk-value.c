@@ -33,7 +33,11 @@ desk_error_private_clear (DeskErrorPrivate *priv)
 {
 }
 
+/* The macro of GLib 2.74 casts const away. */
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wcast-qual"
 G_DEFINE_EXTENDED_ERROR (DeskError, desk_error)
+#pragma GCC diagnostic pop
 
 CoreRefusal
 desk_error_refusal (const GError *error)
@@ -74,6 +78,16 @@ value_error (GError **error,
 }
 
 /* ---- pieces ---- */
+
+char **
+desk_strv_copy (const char *const *strings)
+{
+  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
+
+  for (gsize i = 0; strings != NULL && strings[i] != NULL; i++)
+    g_strv_builder_add (builder, strings[i]);
+  return g_strv_builder_end (builder);
+}
 
 gboolean
 desk_value_split (const char *pair, char **key, const char **value, GError **error)

@@ -33,7 +33,7 @@ desk_profiles_load (GError **error)
   self->set = set;
   self->list = g_ptr_array_new ();
   for (gsize i = 0; i < exch_profiles_count (set); i++)
-    g_ptr_array_add (self->list, (gpointer) exch_profiles_nth (set, i));
+    g_ptr_array_add (self->list, (gpointer) (guintptr) exch_profiles_nth (set, i));
   return self;
 }
 

@@ -1,0 +1,323 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-add.c — a new subject: one round of entries, so that one undo removes it.
+ *
+ * Numbers are permanent: the next one is above every number ever given, also to
+ * the dead and to what was undone. */
+#include "desk/desk-private.h"
+
+#include <math.h>
+#include <string.h>
+
+typedef struct
+{
+  CoreSubjectKind kind;
+  char **pairs;
+  CoreDay day;
+} Addition;
+
+static void
+addition_free (gpointer data)
+{
+  Addition *self = data;
+
+  g_strfreev (self->pairs);
+  g_free (self);
+}
+
+static const char *const animal_keys[] = { "species", "name",   "place",  "at",  "hatched",
+                                           "acquired", "stage", "scheme", "moults", "sex",
+                                           "lot",     "number", "from",   NULL };
+static const char *const place_keys[] = { "name",    "code",      "within",   "day_c",    "night_c",
+                                          "light_h", "height_mm", "width_mm", "depth_mm", "heater",
+                                          "substrate", NULL };
+
+static const char *
+pair_value (char **pairs, const char *key)
+{
+  gsize length = strlen (key);
+
+  for (char **pair = pairs; *pair != NULL; pair++)
+    if (strncmp (*pair, key, length) == 0 && (*pair)[length] == '=')
+      return *pair + length + 1;
+  return NULL;
+}
+
+/* Every pair has a known key, and each once. */
+static gboolean
+check_pairs (char **pairs, const char *const *known, GError **error)
+{
+  for (char **pair = pairs; *pair != NULL; pair++)
+    {
+      g_autofree char *key = NULL;
+      g_autofree char *list = NULL;
+      const char *value;
+
+      if (!desk_value_split (*pair, &key, &value, error))
+        return FALSE;
+      if (!g_strv_contains (known, key))
+        {
+          g_auto (GStrv) names = desk_strv_copy (known);
+
+          list = g_strjoinv ("=, ", names);
+          g_set_error (error,
+                       DESK_ERROR,
+                       DESK_ERROR_VALUE,
+                       "There is no key '%s' here. Keys are: %s=.",
+                       key,
+                       list);
+          return FALSE;
+        }
+      if (pair_value (pairs, key) != value)
+        {
+          g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "%s= was given twice.", key);
+          return FALSE;
+        }
+    }
+  return TRUE;
+}
+
+static gboolean
+add_set (DeskOp *op, CoreId subject, CoreDay day, const char *key, const char *value, GError **error)
+{
+  CoreEntry *entry = desk_op_entry (op, CORE_KIND_SET, subject, day);
+  g_autofree char *key_pair = g_strdup_printf ("key=%s", key);
+  g_autofree char *value_pair = g_strdup_printf ("value=%s", value);
+
+  return desk_value_set (op->desk, entry, key_pair, error) &&
+         desk_value_set (op->desk, entry, value_pair, error) &&
+         desk_value_setting_of (op->desk, desk_op_kind_of (op, subject), entry, error);
+}
+
+static gboolean
+add_given (DeskOp *op,
+           CoreId subject,
+           CoreDay day,
+           const char *const *keys,
+           char **pairs,
+           GError **error)
+{
+  for (gsize i = 0; keys[i] != NULL; i++)
+    {
+      const char *value = pair_value (pairs, keys[i]);
+
+      if (value != NULL && !add_set (op, subject, day, keys[i], value, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+/* Copies key=value of the call into the entry, under the entry's own key. */
+static gboolean
+copy_pair (DeskOp *op,
+           CoreEntry *entry,
+           char **pairs,
+           const char *from,
+           const char *to,
+           GError **error)
+{
+  const char *value = pair_value (pairs, from);
+  g_autofree char *pair = NULL;
+
+  if (value == NULL)
+    return TRUE;
+  pair = g_strdup_printf ("%s=%s", to, value);
+  return desk_value_set (op->desk, entry, pair, error);
+}
+
+static gboolean
+day_of (char **pairs, const char *key, CoreDay *day, GError **error)
+{
+  const char *value = pair_value (pairs, key);
+
+  return value == NULL || desk_value_day (key, value, day, error);
+}
+
+/* ---- animal ---- */
+
+static gboolean
+add_number (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
+{
+  const char *given = pair_value (pairs, "number");
+  g_autofree char *next = NULL;
+
+  if (given != NULL)
+    return add_set (op, subject, day, "number", given, error);
+  next = g_strdup_printf ("%" G_GUINT64_FORMAT, op->desk->all.top_number + 1);
+  return add_set (op, subject, day, "number", next, error);
+}
+
+/* Hatched here, or came from somewhere: without either it is as if it came on that day, in
+ * the middle of a stage. */
+static gboolean
+add_beginning (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
+{
+  CoreDay hatched = CORE_DAY_NONE;
+  CoreDay acquired = CORE_DAY_NONE;
+  gboolean stage = pair_value (pairs, "stage") != NULL || pair_value (pairs, "moults") != NULL ||
+                   pair_value (pairs, "scheme") != NULL || pair_value (pairs, "from") != NULL;
+  CoreEntry *entry;
+
+  if (!day_of (pairs, "hatched", &hatched, error) || !day_of (pairs, "acquired", &acquired, error))
+    return FALSE;
+  if (hatched != CORE_DAY_NONE)
+    desk_op_entry (op, CORE_KIND_HATCHED, subject, hatched);
+  if (hatched != CORE_DAY_NONE && acquired == CORE_DAY_NONE && !stage)
+    return TRUE;
+  entry =
+    desk_op_entry (op, CORE_KIND_ACQUIRED, subject, acquired == CORE_DAY_NONE ? day : acquired);
+  return copy_pair (op, entry, pairs, "stage", "stage", error) &&
+         copy_pair (op, entry, pairs, "scheme", "scheme", error) &&
+         copy_pair (op, entry, pairs, "moults", "moults", error) &&
+         copy_pair (op, entry, pairs, "from", "from", error);
+}
+
+static CoreDay
+first_day (DeskOp *op, CoreDay day)
+{
+  for (guint i = 0; i < op->entries->len; i++)
+    {
+      CoreEntry *entry = op->entries->pdata[i];
+
+      if (entry->kind == CORE_KIND_ACQUIRED)
+        return entry->day;
+      if (entry->kind == CORE_KIND_HATCHED)
+        day = entry->day;
+    }
+  return day;
+}
+
+/* At the end of the shelf unless said otherwise. */
+static gboolean
+add_home (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
+{
+  CoreEntry *entry;
+  double last = 0, at;
+
+  if (pair_value (pairs, "place") == NULL && pair_value (pairs, "at") == NULL)
+    return TRUE;
+  entry = desk_op_entry (op, CORE_KIND_HOUSED, subject, first_day (op, day));
+  if (!copy_pair (op, entry, pairs, "place", "place", error) ||
+      !copy_pair (op, entry, pairs, "at", "at", error))
+    return FALSE;
+  if (core_entry_get (entry, CORE_KEY_AT) != NULL)
+    return TRUE;
+  g_autoptr (GPtrArray) animals =
+    desk_animals_on (op->desk, core_entry_ref (entry, CORE_KEY_PLACE));
+
+  for (guint i = 0; i < animals->len; i++)
+    if (desk_subject_place (animals->pdata[i], NULL, &at) && !isnan (at))
+      last = MAX (last, at);
+  core_entry_set_num (entry, CORE_KEY_AT, floor (last) + 1);
+  return TRUE;
+}
+
+static gboolean
+add_claim (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
+{
+  CoreEntry *entry;
+
+  if (pair_value (pairs, "sex") == NULL)
+    return TRUE;
+  entry = desk_op_entry (op, CORE_KIND_SEXED, subject, first_day (op, day));
+  core_entry_set_num (entry, CORE_KEY_METHOD, CORE_METHOD_CLAIM);
+  return copy_pair (op, entry, pairs, "sex", "sex", error);
+}
+
+static gboolean
+add_animal (DeskOp *op, const Addition *addition, GError **error)
+{
+  static const char *const settings[] = { "name", "lot", NULL };
+  char **pairs = addition->pairs;
+  const char *species = pair_value (pairs, "species");
+  CoreDay day = addition->day;
+  CoreDay begun = day;
+  CoreId subject;
+
+  if (!check_pairs (pairs, animal_keys, error))
+    return FALSE;
+  subject = desk_op_new_subject (op, CORE_SUBJECT_ANIMAL);
+  op->subject = subject;
+  if (!add_beginning (op, subject, day, pairs, error))
+    return FALSE;
+  /* What it is called holds from its first day on. */
+  begun = first_day (op, day);
+  if (species == NULL)
+    {
+      g_set_error_literal (error,
+                           DESK_ERROR,
+                           DESK_ERROR_VALUE,
+                           "An animal needs species=, the scientific name or its beginning, or "
+                           "species=unknown.");
+      return FALSE;
+    }
+  if (g_ascii_strcasecmp (species, "unknown") != 0 &&
+      !add_set (op, subject, begun, "species", species, error))
+    return FALSE;
+  return add_number (op, subject, begun, pairs, error) &&
+         add_given (op, subject, begun, settings, pairs, error) &&
+         add_home (op, subject, day, pairs, error) && add_claim (op, subject, day, pairs, error);
+}
+
+/* ---- place ---- */
+
+static gboolean
+add_place (DeskOp *op, const Addition *addition, GError **error)
+{
+  if (!check_pairs (addition->pairs, place_keys, error))
+    return FALSE;
+  if (pair_value (addition->pairs, "name") == NULL && pair_value (addition->pairs, "code") == NULL)
+    {
+      g_set_error_literal (
+        error, DESK_ERROR, DESK_ERROR_VALUE, "A place needs name= or code=, or both.");
+      return FALSE;
+    }
+  op->subject = desk_op_new_subject (op, CORE_SUBJECT_PLACE);
+  return add_given (op, op->subject, addition->day, place_keys, addition->pairs, error);
+}
+
+/* ---- the verb ---- */
+
+static gboolean
+prepare_add (Desk *self, DeskOp *op, GError **error)
+{
+  const Addition *addition = op->data;
+  gboolean ok = FALSE;
+
+  if (addition->kind == CORE_SUBJECT_ANIMAL)
+    ok = add_animal (op, addition, error);
+  else if (addition->kind == CORE_SUBJECT_PLACE)
+    ok = add_place (op, addition, error);
+  else
+    g_set_error_literal (error,
+                         DESK_ERROR,
+                         DESK_ERROR_VALUE,
+                         "This version can add animals and places. Keep lots, egg cases and "
+                         "cultures on paper for now.");
+  return ok && desk_op_check (op, error);
+}
+
+void
+desk_add_async (Desk *self,
+                CoreSubjectKind kind,
+                const char *const *pairs,
+                CoreDay day,
+                GCancellable *cancellable,
+                GAsyncReadyCallback callback,
+                gpointer data)
+{
+  Addition *addition = g_new0 (Addition, 1);
+
+  addition->kind = kind;
+  addition->pairs = desk_strv_copy (pairs);
+  addition->day = day == CORE_DAY_NONE ? self->today : day;
+  desk_op_start (
+    self, prepare_add, prepare_add, addition, addition_free, cancellable, callback, data);
+}
+
+DeskSubject *
+desk_add_finish (Desk *self, GAsyncResult *result, GError **error)
+{
+  DeskOp *op = desk_op_finish (self, result, prepare_add, error);
+
+  return op == NULL ? NULL : desk_get (self, op->subject);
+}

@@ -1,0 +1,120 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-check.c — is everything in the journal sound? The files, the database, every fold. */
+#include "desk/desk-private.h"
+
+#include <stdlib.h>
+
+#include "words/words.h"
+
+void
+desk_check_free (DeskCheck *check)
+{
+  g_ptr_array_unref (check->problems);
+  g_free (check);
+}
+
+static const char *const problem_texts[] = {
+  [STORE_PROBLEM_DATABASE] = "The database is damaged",
+  [STORE_PROBLEM_REFERENCE] = "A row of the database points nowhere",
+  [STORE_PROBLEM_ENTRY] = "An entry cannot be read",
+  [STORE_PROBLEM_SEARCH] = "The search index disagrees with the notes",
+  [STORE_PROBLEM_PHOTO_MISSING] = "A photo's file is missing",
+  [STORE_PROBLEM_PHOTO_CHANGED] = "A photo's file is not the one that was added",
+  [STORE_PROBLEM_PHOTO_NO_ROW] = "A photo is entered, but nothing is known of its file",
+};
+
+static void
+add_store_problems (DeskCheck *check, const StoreReport *report)
+{
+  for (guint i = 0; i < report->problems->len; i++)
+    {
+      const StoreProblem *problem = report->problems->pdata[i];
+
+      g_ptr_array_add (check->problems,
+                       g_strdup_printf ("%s: %s%s%s",
+                                        problem_texts[problem->kind],
+                                        problem->what,
+                                        problem->detail != NULL ? ": " : "",
+                                        problem->detail != NULL ? problem->detail : ""));
+    }
+}
+
+/* Each subject is folded anew and its conflicts told; a conflict is no damage. */
+static void
+check_folds (Desk *self, DeskCheck *check)
+{
+  WordsView view = { WORDS_ENGLISH, self->today, desk_scheme (self) };
+
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = self->all.order->pdata[i];
+      g_autoptr (DeskFold) fold =
+        desk_collection_fold (&self->all, record->id, record->kind, (CoreId){ 0 }, NULL);
+
+      check->conflicts += fold->state.conflicts.n;
+      for (gsize k = 0; k < fold->state.conflicts.n; k++)
+        {
+          g_autofree char *text = words_conflict (&view, &fold->state.conflicts.v[k]);
+
+          g_ptr_array_add (
+            check->problems,
+            g_strdup_printf ("%s: %s", desk_subject_label (record->now), text));
+        }
+    }
+}
+
+static gpointer
+check_job (Store *store, gpointer data, GError **error)
+{
+  StoreReport *report = NULL;
+
+  return store_check (store, &report, error) ? report : NULL;
+}
+
+static void
+checked_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (GTask) task = data;
+  GError *error = NULL;
+  g_autoptr (StoreReport) report = store_run_finish (result, &error);
+  DeskCheck *check;
+
+  if (report == NULL)
+    {
+      g_task_return_error (task, error);
+      return;
+    }
+  check = g_new0 (DeskCheck, 1);
+  check->problems = g_ptr_array_new_with_free_func (g_free);
+  check->entries = (guint) report->n_entries;
+  check->subjects = (guint) report->n_subjects;
+  check->photos = (guint) report->n_photos;
+  add_store_problems (check, report);
+  check_folds (g_task_get_source_object (task), check);
+  check->clean = check->problems->len == 0;
+  g_task_return_pointer (task, check, (GDestroyNotify) desk_check_free);
+}
+
+void
+desk_check_async (Desk *self, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  GTask *task = g_task_new (self, cancellable, callback, data);
+
+  g_task_set_source_tag (task, desk_check_async);
+  store_run_async (self->store,
+                   check_job,
+                   NULL,
+                   NULL,
+                   (GDestroyNotify) store_report_free,
+                   cancellable,
+                   checked_cb,
+                   task);
+}
+
+DeskCheck *
+desk_check_finish (Desk *self, GAsyncResult *result, GError **error)
+{
+  g_return_val_if_fail (g_async_result_is_tagged (result, desk_check_async), NULL);
+
+  return g_task_propagate_pointer (G_TASK (result), error);
+}

@@ -1,0 +1,312 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-photo.c — a picture into the journal: decoded to be sure, kept as it is, then entered.
+ *
+ * The file is opened once and that descriptor is both decoded and stored, so
+ * that what was checked is what is kept. */
+#include "desk/desk-private.h"
+
+#include <errno.h>
+#include <glib/gstdio.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "core/core-date.h"
+#include "imaging/img-decode.h"
+
+typedef struct
+{
+  CoreId subject;
+  CoreDay day;
+  GFile *file;
+  StorePhoto photo;
+  gboolean existed;
+} Photo;
+
+static void
+photo_free (gpointer data)
+{
+  Photo *self = data;
+
+  g_object_unref (self->file);
+  g_free (self);
+}
+
+/* ---- decode and keep ---- */
+
+/* The file extensions of the store. */
+static const char *
+extension (const char *format)
+{
+  return strcmp (format, "jpeg") == 0 ? "jpg" : format;
+}
+
+static gboolean
+look_at (Photo *photo, int fd, GCancellable *cancellable, GError **error)
+{
+  /* A small copy is enough to know that it can be read to the end. */
+  ImgDecodeOptions options = { .max_side = 512 };
+  g_autoptr (ImgPicture) picture = img_decode_fd (fd, &options, cancellable, error);
+
+  if (picture == NULL)
+    return FALSE;
+  photo->photo.width = picture->original_width;
+  photo->photo.height = picture->original_height;
+  photo->photo.orientation = picture->orientation;
+  photo->photo.taken = CORE_DAY_NONE;
+  photo->photo.taken_minute = -1;
+  if (picture->has_taken)
+    {
+      photo->photo.taken = core_day_from_ymd (picture->year, picture->month, picture->day);
+      if (photo->photo.taken != CORE_DAY_NONE && picture->hour >= 0)
+        photo->photo.taken_minute = picture->hour * 60 + picture->minute;
+    }
+  g_strlcpy (photo->photo.format, extension (picture->format), sizeof photo->photo.format);
+  return TRUE;
+}
+
+static void
+decode_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Photo *photo = data;
+  GError *error = NULL;
+  g_autofree char *path = g_file_get_path (photo->file);
+  int fd = -1;
+
+  if (path == NULL)
+    g_set_error_literal (&error,
+                         DESK_ERROR,
+                         DESK_ERROR_VALUE,
+                         "Only files of this computer can be added. Copy the picture here first.");
+  else
+    fd = img_decode_open (path, &error);
+  if (fd >= 0 && !look_at (photo, fd, cancellable, &error))
+    {
+      close (fd);
+      fd = -1;
+    }
+  if (fd < 0)
+    g_task_return_error (task, error);
+  else
+    g_task_return_int (task, fd);
+}
+
+typedef struct
+{
+  int fd;
+  StorePhoto photo;
+  gboolean existed;
+} PutJob;
+
+static void
+put_job_free (gpointer data)
+{
+  PutJob *job = data;
+
+  close (job->fd);
+  g_free (job);
+}
+
+static gpointer
+put_job (Store *store, gpointer data, GError **error)
+{
+  PutJob *job = data;
+
+  if (!store_photo_put (
+        store, job->fd, job->photo.format, &job->photo, &job->existed, error))
+    return NULL;
+  return g_memdup2 (job, sizeof *job);
+}
+
+/* ---- enter ---- */
+
+static CoreDay
+day_of (Desk *self, const Photo *photo)
+{
+  if (photo->day != CORE_DAY_NONE)
+    return photo->day;
+  return photo->photo.taken != CORE_DAY_NONE && photo->photo.taken <= self->today
+           ? photo->photo.taken
+           : self->today;
+}
+
+static gboolean
+prepare_photo (Desk *self, DeskOp *op, GError **error)
+{
+  Photo *photo = op->data;
+  CoreDay day = day_of (self, photo);
+  CoreEntry *entry = desk_op_entry (op, CORE_KIND_PHOTO, photo->subject, day);
+
+  core_entry_set_str (entry, CORE_KEY_HASH, photo->photo.hash);
+  if (photo->photo.taken != CORE_DAY_NONE)
+    core_entry_set_num (entry, CORE_KEY_TAKEN, photo->photo.taken);
+  if (photo->photo.taken == day)
+    entry->minute = (gint16) photo->photo.taken_minute;
+  desk_op_photo (op, &photo->photo);
+  return desk_op_check (op, error);
+}
+
+static void
+entered_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (GTask) task = data;
+  GError *error = NULL;
+  DeskOp *op = desk_op_finish (DESK_DESK (source), result, prepare_photo, &error);
+  DeskPhoto *out;
+  const Photo *photo;
+
+  if (op == NULL)
+    {
+      g_task_return_error (task, error);
+      return;
+    }
+  photo = op->data;
+  out = g_new0 (DeskPhoto, 1);
+  desk_photo_info (DESK_DESK (source), g_array_index (op->written, CoreId, 0), out);
+  out->duplicate = photo->existed;
+  g_task_return_pointer (task, out, g_free);
+}
+
+static void
+put_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (GTask) task = data;
+  Photo *photo = g_task_get_task_data (task);
+  GError *error = NULL;
+  g_autofree PutJob *done = store_run_finish (result, &error);
+  Photo *entered;
+
+  if (done == NULL)
+    {
+      g_task_return_error (task, error);
+      return;
+    }
+  photo->photo = done->photo;
+  photo->existed = done->existed;
+  entered = g_memdup2 (photo, sizeof *photo);
+  g_object_ref (entered->file);
+  desk_op_start (g_task_get_source_object (task),
+                 prepare_photo,
+                 prepare_photo,
+                 entered,
+                 photo_free,
+                 NULL,
+                 entered_cb,
+                 g_object_ref (task));
+}
+
+static void
+decoded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (GTask) task = data;
+  Desk *self = DESK_DESK (source);
+  Photo *photo = g_task_get_task_data (task);
+  GError *error = NULL;
+  int fd = (int) g_task_propagate_int (G_TASK (result), &error);
+  PutJob *job;
+
+  if (error != NULL || self->closed)
+    {
+      if (error == NULL)
+        {
+          close (fd);
+          g_set_error_literal (
+            &error, DESK_ERROR, DESK_ERROR_FAILED, "The journal has been closed. Open it again.");
+        }
+      g_task_return_error (task, error);
+      return;
+    }
+  job = g_new0 (PutJob, 1);
+  job->fd = fd;
+  job->photo = photo->photo;
+  store_run_async (self->store,
+                   put_job,
+                   job,
+                   put_job_free,
+                   g_free,
+                   g_task_get_cancellable (task),
+                   put_cb,
+                   g_object_ref (task));
+}
+
+void
+desk_photo_add_async (Desk *self,
+                      CoreId subject,
+                      GFile *file,
+                      CoreDay day,
+                      GCancellable *cancellable,
+                      GAsyncReadyCallback callback,
+                      gpointer data)
+{
+  GTask *task = g_task_new (self, cancellable, callback, data);
+  Photo *photo = g_new0 (Photo, 1);
+  g_autoptr (GTask) decode = NULL;
+
+  g_task_set_source_tag (task, desk_photo_add_async);
+  photo->subject = subject;
+  photo->file = g_object_ref (file);
+  photo->day = day;
+  g_task_set_task_data (task, photo, photo_free);
+  if (desk_read_only (self))
+    {
+      g_task_return_new_error (task,
+                               STORE_ERROR,
+                               STORE_ERROR_READ_ONLY,
+                               "The journal in %s cannot be written.",
+                               self->dir);
+      g_object_unref (task);
+      return;
+    }
+  decode = g_task_new (self, cancellable, decoded_cb, task);
+  g_task_set_task_data (decode, photo, NULL);
+  g_task_run_in_thread (decode, decode_thread);
+}
+
+gboolean
+desk_photo_add_finish (Desk *self, GAsyncResult *result, DeskPhoto *out, GError **error)
+{
+  g_autofree DeskPhoto *photo = NULL;
+
+  g_return_val_if_fail (g_async_result_is_tagged (result, desk_photo_add_async), FALSE);
+
+  photo = g_task_propagate_pointer (G_TASK (result), error);
+  if (photo != NULL && out != NULL)
+    *out = *photo;
+  return photo != NULL;
+}
+
+/* ---- reading ---- */
+
+static const StorePhoto *
+find_row (Desk *self, CoreId photo)
+{
+  const CoreEntry *entry = desk_collection_entry (&self->all, photo);
+
+  if (entry == NULL || entry->kind != CORE_KIND_PHOTO)
+    return NULL;
+  return g_hash_table_lookup (self->photos, core_entry_str (entry, CORE_KEY_HASH));
+}
+
+char *
+desk_photo_path (Desk *self, CoreId photo)
+{
+  const StorePhoto *row = find_row (self, photo);
+
+  return row == NULL || self->store == NULL ? NULL : store_photo_path (self->store, row);
+}
+
+gboolean
+desk_photo_info (Desk *self, CoreId photo, DeskPhoto *out)
+{
+  const StorePhoto *row = find_row (self, photo);
+
+  if (row == NULL)
+    return FALSE;
+  memset (out, 0, sizeof *out);
+  out->photo = photo;
+  g_strlcpy (out->hash, row->hash, sizeof out->hash);
+  out->taken = row->taken;
+  out->minute = row->taken_minute;
+  out->width = row->width;
+  out->height = row->height;
+  return TRUE;
+}
