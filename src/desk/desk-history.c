@@ -256,7 +256,7 @@ correction_free (gpointer data)
 static gboolean
 correct_time (CoreEntry *entry, const char *value, GError **error)
 {
-  int minute = value[0] == '\0' ? -1 : desk_value_minute (value);
+  int minute = value[0] == '\0' ? -1 : desk_minute_from_text (value);
 
   if (minute == -2)
     {

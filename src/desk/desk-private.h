@@ -23,15 +23,11 @@ DeskFold *desk_fold_ref (DeskFold *self);
 void desk_fold_unref (DeskFold *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskFold, desk_fold_unref)
 
-typedef struct
+struct _DeskProfiles
 {
   ExchProfiles *set;
   GPtrArray *list; /* const CoreProfile *, of `set` */
-} DeskProfiles; /* g_atomic_rc_box */
-
-DeskProfiles *desk_profiles_load (GError **error);
-DeskProfiles *desk_profiles_ref (DeskProfiles *self);
-void desk_profiles_unref (DeskProfiles *self);
+}; /* g_atomic_rc_box */
 
 /* ---- one subject and its entries ---- */
 
@@ -214,6 +210,4 @@ void desk_refuse (GError **error,
 gboolean
 desk_value_setting_of (Desk *self, CoreSubjectKind kind, CoreEntry *entry, GError **error);
 void desk_value_remove (CoreEntry *entry, CoreKey key);
-int desk_value_minute (const char *text); /* HH:MM → minutes; -2 when it is no time */
-const CoreProfile *
-desk_profiles_find (DeskProfiles *profiles, const char *species, GError **error);
+

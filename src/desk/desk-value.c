@@ -504,7 +504,7 @@ desk_value_setting_of (Desk *self, CoreSubjectKind kind, CoreEntry *entry, GErro
 }
 
 int
-desk_value_minute (const char *text)
+desk_minute_from_text (const char *text)
 {
   int hour, minute;
 

@@ -184,6 +184,24 @@ desk_scheme (Desk *self)
   return g_strcmp0 (journal_setting (self, "scheme"), "2") == 0 ? 2 : 1;
 }
 
+DeskFault
+desk_error_fault (const GError *error)
+{
+  if (error->domain == STORE_ERROR)
+    switch (error->code)
+      {
+      case STORE_ERROR_CORRUPT:
+      case STORE_ERROR_TOO_NEW:
+        return DESK_FAULT_DAMAGED;
+      case STORE_ERROR_BUSY:
+      case STORE_ERROR_STALE:
+        return DESK_FAULT_BUSY;
+      default:
+        break;
+      }
+  return DESK_FAULT_REQUEST;
+}
+
 /* ---- waiting ---- */
 
 void

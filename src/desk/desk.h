@@ -41,6 +41,28 @@ typedef enum
 GQuark desk_error_quark (void);
 CoreRefusal desk_error_refusal (const GError *error); /* NOTHING when it is none */
 
+/* Whose fault an error of any room is; the exit codes of the command line. */
+typedef enum
+{
+  DESK_FAULT_REQUEST, /* cannot be met; the message says what to do */
+  DESK_FAULT_DAMAGED, /* the journal is damaged or too new */
+  DESK_FAULT_BUSY     /* another program is writing */
+} DeskFault;
+DeskFault desk_error_fault (const GError *error);
+
+/* HH:MM → minutes after midnight; -2 when it is no time. */
+int desk_minute_from_text (const char *text);
+
+/* The species profiles without a journal. */
+typedef struct _DeskProfiles DeskProfiles;
+DeskProfiles *desk_profiles_load (GError **error) G_GNUC_WARN_UNUSED_RESULT;
+DeskProfiles *desk_profiles_ref (DeskProfiles *self);
+void desk_profiles_unref (DeskProfiles *self);
+/* By scientific or trade name or its unique beginning; "unknown" = the general one. Borrowed.
+ * DESK_ERROR_NOT_FOUND/AMBIGUOUS. */
+const CoreProfile *desk_profiles_find (DeskProfiles *self, const char *species, GError **error);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskProfiles, desk_profiles_unref)
+
 /* ---- one subject, as of now ------------------------------------------------ */
 
 typedef struct _DeskSubject DeskSubject;

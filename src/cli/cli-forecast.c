@@ -1,0 +1,250 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* cli-forecast.c — what is to come: the next moult, growth, and the plan. */
+#include "cli/cli.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- forecast ---- */
+
+static void
+put_days (Cli *cli, const CoreForecast *forecast)
+{
+  static const char *const names[CORE_N_Q] = { "p05", "p10", "p25", "p50", "p75", "p90", "p95" };
+
+  cli_out_open (&cli->out, "days");
+  for (int i = 0; i < CORE_N_Q; i++)
+    cli_out_num (&cli->out, names[i], forecast->days[i], 3);
+  cli_out_close (&cli->out);
+}
+
+static void
+put_adult (Cli *cli, const CoreForecast *forecast)
+{
+  if (!forecast->has_adult)
+    {
+      cli_out_null (&cli->out, "adult");
+      return;
+    }
+  cli_out_open (&cli->out, "adult");
+  cli_out_day (&cli->out, "p10", forecast->adult_p10);
+  cli_out_day (&cli->out, "p50", forecast->adult_p50);
+  cli_out_day (&cli->out, "p90", forecast->adult_p90);
+  cli_out_open (&cli->out, "moults_left");
+  for (int n = 0; n <= CORE_MAX_MOULTS; n++)
+    if (forecast->moults_left[n] > 0)
+      {
+        char key[8];
+
+        g_snprintf (key, sizeof key, "%d", n);
+        cli_out_num (&cli->out, key, forecast->moults_left[n], 4);
+      }
+  cli_out_close (&cli->out);
+  cli_out_close (&cli->out);
+}
+
+/* Nothing is to come: every key of the contract is null, `why` says which case. */
+static void
+put_none (Cli *cli, const CoreForecast *forecast)
+{
+  static const char *const keys[] = { "p10",      "p50",      "p90",        "days",   "within3",
+                                      "within7",  "within14", "not_normal", "beyond", "last_look",
+                                      "reasons",  "adult" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
+    cli_out_null (&cli->out, keys[i]);
+  cli_out_str (&cli->out, "why", words_no_forecast_id (forecast->why));
+  cli_out_str (&cli->out, "text", words_no_forecast (WORDS_ENGLISH, forecast->why));
+}
+
+CliExit
+cli_forecast (Cli *cli)
+{
+  WordsView view = cli_view (cli);
+  CliExit code = CLI_OK;
+  g_autoptr (DeskSubject) subject = cli_subject (cli, 0, &code);
+  g_autofree char *text = NULL;
+  const CoreForecast *forecast;
+
+  if (subject == NULL)
+    return code;
+  forecast = desk_subject_forecast (subject);
+  cli_out_open (&cli->out, NULL);
+  cli_out_str (&cli->out, "subject", desk_subject_label (subject));
+  if (forecast->why != CORE_NO_FORECAST_NONE)
+    put_none (cli, forecast);
+  else
+    {
+      cli_out_day (&cli->out, "p10", forecast->p10);
+      cli_out_day (&cli->out, "p50", forecast->p50);
+      cli_out_day (&cli->out, "p90", forecast->p90);
+      put_days (cli, forecast);
+      cli_out_num (&cli->out, "within3", forecast->within3, 4);
+      cli_out_num (&cli->out, "within7", forecast->within7, 4);
+      cli_out_num (&cli->out, "within14", forecast->within14, 4);
+      cli_out_num (&cli->out, "not_normal", forecast->not_normal, 4);
+      cli_out_num (&cli->out, "beyond", forecast->beyond, 4);
+      cli_out_day (&cli->out, "last_look", forecast->last_look);
+      cli_out_bool (&cli->out, "in_range", forecast->in_range);
+      cli_out_bool (&cli->out, "longer_than_usual", forecast->longer_than_usual);
+      cli_put_reasons (cli, forecast->reasons, forecast->n_reasons, TRUE);
+      put_adult (cli, forecast);
+      cli_out_null (&cli->out, "why");
+      text = words_forecast (&view, forecast);
+      cli_out_str (&cli->out, "text", text);
+    }
+  cli_out_close (&cli->out);
+  return cli_finish (cli);
+}
+
+/* ---- growth ---- */
+
+CliExit
+cli_growth (Cli *cli)
+{
+  static const char *const dimensions[] = { "body", "head", "pronotum", NULL };
+  const char *what = cli_option (cli, "what");
+  int dimension = what == NULL ? -1 : core_word_index (dimensions, what);
+  double moults = -1;
+  CliExit code = CLI_OK;
+  g_autoptr (DeskSubject) subject = NULL;
+  CoreGrowth growth;
+
+  if (dimension < 0)
+    return cli_usage_error (cli, "--what is head, body or pronotum.");
+  if (!cli_option_number (cli, "moults", &moults))
+    return CLI_USAGE;
+  if (cli_option (cli, "moults") != NULL &&
+      (moults < 0 || moults > CORE_MAX_MOULTS || moults != floor (moults)))
+    return cli_refuse ("--moults is a whole number from 0 to %d.", CORE_MAX_MOULTS);
+  subject = cli_subject (cli, 0, &code);
+  if (subject == NULL)
+    return code;
+  if (desk_subject_kind (subject) != CORE_SUBJECT_ANIMAL)
+    return cli_refuse ("'%s' is no animal.", cli_word (cli, 0));
+  growth = desk_growth (cli->desk, subject, (CoreDimension) dimension, (int) moults);
+  cli_out_open (&cli->out, NULL);
+  cli_out_str (&cli->out, "subject", desk_subject_label (subject));
+  cli_out_str (&cli->out, "what", what);
+  if (growth.known)
+    cli_out_int (&cli->out, "moults", growth.moults);
+  else
+    cli_out_null (&cli->out, "moults");
+  cli_out_num (&cli->out, "p10", growth.known ? growth.p10 : NAN, 2);
+  cli_out_num (&cli->out, "p50", growth.known ? growth.p50 : NAN, 2);
+  cli_out_num (&cli->out, "p90", growth.known ? growth.p90 : NAN, 2);
+  cli_out_int (&cli->out, "measured", growth.measured);
+  cli_out_close (&cli->out);
+  return cli_finish (cli);
+}
+
+/* ---- plan ---- */
+
+#define PLAN_DAYS 27
+
+static void
+put_prey (Cli *cli, const CoreTask *task)
+{
+  if (task->kind != CORE_TASK_FEED)
+    return;
+  cli_out_array (&cli->out, "prey");
+  for (gsize i = 0; i < task->n_prey; i++)
+    {
+      cli_out_open (&cli->out, NULL);
+      cli_out_str (&cli->out, "name", core_prey_name (task->prey[i].prey));
+      cli_out_int (&cli->out, "n", task->prey[i].n);
+      cli_out_num (&cli->out, "mm", task->prey[i].mm, 2);
+      cli_out_close (&cli->out);
+    }
+  cli_out_array_end (&cli->out);
+}
+
+static void
+put_task (Cli *cli, const DeskTask *row)
+{
+  WordsView view = cli_view (cli);
+  const CoreTask *task = &row->task;
+  g_autofree char *text = words_task_title (&view, task);
+
+  cli_out_open (&cli->out, NULL);
+  cli_out_str (&cli->out, "id", task->id);
+  cli_out_str (&cli->out, "subject", desk_subject_label (row->subject));
+  cli_out_str (&cli->out, "kind", core_task_name (task->kind));
+  cli_out_str (&cli->out, "reach", core_reach_name (task->reach));
+  cli_out_day (&cli->out, "earliest", task->earliest);
+  cli_out_day (&cli->out, "due", task->due);
+  cli_out_day (&cli->out, "latest", task->latest);
+  cli_out_num (&cli->out, "weight", task->weight, 3);
+  put_prey (cli, task);
+  cli_put_reasons (cli, task->reasons, task->n_reasons, FALSE);
+  cli_out_str (&cli->out, "text", text);
+  cli_out_close (&cli->out);
+}
+
+static void
+put_held (Cli *cli, const DeskHeldTask *row)
+{
+  WordsView view = cli_view (cli);
+  const CoreHeld *held = &row->held;
+  g_autofree char *text = words_held (&view, held);
+
+  cli_out_open (&cli->out, NULL);
+  cli_out_str (&cli->out, "subject", desk_subject_label (row->subject));
+  cli_out_str (&cli->out, "kind", core_task_name (held->kind));
+  cli_out_day (&cli->out, "until", held->until);
+  cli_out_day (&cli->out, "ask_again", held->ask_again);
+  cli_put_reasons (cli, held->reasons, held->n_reasons, FALSE);
+  cli_out_str (&cli->out, "text", text);
+  cli_out_close (&cli->out);
+}
+
+static CliExit
+plan_place (Cli *cli, CoreId *place)
+{
+  const char *name = cli_option (cli, "place");
+  g_autoptr (DeskSubject) subject = NULL;
+  GError *error = NULL;
+
+  *place = (CoreId){ 0 };
+  if (name == NULL)
+    return CLI_OK;
+  subject = desk_find (cli->desk, name, &error);
+  if (subject == NULL)
+    return cli_fail (error);
+  if (desk_subject_kind (subject) != CORE_SUBJECT_PLACE)
+    return cli_refuse ("'%s' is no place.", name);
+  *place = desk_subject_id (subject);
+  return CLI_OK;
+}
+
+CliExit
+cli_plan (Cli *cli)
+{
+  CoreDay from = cli->today, to = CORE_DAY_NONE;
+  CoreId place;
+  CliExit code;
+  g_autoptr (DeskPlan) plan = NULL;
+
+  if (!cli_option_day (cli, "from", &from) || !cli_option_day (cli, "to", &to))
+    return CLI_USAGE;
+  if (to == CORE_DAY_NONE)
+    to = from + PLAN_DAYS;
+  if (to < from || to - from > 366)
+    return cli_refuse ("--to is at least --from, and at most 366 days later.");
+  code = plan_place (cli, &place);
+  if (code != CLI_OK)
+    return code;
+  plan = desk_plan (cli->desk, from, to, place);
+  cli_out_open (&cli->out, NULL);
+  cli_out_day (&cli->out, "today", cli->today);
+  cli_out_array (&cli->out, "tasks");
+  for (guint i = 0; i < plan->tasks->len; i++)
+    put_task (cli, &g_array_index (plan->tasks, DeskTask, i));
+  cli_out_array_end (&cli->out);
+  cli_out_array (&cli->out, "held");
+  for (guint i = 0; i < plan->held->len; i++)
+    put_held (cli, &g_array_index (plan->held, DeskHeldTask, i));
+  cli_out_array_end (&cli->out);
+  cli_out_close (&cli->out);
+  return cli_finish (cli);
+}

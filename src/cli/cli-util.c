@@ -1,0 +1,139 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* cli-util.c — words, options, subjects, and how a failure ends the program. */
+#include "cli/cli.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "core/core-date.h"
+
+const char *
+cli_word (Cli *cli, guint i)
+{
+  return i < cli->words->len ? cli->words->pdata[i] : NULL;
+}
+
+/* `words` ends with a NULL that is not counted. */
+const char *const *
+cli_words_from (Cli *cli, guint i)
+{
+  return (const char *const *) cli->words->pdata + MIN (i, cli->words->len);
+}
+
+const char *
+cli_option (Cli *cli, const char *name)
+{
+  return g_hash_table_lookup (cli->options, name);
+}
+
+gboolean
+cli_option_day (Cli *cli, const char *name, CoreDay *day)
+{
+  const char *value = cli_option (cli, name);
+
+  if (value == NULL)
+    return TRUE;
+  *day = core_day_from_text (value);
+  if (*day != CORE_DAY_NONE)
+    return TRUE;
+  cli_usage_error (cli, "--%s %s: expected a day as YYYY-MM-DD.", name, value);
+  return FALSE;
+}
+
+gboolean
+cli_option_number (Cli *cli, const char *name, double *value)
+{
+  const char *text = cli_option (cli, name);
+
+  if (text == NULL)
+    return TRUE;
+  if (core_number_parse (text, value) && isfinite (*value))
+    return TRUE;
+  cli_usage_error (cli, "--%s %s: expected a number, with '.' as the decimal point.", name, text);
+  return FALSE;
+}
+
+char *
+cli_default_journal (void)
+{
+  return g_build_filename (g_get_user_data_dir (), "mantidary", "journal", NULL);
+}
+
+WordsView
+cli_view (Cli *cli)
+{
+  return (WordsView){ WORDS_ENGLISH, cli->today, cli->desk != NULL ? desk_scheme (cli->desk) : 1 };
+}
+
+CliExit
+cli_fail (GError *error)
+{
+  static const CliExit codes[] = { [DESK_FAULT_REQUEST] = CLI_CANNOT,
+                                   [DESK_FAULT_DAMAGED] = CLI_DAMAGED,
+                                   [DESK_FAULT_BUSY] = CLI_BUSY };
+  CliExit code = codes[desk_error_fault (error)];
+
+  g_printerr ("mantidary-cli: %s\n", error->message);
+  g_error_free (error);
+  return code;
+}
+
+CliExit
+cli_refuse (const char *format, ...)
+{
+  g_autofree char *text = NULL;
+  va_list args;
+
+  va_start (args, format);
+  text = g_strdup_vprintf (format, args);
+  va_end (args);
+  g_printerr ("mantidary-cli: %s\n", text);
+  return CLI_CANNOT;
+}
+
+CliExit
+cli_usage_error (Cli *cli, const char *format, ...)
+{
+  g_autofree char *text = NULL;
+  va_list args;
+
+  va_start (args, format);
+  text = g_strdup_vprintf (format, args);
+  va_end (args);
+  g_printerr ("mantidary-cli: %s\n", text);
+  if (cli->verb != NULL)
+    cli_print_usage (cli->verb, stderr);
+  else
+    g_printerr ("Try mantidary-cli --help.\n");
+  return CLI_USAGE;
+}
+
+DeskSubject *
+cli_subject (Cli *cli, guint i, CliExit *exit)
+{
+  GError *error = NULL;
+  DeskSubject *subject = desk_find (cli->desk, cli_word (cli, i), &error);
+
+  if (subject == NULL)
+    *exit = cli_fail (error);
+  return subject;
+}
+
+gboolean
+cli_entry_id (const char *text, CoreId *out)
+{
+  if (core_id_from_text (text, out))
+    return TRUE;
+  cli_refuse ("'%s' is no entry. `history SUBJECT` lists entries with their ids.", text);
+  return FALSE;
+}
+
+CliExit
+cli_finish (Cli *cli)
+{
+  if (cli_out_flush (&cli->out))
+    return CLI_OK;
+  return cli_refuse ("The answer could not be written to standard output.");
+}

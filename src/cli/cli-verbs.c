@@ -1,0 +1,179 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* cli-verbs.c — the table of verbs, and usage made from it and from the table of kinds. */
+#include "cli/cli.h"
+
+#include "core/core-entry.h"
+
+const CliVerb cli_verbs[] = {
+  { "new", "DIR [--demo]", "make a journal in DIR", "demo", 1, 1, FALSE, cli_new },
+  { "add",
+    "animal|place key=value …",
+    "a new subject; prints its number or code",
+    NULL,
+    1,
+    -1,
+    TRUE,
+    cli_add },
+  { "record",
+    "SUBJECT KIND [key=value …] [--day D] [--earliest D] [--time HH:MM]",
+    "append one entry; prints its id",
+    "day= earliest= time=",
+    2,
+    -1,
+    TRUE,
+    cli_record },
+  { "round",
+    "PLACE \"all fed 2 house flies, except 14 31 refused\" [--day D]",
+    "a round with exceptions; prints what it wrote",
+    "day=",
+    2,
+    2,
+    TRUE,
+    cli_round },
+  { "undo", "", "take back the last round of this device", NULL, 0, 0, TRUE, cli_undo },
+  { "redo", "", "put back what was undone last", NULL, 0, 0, TRUE, cli_redo },
+  { "history", "SUBJECT", "its entries, newest first", NULL, 1, 1, TRUE, cli_history },
+  { "void", "ENTRY", "take one entry back", NULL, 1, 1, TRUE, cli_void },
+  { "correct",
+    "ENTRY key=value … (also day=, earliest=, time=)",
+    "replace an entry by a corrected copy; prints its id",
+    NULL,
+    2,
+    -1,
+    TRUE,
+    cli_correct },
+  { "state", "SUBJECT", "what is known of it", NULL, 1, 1, TRUE, cli_state },
+  { "forecast", "SUBJECT", "its next moult and adult moult", NULL, 1, 1, TRUE, cli_forecast },
+  { "growth",
+    "SUBJECT --what head|body|pronotum [--moults M]",
+    "expected length in mm",
+    "what= moults=",
+    1,
+    1,
+    TRUE,
+    cli_growth },
+  { "plan",
+    "[--from D] [--to D] [--place P]",
+    "what is due, what is held back, and why",
+    "from= to= place=",
+    0,
+    0,
+    TRUE,
+    cli_plan },
+  { "photo add",
+    "SUBJECT FILE [--day D]",
+    "add a picture",
+    "day=",
+    2,
+    2,
+    TRUE,
+    cli_photo_add },
+  { "photo count",
+    "FILE --axis x0,y0,x1,y1[,…] [--given K] [--species S] [--moults M] | --axes FILE",
+    "find the plates of an abdomen",
+    "axis= given= axes= species= moults=",
+    0,
+    1,
+    FALSE,
+    cli_photo_count },
+  { "photo sex", "PHOTO", "the evidence of a recorded photo", NULL, 1, 1, TRUE, cli_photo_sex },
+  { "sex",
+    "species= moults= adult=yes|no plates= plates_likelihood=6:.7,8:.02 "
+    "small_plate=counted|not|unknown convention=plates|appendages last_plate=boat|small|unclear "
+    "wing_ratio= wing_sd= tegmen_pronotum= tegmen_pronotum_sd= cue=NAME:male|female "
+    "build=male|female descent=male|female claim=male|female",
+    "combine evidence about the sex, without a journal",
+    NULL,
+    1,
+    -1,
+    FALSE,
+    cli_sex },
+  { "check", "", "read everything and say whether it is sound", NULL, 0, 0, TRUE, cli_check },
+  { "clock",
+    "--species S --min T --max T [--days N]",
+    "development days of N days between two temperatures",
+    "species= min= max= days=",
+    0,
+    0,
+    FALSE,
+    cli_clock },
+  { "air",
+    "--t T --rh H [--night T] [--wall T]",
+    "water in the air",
+    "t= rh= night= wall=",
+    0,
+    0,
+    FALSE,
+    cli_air },
+  { NULL, NULL, NULL, NULL, 0, 0, FALSE, NULL },
+};
+
+static const char *
+type_hint (const CoreKindKey *key)
+{
+  switch (key->type)
+    {
+    case CORE_VALUE_INT:
+    case CORE_VALUE_REAL:
+      return "NUMBER";
+    case CORE_VALUE_REF:
+      return key->key == CORE_KEY_PHOTO ? "PHOTO" : "SUBJECT";
+    case CORE_VALUE_DAY:
+      return "DAY";
+    case CORE_VALUE_LIST:
+      return "N,N,…";
+    case CORE_VALUE_DIST:
+      return "N:W,…";
+    case CORE_VALUE_CODE:
+    case CORE_VALUE_TEXT:
+    default:
+      return "TEXT";
+    }
+}
+
+static void
+print_kind (const CoreKindInfo *info, FILE *to)
+{
+  fprintf (to, "  %s", info->name);
+  for (const CoreKindKey *key = info->keys; key->key != CORE_KEY_NONE; key++)
+    {
+      fprintf (to, key->required ? " %s=" : " [%s=", key->name);
+      if (key->type != CORE_VALUE_CODE)
+        fputs (type_hint (key), to);
+      for (int i = 0; key->type == CORE_VALUE_CODE && key->words[i] != NULL; i++)
+        fprintf (to, "%s%s", i == 0 ? "" : "|", key->words[i]);
+      if (!key->required)
+        fputc (']', to);
+    }
+  fputc ('\n', to);
+}
+
+static void
+print_kinds (FILE *to)
+{
+  fputs ("\nKinds of record:\n", to);
+  for (int kind = CORE_KIND_NONE + 1; kind < CORE_N_KINDS; kind++)
+    {
+      const CoreKindInfo *info = core_kind_info ((CoreKind) kind);
+
+      if (info->typed && !info->reserved)
+        print_kind (info, to);
+    }
+}
+
+void
+cli_print_usage (const CliVerb *verb, FILE *to)
+{
+  if (verb != NULL)
+    {
+      fprintf (to, "Usage: mantidary-cli %s %s\n", verb->name, verb->usage);
+      if (verb->run == cli_record)
+        print_kinds (to);
+      return;
+    }
+  fputs ("Usage: mantidary-cli [--journal DIR] [--today YYYY-MM-DD] [--json] VERB …\n\n", to);
+  for (verb = cli_verbs; verb->name != NULL; verb++)
+    fprintf (to, "  %s %s\n      %s\n", verb->name, verb->usage, verb->about);
+  print_kinds (to);
+  fputs ("\nExit codes: 0 done, 1 cannot be met, 2 usage, 3 damaged or too new, 4 busy.\n", to);
+}

@@ -1,0 +1,244 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* cli-write.c — the verbs that write: each waits for its finish before it answers. */
+#include "cli/cli.h"
+
+#include <string.h>
+
+#include "core/core-date.h"
+
+/* ---- new ---- */
+
+CliExit
+cli_new (Cli *cli)
+{
+  const char *given = cli_word (cli, 0);
+  g_autofree char *dir = g_canonicalize_filename (given, NULL);
+  GError *error = NULL;
+
+  if (cli_option (cli, "demo") != NULL)
+    return cli_refuse ("This build has no demo journal.");
+  cli->desk = desk_open (dir, cli->today, DESK_OPEN_CREATE | DESK_OPEN_LAZY, &error);
+  if (cli->desk == NULL)
+    return cli_fail (error);
+  if (!cli->json)
+    {
+      g_string_append_printf (cli->out.text, "%s\n", dir);
+      return cli_finish (cli);
+    }
+  cli_out_open (&cli->out, NULL);
+  cli_out_str (&cli->out, "path", dir);
+  cli_out_close (&cli->out);
+  return cli_finish (cli);
+}
+
+/* ---- add ---- */
+
+static const struct
+{
+  const char *name;
+  CoreSubjectKind kind;
+} subject_names[] = {
+  { "animal", CORE_SUBJECT_ANIMAL },   { "place", CORE_SUBJECT_PLACE },
+  { "lot", CORE_SUBJECT_LOT },         { "eggcase", CORE_SUBJECT_EGGCASE },
+  { "culture", CORE_SUBJECT_CULTURE },
+};
+
+static CliExit
+answer_added (Cli *cli, DeskSubject *subject)
+{
+  const CoreState *state = desk_subject_state (subject);
+
+  if (!cli->json)
+    {
+      g_string_append_printf (cli->out.text, "%s\n", desk_subject_label (subject));
+      return cli_finish (cli);
+    }
+  cli_out_open (&cli->out, NULL);
+  cli_out_str (&cli->out, "subject", desk_subject_label (subject));
+  cli_out_str (&cli->out, "number", state->number[0] != '\0' ? state->number : NULL);
+  cli_out_str (&cli->out, "code", state->code[0] != '\0' ? state->code : NULL);
+  cli_out_id (&cli->out, "id", desk_subject_id (subject));
+  cli_out_close (&cli->out);
+  return cli_finish (cli);
+}
+
+CliExit
+cli_add (Cli *cli)
+{
+  CoreSubjectKind kind = CORE_SUBJECT_NONE;
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (DeskSubject) subject = NULL;
+  GError *error = NULL;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (subject_names); i++)
+    if (strcmp (subject_names[i].name, cli_word (cli, 0)) == 0)
+      kind = subject_names[i].kind;
+  if (kind == CORE_SUBJECT_NONE)
+    return cli_usage_error (cli, "There is no kind of subject '%s'.", cli_word (cli, 0));
+  desk_add_async (
+    cli->desk, kind, cli_words_from (cli, 1), CORE_DAY_NONE, NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  subject = desk_add_finish (cli->desk, result, &error);
+  return subject != NULL ? answer_added (cli, subject) : cli_fail (error);
+}
+
+/* ---- record, correct, void ---- */
+
+static CliExit
+answer_id (Cli *cli, const char *key, CoreId id)
+{
+  char text[37];
+
+  if (!cli->json)
+    {
+      core_id_to_text (id, text);
+      g_string_append_printf (cli->out.text, "%s\n", text);
+      return cli_finish (cli);
+    }
+  cli_out_open (&cli->out, NULL);
+  cli_out_id (&cli->out, key, id);
+  cli_out_close (&cli->out);
+  return cli_finish (cli);
+}
+
+/* -1 when not given; FALSE: said so. */
+static gboolean
+option_minute (Cli *cli, int *minute)
+{
+  const char *text = cli_option (cli, "time");
+
+  *minute = -1;
+  if (text == NULL)
+    return TRUE;
+  *minute = desk_minute_from_text (text);
+  if (*minute >= 0)
+    return TRUE;
+  cli_usage_error (cli, "--time %s: expected HH:MM.", text);
+  return FALSE;
+}
+
+CliExit
+cli_record (Cli *cli)
+{
+  CoreDay day = CORE_DAY_NONE, earliest = CORE_DAY_NONE;
+  CliExit code = CLI_OK;
+  int minute;
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (DeskSubject) subject = NULL;
+  CoreId id;
+  GError *error = NULL;
+
+  if (!cli_option_day (cli, "day", &day) || !cli_option_day (cli, "earliest", &earliest) ||
+      !option_minute (cli, &minute))
+    return CLI_USAGE;
+  subject = cli_subject (cli, 0, &code);
+  if (subject == NULL)
+    return code;
+  desk_record_async (cli->desk,
+                     desk_subject_id (subject),
+                     cli_word (cli, 1),
+                     cli_words_from (cli, 2),
+                     day,
+                     earliest,
+                     minute,
+                     NULL,
+                     desk_sync_cb,
+                     &sync);
+  result = desk_sync_wait (&sync);
+  if (!desk_record_finish (cli->desk, result, &id, &error))
+    return cli_fail (error);
+  return answer_id (cli, "id", id);
+}
+
+CliExit
+cli_correct (Cli *cli)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  CoreId entry, id;
+  GError *error = NULL;
+
+  if (!cli_entry_id (cli_word (cli, 0), &entry))
+    return CLI_CANNOT;
+  desk_correct_async (cli->desk, entry, cli_words_from (cli, 1), desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  if (!desk_correct_finish (cli->desk, result, &id, &error))
+    return cli_fail (error);
+  return answer_id (cli, "id", id);
+}
+
+CliExit
+cli_void (Cli *cli)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  CoreId entry;
+  GError *error = NULL;
+
+  if (!cli_entry_id (cli_word (cli, 0), &entry))
+    return CLI_CANNOT;
+  desk_void_async (cli->desk, entry, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  if (!desk_void_finish (cli->desk, result, &error))
+    return cli_fail (error);
+  return answer_id (cli, "voided", entry);
+}
+
+/* ---- undo, redo ---- */
+
+static CliExit
+answer_change (Cli *cli, const DeskChange *change)
+{
+  WordsView view = cli_view (cli);
+  const CoreEntry *first = change->entries->pdata[0];
+  g_autoptr (DeskSubject) subject = desk_get (cli->desk, first->subject);
+  g_autofree char *text = words_change (&view,
+                                        change->redo,
+                                        subject != NULL ? desk_subject_label (subject) : "",
+                                        first,
+                                        change->entries->len);
+
+  if (!cli->json)
+    {
+      g_string_append_printf (cli->out.text, "%s\n", text);
+      return cli_finish (cli);
+    }
+  cli_out_open (&cli->out, NULL);
+  cli_out_array (&cli->out, change->redo ? "redone" : "undone");
+  for (guint i = 0; i < change->entries->len; i++)
+    cli_out_id (&cli->out, NULL, ((CoreEntry *) change->entries->pdata[i])->id);
+  cli_out_array_end (&cli->out);
+  cli_out_str (&cli->out, "text", text);
+  cli_out_close (&cli->out);
+  return cli_finish (cli);
+}
+
+CliExit
+cli_undo (Cli *cli)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (DeskChange) change = NULL;
+  GError *error = NULL;
+
+  desk_undo_async (cli->desk, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  change = desk_undo_finish (cli->desk, result, &error);
+  return change != NULL ? answer_change (cli, change) : cli_fail (error);
+}
+
+CliExit
+cli_redo (Cli *cli)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (DeskChange) change = NULL;
+  GError *error = NULL;
+
+  desk_redo_async (cli->desk, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  change = desk_undo_finish (cli->desk, result, &error);
+  return change != NULL ? answer_change (cli, change) : cli_fail (error);
+}

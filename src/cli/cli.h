@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* cli.h — one run of mantidary-cli: its words, its journal, its answer.
+ *
+ * Exit codes are a contract: 0 done and durable, 1 the request cannot be met,
+ * 2 usage, 3 the journal is damaged or too new, 4 busy.
+ */
+#pragma once
+
+#include <stdio.h>
+
+#include "cli/cli-out.h"
+#include "desk/desk.h"
+#include "words/words.h"
+
+typedef enum
+{
+  CLI_OK = 0,
+  CLI_CANNOT = 1,
+  CLI_USAGE = 2,
+  CLI_DAMAGED = 3,
+  CLI_BUSY = 4
+} CliExit;
+
+typedef struct _Cli Cli;
+typedef struct _CliVerb CliVerb;
+
+typedef CliExit (*CliRun) (Cli *cli);
+
+struct _CliVerb
+{
+  const char *name;    /* one or two words: "photo add" */
+  const char *usage;   /* what follows it */
+  const char *about;   /* one line */
+  const char *options; /* "day= earliest= json": a '=' takes a value; NULL = none */
+  int min, max;        /* words beside options; max -1 = any number */
+  gboolean needs_journal;
+  CliRun run;
+};
+
+struct _Cli
+{
+  const CliVerb *verb;
+  GPtrArray *words;     /* borrowed char *, after the verb */
+  GHashTable *options;  /* name → value ("" for a flag) */
+  const char *journal;  /* NULL = the keeper's own */
+  gboolean json;
+  CoreDay today;
+  Desk *desk;           /* owned, NULL until opened */
+  CliOut out;
+};
+
+extern const CliVerb cli_verbs[]; /* ended by a NULL name */
+
+/* ---- helpers of the verbs: cli-util.c ---- */
+
+const char *cli_word (Cli *cli, guint i);            /* NULL = there is none */
+const char *const *cli_words_from (Cli *cli, guint i); /* NULL-ended, borrowed */
+const char *cli_option (Cli *cli, const char *name); /* NULL = not given */
+gboolean cli_option_day (Cli *cli, const char *name, CoreDay *day);        /* FALSE: said so */
+gboolean cli_option_number (Cli *cli, const char *name, double *value);    /* FALSE: said so */
+char *cli_default_journal (void);
+WordsView cli_view (Cli *cli); /* English, the journal's scheme */
+
+/* Says why on stderr; the exit code that belongs to the error. Takes `error`. */
+CliExit cli_fail (GError *error);
+CliExit cli_refuse (const char *format, ...) G_GNUC_PRINTF (1, 2);         /* CLI_CANNOT */
+CliExit cli_usage_error (Cli *cli, const char *format, ...) G_GNUC_PRINTF (2, 3);
+/* The subject named by word i; NULL: said so, and *exit is set. */
+DeskSubject *cli_subject (Cli *cli, guint i, CliExit *exit);
+gboolean cli_entry_id (const char *text, CoreId *out); /* FALSE: said so */
+CliExit cli_finish (Cli *cli); /* write the answer to stdout */
+
+void cli_print_usage (const CliVerb *verb, FILE *to); /* NULL = everything */
+
+/* ---- pieces of answers: cli-json.c ---- */
+
+void cli_put_reasons (Cli *cli, const CoreReason *reasons, gsize n, gboolean shifts);
+void cli_put_evidence (Cli *cli, const CoreSexVerdict *verdict, CoreId photo, gboolean places);
+void cli_put_verdict (Cli *cli, const CoreSexVerdict *verdict);
+void cli_put_asks (Cli *cli, unsigned ask);
+
+/* The number of marks of {"file":…,"axis":[[x,y],…]} and its file, owned by the caller; less
+ * than 2 when the line is not of that form. */
+int cli_read_axes_line (const char *line, char **file, double *axis, int max);
+
+/* ---- the verbs ---- */
+
+CliExit cli_new (Cli *cli);
+CliExit cli_add (Cli *cli);
+CliExit cli_record (Cli *cli);
+CliExit cli_round (Cli *cli);
+CliExit cli_undo (Cli *cli);
+CliExit cli_redo (Cli *cli);
+CliExit cli_history (Cli *cli);
+CliExit cli_void (Cli *cli);
+CliExit cli_correct (Cli *cli);
+CliExit cli_state (Cli *cli);
+CliExit cli_forecast (Cli *cli);
+CliExit cli_growth (Cli *cli);
+CliExit cli_plan (Cli *cli);
+CliExit cli_photo_add (Cli *cli);
+CliExit cli_photo_count (Cli *cli);
+CliExit cli_photo_sex (Cli *cli);
+CliExit cli_sex (Cli *cli);
+CliExit cli_check (Cli *cli);
+CliExit cli_clock (Cli *cli);
+CliExit cli_air (Cli *cli);
