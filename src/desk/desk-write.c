@@ -197,7 +197,7 @@ op_free (gpointer data)
 {
   DeskOp *op = data;
 
-  if (op->data_free != NULL)
+  if (op->data_free != NULL && op->data != NULL)
     op->data_free (op->data);
   g_ptr_array_unref (op->entries);
   g_array_unref (op->subjects);
