@@ -47,9 +47,9 @@ put_adult (Cli *cli, const CoreForecast *forecast)
 static void
 put_none (Cli *cli, const CoreForecast *forecast)
 {
-  static const char *const keys[] = { "p10",      "p50",      "p90",        "days",   "within3",
-                                      "within7",  "within14", "not_normal", "beyond", "last_look",
-                                      "reasons",  "adult" };
+  static const char *const keys[] = { "p10",     "p50",       "p90",      "days",
+                                      "within3", "within7",   "within14", "not_normal",
+                                      "beyond",  "last_look", "reasons",  "adult" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
     cli_out_null (&cli->out, keys[i]);

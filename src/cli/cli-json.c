@@ -37,7 +37,8 @@ put_reason (Cli *cli, const CoreReason *reason, gboolean shifts)
     cli_out_id (&cli->out, NULL, reason->entries[i]);
   cli_out_array_end (&cli->out);
   if (reason->unit == CORE_UNIT_DAY)
-    cli_out_day (&cli->out, "value", isfinite (reason->value) ? (CoreDay) reason->value : CORE_DAY_NONE);
+    cli_out_day (&cli->out, "value",
+                 isfinite (reason->value) ? (CoreDay) reason->value : CORE_DAY_NONE);
   else
     cli_out_num (&cli->out, "value", reason->value, 4);
   cli_out_str (&cli->out, "unit", unit_names[reason->unit]);

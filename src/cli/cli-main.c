@@ -118,8 +118,7 @@ today_now (void)
 {
   g_autoptr (GDateTime) now = g_date_time_new_now_local ();
 
-  return core_day_from_ymd (g_date_time_get_year (now),
-                            g_date_time_get_month (now),
+  return core_day_from_ymd (g_date_time_get_year (now), g_date_time_get_month (now),
                             g_date_time_get_day_of_month (now));
 }
 

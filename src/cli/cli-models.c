@@ -33,8 +33,7 @@ cli_clock (Cli *cli)
     return cli_fail (error);
   clock = core_clock_from_profile (profile);
   cli_out_open (&cli->out, NULL);
-  cli_out_num (
-    &cli->out, "development_days", core_clock_day_sine (&clock, min, max) * days, 6);
+  cli_out_num (&cli->out, "development_days", core_clock_day_sine (&clock, min, max) * days, 6);
   cli_out_close (&cli->out);
   return cli_finish (cli);
 }

@@ -14,13 +14,13 @@ typedef struct
 {
   GString *text; /* owned */
   gboolean json;
-  int depth;     /* of text */
+  int depth; /* of text */
   gboolean first;
 } CliOut;
 
 void cli_out_init (CliOut *self, gboolean json);
 void cli_out_clear (CliOut *self);
-void cli_out_open (CliOut *self, const char *key);   /* an object */
+void cli_out_open (CliOut *self, const char *key); /* an object */
 void cli_out_close (CliOut *self);
 void cli_out_array (CliOut *self, const char *key);
 void cli_out_array_end (CliOut *self);
@@ -30,6 +30,6 @@ void cli_out_num (CliOut *self, const char *key, double value, int decimals);
 void cli_out_bool (CliOut *self, const char *key, gboolean value);
 void cli_out_null (CliOut *self, const char *key);
 void cli_out_day (CliOut *self, const char *key, CoreDay day);
-void cli_out_id (CliOut *self, const char *key, CoreId id);          /* none = null */
+void cli_out_id (CliOut *self, const char *key, CoreId id); /* none = null */
 /* Write what was gathered to stdout; FALSE when that failed (a full disk, a closed pipe). */
 gboolean cli_out_flush (CliOut *self);

@@ -45,8 +45,7 @@ cli_photo_add (Cli *cli)
   subject = cli_subject (cli, 0, &code);
   if (subject == NULL)
     return code;
-  desk_photo_add_async (
-    cli->desk, desk_subject_id (subject), file, day, NULL, desk_sync_cb, &sync);
+  desk_photo_add_async (cli->desk, desk_subject_id (subject), file, day, NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   if (!desk_photo_add_finish (cli->desk, result, &photo, &error))
     return cli_fail (error);

@@ -64,8 +64,7 @@ put_last_moult (Cli *cli, const CoreState *state)
       return;
     }
   cli_out_open (&cli->out, "last_moult");
-  cli_out_day (&cli->out,
-               "earliest",
+  cli_out_day (&cli->out, "earliest",
                isfinite (moult->lo) ? (CoreDay) floor (moult->lo) + 1 : CORE_DAY_NONE);
   cli_out_day (&cli->out, "latest", (CoreDay) ceil (moult->hi));
   cli_out_close (&cli->out);
@@ -217,8 +216,7 @@ put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
   WordsEntry said = { .entry = entry,
                       .state = desk_subject_state (subject),
                       .taken_back = !desk_entry_is_live (cli->desk, entry->id),
-                      .corrected =
-                        entry->kind != CORE_KIND_VOID && !core_id_is_none (entry->names),
+                      .corrected = entry->kind != CORE_KIND_VOID && !core_id_is_none (entry->names),
                       .place = place };
   g_autofree char *text = words_entry (&view, &said);
   char clock[8];

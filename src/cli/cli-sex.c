@@ -8,7 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-
 #define MAX_INPUTS 4
 
 typedef struct
@@ -241,8 +240,7 @@ cli_sex (Cli *cli)
   profiles = desk_profiles_load (&error);
   if (profiles == NULL)
     return cli_fail (error);
-  profile =
-    desk_profiles_find (profiles, call.species != NULL ? call.species : "unknown", &error);
+  profile = desk_profiles_find (profiles, call.species != NULL ? call.species : "unknown", &error);
   if (profile == NULL)
     return cli_fail (error);
   if (core_sex_combine (profile, call.inputs, call.n, &verdict) != CORE_OK)

@@ -76,8 +76,8 @@ cli_add (Cli *cli)
       kind = subject_names[i].kind;
   if (kind == CORE_SUBJECT_NONE)
     return cli_usage_error (cli, "There is no kind of subject '%s'.", cli_word (cli, 0));
-  desk_add_async (
-    cli->desk, kind, cli_words_from (cli, 1), CORE_DAY_NONE, NULL, desk_sync_cb, &sync);
+  desk_add_async (cli->desk, kind, cli_words_from (cli, 1), CORE_DAY_NONE, NULL, desk_sync_cb,
+                  &sync);
   result = desk_sync_wait (&sync);
   subject = desk_add_finish (cli->desk, result, &error);
   return subject != NULL ? answer_added (cli, subject) : cli_fail (error);
@@ -136,16 +136,8 @@ cli_record (Cli *cli)
   subject = cli_subject (cli, 0, &code);
   if (subject == NULL)
     return code;
-  desk_record_async (cli->desk,
-                     desk_subject_id (subject),
-                     cli_word (cli, 1),
-                     cli_words_from (cli, 2),
-                     day,
-                     earliest,
-                     minute,
-                     NULL,
-                     desk_sync_cb,
-                     &sync);
+  desk_record_async (cli->desk, desk_subject_id (subject), cli_word (cli, 1),
+                     cli_words_from (cli, 2), day, earliest, minute, NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   if (!desk_record_finish (cli->desk, result, &id, &error))
     return cli_fail (error);
@@ -194,11 +186,9 @@ answer_change (Cli *cli, const DeskChange *change)
   WordsView view = cli_view (cli);
   const CoreEntry *first = change->entries->pdata[0];
   g_autoptr (DeskSubject) subject = desk_get (cli->desk, first->subject);
-  g_autofree char *text = words_change (&view,
-                                        change->redo,
-                                        subject != NULL ? desk_subject_label (subject) : "",
-                                        first,
-                                        change->entries->len);
+  g_autofree char *text =
+    words_change (&view, change->redo, subject != NULL ? desk_subject_label (subject) : "", first,
+                  change->entries->len);
 
   if (!cli->json)
     {

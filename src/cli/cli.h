@@ -40,12 +40,12 @@ struct _CliVerb
 struct _Cli
 {
   const CliVerb *verb;
-  GPtrArray *words;     /* borrowed char *, after the verb */
-  GHashTable *options;  /* name → value ("" for a flag) */
-  const char *journal;  /* NULL = the keeper's own */
+  GPtrArray *words;    /* borrowed char *, after the verb */
+  GHashTable *options; /* name → value ("" for a flag) */
+  const char *journal; /* NULL = the keeper's own */
   gboolean json;
   CoreDay today;
-  Desk *desk;           /* owned, NULL until opened */
+  Desk *desk; /* owned, NULL until opened */
   CliOut out;
 };
 
@@ -53,22 +53,22 @@ extern const CliVerb cli_verbs[]; /* ended by a NULL name */
 
 /* ---- helpers of the verbs: cli-util.c ---- */
 
-const char *cli_word (Cli *cli, guint i);            /* NULL = there is none */
-const char *const *cli_words_from (Cli *cli, guint i); /* NULL-ended, borrowed */
-const char *cli_option (Cli *cli, const char *name); /* NULL = not given */
-gboolean cli_option_day (Cli *cli, const char *name, CoreDay *day);        /* FALSE: said so */
-gboolean cli_option_number (Cli *cli, const char *name, double *value);    /* FALSE: said so */
+const char *cli_word (Cli *cli, guint i);                               /* NULL = there is none */
+const char *const *cli_words_from (Cli *cli, guint i);                  /* NULL-ended, borrowed */
+const char *cli_option (Cli *cli, const char *name);                    /* NULL = not given */
+gboolean cli_option_day (Cli *cli, const char *name, CoreDay *day);     /* FALSE: said so */
+gboolean cli_option_number (Cli *cli, const char *name, double *value); /* FALSE: said so */
 char *cli_default_journal (void);
 WordsView cli_view (Cli *cli); /* English, the journal's scheme */
 
 /* Says why on stderr; the exit code that belongs to the error. Takes `error`. */
 CliExit cli_fail (GError *error);
-CliExit cli_refuse (const char *format, ...) G_GNUC_PRINTF (1, 2);         /* CLI_CANNOT */
+CliExit cli_refuse (const char *format, ...) G_GNUC_PRINTF (1, 2); /* CLI_CANNOT */
 CliExit cli_usage_error (Cli *cli, const char *format, ...) G_GNUC_PRINTF (2, 3);
 /* The subject named by word i; NULL: said so, and *exit is set. */
 DeskSubject *cli_subject (Cli *cli, guint i, CliExit *exit);
 gboolean cli_entry_id (const char *text, CoreId *out); /* FALSE: said so */
-CliExit cli_finish (Cli *cli); /* write the answer to stdout */
+CliExit cli_finish (Cli *cli);                         /* write the answer to stdout */
 
 void cli_print_usage (const CliVerb *verb, FILE *to); /* NULL = everything */
 

@@ -24,12 +24,12 @@ addition_free (gpointer data)
   g_free (self);
 }
 
-static const char *const animal_keys[] = { "species", "name",   "place",  "at",  "hatched",
-                                           "acquired", "stage", "scheme", "moults", "sex",
-                                           "lot",     "number", "from",   NULL };
-static const char *const place_keys[] = { "name",    "code",      "within",   "day_c",    "night_c",
-                                          "light_h", "height_mm", "width_mm", "depth_mm", "heater",
-                                          "substrate", NULL };
+static const char *const animal_keys[] = { "species",  "name",   "place",  "at",     "hatched",
+                                           "acquired", "stage",  "scheme", "moults", "sex",
+                                           "lot",      "number", "from",   NULL };
+static const char *const place_keys[] = { "name",     "code",    "within",    "day_c",
+                                          "night_c",  "light_h", "height_mm", "width_mm",
+                                          "depth_mm", "heater",  "substrate", NULL };
 
 static const char *
 pair_value (char **pairs, const char *key)
@@ -59,12 +59,8 @@ check_pairs (char **pairs, const char *const *known, GError **error)
           g_auto (GStrv) names = desk_strv_copy (known);
 
           list = g_strjoinv ("=, ", names);
-          g_set_error (error,
-                       DESK_ERROR,
-                       DESK_ERROR_VALUE,
-                       "There is no key '%s' here. Keys are: %s=.",
-                       key,
-                       list);
+          g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
+                       "There is no key '%s' here. Keys are: %s=.", key, list);
           return FALSE;
         }
       if (pair_value (pairs, key) != value)
@@ -77,7 +73,12 @@ check_pairs (char **pairs, const char *const *known, GError **error)
 }
 
 static gboolean
-add_set (DeskOp *op, CoreId subject, CoreDay day, const char *key, const char *value, GError **error)
+add_set (DeskOp *op,
+         CoreId subject,
+         CoreDay day,
+         const char *key,
+         const char *value,
+         GError **error)
 {
   CoreEntry *entry = desk_op_entry (op, CORE_KIND_SET, subject, day);
   g_autofree char *key_pair = g_strdup_printf ("key=%s", key);
@@ -243,9 +244,7 @@ add_animal (DeskOp *op, const Addition *addition, GError **error)
   begun = first_day (op, day);
   if (species == NULL)
     {
-      g_set_error_literal (error,
-                           DESK_ERROR,
-                           DESK_ERROR_VALUE,
+      g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
                            "An animal needs species=, the scientific name or its beginning, or "
                            "species=unknown.");
       return FALSE;
@@ -267,8 +266,8 @@ add_place (DeskOp *op, const Addition *addition, GError **error)
     return FALSE;
   if (pair_value (addition->pairs, "name") == NULL && pair_value (addition->pairs, "code") == NULL)
     {
-      g_set_error_literal (
-        error, DESK_ERROR, DESK_ERROR_VALUE, "A place needs name= or code=, or both.");
+      g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
+                           "A place needs name= or code=, or both.");
       return FALSE;
     }
   op->subject = desk_op_new_subject (op, CORE_SUBJECT_PLACE);
@@ -288,9 +287,7 @@ prepare_add (Desk *self, DeskOp *op, GError **error)
   else if (addition->kind == CORE_SUBJECT_PLACE)
     ok = add_place (op, addition, error);
   else
-    g_set_error_literal (error,
-                         DESK_ERROR,
-                         DESK_ERROR_VALUE,
+    g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
                          "This version can add animals and places. Keep lots, egg cases and "
                          "cultures on paper for now.");
   return ok && desk_op_check (op, error);
@@ -310,8 +307,8 @@ desk_add_async (Desk *self,
   addition->kind = kind;
   addition->pairs = desk_strv_copy (pairs);
   addition->day = day == CORE_DAY_NONE ? self->today : day;
-  desk_op_start (
-    self, prepare_add, prepare_add, addition, addition_free, cancellable, callback, data);
+  desk_op_start (self, prepare_add, prepare_add, addition, addition_free, cancellable, callback,
+                 data);
 }
 
 DeskSubject *

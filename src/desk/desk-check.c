@@ -31,9 +31,7 @@ add_store_problems (DeskCheck *check, const StoreReport *report)
       const StoreProblem *problem = report->problems->pdata[i];
 
       g_ptr_array_add (check->problems,
-                       g_strdup_printf ("%s: %s%s%s",
-                                        problem_texts[problem->kind],
-                                        problem->what,
+                       g_strdup_printf ("%s: %s%s%s", problem_texts[problem->kind], problem->what,
                                         problem->detail != NULL ? ": " : "",
                                         problem->detail != NULL ? problem->detail : ""));
     }
@@ -56,9 +54,8 @@ check_folds (Desk *self, DeskCheck *check)
         {
           g_autofree char *text = words_conflict (&view, &fold->state.conflicts.v[k]);
 
-          g_ptr_array_add (
-            check->problems,
-            g_strdup_printf ("%s: %s", desk_subject_label (record->now), text));
+          g_ptr_array_add (check->problems,
+                           g_strdup_printf ("%s: %s", desk_subject_label (record->now), text));
         }
     }
 }
@@ -96,19 +93,16 @@ checked_cb (GObject *source, GAsyncResult *result, gpointer data)
 }
 
 void
-desk_check_async (Desk *self, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+desk_check_async (Desk *self,
+                  GCancellable *cancellable,
+                  GAsyncReadyCallback callback,
+                  gpointer data)
 {
   GTask *task = g_task_new (self, cancellable, callback, data);
 
   g_task_set_source_tag (task, desk_check_async);
-  store_run_async (self->store,
-                   check_job,
-                   NULL,
-                   NULL,
-                   (GDestroyNotify) store_report_free,
-                   cancellable,
-                   checked_cb,
-                   task);
+  store_run_async (self->store, check_job, NULL, NULL, (GDestroyNotify) store_report_free,
+                   cancellable, checked_cb, task);
 }
 
 DeskCheck *

@@ -146,8 +146,8 @@ desk_collection_init (DeskCollection *self)
   self->entries = g_ptr_array_new_with_free_func (entry_free);
   self->index = g_hash_table_new (desk_id_hash, desk_id_equal);
   self->live = g_byte_array_new ();
-  self->namers = g_hash_table_new_full (
-    desk_id_hash, desk_id_equal, g_free, (GDestroyNotify) g_array_unref);
+  self->namers =
+    g_hash_table_new_full (desk_id_hash, desk_id_equal, g_free, (GDestroyNotify) g_array_unref);
   self->records = g_hash_table_new_full (desk_id_hash, desk_id_equal, NULL, record_free);
   self->order = g_ptr_array_new ();
   self->conflicts = g_array_new (FALSE, FALSE, sizeof (CoreConflict));
@@ -243,9 +243,8 @@ component (DeskCollection *self, guint start, GHashTable *seen)
       guint at = g_array_index (found, guint, i);
       CoreEntry *entry = g_ptr_array_index (self->entries, at);
       GArray *namers = g_hash_table_lookup (self->namers, &entry->id);
-      GArray *siblings = core_id_is_none (entry->names)
-                           ? NULL
-                           : g_hash_table_lookup (self->namers, &entry->names);
+      GArray *siblings =
+        core_id_is_none (entry->names) ? NULL : g_hash_table_lookup (self->namers, &entry->names);
       guint named = core_id_is_none (entry->names) ? 0 : place_of (self, entry->names);
 
       if (named != 0 && g_hash_table_add (seen, GUINT_TO_POINTER (named)))
@@ -308,9 +307,8 @@ resolve (DeskCollection *self, const GArray *places, GHashTable *touched)
   for (guint i = 0; i < places->len; i++)
     g_ptr_array_add (entries, self->entries->pdata[g_array_index (places, guint, i)]);
   forget_conflicts (self, (const CoreEntry *const *) entries->pdata, entries->len);
-  if (core_live (
-        (const CoreEntry *const *) entries->pdata, entries->len, live, &conflicts, &n_conflicts) !=
-      CORE_OK)
+  if (core_live ((const CoreEntry *const *) entries->pdata, entries->len, live, &conflicts,
+                 &n_conflicts) != CORE_OK)
     g_error ("out of memory while resolving entries");
   for (guint i = 0; i < places->len; i++)
     {
@@ -375,9 +373,7 @@ take_one (DeskCollection *self, CoreEntry *entry, GHashTable *touched, GError **
       char text[37];
 
       core_id_to_text (entry->id, text);
-      g_set_error (error,
-                   STORE_ERROR,
-                   STORE_ERROR_CORRUPT,
+      g_set_error (error, STORE_ERROR, STORE_ERROR_CORRUPT,
                    "The journal is damaged: entry %s belongs to a subject that is not there. "
                    "Restore it from a copy.",
                    text);

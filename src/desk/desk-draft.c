@@ -26,9 +26,8 @@ static gpointer
 draft_job (Store *store, gpointer data, GError **error)
 {
   DraftJob *job = data;
-  gboolean ok = job->body != NULL
-                  ? store_draft_put (store, job->key, job->body, job->now_ms, error)
-                  : store_draft_remove (store, job->key, error);
+  gboolean ok = job->body != NULL ? store_draft_put (store, job->key, job->body, job->now_ms, error)
+                                  : store_draft_remove (store, job->key, error);
 
   return GINT_TO_POINTER (ok);
 }
@@ -78,8 +77,8 @@ desk_drafts_flush (Desk *self)
       job->now_ms = stamp.now_ms;
       written->desk = g_object_ref (self);
       written->key = g_strdup (key);
-      store_run_async (
-        self->store, draft_job, job, draft_job_free, NULL, NULL, draft_written_cb, written);
+      store_run_async (self->store, draft_job, job, draft_job_free, NULL, NULL, draft_written_cb,
+                       written);
     }
 }
 

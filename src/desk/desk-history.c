@@ -141,9 +141,7 @@ prepare_undo (Desk *self, DeskOp *op, GError **error)
       g_ptr_array_add (change->entries, core_entry_copy (shown));
     }
   if (target->len == 0)
-    g_set_error_literal (error,
-                         DESK_ERROR,
-                         DESK_ERROR_NOTHING,
+    g_set_error_literal (error, DESK_ERROR, DESK_ERROR_NOTHING,
                          change->redo ? "There is nothing to redo." : "There is nothing to undo.");
   return target->len > 0 && desk_op_check (op, error);
 }
@@ -161,14 +159,8 @@ start_change (Desk *self, gboolean redo, GAsyncReadyCallback callback, gpointer 
 
   change->redo = redo;
   change->entries = g_ptr_array_new_with_free_func (free_entry);
-  desk_op_start (self,
-                 prepare_undo,
-                 prepare_undo,
-                 change,
-                 (GDestroyNotify) desk_change_free,
-                 NULL,
-                 callback,
-                 data);
+  desk_op_start (self, prepare_undo, prepare_undo, change, (GDestroyNotify) desk_change_free, NULL,
+                 callback, data);
 }
 
 void
@@ -199,9 +191,7 @@ named_entry (Desk *self, CoreId id, GError **error)
   CoreEntry *entry = desk_collection_entry (&self->all, id);
 
   if (entry == NULL)
-    g_set_error_literal (error,
-                         DESK_ERROR,
-                         DESK_ERROR_NOT_FOUND,
+    g_set_error_literal (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
                          "There is no such entry. `history` lists the entries of a subject.");
   return entry;
 }
@@ -220,14 +210,8 @@ prepare_void (Desk *self, DeskOp *op, GError **error)
 void
 desk_void_async (Desk *self, CoreId entry, GAsyncReadyCallback callback, gpointer data)
 {
-  desk_op_start (self,
-                 prepare_void,
-                 prepare_void,
-                 g_memdup2 (&entry, sizeof entry),
-                 g_free,
-                 NULL,
-                 callback,
-                 data);
+  desk_op_start (self, prepare_void, prepare_void, g_memdup2 (&entry, sizeof entry), g_free, NULL,
+                 callback, data);
 }
 
 gboolean
@@ -260,8 +244,8 @@ correct_time (CoreEntry *entry, const char *value, GError **error)
 
   if (minute == -2)
     {
-      g_set_error (
-        error, DESK_ERROR, DESK_ERROR_VALUE, "time=%s: expected HH:MM, or nothing.", value);
+      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "time=%s: expected HH:MM, or nothing.",
+                   value);
       return FALSE;
     }
   entry->minute = (gint16) minute;
@@ -308,9 +292,7 @@ prepare_correct (Desk *self, DeskOp *op, GError **error)
     return FALSE;
   if (old->kind == CORE_KIND_VOID)
     {
-      g_set_error_literal (error,
-                           DESK_ERROR,
-                           DESK_ERROR_VALUE,
+      g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
                            "What was taken back cannot be corrected. Undo it, or void it.");
       return FALSE;
     }
@@ -326,7 +308,8 @@ prepare_correct (Desk *self, DeskOp *op, GError **error)
   for (char **pair = correction->pairs; *pair != NULL; pair++)
     if (!correct_one (self, entry, *pair, error))
       return FALSE;
-  return desk_value_setting_of (self, desk_op_kind_of (op, entry->subject), entry, error) && desk_op_check (op, error);
+  return desk_value_setting_of (self, desk_op_kind_of (op, entry->subject), entry, error) &&
+         desk_op_check (op, error);
 }
 
 void
@@ -340,14 +323,8 @@ desk_correct_async (Desk *self,
 
   correction->entry = entry;
   correction->pairs = desk_strv_copy (pairs);
-  desk_op_start (self,
-                 prepare_correct,
-                 prepare_correct,
-                 correction,
-                 correction_free,
-                 NULL,
-                 callback,
-                 data);
+  desk_op_start (self, prepare_correct, prepare_correct, correction, correction_free, NULL,
+                 callback, data);
 }
 
 gboolean

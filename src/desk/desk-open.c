@@ -76,8 +76,8 @@ poll_cb (gpointer data)
   if (!self->polling && !self->closed)
     {
       self->polling = TRUE;
-      store_run_async (
-        self->store, poll_job, NULL, NULL, NULL, NULL, polled_cb, g_object_ref (self));
+      store_run_async (self->store, poll_job, NULL, NULL, NULL, NULL, polled_cb,
+                       g_object_ref (self));
     }
   return G_SOURCE_CONTINUE;
 }
@@ -150,8 +150,7 @@ drafts_loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
       g_hash_table_replace (self->drafts, g_strdup (draft->key), g_strdup (draft->body));
     }
   if (core_id_is_none (desk_journal_id (self)) && !desk_read_only (self))
-    desk_op_start (
-      self, prepare_journal, prepare_journal, NULL, NULL, NULL, journal_made_cb, task);
+    desk_op_start (self, prepare_journal, prepare_journal, NULL, NULL, NULL, journal_made_cb, task);
   else
     settle (task);
 }
@@ -174,14 +173,9 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
       g_object_unref (task);
       return;
     }
-  store_run_async (desk_of (task)->store,
-                   drafts_job,
-                   NULL,
-                   NULL,
-                   (GDestroyNotify) g_ptr_array_unref,
-                   g_task_get_cancellable (task),
-                   drafts_loaded_cb,
-                   task);
+  store_run_async (desk_of (task)->store, drafts_job, NULL, NULL,
+                   (GDestroyNotify) g_ptr_array_unref, g_task_get_cancellable (task),
+                   drafts_loaded_cb, task);
 }
 
 static void
@@ -228,11 +222,8 @@ profiles_cb (GObject *source, GAsyncResult *result, gpointer data)
       g_object_unref (task);
       return;
     }
-  store_open_async (self->dir,
-                    self->flags & DESK_OPEN_CREATE ? STORE_CREATE : STORE_OPEN,
-                    g_task_get_cancellable (task),
-                    store_opened_cb,
-                    task);
+  store_open_async (self->dir, self->flags & DESK_OPEN_CREATE ? STORE_CREATE : STORE_OPEN,
+                    g_task_get_cancellable (task), store_opened_cb, task);
 }
 
 void

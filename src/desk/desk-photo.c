@@ -73,9 +73,7 @@ decode_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
   int fd = -1;
 
   if (path == NULL)
-    g_set_error_literal (&error,
-                         DESK_ERROR,
-                         DESK_ERROR_VALUE,
+    g_set_error_literal (&error, DESK_ERROR, DESK_ERROR_VALUE,
                          "Only files of this computer can be added. Copy the picture here first.");
   else
     fd = img_decode_open (path, &error);
@@ -111,8 +109,7 @@ put_job (Store *store, gpointer data, GError **error)
 {
   PutJob *job = data;
 
-  if (!store_photo_put (
-        store, job->fd, job->photo.format, &job->photo, &job->existed, error))
+  if (!store_photo_put (store, job->fd, job->photo.format, &job->photo, &job->existed, error))
     return NULL;
   return g_memdup2 (job, sizeof *job);
 }
@@ -184,14 +181,8 @@ put_cb (GObject *source, GAsyncResult *result, gpointer data)
   photo->existed = done->existed;
   entered = g_memdup2 (photo, sizeof *photo);
   g_object_ref (entered->file);
-  desk_op_start (g_task_get_source_object (task),
-                 prepare_photo,
-                 prepare_photo,
-                 entered,
-                 photo_free,
-                 NULL,
-                 entered_cb,
-                 g_object_ref (task));
+  desk_op_start (g_task_get_source_object (task), prepare_photo, prepare_photo, entered, photo_free,
+                 NULL, entered_cb, g_object_ref (task));
 }
 
 static void
@@ -209,8 +200,8 @@ decoded_cb (GObject *source, GAsyncResult *result, gpointer data)
       if (error == NULL)
         {
           close (fd);
-          g_set_error_literal (
-            &error, DESK_ERROR, DESK_ERROR_FAILED, "The journal has been closed. Open it again.");
+          g_set_error_literal (&error, DESK_ERROR, DESK_ERROR_FAILED,
+                               "The journal has been closed. Open it again.");
         }
       g_task_return_error (task, error);
       return;
@@ -218,14 +209,8 @@ decoded_cb (GObject *source, GAsyncResult *result, gpointer data)
   job = g_new0 (PutJob, 1);
   job->fd = fd;
   job->photo = photo->photo;
-  store_run_async (self->store,
-                   put_job,
-                   job,
-                   put_job_free,
-                   g_free,
-                   g_task_get_cancellable (task),
-                   put_cb,
-                   g_object_ref (task));
+  store_run_async (self->store, put_job, job, put_job_free, g_free, g_task_get_cancellable (task),
+                   put_cb, g_object_ref (task));
 }
 
 void
@@ -248,11 +233,8 @@ desk_photo_add_async (Desk *self,
   g_task_set_task_data (task, photo, photo_free);
   if (desk_read_only (self))
     {
-      g_task_return_new_error (task,
-                               STORE_ERROR,
-                               STORE_ERROR_READ_ONLY,
-                               "The journal in %s cannot be written.",
-                               self->dir);
+      g_task_return_new_error (task, STORE_ERROR, STORE_ERROR_READ_ONLY,
+                               "The journal in %s cannot be written.", self->dir);
       g_object_unref (task);
       return;
     }

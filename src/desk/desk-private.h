@@ -27,7 +27,7 @@ struct _DeskProfiles
 {
   ExchProfiles *set;
   GPtrArray *list; /* const CoreProfile *, of `set` */
-}; /* g_atomic_rc_box */
+};                 /* g_atomic_rc_box */
 
 /* ---- one subject and its entries ---- */
 
@@ -83,7 +83,7 @@ struct _Desk
   DeskOpenFlags flags;
   guint poll_id;
   guint draft_id;
-  guint pending;       /* computations under way */
+  guint pending; /* computations under way */
   gboolean all_changed;
   gboolean polling;
   gboolean opened, closed;
@@ -140,23 +140,23 @@ typedef gboolean (*DeskPrepare) (Desk *self, DeskOp *op, GError **error);
 
 struct _DeskOp
 {
-  Desk *desk;          /* owned */
-  GTask *task;         /* owned; returns TRUE */
+  Desk *desk;  /* owned */
+  GTask *task; /* owned; returns TRUE */
   DeskPrepare prepare;
-  gpointer data;       /* owned, of the verb */
+  gpointer data; /* owned, of the verb */
   GDestroyNotify data_free;
 
   /* Filled by prepare, emptied before each call */
-  GArray *subjects;    /* StoreSubject */
-  GPtrArray *entries;  /* owned CoreEntry * */
-  GArray *photos;      /* StorePhoto */
+  GArray *subjects;   /* StoreSubject */
+  GPtrArray *entries; /* owned CoreEntry * */
+  GArray *photos;     /* StorePhoto */
   int tries;
   StoreStamp stamp;
   guint turn;
 
   /* After it: ids of what was written, in order */
-  GArray *written;     /* CoreId */
-  CoreId subject;      /* of add */
+  GArray *written; /* CoreId */
+  CoreId subject;  /* of add */
 };
 
 void desk_op_start (Desk *self,
@@ -202,12 +202,8 @@ char *desk_value_setting (Desk *self,
 DeskRecord *desk_find_record (Desk *self, const char *label, gboolean ever, GError **error);
 gboolean desk_value_number_ok (const char *number);
 void desk_drafts_flush (Desk *self); /* desk-draft.c */
-void desk_refuse (GError **error,
-                  CoreRefusal refusal,
-                  const CoreState *state,
-                  const CoreEntry *entry);
+void
+desk_refuse (GError **error, CoreRefusal refusal, const CoreState *state, const CoreEntry *entry);
 /* The same for an entry of kind `set`; others pass. */
-gboolean
-desk_value_setting_of (Desk *self, CoreSubjectKind kind, CoreEntry *entry, GError **error);
+gboolean desk_value_setting_of (Desk *self, CoreSubjectKind kind, CoreEntry *entry, GError **error);
 void desk_value_remove (CoreEntry *entry, CoreKey key);
-

@@ -187,8 +187,7 @@ match (const DeskRecord *record, const char *label, const char *folded)
 
   if (!state->exists)
     return 0;
-  if (g_ascii_strcasecmp (desk_subject_label (record->now), label) == 0 &&
-      state->number[0] != '\0')
+  if (g_ascii_strcasecmp (desk_subject_label (record->now), label) == 0 && state->number[0] != '\0')
     return 4;
   if (state->code[0] != '\0' && g_ascii_strcasecmp (state->code, label) == 0)
     return 3;
@@ -229,19 +228,14 @@ desk_find_record (Desk *self, const char *label, gboolean ever, GError **error)
       }
   if (times > 1)
     {
-      g_set_error (error,
-                   DESK_ERROR,
-                   DESK_ERROR_AMBIGUOUS,
-                   "Several are called '%s'. Give them codes, and use the code.",
-                   label);
+      g_set_error (error, DESK_ERROR, DESK_ERROR_AMBIGUOUS,
+                   "Several are called '%s'. Give them codes, and use the code.", label);
       return NULL;
     }
   if (found == NULL && ever)
     found = find_ever (self, label);
   if (found == NULL)
-    g_set_error (error,
-                 DESK_ERROR,
-                 DESK_ERROR_NOT_FOUND,
+    g_set_error (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
                  "There is no '%s' in this journal. Name an animal by its number, a place by its "
                  "code or name.",
                  label);
@@ -317,14 +311,10 @@ desk_profiles_find (DeskProfiles *profiles, const char *species, GError **error)
       return found;
     case EXCH_MATCH_SEVERAL:
       for (guint i = 0; i < candidates->len; i++)
-        g_string_append_printf (
-          names, "%s%s", i == 0 ? "" : ", ", ((CoreProfile *) candidates->pdata[i])->scientific);
-      g_set_error (error,
-                   DESK_ERROR,
-                   DESK_ERROR_AMBIGUOUS,
-                   "species=%s fits several: %s. Type more of the name.",
-                   species,
-                   names->str);
+        g_string_append_printf (names, "%s%s", i == 0 ? "" : ", ",
+                                ((CoreProfile *) candidates->pdata[i])->scientific);
+      g_set_error (error, DESK_ERROR, DESK_ERROR_AMBIGUOUS,
+                   "species=%s fits several: %s. Type more of the name.", species, names->str);
       return NULL;
     case EXCH_MATCH_NONE:
     default:
@@ -333,15 +323,12 @@ desk_profiles_find (DeskProfiles *profiles, const char *species, GError **error)
           const CoreProfile *profile = exch_profiles_nth (profiles->set, i);
 
           if (!profile->general)
-            g_string_append_printf (
-              names, "%s%s", names->len == 0 ? "" : ", ", profile->scientific);
+            g_string_append_printf (names, "%s%s", names->len == 0 ? "" : ", ",
+                                    profile->scientific);
         }
-      g_set_error (error,
-                   DESK_ERROR,
-                   DESK_ERROR_NOT_FOUND,
+      g_set_error (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
                    "No species is called '%s'. Known are: %s. Use species=unknown for any other.",
-                   species,
-                   names->str);
+                   species, names->str);
       return NULL;
     }
 }
@@ -361,11 +348,8 @@ desk_growth (Desk *self, DeskSubject *subject, CoreDimension what, int moults)
 
   if (moults < 0)
     moults = state->moults < 0 ? -1 : state->moults + 1;
-  return core_growth (state,
-                      desk_subject_profile (subject),
-                      desk_subject_verdict (subject)->male,
-                      what,
-                      moults);
+  return core_growth (state, desk_subject_profile (subject), desk_subject_verdict (subject)->male,
+                      what, moults);
 }
 
 void

@@ -45,14 +45,8 @@ desk_write_async (Desk *self,
     g_ptr_array_add (mine, entries->pdata[i]);
   g_ptr_array_set_free_func (entries, NULL);
   g_ptr_array_unref (entries);
-  desk_op_start (self,
-                 prepare_write,
-                 prepare_write,
-                 mine,
-                 (GDestroyNotify) g_ptr_array_unref,
-                 cancellable,
-                 callback,
-                 data);
+  desk_op_start (self, prepare_write, prepare_write, mine, (GDestroyNotify) g_ptr_array_unref,
+                 cancellable, callback, data);
 }
 
 gboolean
@@ -110,21 +104,15 @@ typed_kind (const char *name, CoreSubjectKind subject, GError **error)
 
   if (kind == CORE_KIND_PHOTO)
     {
-      g_set_error_literal (error,
-                           DESK_ERROR,
-                           DESK_ERROR_VALUE,
+      g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
                            "A photo needs its file: use `photo add SUBJECT FILE`.");
       return CORE_KIND_NONE;
     }
   if (kind != CORE_KIND_NONE && core_kind_info (kind)->typed && !core_kind_info (kind)->reserved)
     return kind;
   known = list_kinds (subject);
-  g_set_error (error,
-               DESK_ERROR,
-               DESK_ERROR_VALUE,
-               "There is no kind '%s' to record. Kinds are: %s.",
-               name,
-               known);
+  g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
+               "There is no kind '%s' to record. Kinds are: %s.", name, known);
   return CORE_KIND_NONE;
 }
 
@@ -138,8 +126,8 @@ prepare_record (Desk *self, DeskOp *op, GError **error)
 
   if (kind == CORE_KIND_NONE)
     return FALSE;
-  entry = desk_op_entry (
-    op, kind, record->subject, record->day == CORE_DAY_NONE ? self->today : record->day);
+  entry = desk_op_entry (op, kind, record->subject,
+                         record->day == CORE_DAY_NONE ? self->today : record->day);
   entry->earliest = record->earliest;
   entry->minute = (gint16) record->minute;
   for (char **pair = record->pairs; *pair != NULL; pair++)
@@ -169,8 +157,8 @@ desk_record_async (Desk *self,
   record->day = day;
   record->earliest = earliest;
   record->minute = minute;
-  desk_op_start (
-    self, prepare_record, prepare_record, record, record_free, cancellable, callback, data);
+  desk_op_start (self, prepare_record, prepare_record, record, record_free, cancellable, callback,
+                 data);
 }
 
 gboolean

@@ -12,13 +12,13 @@
 /* One batch: what was computed together is announced together. */
 typedef struct
 {
-  Desk *desk;        /* owned */
+  Desk *desk;            /* owned */
   GMainContext *context; /* owned; of who asked */
-  GPtrArray *ready;  /* DeskSubject *, owned */
+  GPtrArray *ready;      /* DeskSubject *, owned */
   gboolean all;
   GFunc done;
   gpointer data;
-  gint left;         /* atomic */
+  gint left; /* atomic */
 } Batch;
 
 typedef struct

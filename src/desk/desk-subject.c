@@ -215,14 +215,9 @@ compute_forecast (const DeskSubject *self)
                               .p_male = self->results->verdict.male };
   CoreStatus status;
 
-  status = core_warmth_build (input.state,
-                              self->profile,
-                              lookup_place,
-                              self->places,
-                              warmth_begins (input.state, self->today),
-                              self->today,
-                              self->today + DAYS_AHEAD,
-                              &warmth);
+  status = core_warmth_build (input.state, self->profile, lookup_place, self->places,
+                              warmth_begins (input.state, self->today), self->today,
+                              self->today + DAYS_AHEAD, &warmth);
   if (status == CORE_OK)
     status = core_forecast (&input, &self->results->forecast);
   core_warmth_clear (&warmth);
@@ -252,8 +247,9 @@ stands_on (const DeskSubject *self)
 
   if (self->kind == CORE_SUBJECT_PLACE)
     return state;
-  return state->stays.n == 0 ? NULL
-                             : lookup_place (state->stays.v[state->stays.n - 1].place, self->places);
+  return state->stays.n == 0
+           ? NULL
+           : lookup_place (state->stays.v[state->stays.n - 1].place, self->places);
 }
 
 static CorePlanInput
@@ -300,7 +296,8 @@ compute (const DeskSubject *self)
   if (self->kind == CORE_SUBJECT_ANIMAL)
     {
       compute_forecast (self);
-      self->results->body_mm = core_body_now (&self->fold->state, self->profile, self->results->verdict.male);
+      self->results->body_mm =
+        core_body_now (&self->fold->state, self->profile, self->results->verdict.male);
     }
   else
     self->results->forecast.why = CORE_NO_FORECAST_NOT_AN_ANIMAL;

@@ -106,10 +106,7 @@ start_task (Desk *self,
 }
 
 void
-desk_task_done_async (Desk *self,
-                      const CoreTask *task,
-                      GAsyncReadyCallback callback,
-                      gpointer data)
+desk_task_done_async (Desk *self, const CoreTask *task, GAsyncReadyCallback callback, gpointer data)
 {
   start_task (self, task, CORE_DAY_NONE, callback, data);
 }

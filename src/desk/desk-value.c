@@ -52,10 +52,7 @@ desk_error_refusal (const GError *error)
 static const WordsView plain = { WORDS_LOCAL, CORE_DAY_NONE, 1 };
 
 void
-desk_refuse (GError **error,
-             CoreRefusal refusal,
-             const CoreState *state,
-             const CoreEntry *entry)
+desk_refuse (GError **error, CoreRefusal refusal, const CoreState *state, const CoreEntry *entry)
 {
   g_autofree char *text = words_refusal (&plain, refusal, state, entry);
 
@@ -71,8 +68,9 @@ value_error (GError **error,
              const char *value,
              CoreValueStatus status)
 {
-  g_autofree char *text = words_value_problem (
-    WORDS_LOCAL, status, entry->kind, core_kind_key_by_name (entry->kind, key), key, value);
+  g_autofree char *text =
+    words_value_problem (WORDS_LOCAL, status, entry->kind, core_kind_key_by_name (entry->kind, key),
+                         key, value);
 
   g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE, text);
 }
@@ -96,11 +94,7 @@ desk_value_split (const char *pair, char **key, const char **value, GError **err
 
   if (equals == NULL || equals == pair)
     {
-      g_set_error (error,
-                   DESK_ERROR,
-                   DESK_ERROR_VALUE,
-                   "'%s' is not of the form key=value.",
-                   pair);
+      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "'%s' is not of the form key=value.", pair);
       return FALSE;
     }
   *key = g_strndup (pair, (gsize) (equals - pair));
@@ -114,12 +108,8 @@ desk_value_day (const char *key, const char *value, CoreDay *out, GError **error
   *out = core_day_from_text (value);
   if (*out != CORE_DAY_NONE)
     return TRUE;
-  g_set_error (error,
-               DESK_ERROR,
-               DESK_ERROR_VALUE,
-               "%s=%s: expected a day as YYYY-MM-DD, in the years 1583 to 9999.",
-               key,
-               value);
+  g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
+               "%s=%s: expected a day as YYYY-MM-DD, in the years 1583 to 9999.", key, value);
   return FALSE;
 }
 
@@ -139,7 +129,7 @@ desk_value_number_ok (const char *number)
 typedef enum
 {
   SETTING_TEXT,
-  SETTING_NUMBER,  /* of the cup */
+  SETTING_NUMBER, /* of the cup */
   SETTING_CODE,
   SETTING_SPECIES,
   SETTING_SUBJECT, /* of `wants` */
@@ -194,14 +184,9 @@ setting_real (const Setting *setting, const char *value, GError **error)
     return g_strdup (value);
   core_number_format (setting->min, 3, low);
   core_number_format (setting->max, 3, high);
-  g_set_error (error,
-               DESK_ERROR,
-               DESK_ERROR_VALUE,
+  g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
                "%s=%s: expected a number from %s to %s, with '.' as the decimal point.",
-               setting->key,
-               value,
-               low,
-               high);
+               setting->key, value, low, high);
   return NULL;
 }
 
@@ -212,15 +197,11 @@ setting_number (Desk *self, CoreId subject, const char *value, GError **error)
   const CoreId *owner = g_hash_table_lookup (self->all.numbers, folded);
 
   if (!desk_value_number_ok (value))
-    g_set_error (error,
-                 DESK_ERROR,
-                 DESK_ERROR_VALUE,
+    g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
                  "number=%s: expected a number such as 14 or 14a, at most 8 digits and 2 letters.",
                  value);
   else if (owner != NULL && !core_id_equal (*owner, subject))
-    g_set_error (error,
-                 DESK_ERROR,
-                 DESK_ERROR_EXISTS,
+    g_set_error (error, DESK_ERROR, DESK_ERROR_EXISTS,
                  "The number %s was given before. Numbers are permanent and never used again; "
                  "take another, or leave it out to get the next free one.",
                  value);
@@ -240,17 +221,14 @@ setting_code (Desk *self, CoreId subject, const char *value, GError **error)
           !desk_subject_state (record->now)->exists ||
           g_ascii_strcasecmp (desk_subject_state (record->now)->code, value) != 0)
         continue;
-      g_set_error (
-        error, DESK_ERROR, DESK_ERROR_EXISTS, "The code %s is taken. Choose another.", value);
+      g_set_error (error, DESK_ERROR, DESK_ERROR_EXISTS, "The code %s is taken. Choose another.",
+                   value);
       return NULL;
     }
   if (strchr (value, ' ') == NULL && value[0] != '\0')
     return g_strdup (value);
-  g_set_error (error,
-               DESK_ERROR,
-               DESK_ERROR_VALUE,
-               "code=%s: a code has no spaces and is not empty.",
-               value);
+  g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
+               "code=%s: a code has no spaces and is not empty.", value);
   return NULL;
 }
 
@@ -294,20 +272,11 @@ setting_subject (Desk *self,
   if (record == NULL)
     return NULL;
   if (record->kind != setting->wants)
-    g_set_error (error,
-                 DESK_ERROR,
-                 DESK_ERROR_VALUE,
-                 "%s=%s: this is no %s.",
-                 setting->key,
-                 value,
+    g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "%s=%s: this is no %s.", setting->key, value,
                  setting->wants == CORE_SUBJECT_LOT ? "lot" : "place");
   else if (setting->wants == CORE_SUBJECT_PLACE && within_itself (self, subject, record->id))
-    g_set_error (error,
-                 DESK_ERROR,
-                 DESK_ERROR_VALUE,
-                 "%s=%s: a place cannot lie within itself.",
-                 setting->key,
-                 value);
+    g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "%s=%s: a place cannot lie within itself.",
+                 setting->key, value);
   else
     {
       core_id_to_text (record->id, text);
@@ -328,19 +297,15 @@ desk_value_setting (Desk *self,
 
   if (strlen (key) > 23 || key[0] == '\0')
     {
-      g_set_error (
-        error, DESK_ERROR, DESK_ERROR_VALUE, "key=%s: expected 1 to 23 characters.", key);
+      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "key=%s: expected 1 to 23 characters.",
+                   key);
       return NULL;
     }
   if (setting == NULL)
     return g_strdup (value);
   if (setting->longest > 0 && strlen (value) > setting->longest)
     {
-      g_set_error (error,
-                   DESK_ERROR,
-                   DESK_ERROR_VALUE,
-                   "%s: at most %u bytes are kept.",
-                   key,
+      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "%s: at most %u bytes are kept.", key,
                    (guint) setting->longest);
       return NULL;
     }
@@ -359,11 +324,8 @@ desk_value_setting (Desk *self,
     case SETTING_SCHEME:
       if (strcmp (value, "1") == 0 || strcmp (value, "2") == 0)
         return g_strdup (value);
-      g_set_error (error,
-                   DESK_ERROR,
-                   DESK_ERROR_VALUE,
-                   "scheme=%s: expected 1 or 2, the L-number of the hatchling.",
-                   value);
+      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
+                   "scheme=%s: expected 1 or 2, the L-number of the hatchling.", value);
       return NULL;
     case SETTING_TEXT:
     default:
@@ -388,22 +350,15 @@ resolve_ref (Desk *self, const CoreKindKey *row, const char *value, GError **err
       if (row->key == CORE_KEY_PHOTO ? photo != NULL && photo->kind == CORE_KIND_PHOTO
                                      : desk_collection_record (&self->all, id) != NULL)
         return g_strdup (value);
-      g_set_error (error,
-                   DESK_ERROR,
-                   DESK_ERROR_NOT_FOUND,
-                   "%s=%s: there is no such %s in this journal.",
-                   row->name,
-                   value,
+      g_set_error (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
+                   "%s=%s: there is no such %s in this journal.", row->name, value,
                    row->key == CORE_KEY_PHOTO ? "photo" : "subject");
       return NULL;
     }
   if (row->key == CORE_KEY_PHOTO)
     {
-      g_set_error (error,
-                   DESK_ERROR,
-                   DESK_ERROR_VALUE,
-                   "photo=%s: expected the id that `photo add` gave.",
-                   value);
+      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
+                   "photo=%s: expected the id that `photo add` gave.", value);
       return NULL;
     }
   record = desk_find_record (self, value, FALSE, error);
@@ -411,8 +366,7 @@ resolve_ref (Desk *self, const CoreKindKey *row, const char *value, GError **err
     return NULL;
   if (row->key == CORE_KEY_PLACE && record->kind != CORE_SUBJECT_PLACE)
     {
-      g_set_error (
-        error, DESK_ERROR, DESK_ERROR_VALUE, "place=%s: this is no place.", value);
+      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "place=%s: this is no place.", value);
       return NULL;
     }
   core_id_to_text (record->id, text);
@@ -454,12 +408,8 @@ desk_value_complete (const CoreEntry *entry, GError **error)
 
   if (core_entry_complete (entry, &missing) == CORE_VALUE_OK)
     return TRUE;
-  text = words_value_problem (WORDS_LOCAL,
-                              CORE_VALUE_MISSING,
-                              entry->kind,
-                              missing,
-                              missing != NULL ? missing->name : NULL,
-                              NULL);
+  text = words_value_problem (WORDS_LOCAL, CORE_VALUE_MISSING, entry->kind, missing,
+                              missing != NULL ? missing->name : NULL, NULL);
   g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE, text);
   return FALSE;
 }
@@ -471,8 +421,7 @@ desk_value_remove (CoreEntry *entry, CoreKey key)
     if (entry->values[i].key == key)
       {
         free (entry->values[i].text);
-        memmove (&entry->values[i],
-                 &entry->values[i + 1],
+        memmove (&entry->values[i], &entry->values[i + 1],
                  (entry->n_values - i - 1) * sizeof entry->values[0]);
         entry->n_values--;
         return;
@@ -488,12 +437,8 @@ desk_value_setting_of (Desk *self, CoreSubjectKind kind, CoreEntry *entry, GErro
   if (entry->kind != CORE_KIND_SET || core_entry_get (entry, CORE_KEY_KEY) == NULL ||
       core_entry_get (entry, CORE_KEY_VALUE) == NULL)
     return TRUE;
-  stored = desk_value_setting (self,
-                               entry->subject,
-                               kind,
-                               core_entry_str (entry, CORE_KEY_KEY),
-                               core_entry_str (entry, CORE_KEY_VALUE),
-                               error);
+  stored = desk_value_setting (self, entry->subject, kind, core_entry_str (entry, CORE_KEY_KEY),
+                               core_entry_str (entry, CORE_KEY_VALUE), error);
   if (stored == NULL)
     return FALSE;
   desk_value_remove (entry, CORE_KEY_VALUE);

@@ -117,14 +117,10 @@ check_named (Desk *desk, const CoreEntry *entry, GError **error)
   if (core_id_is_none (entry->names) || desk_collection_is_live (&desk->all, entry->names))
     return TRUE;
   if (desk_collection_entry (&desk->all, entry->names) == NULL)
-    g_set_error_literal (error,
-                         DESK_ERROR,
-                         DESK_ERROR_NOT_FOUND,
+    g_set_error_literal (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
                          "There is no such entry. `history` lists the entries of a subject.");
   else
-    g_set_error_literal (error,
-                         DESK_ERROR,
-                         DESK_ERROR_VALUE,
+    g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
                          "This entry was taken back or corrected already. Look at the history "
                          "for the one that counts now.");
   return FALSE;
@@ -159,8 +155,8 @@ desk_op_check (DeskOp *op, GError **error)
 
       if (kind == CORE_SUBJECT_NONE)
         {
-          g_set_error_literal (
-            error, DESK_ERROR, DESK_ERROR_NOT_FOUND, "There is no such subject in this journal.");
+          g_set_error_literal (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
+                               "There is no such subject in this journal.");
           return FALSE;
         }
       if (!check_named (op->desk, entry, error))
@@ -362,12 +358,10 @@ run_op (DeskOp *op)
   op_empty (op);
   desk_stamp (self, &op->stamp);
   if (self->closed)
-    g_set_error_literal (
-      &error, DESK_ERROR, DESK_ERROR_FAILED, "The journal has been closed. Open it again.");
+    g_set_error_literal (&error, DESK_ERROR, DESK_ERROR_FAILED,
+                         "The journal has been closed. Open it again.");
   else if (desk_read_only (self))
-    g_set_error (&error,
-                 STORE_ERROR,
-                 STORE_ERROR_READ_ONLY,
+    g_set_error (&error, STORE_ERROR, STORE_ERROR_READ_ONLY,
                  "The journal in %s cannot be written. Make the folder writable, or copy it.",
                  self->dir);
   else if (!g_cancellable_set_error_if_cancelled (g_task_get_cancellable (op->task), &error))
@@ -380,8 +374,7 @@ run_op (DeskOp *op)
   job = g_new (AppendJob, 1);
   job->op = op;
   job->expect_seq = self->all.last_seq;
-  store_run_async (
-    self->store, append_job, job, g_free, g_free, NULL, op_appended_cb, op);
+  store_run_async (self->store, append_job, job, g_free, g_free, NULL, op_appended_cb, op);
 }
 
 /* ---- loading what others wrote ---- */
@@ -467,14 +460,9 @@ desk_reload_async (Desk *self, GAsyncReadyCallback callback, gpointer data)
   GTask *task = g_task_new (self, NULL, callback, data);
 
   g_task_set_source_tag (task, desk_reload_async);
-  store_run_async (self->store,
-                   load_job,
-                   g_memdup2 (&self->all.last_seq, sizeof self->all.last_seq),
-                   g_free,
-                   loaded_free,
-                   NULL,
-                   loaded_cb,
-                   task);
+  store_run_async (self->store, load_job,
+                   g_memdup2 (&self->all.last_seq, sizeof self->all.last_seq), g_free, loaded_free,
+                   NULL, loaded_cb, task);
 }
 
 gboolean

@@ -94,20 +94,12 @@ desk_class_init (DeskClass *klass)
 
   object_class->dispose = desk_dispose;
   object_class->finalize = desk_finalize;
-  signals[CHANGED] = g_signal_new ("changed",
-                                   DESK_TYPE_DESK,
-                                   G_SIGNAL_RUN_LAST,
-                                   0,
-                                   NULL,
-                                   NULL,
-                                   NULL,
-                                   G_TYPE_NONE,
-                                   1,
-                                   DESK_TYPE_SUBJECT);
-  signals[TODAY_CHANGED] = g_signal_new (
-    "today-changed", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
-  signals[UNDO_CHANGED] = g_signal_new (
-    "undo-changed", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[CHANGED] = g_signal_new ("changed", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                   NULL, G_TYPE_NONE, 1, DESK_TYPE_SUBJECT);
+  signals[TODAY_CHANGED] = g_signal_new ("today-changed", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0,
+                                         NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[UNDO_CHANGED] = g_signal_new ("undo-changed", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL,
+                                        NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void

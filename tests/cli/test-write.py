@@ -1,0 +1,297 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The verbs that write: new, add, record, correct, void, undo, redo, history."""
+
+import os
+import sys
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cli import Journal, collect, equal, keys, main  # noqa: E402
+
+
+def shelf(today="2026-06-01"):
+    j = Journal(today)
+    equal(j.ok("add", "place", "name=Shelf A", "code=A", "day_c=25", "night_c=20")["code"], "A")
+    return j
+
+
+def test_new_prints_the_path():
+    j = Journal(make=False)
+    equal(j.ok("new", j.dir, journal=False), {"path": j.dir})
+    assert os.path.isdir(j.dir)
+    equal(j.ok("check")["clean"], True)
+
+
+def test_new_never_touches_what_is_there():
+    j = shelf()
+    before = j.n_entries()
+    j.no(1, "new", j.dir, journal=False)
+    equal(j.n_entries(), before)
+    other = os.path.join(j.tmp.name, "full")
+    os.mkdir(other)
+    with open(os.path.join(other, "letter.txt"), "w", encoding="utf-8") as f:
+        f.write("mine")
+    j.no(1, "new", other, journal=False)
+    equal(os.listdir(other), ["letter.txt"])
+
+
+def test_add_gives_numbers_and_codes():
+    j = shelf()
+    first = j.ok("add", "animal", "species=hierodula", "place=A", "hatched=2026-03-01")
+    keys(first, "subject", "number", "code")
+    equal((first["subject"], first["number"], first["code"]), ("1", "1", None))
+    equal(j.animal("species=TENODERA", "number=14a"), "14a")
+    equal(j.animal("species=unknown"), "15")
+    equal(j.ok("add", "place", "name=Home 3", "within=A")["subject"], "Home 3")
+    equal(j.ok("add", "animal", "species=hymenopus", as_json=False), "16\n")
+
+
+def test_numbers_are_never_used_again():
+    j = shelf()
+    equal(j.animal("species=unknown"), "1")
+    j.ok("undo")
+    equal(j.animal("species=unknown"), "2")
+    j.record("2", "died")
+    equal(j.animal("species=unknown"), "3")
+    for number in ("1", "2", "3"):
+        j.no(1, "add", "animal", "species=unknown", f"number={number}")
+    for number in ("0", "x", "12abc", "123456789", ""):
+        j.no(1, "add", "animal", "species=unknown", f"number={number}")
+
+
+def test_add_is_one_round():
+    j = shelf()
+    before = j.n_entries()
+    j.animal("species=hierodula", "place=A", "acquired=2026-05-01", "stage=L4", "scheme=2",
+             "sex=female", "name=Lena")
+    rounds = {e["round"] for e in j.ok("history", "1")["entries"]}
+    equal(len(rounds), 1)
+    assert j.n_entries() - before >= 6
+    j.ok("undo")
+    j.no(1, "state", "1")
+    history = j.ok("history", "1")["entries"]
+    assert history and not any(e["live"] for e in history if e["kind"] != "void")
+    j.ok("redo")
+    equal(j.ok("state", "1")["species"], "Hierodula membranacea")
+
+
+def test_a_claim_is_evidence_and_no_more():
+    j = shelf()
+    j.animal("species=hierodula", "acquired=2026-05-01", "stage=L4", "scheme=1", "sex=female")
+    state = j.ok("state", "1")
+    equal([e["kind"] for e in state["sex"]["evidence"]], ["claim"])
+    equal(state["sex"]["verdict"], "undecided")
+    assert .5 < state["sex"]["female"] < .9
+    equal(state["moults"]["value"], 3)
+    equal(state["moults"]["basis"], "estimated")
+
+
+def test_add_refuses_and_writes_nothing():
+    j = shelf()
+    before = j.n_entries()
+    assert "Hierodula membranacea" in j.no(1, "add", "animal", "species=griffin")
+    j.no(1, "add", "animal")
+    j.no(1, "add", "animal", "species=hierodula", "colour=green")
+    j.no(1, "add", "animal", "species=hierodula", "species=tenodera")
+    j.no(1, "add", "animal", "species=hierodula", "hatched=2026-02-30")
+    j.no(1, "add", "animal", "species=hierodula", "hatched=2026-06-02")
+    j.no(1, "add", "animal", "species=hierodula", "hatched=2026-05-02", "acquired=2026-05-01")
+    j.no(1, "add", "animal", "species=hierodula", "place=nowhere")
+    j.no(1, "add", "animal", "species=hierodula", "sex=maybe")
+    j.no(1, "add", "animal", "species=hierodula", "moults=99")
+    j.no(1, "add", "animal", "species")
+    j.no(1, "add", "place")
+    j.no(1, "add", "place", "code=A")
+    j.no(1, "add", "place", "code=two words")
+    j.no(1, "add", "place", "name=X", "day_c=200")
+    j.no(1, "add", "lot", "count=5")
+    j.no(2, "add", "dragon")
+    j.no(2, "add")
+    equal(j.n_entries(), before)
+
+
+def test_record_prints_an_id_that_history_knows():
+    j = shelf()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    made = j.record("1", "fed", "prey=house fly", "n=2", "outcome=taken", "--day", "2026-05-30",
+                    "--time", "19:30")
+    history = j.ok("history", "1")
+    keys(history, "entries")
+    entry = next(e for e in history["entries"] if e["id"] == made)
+    equal(entry["kind"], "fed")
+    equal((entry["day"], entry["time"]), ("2026-05-30", "19:30"))
+    equal(entry["values"], {"prey": "house fly", "n": 2, "outcome": "taken"})
+    equal(j.ok("record", "1", "looked", as_json=False).strip(),
+          j.ok("history", "1")["entries"][0]["id"])
+
+
+def test_newest_first():
+    j = shelf()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    for day in ("2026-05-03", "2026-05-01", "2026-05-02"):
+        j.record("1", "looked", "--day", day)
+    days = [e["day"] for e in j.ok("history", "1")["entries"]]
+    equal(days, sorted(days, reverse=True))
+
+
+def test_record_refuses_what_cannot_be():
+    j = shelf()
+    j.animal("species=hierodula", "hatched=2026-03-01", "place=A")
+    before = j.n_entries()
+    j.no(1, "record", "1", "moulted", "--day", "2026-06-02")
+    j.no(1, "record", "1", "moulted", "--day", "2026-02-28")
+    j.no(1, "record", "1", "moulted", "--day", "2026-05-02", "--earliest", "2026-05-03")
+    j.no(1, "record", "1", "hatched", "--day", "2026-03-02")
+    j.no(1, "record", "1", "belly", "score=6")
+    j.no(1, "record", "1", "belly")
+    j.no(1, "record", "1", "fed", "prey=cake")
+    j.no(1, "record", "1", "fed", "wine=red")
+    j.no(1, "record", "1", "fed", "n=two")
+    j.no(1, "record", "1", "fed", "n=1,5")
+    j.no(1, "record", "1", "fed", "prey")
+    j.no(1, "record", "1", "danced")
+    j.no(1, "record", "1", "photo", "hash=00")
+    j.no(1, "record", "1", "void")
+    j.no(1, "record", "1", "laid")
+    j.no(1, "record", "1", "reading", "t=25")
+    j.no(1, "record", "1", "found")
+    j.no(1, "record", "1", "housed", "place=1")
+    j.no(1, "record", "1", "set", "key=species", "value=griffin")
+    j.no(1, "record", "1", "set", "key=number", "value=x")
+    j.no(1, "record", "A", "set", "key=within", "value=A")
+    j.no(1, "record", "1", "note", "text=a\x07b")
+    j.no(1, "record", "99", "looked")
+    j.no(2, "record", "1", "looked", "--day", "yesterday")
+    j.no(2, "record", "1", "looked", "--time", "25:00")
+    j.no(2, "record", "1")
+    equal(j.n_entries(), before)
+
+
+def test_dead_takes_nothing_more():
+    j = shelf()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    died = j.record("1", "died", "cause=stuck", "--day", "2026-05-20")
+    j.no(1, "record", "1", "fed", "--day", "2026-05-21")
+    equal(j.ok("state", "1")["alive"], False)
+    j.ok("void", died)
+    j.record("1", "fed", "--day", "2026-05-21")
+    equal(j.ok("state", "1")["alive"], True)
+
+
+def test_species_by_beginning_and_by_set():
+    j = shelf()
+    j.animal("species=unknown")
+    equal(j.ok("state", "1")["species"], None)
+    j.record("1", "set", "key=species", "value=idolo")
+    equal(j.ok("state", "1")["species"], "Idolomantis diabolica")
+    j.record("1", "set", "key=name", "value=Emil")
+    equal(j.ok("state", "1")["name"], "Emil")
+
+
+def test_correct_replaces_and_keeps_the_old_readable():
+    j = shelf()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    first = j.record("1", "moulted", "outcome=good", "--day", "2026-05-10")
+    second = j.ok("correct", first, "day=2026-05-12", "outcome=limb")["id"]
+    entries = {e["id"]: e for e in j.ok("history", "1")["entries"]}
+    equal(entries[first]["live"], False)
+    equal(entries[second]["live"], True)
+    equal(entries[second]["names"], first)
+    equal(entries[second]["values"]["outcome"], "limb")
+    equal(j.ok("state", "1")["last_moult"]["latest"], "2026-05-12")
+    j.no(1, "correct", first, "day=2026-05-13")
+    j.no(1, "correct", second, "day=2026-07-01")
+    j.no(1, "correct", second, "outcome=odd")
+    j.no(1, "correct", "no-id", "day=2026-05-13")
+    j.no(1, "correct", "01a214c0-5863-7535-8d7a-d84a8b029168", "day=2026-05-13")
+    third = j.ok("correct", second, "outcome=")["id"]
+    entries = {e["id"]: e for e in j.ok("history", "1")["entries"]}
+    equal(entries[third]["values"], {})
+
+
+def test_correcting_the_hatch():
+    j = shelf()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    hatch = next(e for e in j.ok("history", "1")["entries"] if e["kind"] == "hatched")
+    j.ok("correct", hatch["id"], "day=2026-03-05")
+    j.no(1, "record", "1", "looked", "--day", "2026-03-04")
+
+
+def test_undo_and_redo_across_runs():
+    j = shelf()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    ids = [j.record("1", "belly", f"score={n}", "--day", f"2026-05-0{n}") for n in (1, 2, 3)]
+    score = lambda: j.ok("state", "1")["belly"]  # noqa: E731
+    equal(j.ok("undo")["undone"], [ids[2]])
+    equal(score(), 2)
+    equal(j.ok("undo")["undone"], [ids[1]])
+    equal(score(), 1)
+    equal(j.ok("redo")["redone"], [ids[1]])
+    equal(j.ok("redo")["redone"], [ids[2]])
+    equal(score(), 3)
+    j.no(1, "redo")
+    j.ok("undo")
+    j.record("1", "belly", "score=5", "--day", "2026-05-04")
+    j.no(1, "redo")
+    equal(score(), 5)
+    j.ok("undo")
+    equal(score(), 2)
+    j.ok("redo")
+    equal(score(), 5)
+    j.ok("undo")
+    j.ok("undo")
+    j.ok("undo")
+    j.ok("undo")
+    j.no(1, "state", "1")
+    j.ok("undo")
+    j.no(1, "undo")
+    j.no(1, "state", "A")
+    for _ in range(5):
+        j.ok("redo")
+    equal(score(), 5)
+
+
+def test_undo_of_void_and_correct():
+    j = shelf()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    belly = j.record("1", "belly", "score=4")
+    j.ok("void", belly)
+    equal(j.ok("state", "1")["belly"], None)
+    j.no(1, "void", belly)
+    j.ok("undo")
+    equal(j.ok("state", "1")["belly"], 4)
+    j.ok("correct", belly, "score=2")
+    equal(j.ok("state", "1")["belly"], 2)
+    j.ok("undo")
+    equal(j.ok("state", "1")["belly"], 4)
+    j.ok("redo")
+    equal(j.ok("state", "1")["belly"], 2)
+    equal(j.ok("check")["clean"], True)
+
+
+def test_undo_says_what_in_words():
+    j = shelf()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    j.record("1", "fed", "prey=moth", "n=1")
+    assert "moth" in j.ok("undo")["text"]
+    assert "moth" in j.ok("redo", as_json=False)
+
+
+def test_usage():
+    j = shelf()
+    j.no(2, "fly")
+    j.no(2)
+    j.no(2, "state")
+    j.no(2, "state", "1", "2")
+    j.no(2, "state", "--loud", "1")
+    j.no(2, "check", "--json")
+    j.no(2, "state", "1", today="2026-13-01")
+    done = j.run("--help", as_json=False)
+    equal(done.code, 0)
+    for word in ("record", "moulted", "prey=", "undo"):
+        assert word in done.out, word
+    equal(j.run("--version", as_json=False).code, 0)
+
+
+if __name__ == "__main__":
+    main(collect(sys.modules[__name__]))
