@@ -187,6 +187,28 @@ test_arrival (void)
   g_assert_cmpint (f.why, ==, CORE_NO_FORECAST_NONE);
   g_assert_cmpfloat (f.days[CORE_Q90] - f.days[CORE_Q10], >, 12);
   g_assert_true (isnan (f.stage_began_hi));
+  /* its number of moults is not known, that it is sub-adult is */
+  journal_add (journal, TODAY, "stage|seen=subadult");
+  f = forecast_of (journal);
+  g_assert_cmpfloat (f.p_next_is_adult, >, .99);
+}
+
+/* Nothing is known but that it came, sub-adult. */
+static void
+test_subadult_arrives (void)
+{
+  g_autoptr (Journal) journal = journal_new ();
+  CoreForecast f;
+
+  journal_add (journal, TODAY - 1, "acquired");
+  f = forecast_of (journal);
+  g_assert_cmpint (f.why, ==, CORE_NO_FORECAST_NONE);
+  g_assert_cmpfloat (f.p_next_is_adult, <, .5);
+  journal_add (journal, TODAY, "stage|seen=subadult");
+  f = forecast_of (journal);
+  g_assert_cmpint (f.why, ==, CORE_NO_FORECAST_NONE);
+  g_assert_cmpfloat (f.p_next_is_adult, >, .99);
+  g_assert_cmpint (f.adult_p90, ==, f.p90);
 }
 
 int
@@ -201,5 +223,6 @@ main (int argc, char **argv)
   g_test_add_func ("/forecast-journal/ends", test_ends);
   g_test_add_func ("/forecast-journal/subadult-seen", test_subadult_seen);
   g_test_add_func ("/forecast-journal/arrival", test_arrival);
+  g_test_add_func ("/forecast-journal/subadult-arrives", test_subadult_arrives);
   return g_test_run ();
 }
