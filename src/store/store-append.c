@@ -73,7 +73,11 @@ id_is_sound (CoreId id)
 static gboolean
 last_id (Store *self, CoreId *last, GError **error)
 {
-  g_autoptr (Stmt) stmt = _store_prepare (self, "SELECT max(id) FROM entry", error);
+  g_autoptr (Stmt) stmt = _store_prepare (
+    self,
+    "SELECT max(id) FROM (SELECT max(id) AS id FROM entry UNION ALL SELECT max(id) FROM subject"
+    " UNION ALL SELECT max(id) FROM photo)",
+    error);
   gboolean row;
 
   if (stmt == NULL || !_store_step (self, stmt, &row, error))
@@ -187,10 +191,12 @@ put_photos (Store *self,
             GError **error)
 {
   g_autoptr (Stmt) insert = NULL;
-  CoreId last = { { 0 } };
+  CoreId last;
 
   if (batch->n_photos == 0)
     return TRUE;
+  if (!last_id (self, &last, error))
+    return FALSE;
   insert = _store_prepare (self,
                            "INSERT INTO photo (id, hash, format, width, height, orientation,"
                            " bytes, taken, taken_minute)"

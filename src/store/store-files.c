@@ -208,22 +208,6 @@ _store_copy_path (const char *from, const char *to, GError **error)
   return ok;
 }
 
-/* The private copy holds files only: the database and its companions. */
-void
-_store_remove_private (const char *dir)
-{
-  g_autoptr (GDir) listing = g_dir_open (dir, 0, NULL);
-  const char *name;
-
-  while (listing != NULL && (name = g_dir_read_name (listing)) != NULL)
-    {
-      g_autofree char *path = g_build_filename (dir, name, NULL);
-
-      g_unlink (path);
-    }
-  g_rmdir (dir);
-}
-
 /* The same machine and account always give the same id, also after a journal
  * has been copied to a second machine: undo takes back what was done here. */
 CoreId

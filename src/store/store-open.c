@@ -12,12 +12,8 @@
 #include <fcntl.h>
 #include <glib/gstdio.h>
 #include <string.h>
-#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
-
-/* What SQLite keeps beside the file while something is pending. */
-static const char *const pending_suffixes[] = { "-wal", "-journal" };
 
 static Store *
 store_alloc (const char *dir)
@@ -32,6 +28,15 @@ store_alloc (const char *dir)
   return self;
 }
 
+static void
+disconnect_db (Store *self)
+{
+  sqlite3_close_v2 (self->db);
+  self->db = NULL;
+  if (self->noted != NULL)
+    _store_note_closed (g_steal_pointer (&self->noted));
+}
+
 void
 store_close (Store *self)
 {
@@ -40,7 +45,7 @@ store_close (Store *self)
   if (self->pool != NULL)
     g_thread_pool_free (self->pool, FALSE, TRUE);
   g_assert (!self->in_write);
-  sqlite3_close_v2 (self->db);
+  disconnect_db (self);
   if (self->private_dir != NULL)
     _store_remove_private (self->private_dir);
   g_free (self->private_dir);
@@ -94,20 +99,6 @@ may_write (const char *path)
   return faccessat (AT_FDCWD, path, W_OK, AT_EACCESS) == 0;
 }
 
-static gboolean
-has_pending (const char *db_path)
-{
-  for (gsize i = 0; i < G_N_ELEMENTS (pending_suffixes); i++)
-    {
-      g_autofree char *path = g_strconcat (db_path, pending_suffixes[i], NULL);
-      GStatBuf st;
-
-      if (g_stat (path, &st) == 0 && st.st_size > 0)
-        return TRUE;
-    }
-  return FALSE;
-}
-
 /* There, a file, readable, not empty. */
 static gboolean
 check_file (Store *self, GError **error)
@@ -144,38 +135,8 @@ static StoreAccess
 decide_access (Store *self, StoreFlags flags)
 {
   if (!may_write (self->dir) || !may_write (self->db_path))
-    return has_pending (self->db_path) ? STORE_ACCESS_COPY : STORE_ACCESS_IMMUTABLE;
+    return _store_has_pending (self->db_path) ? STORE_ACCESS_COPY : STORE_ACCESS_IMMUTABLE;
   return (flags & STORE_READ_ONLY) != 0 ? STORE_ACCESS_READ : STORE_ACCESS_WRITE;
-}
-
-/* Copies the database with what is pending. A writer holds the lock of the
- * folder for each write, so a shared lock gives one moment of both files. */
-static gboolean
-make_private_copy (Store *self, GError **error)
-{
-  g_autofree char *lock_path = g_build_filename (self->dir, STORE_LOCK_NAME, NULL);
-  g_autofree char *source = g_steal_pointer (&self->db_path);
-  int lock_fd = g_open (lock_path, O_RDONLY | O_CLOEXEC | O_NONBLOCK, 0);
-  gboolean ok;
-
-  self->private_dir = g_dir_make_tmp ("mantidary-XXXXXX", error);
-  self->db_path = self->private_dir != NULL
-                    ? g_build_filename (self->private_dir, STORE_DB_NAME, NULL)
-                    : g_strdup (source);
-  if (lock_fd >= 0)
-    flock (lock_fd, LOCK_SH);
-  ok = self->private_dir != NULL && _store_copy_path (source, self->db_path, error);
-  for (gsize i = 0; ok && i < G_N_ELEMENTS (pending_suffixes); i++)
-    {
-      g_autofree char *from = g_strconcat (source, pending_suffixes[i], NULL);
-      g_autofree char *to = g_strconcat (self->db_path, pending_suffixes[i], NULL);
-
-      if (g_file_test (from, G_FILE_TEST_EXISTS))
-        ok = _store_copy_path (from, to, error);
-    }
-  if (lock_fd >= 0)
-    close (lock_fd);
-  return ok;
 }
 
 static int
@@ -199,8 +160,11 @@ open_file (Store *self)
 static gboolean
 connect_db (Store *self, GError **error)
 {
-  int rc = open_file (self);
+  int rc;
 
+  if (self->access == STORE_ACCESS_WRITE || self->access == STORE_ACCESS_READ)
+    self->noted = _store_note_open (self->db_path);
+  rc = open_file (self);
   if (rc != SQLITE_OK)
     {
       _store_set_sql_error (self, rc, error);
@@ -302,7 +266,7 @@ prepare_access (Store *self, GError **error)
 {
   int version;
 
-  if (self->access == STORE_ACCESS_COPY && !make_private_copy (self, error))
+  if (self->access == STORE_ACCESS_COPY && !_store_make_private_copy (self, error))
     return FALSE;
   if (!connect_db (self, error) || !read_version (self, &version, error))
     return FALSE;
@@ -315,8 +279,7 @@ prepare_access (Store *self, GError **error)
   if (version < STORE_SCHEMA && self->access != STORE_ACCESS_COPY)
     {
       /* Older and not to be written: a copy of it is brought up to date. */
-      sqlite3_close_v2 (self->db);
-      self->db = NULL;
+      disconnect_db (self);
       self->access = STORE_ACCESS_COPY;
       return prepare_access (self, error);
     }
@@ -385,12 +348,32 @@ create_tables (Store *self, GError **error)
   return _store_end (self, ok, error);
 }
 
+/* Made here, since SQLite would leave its permissions to the umask; the files
+ * that it adds beside take those of this one. One that is there is not touched:
+ * this process may have it open. */
+static gboolean
+make_file (Store *self, GError **error)
+{
+  int fd;
+
+  if (!g_file_test (self->db_path, G_FILE_TEST_EXISTS))
+    {
+      fd = g_open (self->db_path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+      if (fd < 0)
+        {
+          _store_set_errno (error, errno, self->dir);
+          return FALSE;
+        }
+      close (fd);
+    }
+  return TRUE;
+}
+
 static Store *
 create (Store *fresh, GError **error)
 {
   g_autoptr (Store) self = fresh;
   gboolean changed;
-  int fd;
 
   if (g_mkdir_with_parents (self->dir, 0700) != 0)
     {
@@ -402,15 +385,8 @@ create (Store *fresh, GError **error)
       _store_set_error (error, STORE_ERROR_EXISTS, self->dir);
       return NULL;
     }
-  /* Made here, since SQLite would leave its permissions to the umask; the files
-   * that it adds beside take those of this one. */
-  fd = g_open (self->db_path, O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0600);
-  if (fd < 0)
-    {
-      _store_set_errno (error, errno, self->dir);
-      return NULL;
-    }
-  close (fd);
+  if (!make_file (self, error))
+    return NULL;
   self->network = _store_dir_on_network (self->dir);
   self->access = STORE_ACCESS_WRITE;
   if (!connect_db (self, error) || !create_tables (self, error) ||
@@ -453,8 +429,7 @@ connect_foreign (Store *self, GError **error)
 
   if (!connect_db (self, error) || !read_version (self, &version, error))
     return FALSE;
-  sqlite3_close_v2 (self->db);
-  self->db = NULL;
+  disconnect_db (self);
   if (!_store_schema_matches (self, version, &matches, error))
     return FALSE;
   if (!matches)
@@ -476,7 +451,7 @@ store_open_foreign (const char *dir, GError **error)
   g_return_val_if_fail (dir != NULL, NULL);
   self = store_alloc (dir);
   self->access = STORE_ACCESS_COPY;
-  if (!check_file (self, error) || !make_private_copy (self, error) ||
+  if (!check_file (self, error) || !_store_make_private_copy (self, error) ||
       !connect_foreign (self, error) || !_store_exec (self, "PRAGMA query_only = ON", error))
     return NULL;
   return g_steal_pointer (&self);

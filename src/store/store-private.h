@@ -25,6 +25,7 @@ struct _Store
   char *dir;         /* absolute */
   char *db_path;     /* of the file that is open: in dir, or in private_dir */
   char *private_dir; /* a copy of this moment, removed on close; NULL = none */
+  char *noted;       /* by _store_note_open(), or NULL */
   GThreadPool *pool; /* made by the first store_run_async() */
 
   StoreAccess access;
@@ -97,8 +98,17 @@ gboolean _store_copy_fd (int from, const char *to, char *hex, gint64 *bytes, GEr
 gboolean _store_hash_fd (int fd, char *hex, gint64 *bytes, GError **error);
 gboolean _store_hash_path (const char *path, char *hex, gint64 *bytes, GError **error);
 gboolean _store_copy_path (const char *from, const char *to, GError **error);
-void _store_remove_private (const char *dir);
 CoreId _store_machine_device (void);
+
+/* store-copy.c: a file that SQLite has open must not be opened by other means
+ * in the same process, for closing it would drop SQLite's locks on it. */
+char *_store_note_open (const char *db_path); /* this process opens it with SQLite */
+void _store_note_closed (char *noted);        /* takes what _store_note_open() gave */
+/* Copies the database with what is pending to a folder of its own, which the
+ * Store then has open and removes on close. */
+gboolean _store_make_private_copy (Store *self, GError **error);
+void _store_remove_private (const char *dir);
+gboolean _store_has_pending (const char *db_path);
 
 /* Places at which a test stops the program: "photo-file" (the file is complete,
  * its row is not written), "before-commit", "after-commit". A test sets the

@@ -113,7 +113,8 @@ void store_open_async (const char *dir,
                        gpointer user_data);
 Store *store_open_finish (GAsyncResult *result, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 /* A journal that is not in our hands (merge, restore): read only, its schema
- * compared with ours and its pages checked before anything is read from it. */
+ * compared with ours and its pages checked before anything is read from it. One
+ * that this program has open is STORE_ERROR_BUSY. */
 Store *store_open_foreign (const char *dir, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 /* A second, reading connection to the same journal, for another thread. */
 Store *store_open_reader (Store *self, GError **error) G_GNUC_WARN_UNUSED_RESULT;
@@ -170,7 +171,8 @@ GArray *store_load_subjects (Store *self,
                              GError **error) G_GNUC_WARN_UNUSED_RESULT; /* of StoreSubject */
 
 /* Notes that contain all words, each as a beginning, newest first by (day, id).
- * Any text is a valid query; one without a word finds nothing. */
+ * Any text is a valid query; one without a word finds nothing. Also finds notes
+ * that were taken back or replaced: the caller knows which are live. */
 GArray *store_search (Store *self, const char *text, guint limit, GError **error)
   G_GNUC_WARN_UNUSED_RESULT; /* of CoreId */
 

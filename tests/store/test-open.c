@@ -453,15 +453,17 @@ test_foreign (void)
   g_autoptr (GError) error = NULL;
 
   add_note (store, testing_add_subject (store, CORE_SUBJECT_ANIMAL, 1), 1);
-  foreign = store_open_foreign (dir, &error); /* while it is open, from its -wal */
+  store_close (store);
+  leave_pending (dir, testing_id (1));
+  foreign = store_open_foreign (dir, &error);
   g_assert_no_error (error);
   {
     g_autoptr (GPtrArray) entries = store_load_entries (foreign, 0, NULL, NULL);
 
-    g_assert_cmpuint (entries->len, ==, 1);
+    g_assert_cmpuint (entries->len, ==, 2);
   }
   store_close (foreign);
-  store_close (store);
+  g_assert_cmpuint (testing_count (dir), ==, 2); /* and so nothing is pending any more */
   for (gsize i = 0; i < G_N_ELEMENTS (tampered); i++)
     {
       char *other = testing_dir_new ();
@@ -475,6 +477,56 @@ test_foreign (void)
       g_clear_error (&error);
       testing_dir_remove (other);
     }
+  testing_dir_remove (dir);
+}
+
+/* Does another process find the file locked? */
+static gboolean
+is_locked (const char *dir)
+{
+  g_autofree char *path = g_build_filename (dir, STORE_DB_NAME, NULL);
+  pid_t child = fork ();
+  int status;
+
+  if (child == 0)
+    {
+      struct flock lock = { .l_type = F_WRLCK, .l_whence = SEEK_SET };
+      int fd = g_open (path, O_RDWR | O_CLOEXEC, 0);
+
+      if (fd < 0 || fcntl (fd, F_GETLK, &lock) != 0)
+        _exit (2);
+      _exit (lock.l_type == F_UNLCK ? 0 : 1);
+    }
+  g_assert_cmpint (waitpid (child, &status, 0), ==, child);
+  g_assert_true (WIFEXITED (status));
+  g_assert_cmpint (WEXITSTATUS (status), !=, 2);
+  return WEXITSTATUS (status) == 1;
+}
+
+/* To close any descriptor of a file drops all locks of the process on it: none
+ * of the other doors may open a journal that is open here. */
+static void
+test_locks_stay (void)
+{
+  g_test_summary ("A second use of an open journal does not drop SQLite's locks on it");
+  char *dir = testing_dir_new ();
+  char *links = testing_dir_new ();
+  g_autofree char *other_name = g_build_filename (links, "link", NULL);
+  Store *store = testing_journal (dir);
+  g_autoptr (GError) error = NULL;
+
+  add_note (store, testing_add_subject (store, CORE_SUBJECT_ANIMAL, 1), 1);
+  g_assert_true (is_locked (dir));
+  g_assert_cmpint (symlink (dir, other_name), ==, 0);
+  g_assert_null (store_open_foreign (other_name, &error));
+  g_assert_error (error, STORE_ERROR, STORE_ERROR_BUSY);
+  assert_open_fails (dir, STORE_CREATE, STORE_ERROR_EXISTS);
+  g_assert_cmpuint (testing_count (dir), ==, 1);
+  g_assert_cmpuint (testing_count_problems (store), ==, 0);
+  g_assert_true (is_locked (dir));
+  store_close (store);
+  g_assert_false (is_locked (dir));
+  testing_dir_remove (links);
   testing_dir_remove (dir);
 }
 
@@ -494,5 +546,6 @@ main (int argc, char **argv)
   g_test_add_data_func ("/store/open/read-only-pending", GINT_TO_POINTER (TRUE), test_read_only);
   g_test_add_func ("/store/open/reader", test_asked_read_only);
   g_test_add_func ("/store/open/foreign", test_foreign);
+  g_test_add_func ("/store/open/locks-stay", test_locks_stay);
   return g_test_run ();
 }

@@ -290,6 +290,7 @@ static void
 test_kill_random (void)
 {
   g_autoptr (GRand) rand = g_rand_new_with_seed (7);
+  guint total = 0;
 
   for (int turn = 0; turn < 12; turn++)
     {
@@ -297,6 +298,7 @@ test_kill_random (void)
       Fixture self;
       int fds[2];
       pid_t child;
+      int status;
       char byte;
 
       set_up (&self, NULL);
@@ -309,7 +311,8 @@ test_kill_random (void)
       g_assert_cmpint (read (fds[0], &byte, 1), ==, 1);
       g_usleep ((gulong) g_rand_int_range (rand, 0, 40000));
       kill (child, SIGKILL);
-      waitpid (child, NULL, 0);
+      g_assert_cmpint (waitpid (child, &status, 0), ==, child);
+      g_assert_true (WIFSIGNALED (status)); /* it was still at work */
       for (acknowledged = 1; read (fds[0], &byte, 1) == 1;)
         acknowledged++;
       close (fds[0]);
@@ -317,8 +320,26 @@ test_kill_random (void)
       g_assert_cmpuint (testing_count (self.dir), >=, acknowledged);
       g_assert_cmpuint (testing_count (self.dir), <=, acknowledged + 1);
       g_assert_cmpuint (testing_count_problems (self.store), ==, 0);
+      total += acknowledged;
       tear_down (&self, NULL);
     }
+  g_assert_cmpuint (total, >, 12);
+}
+
+/* Two photos of one moment are two photos. */
+static void
+test_same_stamp (Fixture *self, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  StorePhoto first, second;
+
+  g_assert_true (put_bytes (self, "abc", &first, NULL, NULL));
+  g_assert_true (record (self, &first, &error));
+  g_assert_true (put_bytes (self, "abd", &second, NULL, NULL));
+  g_assert_true (record (self, &second, &error));
+  g_assert_no_error (error);
+  g_assert_false (core_id_equal (first.id, second.id));
+  g_assert_cmpuint (testing_count_problems (self->store), ==, 0);
 }
 
 static void
@@ -333,6 +354,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   add ("/store/photos/put", test_put);
   add ("/store/photos/duplicate", test_duplicate);
+  add ("/store/photos/same-stamp", test_same_stamp);
   add ("/store/photos/wrong-content", test_wrong_content);
   add ("/store/photos/missing-file", test_missing_file);
   add ("/store/photos/bad-sources", test_bad_sources);
