@@ -26,7 +26,7 @@ if [ -s "$work/c" ]; then
   xgettext $common --language=C --files-from="$work/c" --output="$work/c.pot" \
     --keyword=_ --keyword=N_ --keyword=C_:1c,2 --keyword=NC_:1c,2 --keyword=Q_:1g \
     --keyword=g_dngettext:2,3 --keyword=ngettext:1,2 --keyword=g_dpgettext2:2c,3 \
-    --keyword=T_:2c,3 --keyword=TN_:2c,3,4 --keyword=TERM:1c,2 \
+    --keyword=T_:2c,3 --keyword=TN_:2c,3,4 --keyword=TERM:1c,2 --keyword=SAY:2c,3 \
     --flag=T_:3:pass-c-format --flag=TN_:3:pass-c-format --flag=TN_:4:pass-c-format \
     --flag=C_:2:pass-c-format --flag=g_strdup_printf:1:c-format --flag=g_set_error:4:c-format
   parts="$parts $work/c.pot"
