@@ -4,7 +4,7 @@
 # LINGUAS. No line numbers and a fixed order, so that two branches do not collide.
 #
 #   sh po/update.sh            update po/LANG.po
-#   sh po/update.sh --check    fail when an update would change anything but dates
+#   sh po/update.sh --check    fail when an update would change anything
 set -eu
 
 top=$(cd "$(dirname "$0")/.." && pwd)
@@ -53,11 +53,11 @@ for lang in $(grep -v '^#' po/LINGUAS); do
   msgmerge --quiet --no-fuzzy-matching --no-location --sort-output --no-wrap \
     --output="$work/$lang.po" "$po" "$work/all.pot"
   msgattrib --no-obsolete --no-location --sort-output --no-wrap \
-    --output="$work/$lang.clean" "$work/$lang.po"
+    --output="$work/$lang.dated" "$work/$lang.po"
+  # A date in the file would collide between any two branches.
+  grep -v '^"POT-Creation-Date' "$work/$lang.dated" > "$work/$lang.clean"
   if [ "${1:-}" = --check ]; then
-    grep -v '^"POT-Creation-Date' "$po" > "$work/old"
-    grep -v '^"POT-Creation-Date' "$work/$lang.clean" > "$work/new"
-    if ! cmp -s "$work/old" "$work/new"; then
+    if ! cmp -s "$po" "$work/$lang.clean"; then
       echo "$po is not up to date: run sh po/update.sh" >&2
       status=1
     fi
