@@ -191,6 +191,8 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "It stands at about {v}, by readings; stage lengths are for {w}.") },
   { "forecast.warmth", REASON_ALWAYS,
     TERM ("reason", "It stands at about {v}, as you said; stage lengths are for {w}.") },
+  { "forecast.size", REASON_ALWAYS,
+    TERM ("reason", "Measured {v} long, which speaks for how many moults are left.") },
   { "forecast.sex", REASON_ALWAYS, TERM ("reason", "Taken for a male with {v}.") },
   { "forecast.longer", REASON_ALWAYS,
     TERM ("reason",

@@ -136,6 +136,21 @@ words_hold_brief (const WordsView *view, const CoreHold *hold)
   return g_strdup_printf (T_ (view->lang, "leave alone", "until %s"), day);
 }
 
+/* The last held day reads as held in some ears and as free in others: both days are said. */
+static char *
+hold_after (const WordsView *view, const CoreHold *hold, const char *until)
+{
+  g_autofree char *free_from = NULL;
+
+  if (hold->until == CORE_DAY_NONE)
+    /* Translators: "leave alone until Fri" */
+    return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s"), until);
+  free_from = until_day (view, hold->until + 1);
+  /* Translators: "leave alone until Fri; free again Sat" */
+  return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s; free again %s"), until,
+                          free_from);
+}
+
 char *
 words_hold (const WordsView *view, const CoreHold *hold)
 {
@@ -144,8 +159,9 @@ words_hold (const WordsView *view, const CoreHold *hold)
 
   if (hold->kind == CORE_HOLD_NONE)
     return g_strdup ("");
-  if (hold->kind != CORE_HOLD_BEFORE || hold->ask_again == CORE_DAY_NONE)
-    /* Translators: "leave alone until Fri" */
+  if (hold->kind != CORE_HOLD_BEFORE)
+    return hold_after (view, hold, until);
+  if (hold->ask_again == CORE_DAY_NONE)
     return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s"), until);
   again = until_day (view, hold->ask_again);
   /* Translators: "leave alone until it has moulted; look again tomorrow" */

@@ -147,7 +147,8 @@ const char *words_task_kind (WordsLang lang, CoreTaskKind kind);      /* "feed",
 char *words_task_title (const WordsView *view, const CoreTask *task); /* "Feed: 2 house flies" */
 char *words_task_when (const WordsView *view, const CoreTask *task);  /* "due today" */
 char *words_held (const WordsView *view, const CoreHeld *held);       /* "Feed: not until Fri" */
-/* "leave alone until Fri", "leave alone until it has moulted; look again tomorrow". */
+/* "leave alone until Fri; free again Sat" (Fri is the last held day), "leave alone until it has
+ * moulted; look again tomorrow"; "" when nothing is held. */
 char *words_hold (const WordsView *view, const CoreHold *hold);
 char *words_hold_brief (const WordsView *view, const CoreHold *hold); /* "until Fri" */
 char *words_reason (const WordsView *view, const CoreReason *reason); /* one sentence */

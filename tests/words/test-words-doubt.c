@@ -1,0 +1,401 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-words-doubt.c — reasons, sex with its evidence, refusals, rounds, photos, care: English. */
+#include <locale.h>
+#include <math.h>
+#include <string.h>
+
+#include "core/core-reason-ids.h"
+#include "imaging/img-decode.h"
+#include "store/store.h"
+#include "words-test.h"
+
+static WordsView view = { WORDS_ENGLISH, 0, 1 };
+
+static void
+check_sentence (const char *text, const char *id)
+{
+  if (strchr (text, '{') != NULL || strchr (text, '}') != NULL || !g_str_has_suffix (text, ".") ||
+      strstr (text, "  ") != NULL || strchr (text, '!') != NULL || strstr (text, "nan") != NULL)
+    g_error ("%s: “%s” is no sentence", id, text);
+}
+
+/* Every rule that core can give has a sentence, whatever is known. */
+static void
+test_every_plan_reason (void)
+{
+  for (int i = 0; i < CORE_N_PLAN_REASONS; i++)
+    {
+      const char *id = core_plan_reason_id ((CorePlanReason) i);
+      CoreReason reason = wt_reason (id, CORE_UNIT_DAYS, 3, 4);
+      g_autofree char *full = NULL;
+      g_autofree char *empty = NULL;
+
+      if (!words_reason_known (id))
+        g_error ("no sentence for %s", id);
+      full = words_reason (&view, &reason);
+      check_sentence (full, id);
+      reason.day = reason.day2 = CORE_DAY_NONE;
+      reason.code = -1;
+      empty = words_reason (&view, &reason);
+      check_sentence (empty, id);
+    }
+}
+
+/* The ids of the forecast stand in its sources. */
+static void
+test_every_forecast_reason (void)
+{
+  g_autoptr (GDir) dir = g_dir_open (CORE_SOURCE_DIR, 0, NULL);
+  g_autoptr (GRegex) regex = g_regex_new ("\"(forecast\\.[a-z_]+)\"", 0, 0, NULL);
+  const char *name;
+  guint found = 0;
+
+  g_assert_nonnull (dir);
+  while ((name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *path = g_build_filename (CORE_SOURCE_DIR, name, NULL);
+      g_autofree char *text = NULL;
+      g_autoptr (GMatchInfo) match = NULL;
+
+      if (!g_str_has_suffix (name, ".c") && !g_str_has_suffix (name, ".h"))
+        continue;
+      g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
+      g_regex_match (regex, text, 0, &match);
+      for (; g_match_info_matches (match); g_match_info_next (match, NULL))
+        {
+          g_autofree char *id = g_match_info_fetch (match, 1);
+          CoreReason reason = wt_reason (id, CORE_UNIT_DAYS, NAN, NAN);
+          g_autofree char *said = words_reason (&view, &reason);
+
+          found++;
+          if (!words_reason_known (id))
+            g_error ("no sentence for %s", id);
+          check_sentence (said, id);
+        }
+    }
+  g_assert_cmpuint (found, >=, 8);
+}
+
+static void
+test_reasons (void)
+{
+  CoreReason r = wt_reason ("feed.interval", CORE_UNIT_DAYS, 3, 4);
+
+  wt_says (words_reason (&view, &r), "Fed 4 days ago; every 3–4 days at this stage.");
+  r.day = wt_today ();
+  r.value = r.value2 = 1;
+  wt_says (words_reason (&view, &r), "Fed today; every day at this stage.");
+  r.day = CORE_DAY_NONE;
+  r.value2 = 2;
+  wt_says (words_reason (&view, &r), "Food every 1–2 days at this stage.");
+  r = wt_reason ("feed.last_taken", CORE_UNIT_NONE, 0, 0);
+  wt_says (words_reason (&view, &r), "Last meal known to be eaten: Saturday: house flies.");
+  r.code = -1;
+  wt_says (words_reason (&view, &r), "Last meal known to be eaten: Saturday.");
+  r = wt_reason ("hold.hanging_in_range", CORE_UNIT_NONE, 0, 0);
+  r.day = wt_today () - 1;
+  r.day2 = wt_today () - 2;
+  wt_says (words_reason (&view, &r),
+           "Hanging still, seen yesterday; its moult is expected from Monday on.");
+  r = wt_reason ("mist.dry", CORE_UNIT_PERCENT, 32, 45);
+  wt_says (words_reason (&view, &r), "Air at 32 % Saturday, below 45 %: spray more often.");
+  r = wt_reason ("home.height", CORE_UNIT_MM, 120, 171.3);
+  wt_says (words_reason (&view, &r), "Its home is 120 mm high; the next moult needs 171 mm.");
+  r = wt_reason ("feed.thin_first", CORE_UNIT_SCORE, 0, 0);
+  wt_says (words_reason (&view, &r),
+           "Refused, and its belly is not known: water now, then one small soft prey; look at the "
+           "belly.");
+  r = wt_reason ("no.such_rule", CORE_UNIT_NONE, 0, 0);
+  wt_says (words_reason (&view, &r), "no.such_rule");
+}
+
+static void
+test_sex (void)
+{
+  CoreSexVerdict v = { .male = .06, .female = .94, .verdict = CORE_VERDICT_LIKELY_FEMALE };
+  CoreForecast f = { .why = CORE_NO_FORECAST_NONE,
+                     .p10 = wt_day ("2026-12-03"),
+                     .p90 = wt_day ("2026-12-09") };
+
+  wt_says (words_sex (WORDS_ENGLISH, &v), "likely female, 94 in 100");
+  wt_says (words_verdict (&view, &v, NULL), "Likely female, 94 in 100.");
+  g_assert_cmpstr (words_sex_sign (v.verdict), ==, "♀?");
+  g_assert_cmpstr (words_sex_trade (v.verdict), ==, "0.1?");
+  g_assert_cmpstr (words_verdict_id (v.verdict), ==, "likely_female");
+  v.verdict = CORE_VERDICT_FIRM_FEMALE;
+  v.conflict = true;
+  wt_says (words_verdict (&view, &v, NULL), "Female. The evidence points both ways.");
+  g_assert_cmpstr (words_sex_sign (v.verdict), ==, "♀");
+  g_assert_cmpstr (words_sex_trade (v.verdict), ==, "0.1");
+  v = (CoreSexVerdict){ .male = .62, .female = .38, .verdict = CORE_VERDICT_UNDECIDED };
+  wt_says (words_verdict (&view, &v, NULL), "Undecided: male 62 in 100, female 38 in 100.");
+  wt_says (words_sex (WORDS_ENGLISH, &v), "sex undecided");
+  g_assert_cmpstr (words_sex_trade (v.verdict), ==, "0.0.1");
+  v.too_early = true;
+  wt_says (words_verdict (&view, &v, &f),
+           "Too early to tell: at this stage females of some kinds show eight plates too. Look "
+           "again after the next moult, about 3–9 December.");
+  wt_says (words_sex_counts (2, 1, 5), "2.1.5");
+  wt_says (words_sex_counts (1, 2, 0), "1.2");
+}
+
+static void
+test_evidence (void)
+{
+  CoreEvidence e = { .kind = CORE_EVIDENCE_COUNT,
+                     .moults = 4,
+                     .log_odds = -log (16.6),
+                     .value = 6,
+                     .says = CORE_SEX_FEMALE };
+  g_auto (GStrv) asks = words_asks (&view, CORE_ASK_SMALL_PLATE | CORE_ASK_NEXT_STAGE);
+
+  wt_says (words_evidence (&view, &e), "6 plates counted at L5: 17 to 1 for female.");
+  e.moults = 1;
+  e.log_odds = 0;
+  e.note = CORE_WEIGHT_TOO_EARLY;
+  wt_says (words_evidence (&view, &e),
+           "6 plates counted at L2: says nothing either way; too early: counted as nothing.");
+  e = (CoreEvidence){ .kind = CORE_EVIDENCE_LAID, .moults = -1, .log_odds = -log (1e4) };
+  wt_says (words_evidence (&view, &e), "Laid an egg case: settles it: female.");
+  e = (CoreEvidence){ .kind = CORE_EVIDENCE_CUE, .moults = 5, .log_odds = log (4), .cue = "crown" };
+  wt_says (words_evidence (&view, &e), "Crown at L6: 4 to 1 for male.");
+  e = (CoreEvidence){
+    .kind = CORE_EVIDENCE_TEGMEN, .moults = -1, .log_odds = log (2.5), .value = 2.46
+  };
+  wt_says (words_evidence (&view, &e), "Tegmen 2.46 times the pronotum: 2.5 to 1 for male.");
+  g_assert_cmpuint (g_strv_length (asks), ==, 2);
+  g_assert_cmpstr (asks[0], ==, "Say whether the small plate at the hind legs was counted.");
+  for (unsigned bit = 1; bit <= CORE_ASK_CONFIRM; bit <<= 1)
+    g_assert_nonnull (words_ask_id (bit));
+  g_assert_null (words_ask_id (CORE_ASK_CONFIRM << 1));
+}
+
+static void
+test_refusals (void)
+{
+  for (int i = 0; i <= CORE_REFUSE_TOO_OLD; i++)
+    {
+      g_autofree char *text = words_refusal (&view, (CoreRefusal) i, NULL, NULL);
+
+      check_sentence (g_str_has_suffix (text, "?") ? "x." : text, "refusal");
+      g_assert_cmpstr (text, !=, "something else");
+    }
+  wt_says (words_refusal (&view, CORE_REFUSE_ADULT_MOULTS, NULL, NULL),
+           "Adults do not moult. Are the wings full?");
+  for (int i = 0; i <= CORE_CONFLICT_NUMBER_TAKEN; i++)
+    {
+      CoreConflict conflict = { .kind = (CoreConflictKind) i };
+      g_autofree char *text = words_conflict (&view, &conflict);
+
+      check_sentence (text, "conflict");
+    }
+}
+
+static void
+test_values (void)
+{
+  const CoreKindKey *outcome = core_kind_key (CORE_KIND_FED, CORE_KEY_OUTCOME);
+  const CoreKindKey *score = core_kind_key (CORE_KIND_BELLY, CORE_KEY_SCORE);
+
+  wt_says (words_value_problem (WORDS_ENGLISH, CORE_VALUE_BAD_WORD, CORE_KIND_FED, outcome,
+                                "outcome", "eaten"),
+           "outcome: “eaten” is not one of offered, taken, refused, none_in_view.");
+  wt_says (words_value_problem (WORDS_ENGLISH, CORE_VALUE_OUT_OF_RANGE, CORE_KIND_BELLY, score,
+                                "score", "6"),
+           "score: “6” is not from 1 to 5.");
+  wt_says (words_value_problem (WORDS_ENGLISH, CORE_VALUE_UNKNOWN_KEY, CORE_KIND_FED, NULL,
+                                "colour", "red"),
+           "“colour” is not known here. Known are: prey, n, outcome, batch.");
+  wt_says (words_value_problem (WORDS_ENGLISH, CORE_VALUE_UNKNOWN_KEY, CORE_KIND_LOOKED, NULL,
+                                "colour", "red"),
+           "“colour” is not known here: nothing can be added.");
+  for (int i = CORE_VALUE_UNKNOWN_KEY; i <= CORE_VALUE_NO_MEMORY; i++)
+    {
+      g_autofree char *text =
+        words_value_problem (WORDS_ENGLISH, (CoreValueStatus) i, CORE_KIND_FED, NULL, "x", "y");
+
+      check_sentence (text, "value");
+    }
+}
+
+/* The tables of words follow the enums of the rooms that they must not include. */
+static void
+test_errors_of_rooms (void)
+{
+  static const struct
+  {
+    gboolean image;
+    int code;
+    const char *holds;
+  } rows[] = {
+    { FALSE, STORE_ERROR_FAILED, "could not be written" },
+    { FALSE, STORE_ERROR_BUSY, "Another program" },
+    { FALSE, STORE_ERROR_CORRUPT, "damaged" },
+    { FALSE, STORE_ERROR_TOO_NEW, "later version" },
+    { FALSE, STORE_ERROR_FULL, "no room" },
+    { FALSE, STORE_ERROR_READ_ONLY, "only be read" },
+    { FALSE, STORE_ERROR_NO_MEMORY, "memory" },
+    { FALSE, STORE_ERROR_NOT_FOUND, "not there" },
+    { FALSE, STORE_ERROR_EXISTS, "already" },
+    { FALSE, STORE_ERROR_STALE, "meanwhile" },
+    { TRUE, IMG_ERROR_NOT_A_PICTURE, "not a picture" },
+    { TRUE, IMG_ERROR_UNSUPPORTED, "of this kind" },
+    { TRUE, IMG_ERROR_TOO_LARGE, "200 megapixels" },
+    { TRUE, IMG_ERROR_DAMAGED, "damaged" },
+    { TRUE, IMG_ERROR_UNREADABLE, "cannot be read" },
+    { TRUE, IMG_ERROR_EMPTY, "empty" },
+    { TRUE, IMG_ERROR_HELPER_DIED, "failed halfway" },
+    { TRUE, IMG_ERROR_NO_HELPER, "missing" },
+    { TRUE, IMG_ERROR_FAILED, "could not be read now" },
+    { TRUE, 999, "could not be read now" },
+    { FALSE, -1, "could not be written" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autofree char *text = rows[i].image
+                                ? words_image_error (WORDS_ENGLISH, rows[i].code, "a.jpg")
+                                : words_store_error (WORDS_ENGLISH, rows[i].code, NULL);
+
+      if (strstr (text, rows[i].holds) == NULL)
+        g_error ("“%s” lacks “%s”", text, rows[i].holds);
+      g_assert_cmpint (g_str_has_prefix (text, "a.jpg: "), ==, rows[i].image);
+    }
+}
+
+static void
+test_round (void)
+{
+  static const char line[] = "all fed hosue flies; x refused";
+  static const char *const numbers[] = { "14", "33" };
+  CoreRoundProblem p = { .error = CORE_ROUND_UNKNOWN_WORD, .start = 8, .length = 5 };
+  CoreRoundAction a = { CORE_WORD_FED, CORE_PREY_HOUSE_FLY, 2 };
+  CoreRoundException e = { .number = "14", .outcome = CORE_WORD_REFUSED };
+  CoreRoundWrite w = { .what = CORE_WORD_REFUSED, .prey = CORE_PREY_HOUSE_FLY, .n = 2 };
+
+  wt_says (words_round_problem (WORDS_ENGLISH, &p, line), "“hosue”: this word is not known.");
+  p = (CoreRoundProblem){ .error = CORE_ROUND_EXPECT_NUMBER, .start = 21, .length = 1 };
+  wt_says (words_round_problem (WORDS_ENGLISH, &p, line), "“x”: expected the number of a cup.");
+  p = (CoreRoundProblem){ .error = CORE_ROUND_AMBIGUOUS,
+                          .start = 500,
+                          .length = 9,
+                          .n_candidates = 2,
+                          .candidates = { "moths", "moulted" } };
+  wt_says (words_round_problem (WORDS_ENGLISH, &p, line),
+           "This can mean more than one thing: moths, moulted.");
+  for (int i = CORE_ROUND_EMPTY; i <= CORE_ROUND_NOTHING_TO_REFUSE; i++)
+    {
+      g_autofree char *text = NULL;
+
+      p = (CoreRoundProblem){ .error = (CoreRoundError) i };
+      text = words_round_problem (WORDS_ENGLISH, &p, "");
+      check_sentence (text, "round");
+      g_assert_cmpstr (text, !=, "Something else.");
+    }
+  wt_says (words_round_action (WORDS_ENGLISH, &a, 23), "Fed 2 house flies: 23 cups");
+  a = (CoreRoundAction){ CORE_WORD_MISTED, -1, 0 };
+  wt_says (words_round_action (WORDS_ENGLISH, &a, 1), "Sprayed: 1 cup");
+  wt_says (words_round_exception (WORDS_ENGLISH, &e), "14: refused");
+  e.outcome = CORE_WORD_BELLY;
+  e.value = 2;
+  wt_says (words_round_exception (WORDS_ENGLISH, &e), "14: belly 2 of 5");
+  wt_says (words_round_write (WORDS_ENGLISH, "14", &w), "14: refused, 2 house flies");
+  wt_says (words_round_left_out (WORDS_ENGLISH, CORE_LEFT_OUT_HELD, numbers, 2),
+           "Left out, to leave alone: 14 and 33.");
+  wt_says (words_round_wrote (WORDS_ENGLISH, 1), "1 entry written.");
+}
+
+static const CoreRoundTerm *
+find_term (const CoreRoundTerm *terms, gsize n, const char *text)
+{
+  for (gsize i = 0; i < n; i++)
+    {
+      if (strcmp (terms[i].text, text) == 0)
+        return &terms[i];
+    }
+  return NULL;
+}
+
+static void
+test_vocabulary (void)
+{
+  gsize n;
+  const CoreRoundTerm *terms = words_round_terms (WORDS_ENGLISH, &n);
+  guint prey = 0, signs = 0;
+
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autofree char *folded = g_utf8_strdown (terms[i].text, -1);
+
+      g_assert_cmpstr (terms[i].text, ==, folded);
+      g_assert_true (find_term (terms, n, terms[i].text) == &terms[i]);
+      if (terms[i].word == CORE_WORD_PREY)
+        prey |= 1u << terms[i].code;
+      if (terms[i].word == CORE_WORD_SIGN)
+        signs |= 1u << terms[i].code;
+    }
+  g_assert_cmpuint (prey, ==, (1u << CORE_N_PREY) - 1);
+  /* "refused" is an outcome and not typed as a sign. */
+  g_assert_cmpuint (signs, ==, ((1u << CORE_N_SIGNS) - 1) & ~(1u << CORE_SIGN_REFUSES));
+  for (int word = CORE_WORD_ALL; word <= CORE_WORD_DUE; word++)
+    {
+      gboolean found = FALSE;
+
+      for (gsize i = 0; i < n; i++)
+        found = found || terms[i].word == (CoreRoundWord) word;
+      g_assert_true (found);
+    }
+  g_assert_cmpint (find_term (terms, n, "house flies")->code, ==, CORE_PREY_HOUSE_FLY);
+  /* Two kinds of fruit fly: the bare words decide nothing. */
+  g_assert_null (find_term (terms, n, "fruit flies"));
+  g_assert_nonnull (find_term (terms, n, "fruit flies small"));
+  g_assert_nonnull (find_term (terms, n, "fruit flies large"));
+}
+
+static void
+test_photo_and_care (void)
+{
+  gsize n;
+  const WordsParagraph *words = words_emergency (WORDS_ENGLISH, &n);
+
+  for (int i = 0; i < WORDS_N_UNUSABLE; i++)
+    {
+      g_autofree char *text = words_unusable (WORDS_ENGLISH, (WordsUnusable) i);
+
+      check_sentence (text, "unusable");
+      g_assert_cmpstr (text, !=, "something else");
+    }
+  wt_says (words_count (WORDS_ENGLISH, 6, .71, 8, .22),
+           "6 plates, 71 in 100; 8 plates, 22 in 100.");
+  wt_says (words_count (WORDS_ENGLISH, 0, .6, 6, .3),
+           "No plates seen, 60 in 100; 6 plates, 30 in 100.");
+  g_assert_cmpuint (n, ==, 6);
+  /* The one with the fewest minutes stands first. */
+  g_assert_cmpstr (words[0].title, ==, "Fell, still in the old skin");
+  g_assert_nonnull (strstr (words[0].body, "never on the body"));
+  for (gsize i = 0; i < n; i++)
+    check_sentence (words[i].body, words[i].title);
+  for (int i = 0; i < WORDS_N_CAUTIONS; i++)
+    check_sentence (words_caution (WORDS_ENGLISH, (WordsCaution) i).body, "caution");
+  g_assert_nonnull (strstr (words_caution (WORDS_ENGLISH, WORDS_CAUTION_CLEANING).body, "bleach"));
+}
+
+int
+main (int argc, char **argv)
+{
+  setlocale (LC_ALL, "");
+  g_test_init (&argc, &argv, NULL);
+  view.today = wt_today ();
+  g_test_add_func ("/words/every-plan-reason", test_every_plan_reason);
+  g_test_add_func ("/words/every-forecast-reason", test_every_forecast_reason);
+  g_test_add_func ("/words/reasons", test_reasons);
+  g_test_add_func ("/words/sex", test_sex);
+  g_test_add_func ("/words/evidence", test_evidence);
+  g_test_add_func ("/words/refusals", test_refusals);
+  g_test_add_func ("/words/values", test_values);
+  g_test_add_func ("/words/errors-of-rooms", test_errors_of_rooms);
+  g_test_add_func ("/words/round", test_round);
+  g_test_add_func ("/words/vocabulary", test_vocabulary);
+  g_test_add_func ("/words/photo-and-care", test_photo_and_care);
+  return g_test_run ();
+}

@@ -1,0 +1,395 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-words.c — the English of the contract: days, terms, entries, tasks, forecasts. */
+#include <locale.h>
+#include <math.h>
+#include <string.h>
+
+#include "core/core-state.h"
+#include "words-test.h"
+
+static WordsView view = { WORDS_ENGLISH, 0, 1 };
+
+static void
+test_numbers (void)
+{
+  static const char *const items[] = { "14", "33", "41" };
+
+  wt_says (words_number (WORDS_ENGLISH, 2.5, 2), "2.5");
+  wt_says (words_number (WORDS_ENGLISH, NAN, 2), "unknown");
+  wt_says (words_days (WORDS_ENGLISH, 1), "1 day");
+  wt_says (words_days (WORDS_ENGLISH, 1.5), "1.5 days");
+  wt_says (words_days (WORDS_ENGLISH, 0), "0 days");
+  wt_says (words_days (WORDS_ENGLISH, 19.4), "19 days");
+  wt_says (words_percent (WORDS_ENGLISH, .94), "94 in 100");
+  wt_says (words_percent (WORDS_ENGLISH, 1), "over 99 in 100");
+  wt_says (words_percent (WORDS_ENGLISH, 0), "under 1 in 100");
+  wt_says (words_list (WORDS_ENGLISH, items, 3), "14, 33 and 41");
+  wt_says (words_list (WORDS_ENGLISH, items, 1), "14");
+  wt_says (words_list (WORDS_ENGLISH, items, 0), "");
+  wt_says (words_quantity (&view, 23.25, CORE_UNIT_CELSIUS), "23.3 °C");
+  wt_says (words_quantity (&view, 41.6, CORE_UNIT_MM), "42 mm");
+  wt_says (words_quantity (&view, 55, CORE_UNIT_PERCENT), "55 %");
+}
+
+static void
+test_days (void)
+{
+  static const struct
+  {
+    const char *day;
+    WordsDayStyle style;
+    const char *says;
+  } rows[] = {
+    { "2026-11-24", WORDS_DAY_FULL, "Tue 24 November" },
+    { "2026-09-03", WORDS_DAY_SHORT, "3 Sep" },
+    { "2025-09-03", WORDS_DAY_SHORT, "3 Sep 2025" },
+    { "2027-01-03", WORDS_DAY_SHORT, "3 Jan" },
+    { "2026-11-25", WORDS_DAY_NEAR, "today" },
+    { "2026-11-24", WORDS_DAY_NEAR, "yesterday" },
+    { "2026-11-26", WORDS_DAY_NEAR, "tomorrow" },
+    { "2026-11-21", WORDS_DAY_NEAR, "Saturday" },
+    { "2026-11-18", WORDS_DAY_NEAR, "18 Nov" },
+    { "2026-12-01", WORDS_DAY_NEAR, "Tuesday" },
+    { "2026-12-02", WORDS_DAY_NEAR, "2 Dec" },
+  };
+  WordsView blind = { WORDS_ENGLISH, CORE_DAY_NONE, 1 };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    wt_says (words_day (&view, wt_day (rows[i].day), rows[i].style), rows[i].says);
+  wt_says (words_day (&view, CORE_DAY_NONE, WORDS_DAY_FULL), "an unknown day");
+  wt_says (words_day (&blind, wt_day ("2026-11-24"), WORDS_DAY_NEAR), "24 Nov 2026");
+  wt_says (words_day_range (&view, wt_day ("2026-12-03"), wt_day ("2026-12-09")), "3–9 December");
+  wt_says (words_day_range (&view, wt_day ("2026-11-28"), wt_day ("2026-12-03")), "28 Nov – 3 Dec");
+  wt_says (words_day_range (&view, wt_day ("2026-12-28"), wt_day ("2027-01-03")), "28 Dec – 3 Jan");
+  wt_says (words_day_range (&view, wt_day ("2026-12-03"), wt_day ("2026-12-03")), "3 December");
+  wt_says (words_clock (WORDS_ENGLISH, 8 * 60 + 5), "08:05");
+  wt_says (words_clock (WORDS_ENGLISH, -1), "unknown");
+}
+
+/* Every code of every list has a word of its own. */
+static void
+test_terms_complete (void)
+{
+  const char *other = words_trouble (WORDS_ENGLISH, 999);
+
+  g_assert_cmpstr (other, ==, "something else");
+  for (int i = 1; i < CORE_N_KINDS; i++)
+    g_assert_cmpstr (words_kind (WORDS_ENGLISH, (CoreKind) i), !=, other);
+  for (int i = 1; i < CORE_N_SUBJECTS; i++)
+    g_assert_cmpstr (words_subject_kind (WORDS_ENGLISH, (CoreSubjectKind) i), !=, other);
+  for (int i = 0; i < CORE_N_PREY; i++)
+    g_assert_cmpstr (words_prey_one (WORDS_ENGLISH, i), !=, other);
+  for (int i = 0; i < CORE_N_SIGNS; i++)
+    {
+      g_assert_cmpstr (words_sign (WORDS_ENGLISH, i), !=, other);
+      g_assert_cmpstr (words_sign_question (WORDS_ENGLISH, i), !=, other);
+    }
+  for (int i = 0; i <= CORE_TROUBLE_OTHER; i++)
+    g_assert_cmpstr (words_trouble (WORDS_ENGLISH, i), !=, other);
+  for (int i = 0; i < CORE_N_TASKS; i++)
+    g_assert_cmpstr (words_task_kind (WORDS_ENGLISH, (CoreTaskKind) i), !=, other);
+  for (int i = 0; i <= CORE_NO_FORECAST_TOO_COLD; i++)
+    g_assert_cmpstr (words_no_forecast (WORDS_ENGLISH, (CoreNoForecast) i), !=, other);
+  for (int i = 1; i <= 5; i++)
+    g_assert_cmpstr (words_belly (WORDS_ENGLISH, i), !=, other);
+  g_assert_cmpstr (words_belly (WORDS_ENGLISH, 0), ==, other);
+  /* What to look for when something hangs: exactly these words. */
+  g_assert_cmpstr (words_sign_question (WORDS_ENGLISH, CORE_SIGN_HANGING), ==,
+                   "Same spot since yesterday, head down, legs spread, ignores prey that passes");
+  wt_says (words_prey (WORDS_ENGLISH, CORE_PREY_HOUSE_FLY, 1), "1 house fly");
+  wt_says (words_prey (WORDS_ENGLISH, CORE_PREY_HOUSE_FLY, 2), "2 house flies");
+  wt_says (words_prey (WORDS_ENGLISH, CORE_PREY_HOUSE_FLY, 0), "house flies");
+  wt_says (words_prey (WORDS_ENGLISH, -1, 0), "prey");
+}
+
+static void
+test_stage (void)
+{
+  WordsView second = { WORDS_ENGLISH, wt_today (), 2 };
+  CoreState s;
+
+  core_state_init (&s);
+  s.moults = -1;
+  wt_says (words_stage (&view, &s), "stage unknown");
+  wt_says (words_stage_brief (&view, &s), "?");
+  s.moults = 4;
+  s.basis = CORE_BASIS_COUNTED;
+  wt_says (words_stage (&view, &s), "L5");
+  wt_says (words_stage (&second, &s), "L6");
+  wt_says (words_stage_long (&view, &s), "fifth stage (hatchling = L1)");
+  wt_says (words_stage_long (&second, &s), "sixth stage (hatchling = L2)");
+  s.basis = CORE_BASIS_ESTIMATED;
+  wt_says (words_stage (&view, &s), "about L5");
+  wt_says (words_stage_brief (&view, &s), "~L5");
+  wt_says (words_stage_long (&view, &s), "about the fifth stage (hatchling = L1)");
+  s.subadult = true;
+  wt_says (words_stage (&view, &s), "sub-adult");
+  s.adult = true;
+  s.adult_seen = wt_day ("2026-09-03");
+  wt_says (words_stage (&view, &s), "adult since 3 Sep");
+  core_state_clear (&s);
+}
+
+static void
+test_entries (void)
+{
+  static const struct
+  {
+    CoreKind kind;
+    const char *pairs[3];
+    const char *says;
+  } rows[] = {
+    { CORE_KIND_FED, { "prey=house fly", "n=2" }, "2 house flies: put in" },
+    { CORE_KIND_FED, { "prey=moth", "outcome=refused" }, "moths: refused" },
+    { CORE_KIND_FED, { "outcome=taken" }, "prey: seen eaten" },
+    { CORE_KIND_LOOKED, { NULL }, "looked at" },
+    { CORE_KIND_GONE, { NULL }, "prey gone, probably eaten" },
+    { CORE_KIND_BELLY, { "score=4" }, "belly 4 of 5, round" },
+    { CORE_KIND_MEASURED, { "what=body", "mm=42.5", "sd=1" }, "body 42.5 ± 1 mm" },
+    { CORE_KIND_SIGN, { "sign=hanging" }, "moult sign: hanging" },
+    { CORE_KIND_MOULTED, { "outcome=good", "to=adult" }, "moulted well; now adult" },
+    { CORE_KIND_MOULTED, { "outcome=fell", "seen=yes" }, "moulted and fell; seen happening" },
+    { CORE_KIND_STAGE, { "seen=subadult" }, "seen to be sub-adult, wing pads large" },
+    { CORE_KIND_SEXED, { "sex=female", "method=laid" }, "read as female; laid an egg case" },
+    { CORE_KIND_TROUBLE, { "what=thin", "sure=no" }, "trouble: thin; not sure" },
+    { CORE_KIND_DIED, { "cause=age", "sure=no" }, "died; age; cause not sure" },
+    { CORE_KIND_LEFT, { "how=swapped", "to=a friend" }, "swapped; to a friend" },
+    { CORE_KIND_ACQUIRED,
+      { "stage=L4", "scheme=2", "from=a fair" },
+      "came from a fair; said to be L4 (hatchling = L2)" },
+    { CORE_KIND_ACQUIRED, { "stage=L4" }, "came; said to be L4, scheme not known" },
+    { CORE_KIND_DONE, { "rule=sex_check" }, "done: sex check" },
+    { CORE_KIND_PUT_OFF, { "rule=home", "until=2026-11-27" }, "put off until Friday: larger home" },
+    { CORE_KIND_SET,
+      { "key=species", "value=Hierodula membranacea" },
+      "species: Hierodula membranacea" },
+    { CORE_KIND_SET, { "key=species", "value=unknown" }, "species unknown" },
+    { CORE_KIND_READING, { "t=24.5", "rh=55" }, "24.5 °C; humidity 55 %" },
+    { CORE_KIND_DRANK, { "eager=yes" }, "drank eagerly" },
+    { CORE_KIND_NOTE, { "text=very shy" }, "very shy" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      CoreEntry *entry =
+        wt_entry (rows[i].kind, rows[i].pairs[0], rows[i].pairs[1],
+                  rows[i].pairs[0] && rows[i].pairs[1] ? rows[i].pairs[2] : NULL, NULL);
+      WordsEntry what = { .entry = entry };
+
+      wt_says (words_entry (&view, &what), rows[i].says);
+      core_entry_free (entry);
+    }
+}
+
+static void
+test_entry_of_state (void)
+{
+  CoreEntry *entry = wt_entry (CORE_KIND_MOULTED, "outcome=good", NULL);
+  CoreStage stages[2] = { { .start = CORE_START_HATCHED }, { .start = CORE_START_MOULTED } };
+  CoreState s;
+  WordsEntry what = { .entry = entry, .state = &s };
+
+  core_state_init (&s);
+  stages[1].entry = entry->id;
+  stages[1].lo = wt_today () - 5;
+  stages[1].hi = wt_today ();
+  s.stages.v = stages;
+  s.stages.n = 2;
+  s.moults = 5;
+  s.basis = CORE_BASIS_COUNTED;
+  wt_says (words_entry (&view, &what), "moulted well; now L6; last seen in the old skin Friday");
+  s.basis = CORE_BASIS_ESTIMATED;
+  what.taken_back = TRUE;
+  entry->bulk = true;
+  wt_says (words_entry (&view, &what),
+           "moulted well; now about L6; last seen in the old skin Friday; with the whole shelf; "
+           "taken back");
+  s.stages.v = NULL;
+  s.stages.n = 0;
+  core_state_clear (&s);
+  core_entry_free (entry);
+}
+
+static void
+test_change (void)
+{
+  CoreEntry *fed = wt_entry (CORE_KIND_FED, "prey=house fly", "n=2", NULL);
+  CoreEntry *looked = wt_entry (CORE_KIND_LOOKED, NULL);
+
+  wt_says (words_change (&view, FALSE, "14", fed, 13),
+           "Took back: 14 fed 2 house flies, and 12 more.");
+  wt_says (words_change (&view, TRUE, "14", fed, 1), "Put back: 14 fed 2 house flies.");
+  wt_says (words_change (&view, FALSE, "14", looked, 2), "Took back: 14: looked at, and 1 more.");
+  wt_says (words_change (&view, FALSE, NULL, looked, 1), "Took back: looked at.");
+  core_entry_free (fed);
+  core_entry_free (looked);
+}
+
+static void
+test_tasks (void)
+{
+  CoreDay today = wt_today ();
+  CoreTask task = { .kind = CORE_TASK_FEED,
+                    .earliest = today,
+                    .due = today,
+                    .latest = today + 1,
+                    .n_prey = 1,
+                    .prey = { { CORE_PREY_HOUSE_FLY, 2, 6.5 } } };
+  CoreHeld held = { .kind = CORE_TASK_FEED, .until = today + 2, .ask_again = today + 3 };
+  CoreHold hold = { .kind = CORE_HOLD_AFTER, .until = today + 2, .ask_again = today + 3 };
+
+  wt_says (words_task_title (&view, &task), "Feed: 2 house flies");
+  wt_says (words_task_when (&view, &task), "due today");
+  task.due = today - 1;
+  wt_says (words_task_when (&view, &task), "due since yesterday");
+  task.latest = today - 1;
+  wt_says (words_task_when (&view, &task), "overdue since yesterday");
+  task.earliest = today + 2;
+  task.due = task.latest = today + 3;
+  wt_says (words_task_when (&view, &task), "due Saturday");
+  task.kind = CORE_TASK_LOOK;
+  wt_says (words_task_title (&view, &task), "Look at it");
+  wt_says (words_held (&view, &held), "Feed: not before Fri is over");
+  held.until = CORE_DAY_NONE;
+  held.ask_again = today + 1;
+  wt_says (words_held (&view, &held), "Feed: not until it has moulted; look again tomorrow");
+  wt_says (words_hold_brief (&view, &hold), "until Fri");
+  wt_says (words_hold (&view, &hold), "leave alone until Fri; free again Sat");
+  hold.until = today + 20;
+  wt_says (words_hold_brief (&view, &hold), "until 15 Dec");
+  hold.kind = CORE_HOLD_BEFORE;
+  hold.until = CORE_DAY_NONE;
+  hold.ask_again = today + 1;
+  wt_says (words_hold (&view, &hold), "leave alone until it has moulted; look again tomorrow");
+  hold.kind = CORE_HOLD_NONE;
+  wt_says (words_hold (&view, &hold), "");
+}
+
+static CoreForecast
+some_forecast (void)
+{
+  CoreForecast f = { .why = CORE_NO_FORECAST_NONE,
+                     .p10 = wt_day ("2026-12-03"),
+                     .p50 = wt_day ("2026-12-06"),
+                     .p90 = wt_day ("2026-12-09"),
+                     .within3 = .02,
+                     .within7 = .05,
+                     .within14 = .93,
+                     .last_look = wt_today () };
+
+  return f;
+}
+
+static void
+test_forecast (void)
+{
+  CoreForecast f = some_forecast ();
+
+  wt_says (words_forecast (&view, &f), "next moult about 3–9 December");
+  wt_says (words_chances (&view, &f),
+           "within 3 days 2 in 100, within 7 days 5 in 100, within 14 days 93 in 100");
+  wt_says (words_adult (&view, &f), "when it is adult cannot be said");
+  f.has_adult = true;
+  f.adult_p10 = wt_day ("2027-01-03");
+  f.adult_p90 = wt_day ("2027-03-02");
+  wt_says (words_adult (&view, &f), "adult about 3 Jan – 2 Mar 2027");
+  /* Never one day, however narrow. */
+  f.p90 = f.p10;
+  wt_says (words_forecast (&view, &f), "next moult about 3–4 December");
+  f.longer_than_usual = true;
+  wt_says (words_forecast (&view, &f),
+           "longer than usual in this stage, next moult perhaps 3–4 December");
+  f.why = CORE_NO_FORECAST_NO_START;
+  wt_says (words_forecast (&view, &f), "no forecast: enter its hatch, arrival or last moult");
+  wt_says (words_shift (WORDS_ENGLISH, 2.1), "2 days later");
+  wt_says (words_shift (WORDS_ENGLISH, -1), "1 day sooner");
+  wt_says (words_shift (WORDS_ENGLISH, .1), "");
+}
+
+static void
+test_animal (void)
+{
+  CoreForecast f = some_forecast ();
+  CoreSexVerdict v = { .male = .06, .female = .94, .verdict = CORE_VERDICT_LIKELY_FEMALE };
+  CoreMeal meal = {
+    .day = wt_day ("2026-11-21"), .prey = CORE_PREY_HOUSE_FLY, .n = 2, .outcome = CORE_FED_TAKEN
+  };
+  CoreHold hold = { .kind = CORE_HOLD_BEFORE,
+                    .until = CORE_DAY_NONE,
+                    .ask_again = wt_today () + 1 };
+  CoreState s;
+
+  core_state_init (&s);
+  s.moults = 4;
+  s.basis = CORE_BASIS_COUNTED;
+  wt_says (words_last_meal (&view, &s), "no meal entered");
+  s.meals.v = &meal;
+  s.meals.n = 1;
+  s.last_taken = meal.day;
+  wt_says (words_animal (&view, &s, &v, &f, NULL),
+           "Fifth stage, likely female, seen eating Saturday, next moult about 3–9 December.");
+  wt_says (words_last_meal (&view, &s), "2 house flies, seen eaten, Saturday");
+  meal.outcome = CORE_FED_REFUSED;
+  s.refusals_since_taken = 2;
+  v.verdict = CORE_VERDICT_UNDECIDED;
+  s.basis = CORE_BASIS_ESTIMATED;
+  wt_says (words_animal (&view, &s, &v, &f, &hold),
+           "About the fifth stage, sex undecided, 2 meals refused, last Saturday, next moult about "
+           "3–9 December, leave alone until it has moulted; look again tomorrow.");
+  meal.outcome = CORE_FED_OFFERED;
+  meal.gone = true;
+  s.refusals_since_taken = 0;
+  wt_says (words_animal (&view, &s, NULL, NULL, NULL),
+           "About the fifth stage, probably ate Saturday.");
+  s.end = CORE_END_DIED;
+  s.end_day = wt_day ("2026-11-20");
+  wt_says (words_animal (&view, &s, &v, &f, NULL),
+           "About the fifth stage, sex undecided, died 20 Nov.");
+  s.meals.v = NULL;
+  s.meals.n = 0;
+  core_state_clear (&s);
+}
+
+static void
+test_shelf (void)
+{
+  static const char *const unseen[] = { "14", "33" };
+  WordsShelf shelf = { .n_cups = 23,
+                       .n_due_food = 9,
+                       .prey = CORE_PREY_HOUSE_FLY,
+                       .n_alone = 2,
+                       .unseen_since = wt_day ("2026-11-21"),
+                       .unseen = unseen,
+                       .n_unseen = 2 };
+
+  wt_says (words_shelf (&view, &shelf),
+           "9 due for house flies, 2 to leave alone, not seen since Saturday: 14, 33.");
+  shelf.prey = -1;
+  shelf.n_unseen = 0;
+  shelf.n_due_other = 1;
+  wt_says (words_shelf (&view, &shelf), "9 due for food, 1 other task, 2 to leave alone.");
+  shelf.n_due_food = shelf.n_due_other = shelf.n_alone = 0;
+  wt_says (words_shelf (&view, &shelf), "Nothing is due today.");
+  shelf.n_cups = 0;
+  wt_says (words_shelf (&view, &shelf), "Nothing stands here yet.");
+}
+
+int
+main (int argc, char **argv)
+{
+  setlocale (LC_ALL, "");
+  g_test_init (&argc, &argv, NULL);
+  view.today = wt_today ();
+  g_test_add_func ("/words/numbers", test_numbers);
+  g_test_add_func ("/words/days", test_days);
+  g_test_add_func ("/words/terms-complete", test_terms_complete);
+  g_test_add_func ("/words/stage", test_stage);
+  g_test_add_func ("/words/entries", test_entries);
+  g_test_add_func ("/words/entry-of-state", test_entry_of_state);
+  g_test_add_func ("/words/change", test_change);
+  g_test_add_func ("/words/tasks", test_tasks);
+  g_test_add_func ("/words/forecast", test_forecast);
+  g_test_add_func ("/words/animal", test_animal);
+  g_test_add_func ("/words/shelf", test_shelf);
+  return g_test_run ();
+}

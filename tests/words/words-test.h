@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-test.h — small makers shared by the tests of words. */
+#pragma once
+
+#include "words/words.h"
+
+/* Wednesday, 25 November 2026. */
+CoreDay wt_today (void);
+CoreDay wt_day (const char *text);
+/* pairs: "key=value" …, NULL-ended; every one must be accepted. */
+CoreEntry *wt_entry (CoreKind kind, ...) G_GNUC_NULL_TERMINATED;
+/* Compares and frees. */
+void wt_says (char *got, const char *expected);
+CoreReason wt_reason (const char *rule, CoreUnit unit, double value, double value2);
