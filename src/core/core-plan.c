@@ -61,7 +61,8 @@ push_task (CoreRuleContext *ctx, const CoreTask *task)
       return;
     }
   out->tasks.v = v;
-  out->tasks.v[out->tasks.n++] = *task;
+  out->tasks.v[out->tasks.n] = *task;
+  out->tasks.v[out->tasks.n++].day = task->due > ctx->in->today ? task->due : ctx->in->today;
 }
 
 void
@@ -170,6 +171,17 @@ core_plan_add (CoreRuleContext *ctx, CoreTask *task)
     push_task (ctx, task);
 }
 
+/* What a projection stands on: the occurrence before it; then the first reasons of the task. */
+static void
+say_projected (CoreTask *task, CoreDay step)
+{
+  size_t keep = task->n_reasons < CORE_TASK_REASONS ? task->n_reasons : CORE_TASK_REASONS - 1;
+  memmove (task->reasons + 1, task->reasons, keep * sizeof *task->reasons);
+  task->n_reasons = keep + 1;
+  task->reasons[0] = core_because_value (CORE_R_PROJECTED, CORE_UNIT_DAYS, step, 0, CORE_DAY_NONE,
+                                         (CoreId){ { 0 } });
+}
+
 void
 core_plan_repeat (CoreRuleContext *ctx, CoreTask *task, CoreEvery every)
 {
@@ -186,9 +198,11 @@ core_plan_repeat (CoreRuleContext *ctx, CoreTask *task, CoreEvery every)
     day += (ctx->in->from - day - 1) / step * step;
   next.projected = true;
   next.weight *= .5;
+  say_projected (&next, step);
   for (int i = 0; i < MOST_PROJECTED && day + step <= ctx->in->to; i++)
     {
       day += step;
+      next.reasons[0].day = day - step;
       next.earliest = next.due = day;
       next.latest = day + slack;
       core_task_id_day (&next, day);
@@ -236,8 +250,8 @@ static int
 by_day (const void *a, const void *b)
 {
   const CoreTask *x = a, *y = b;
-  if (x->due != y->due)
-    return x->due < y->due ? -1 : 1;
+  if (x->day != y->day)
+    return x->day < y->day ? -1 : 1;
   if (x->weight != y->weight)
     return x->weight > y->weight ? -1 : 1;
   return strcmp (x->id, y->id);

@@ -57,6 +57,7 @@ typedef struct
   CoreTaskKind kind;
   CoreReach reach;
   CoreDay earliest, due, latest;
+  CoreDay day;           /* where a calendar shows it: due, or today when that is over */
   double weight;         /* order within a day, larger first */
   bool emergency;        /* never held back */
   bool projected;        /* not the next occurrence but a later one, by its interval */

@@ -50,6 +50,8 @@ static const Prey PREY[CORE_N_PREY] = {
 /* A meal of about this share of the body length (ours: about the abdomen). */
 static const double MEAL_SHARE = .35;
 static const int MOST_PREY = 5;
+/* Too large a prey is worse than too small a one (ours). */
+static const double OVER_TIMES = 2;
 
 static bool
 is_prey (int prey)
@@ -116,7 +118,8 @@ score (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
 {
   const Prey *p = &PREY[prey];
   double target = MEAL_SHARE * ctx->body * (wish->small_soft ? .5 : 1);
-  double s = fabs (log (p->mm / target));
+  double s = log (p->mm / target);
+  s = s > 0 ? OVER_TIMES * s : -s;
   if (p->seldom)
     s += 10;
   if (!p->flying && ctx->p->group == CORE_GROUP_HUMID)

@@ -39,6 +39,8 @@
   X (HOLD_SIGN, "hold.sign")                                                                      \
   /* Any task: day = put off until */                                                             \
   X (PUT_OFF, "put_off")                                                                          \
+  /* A later occurrence: DAYS value = days after the one before it, day = that one */             \
+  X (PROJECTED, "plan.projected")                                                                 \
   /* Food */                                                                                      \
   /* DAYS value, value2 = every a to b days, day = last offered, code = CoreCareRow */            \
   X (FEED_INTERVAL, "feed.interval")                                                              \

@@ -32,6 +32,7 @@ const WordsReasonRow words_reason_rows[] = {
   { "hold.in_range", REASON_ALWAYS, TERM ("reason", "Its moult is expected {range}.") },
   { "hold.sign", REASON_ALWAYS, TERM ("reason", "A moult sign: {sign}, seen {d}.") },
   { "put_off", REASON_ALWAYS, TERM ("reason", "Put off until {d}.") },
+  { "plan.projected", REASON_ALWAYS, TERM ("reason", "Done {d}, it is due again {v} later.") },
   /* Food */
   { "feed.interval", REASON_NO_DAY, TERM ("reason", "Food {every} at this stage.") },
   { "feed.interval", REASON_ALWAYS, TERM ("reason", "Fed {ago}; {every} at this stage.") },

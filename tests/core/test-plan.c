@@ -524,9 +524,16 @@ test_projection (void)
         {
           g_assert_cmpint (task->due, ==, (last > TODAY ? last : TODAY) + 3);
           g_assert_cmpfloat (task->weight, <, 40);
+          const CoreReason *why = plan_task_reason (task, "plan.projected");
+          g_assert_cmpfloat (why->value, ==, 3);
+          g_assert_cmpint (why->day, ==, task->due - 3);
+          g_assert_cmpint (task->day, ==, task->due);
         }
       else
-        g_assert_cmpint (task->due, ==, TODAY - 5); /* overdue, one task */
+        {
+          g_assert_cmpint (task->due, ==, TODAY - 5); /* overdue, one task */
+          g_assert_cmpint (task->day, ==, TODAY);
+        }
       last = task->due;
     }
   g_assert_cmpint (sure, ==, 1);

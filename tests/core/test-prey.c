@@ -131,6 +131,27 @@ test_offer (void)
   plan_case_clear (&c);
 }
 
+/* By the ladder of the trade: small flies for hatchlings, larger ones step by step. */
+static void
+test_ladder (void)
+{
+  double before = 0;
+  for (int moults = 0; moults <= 7; moults++)
+    {
+      PlanCase c;
+      plan_case_init (&c, CORE_GROUP_HUMID, moults);
+      plan_case_run (&c);
+      const CoreTask *task = plan_case_task (&c, CORE_TASK_FEED);
+      g_assert_cmpuint (task->n_prey, >, 0);
+      g_assert_cmpfloat (task->prey[0].mm, >=, before);
+      if (moults == 0)
+        g_assert_cmpint (task->prey[0].prey, <=, CORE_PREY_HYDEI);
+      before = task->prey[0].mm;
+      plan_case_clear (&c);
+    }
+  g_assert_cmpfloat (before, >, 10);
+}
+
 /* Meal, what followed, and whether it must come out. */
 static const struct
 {
@@ -432,6 +453,7 @@ main (int argc, char **argv)
   g_test_add_func ("/prey/lengths", test_lengths);
   g_test_add_func ("/prey/fits", test_fits);
   g_test_add_func ("/prey/offer", test_offer);
+  g_test_add_func ("/prey/ladder", test_ladder);
   g_test_add_func ("/care/take-out", test_take_out);
   g_test_add_func ("/care/mist", test_mist);
   g_test_add_func ("/care/readings-and-water", test_readings_and_water);
