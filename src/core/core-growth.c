@@ -222,10 +222,24 @@ core_growth (const CoreState *state,
   return out;
 }
 
+/* Of an animal whose stage nobody knows the ruler still tells the length. */
+static double
+measured_now (const CoreState *state)
+{
+  for (size_t i = state->measures.n; i > 0; i--)
+    {
+      const CoreMeasure *measure = &state->measures.v[i - 1];
+      if (measure->what == CORE_DIM_BODY && measure->stage + 1 == (int) state->stages.n &&
+          isfinite (measure->mm) && measure->mm > 0)
+        return measure->mm;
+    }
+  return NAN;
+}
+
 double
 core_body_now (const CoreState *state, const CoreProfile *profile, double p_male)
 {
   if (state->moults < 0)
-    return NAN;
+    return measured_now (state);
   return core_growth (state, profile, p_male, CORE_DIM_BODY, state->moults).p50;
 }

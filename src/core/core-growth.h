@@ -5,7 +5,13 @@
 #include "core/core-profile.h"
 #include "core/core-state.h"
 
-typedef enum { CORE_DIM_BODY, CORE_DIM_HEAD, CORE_DIM_PRONOTUM, CORE_N_DIMS } CoreDimension;
+typedef enum
+{
+  CORE_DIM_BODY,
+  CORE_DIM_HEAD,
+  CORE_DIM_PRONOTUM,
+  CORE_N_DIMS
+} CoreDimension;
 
 typedef struct
 {
@@ -17,7 +23,10 @@ typedef struct
 
 /* Expected length after `moults` moults since hatch (ln length = a + m ln rho +
  * delta [m >= 1], conjugate normal update; models: growth and size). */
-CoreGrowth core_growth (const CoreState *state, const CoreProfile *profile, double p_male,
-                        CoreDimension what, int moults);
-/* Median body length now, mm; NAN when unknown. */
+CoreGrowth core_growth (const CoreState *state,
+                        const CoreProfile *profile,
+                        double p_male,
+                        CoreDimension what,
+                        int moults);
+/* Median body length now, mm; where the stage is unknown, as measured in it; NAN when unknown. */
 double core_body_now (const CoreState *state, const CoreProfile *profile, double p_male);

@@ -211,6 +211,21 @@ test_sex_and_end (void)
 }
 
 static void
+test_stage_unknown (void)
+{
+  Case c;
+
+  case_init (&c, 2);
+  made_moults (&c.state, -1, CORE_BASIS_UNKNOWN);
+  c.profile.adult_mm[0] = (CoreTagged){ 60, CORE_TAG_PRACTICE, -1 };
+  measure (&c, 0, 1, 14, NAN); /* of the stage before */
+  g_assert_true (isnan (core_body_now (&c.state, &c.profile, .5)));
+  measure (&c, 0, 2, 18, NAN);
+  g_assert_cmpfloat (core_body_now (&c.state, &c.profile, .5), ==, 18);
+  case_clear (&c);
+}
+
+static void
 test_refused (void)
 {
   Case c;
@@ -236,6 +251,7 @@ main (int argc, char **argv)
   g_test_add_func ("/growth/head", test_head);
   g_test_add_func ("/growth/first-step", test_first_step);
   g_test_add_func ("/growth/sex-and-end", test_sex_and_end);
+  g_test_add_func ("/growth/stage-unknown", test_stage_unknown);
   g_test_add_func ("/growth/refused", test_refused);
   return g_test_run ();
 }
