@@ -62,7 +62,7 @@ fold_set (Fold *fold, const CoreEntry *entry)
   const char *key = core_entry_str (entry, CORE_KEY_KEY);
   const char *value = core_entry_str (entry, CORE_KEY_VALUE);
   CoreSetting setting = { .day = entry->day, .entry = entry->id };
-  size_t size = strlen (value) + 1;
+  size_t size = strlen (value) + 1, before;
 
   set_fields (state, key, value);
   fold_copy_text (setting.key, sizeof setting.key, key);
@@ -80,8 +80,9 @@ fold_set (Fold *fold, const CoreEntry *entry)
         state->settings.v[i] = setting;
         return;
       }
+  before = state->settings.n;
   FOLD_PUSH (fold, state->settings, setting);
-  if (fold->no_memory)
+  if (state->settings.n == before)
     free (setting.value);
 }
 

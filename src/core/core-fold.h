@@ -18,10 +18,8 @@
  * id counts. live[i] is set to 1 or 0. Conflicts (two replacements, names
  * missing) come in *conflicts when it is not NULL; free with free().
  *
- * Only a live replacement keeps an entry out. So an entry that is itself a
- * replacement is corrected by two entries of one round: a void that names it, and
- * a replacement that names what it named; naming the replacement itself would
- * bring the first entry back beside the new one. */
+ * A live replacement stands in the place of what it names and of all that this
+ * one had replaced before it: a correction is corrected by naming the correction. */
 CoreStatus core_live (const CoreEntry *const *entries, size_t n, uint8_t *live,
                       CoreConflict **conflicts, size_t *n_conflicts);
 

@@ -2,7 +2,10 @@
 /* core-live.c — which entries count.
  *
  * An entry can only name an earlier id, so one pass from the latest id to the
- * earliest decides each entry after everything that could take it back.
+ * earliest decides each entry after everything that could take it back. A
+ * replacement stands in the place of what it names and of all that this one had
+ * replaced before, or correcting a correction would bring the first entry back
+ * beside it. Each slot is marked once, so the pass is linear after the sort.
  */
 #include "core/core-fold.h"
 
@@ -12,8 +15,8 @@ typedef struct
 {
   const CoreEntry *entry;
   size_t index;          /* in the caller's array */
-  const CoreEntry *heir; /* the live replacement of this entry */
-  bool taken;            /* a live void or replacement names it */
+  const CoreEntry *heir; /* the live replacement that stands in its place */
+  bool taken;            /* a live void or replacement takes it out */
 } Slot;
 
 typedef struct
@@ -70,6 +73,52 @@ find_slot (Slot *slots, size_t n, CoreId id)
   return low < n && core_id_equal (slots[low].entry->id, id) ? &slots[low] : NULL;
 }
 
+static bool
+replaces (const CoreEntry *entry)
+{
+  return entry->kind != CORE_KIND_VOID && !core_id_is_none (entry->names);
+}
+
+/* What slot `i` names; NULL when that is missing or not earlier. */
+static Slot *
+target_of (Slot *slots, size_t i)
+{
+  return find_slot (slots, i, slots[i].entry->names);
+}
+
+/* The heir that stands already somewhere along the chain from `target`; NULL = none. */
+static const CoreEntry *
+heir_of_chain (Slot *slots, Slot *target)
+{
+  while (target != NULL && target->heir == NULL)
+    target = replaces (target->entry) ? target_of (slots, (size_t) (target - slots)) : NULL;
+  return target != NULL ? target->heir : NULL;
+}
+
+/* `heir` stands for all of the chain, up to where somebody does already. */
+static void
+take_chain (Slot *slots, Slot *target, const CoreEntry *heir)
+{
+  while (target != NULL && target->heir == NULL)
+    {
+      target->taken = true;
+      target->heir = heir;
+      target = replaces (target->entry) ? target_of (slots, (size_t) (target - slots)) : NULL;
+    }
+}
+
+/* Of two live replacements the later id counts, which was decided before. */
+static bool
+decide_replacement (Slot *slots, size_t i, Slot *target, ConflictList *conflicts)
+{
+  const CoreEntry *heir = heir_of_chain (slots, target);
+
+  take_chain (slots, target, heir != NULL ? heir : slots[i].entry);
+  if (heir != NULL)
+    add_conflict (conflicts, CORE_CONFLICT_TWO_REPLACEMENTS, heir->id, slots[i].entry->id);
+  return heir == NULL;
+}
+
 /* Decides slot `i`; all later ones are decided. */
 static bool
 decide (Slot *slots, size_t i, ConflictList *conflicts)
@@ -79,26 +128,17 @@ decide (Slot *slots, size_t i, ConflictList *conflicts)
 
   if (slots[i].taken || (i > 0 && core_id_equal (slots[i - 1].entry->id, entry->id)))
     return false;
-  if (core_id_is_none (entry->names))
-    {
-      if (entry->kind == CORE_KIND_VOID)
-        add_conflict (conflicts, CORE_CONFLICT_NAMES_MISSING, entry->id, entry->names);
-      return true;
-    }
-  target = find_slot (slots, i, entry->names);
+  if (entry->kind != CORE_KIND_VOID && !replaces (entry))
+    return true;
+  target = target_of (slots, i);
   if (target == NULL)
     {
       add_conflict (conflicts, CORE_CONFLICT_NAMES_MISSING, entry->id, entry->names);
       return true;
     }
-  if (entry->kind != CORE_KIND_VOID && target->heir != NULL)
-    {
-      add_conflict (conflicts, CORE_CONFLICT_TWO_REPLACEMENTS, target->heir->id, entry->id);
-      return false;
-    }
-  target->taken = true;
   if (entry->kind != CORE_KIND_VOID)
-    target->heir = entry;
+    return decide_replacement (slots, i, target, conflicts);
+  target->taken = true;
   return true;
 }
 

@@ -24,12 +24,26 @@ static const LiveRow rows[] = {
     "" },
   { "replaced", { "looked", "gone|names=1000" }, "01", "" },
   { "replacement taken back", { "looked", "gone|names=1000", "void|names=1001" }, "101", "" },
-  /* Law: only a live replacement keeps an entry out, so naming r1 brings back what r1 named… */
-  { "replaced twice in a row", { "looked", "gone|names=1000", "drank|names=1001" }, "101", "" },
-  /* … and a correction is corrected by taking it back and replacing what it named. */
-  { "a correction corrected",
+  { "replaced twice in a row", { "looked", "gone|names=1000", "drank|names=1001" }, "001", "" },
+  { "a correction of a correction, the middle voided on another copy",
+    { "looked", "gone|names=1000", "void|names=1001", "drank|names=1001" },
+    "0011",
+    "" },
+  { "a correction taken back and the first replaced anew",
     { "looked", "gone|names=1000", "void|names=1001", "drank|names=1000" },
     "0011",
+    "" },
+  { "two rows of corrections of one entry: the later tip",
+    { "looked", "gone|names=1000", "drank|names=1000", "cleaned|names=1001" },
+    "0001",
+    "r" },
+  { "the earlier row is the longer one",
+    { "looked", "gone|names=1000", "drank|names=1001", "cleaned|names=1000" },
+    "0001",
+    "r" },
+  { "the later of two rows taken back",
+    { "looked", "gone|names=1000", "drank|names=1001", "cleaned|names=1000", "void|names=1003" },
+    "00101",
     "" },
   { "the middle of a row taken back",
     { "looked", "gone|names=1000", "drank|names=1001", "void|names=1002" },
@@ -128,6 +142,32 @@ test_long_chain (void)
                    ==, CORE_OK);
   for (int i = 0; i < N; i++)
     g_assert_cmpint (live[i], ==, (N - 1 - i) % 2 == 0);
+}
+
+/* A long row of corrections, beaten by one later replacement of its first entry. */
+static void
+test_long_row (void)
+{
+  enum
+  {
+    N = 20000
+  };
+  g_autoptr (Journal) journal = journal_new ();
+  g_autofree uint8_t *live = g_new0 (uint8_t, N + 1);
+  CoreConflict *conflicts = NULL;
+  size_t n_conflicts = 0;
+
+  journal_add (journal, 100, "looked");
+  for (int i = 1; i < N; i++)
+    journal_add (journal, 100, "gone")->names = test_id ((uint64_t) (1000 + i - 1));
+  journal_add (journal, 100, "drank")->names = test_id (1000);
+  g_assert_cmpint (core_live ((const CoreEntry *const *) journal->entries->pdata, N + 1, live,
+                              &conflicts, &n_conflicts),
+                   ==, CORE_OK);
+  for (int i = 0; i <= N; i++)
+    g_assert_cmpint (live[i], ==, i == N);
+  g_assert_cmpuint (n_conflicts, ==, 1);
+  free (conflicts);
 }
 
 /* ---- refusals ---- */
@@ -276,6 +316,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/live/table", test_live);
   g_test_add_func ("/core/live/both-listed", test_both_listed);
   g_test_add_func ("/core/live/long-chain", test_long_chain);
+  g_test_add_func ("/core/live/long-row", test_long_row);
   g_test_add_func ("/core/check/table", test_checks);
   g_test_add_func ("/core/check/reserved", test_reserved);
   return g_test_run ();
