@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Gathers the strings of all files named in POTFILES.in and merges them into every language of
+# Finds the files with strings (POTFILES.in), gathers the strings and merges them into every language of
 # LINGUAS. No line numbers and a fixed order, so that two branches do not collide.
 #
 #   sh po/update.sh            update po/LANG.po
@@ -12,6 +12,13 @@ work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT HUP INT TERM
 cd "$top"
 
+if [ "${1:-}" != --check ]; then
+  {
+    grep '^#' po/POTFILES.in
+    python3 tests/words/check-po.py list .
+  } > "$work/potfiles"
+  cp "$work/potfiles" po/POTFILES.in
+fi
 grep -v '^#' po/POTFILES.in > "$work/all"
 grep '\.c$' "$work/all" > "$work/c" || true
 grep '\.ui$' "$work/all" > "$work/ui" || true
