@@ -171,44 +171,51 @@ core_plan_add (CoreRuleContext *ctx, CoreTask *task)
     push_task (ctx, task);
 }
 
-/* What a projection stands on: the occurrence before it; then the first reasons of the task. */
-static void
-say_projected (CoreTask *task, CoreDay step)
+static CoreDay
+step_after (const CoreEvery *every, CoreDay day)
 {
-  size_t keep = task->n_reasons < CORE_TASK_REASONS ? task->n_reasons : CORE_TASK_REASONS - 1;
-  memmove (task->reasons + 1, task->reasons, keep * sizeof *task->reasons);
-  task->n_reasons = keep + 1;
-  task->reasons[0] = core_because_value (CORE_R_PROJECTED, CORE_UNIT_DAYS, step, 0, CORE_DAY_NONE,
-                                         (CoreId){ { 0 } });
+  if (day >= every->daily_from && day < every->daily_to)
+    return 1;
+  return every->a >= 1 ? (CoreDay) floor (every->a) : 1;
+}
+
+/* A projection stands on the occurrence before it, not on what was entered. */
+static void
+project (CoreRuleContext *ctx, const CoreTask *task, const CoreEvery *every, CoreDay day)
+{
+  CoreTask next = *task;
+  CoreDay slack = (CoreDay) floor (every->b) - (CoreDay) floor (every->a);
+  next.projected = true;
+  next.weight *= .5;
+  for (int i = 0; i < MOST_PROJECTED; i++)
+    {
+      CoreDay step = step_after (every, day);
+      if (day + step > ctx->in->to)
+        break;
+      next.n_reasons = 0;
+      core_task_why (&next, core_because_value (CORE_R_PROJECTED, CORE_UNIT_DAYS, step, 0, day,
+                                                (CoreId){ { 0 } }));
+      day += step;
+      next.earliest = next.due = day;
+      next.latest = day + (step > 1 ? slack : 0);
+      core_task_id_day (&next, day);
+      if (day >= ctx->in->from)
+        push_task (ctx, &next);
+    }
 }
 
 void
 core_plan_repeat (CoreRuleContext *ctx, CoreTask *task, CoreEvery every)
 {
-  CoreDay step = (CoreDay) floor (every.a), slack = (CoreDay) floor (every.b) - step;
   bool held_open = may_be_held (ctx, task) && held_until (ctx, task) == CORE_DAY_NONE;
-  if (step < 1)
-    step = 1;
   core_plan_add (ctx, task);
   if (held_open)
     return;
-  CoreTask next = *task;
   CoreDay day = task->due > ctx->in->today ? task->due : ctx->in->today;
-  if (ctx->in->from > day + step) /* keep the phase, skip what nobody asked for */
-    day += (ctx->in->from - day - 1) / step * step;
-  next.projected = true;
-  next.weight *= .5;
-  say_projected (&next, step);
-  for (int i = 0; i < MOST_PROJECTED && day + step <= ctx->in->to; i++)
-    {
-      day += step;
-      next.reasons[0].day = day - step;
-      next.earliest = next.due = day;
-      next.latest = day + slack;
-      core_task_id_day (&next, day);
-      if (day >= ctx->in->from)
-        push_task (ctx, &next);
-    }
+  CoreDay step = step_after (&every, day);
+  if (ctx->in->from > every.daily_to && ctx->in->from > day + step)
+    day += (ctx->in->from - day - 1) / step * step; /* skip what nobody asked for */
+  project (ctx, task, &every, day);
 }
 
 static void

@@ -45,6 +45,7 @@ typedef struct
   double a, b; /* every a to b days */
   bool own;    /* set by the keeper for this animal */
   CoreId entry;
+  CoreDay daily_from, daily_to; /* daily in between; empty unless from < to */
 } CoreEvery;
 
 typedef struct

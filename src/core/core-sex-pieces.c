@@ -94,7 +94,7 @@ add (Reader *r, CoreEvidenceKind kind, int sub, double log_odds, CoreWeightNote 
   p->photo = !core_id_is_none (reading->photo);
   p->view = (int) (p->photo ? r->photo_index : r->index) * N_VIEWS +
             (r->input->from_call ? sub : VIEW_PLATES);
-  p->photo |= r->input->from_call && (sub == VIEW_PLATES || sub == VIEW_WINGS);
+  p->photo |= r->input->from_call && sub == VIEW_PLATES;
   p->stage = stage_key (r->input, r->mode);
   p->best = reading->best;
   p->informs =

@@ -15,31 +15,54 @@ static const int UNSEEN_DAYS = 4;
 static const int HOLD_DAYS = 2;   /* what a sign holds after it was last seen */
 static const int QUIET_DAYS = 14; /* ours */
 
+/* Daily while it is held and inside its range; past the range that stays open. */
+static void
+find_daily (const CoreRuleContext *ctx, CoreEvery *every)
+{
+  const CoreHold *hold = &ctx->hold;
+  every->daily_from = every->daily_to = ctx->in->today;
+  if (ctx->lot)
+    return;
+  if (hold->kind == CORE_HOLD_AFTER)
+    {
+      every->daily_to = hold->until + 1;
+      return;
+    }
+  if (ctx->has_range && !ctx->s->adult)
+    {
+      every->daily_from = ctx->lo;
+      every->daily_to = ctx->in->today >= ctx->hi ? ctx->in->to + 1 : ctx->hi;
+    }
+  if (hold->kind == CORE_HOLD_BEFORE)
+    {
+      bool near = ctx->has_range && ctx->lo <= ctx->in->today + HOLD_DAYS;
+      every->daily_from = ctx->in->today;
+      every->daily_to = near && every->daily_to > ctx->in->today + HOLD_DAYS
+                          ? every->daily_to
+                          : ctx->in->today + HOLD_DAYS;
+    }
+}
+
 static CoreEvery
 rhythm (const CoreRuleContext *ctx, CoreReason *why)
 {
   CoreId none = { { 0 } };
-  if (!ctx->lot && ctx->hold.kind != CORE_HOLD_NONE)
-    {
-      *why = core_because (CORE_R_LOOK_HELD, CORE_DAY_NONE, none);
-      return (CoreEvery){ .a = 1, .b = 1 };
-    }
-  if (ctx->in_range && !ctx->s->adult)
-    {
-      *why = core_because_range (ctx, CORE_R_LOOK_IN_RANGE);
-      return (CoreEvery){ .a = 1, .b = 1 };
-    }
-  if (!ctx->s->adult && !ctx->s->subadult && ctx->m_low >= 0 && ctx->m_low <= 2)
-    {
-      *why = core_because_value (CORE_R_LOOK_SMALL, CORE_UNIT_MOULTS, ctx->m_low, 0, CORE_DAY_NONE,
-                                 none);
-      return (CoreEvery){ .a = 1, .b = 1 };
-    }
-  double days = ctx->s->adult ? 3 : 2;
+  bool small = !ctx->s->adult && !ctx->s->subadult && ctx->m_low >= 0 && ctx->m_low <= 2;
+  double days = small ? 1 : ctx->s->adult ? 3 : 2;
   CoreEvery every = core_every (ctx, CORE_TASK_LOOK, days, days);
+  if (every.own)
+    every.b = every.a;
+  find_daily (ctx, &every);
   *why =
     core_because_value (every.own ? CORE_R_LOOK_OWN_INTERVAL : CORE_R_LOOK_INTERVAL, CORE_UNIT_DAYS,
                         every.a, every.b, core_state_last_look (ctx->s), every.entry);
+  if (!ctx->lot && ctx->hold.kind != CORE_HOLD_NONE)
+    *why = core_because (CORE_R_LOOK_HELD, CORE_DAY_NONE, none);
+  else if (!ctx->lot && ctx->in_range && !ctx->s->adult)
+    *why = core_because_range (ctx, CORE_R_LOOK_IN_RANGE);
+  else if (small && !every.own)
+    *why =
+      core_because_value (CORE_R_LOOK_SMALL, CORE_UNIT_MOULTS, ctx->m_low, 0, CORE_DAY_NONE, none);
   return every;
 }
 
@@ -96,12 +119,16 @@ core_rule_look (CoreRuleContext *ctx)
   CoreEvery every = rhythm (ctx, &why);
   CoreDay seen = core_state_last_look (ctx->s), today = ctx->in->today;
   CoreDay base = core_later (seen, core_done_day (ctx->s, CORE_TASK_LOOK, NULL));
-  CoreDay due = base == CORE_DAY_NONE ? today : base + (CoreDay) floor (every.a);
+  bool daily = today >= every.daily_from && today < every.daily_to;
+  int step = daily ? 1 : (int) floor (every.a);
+  CoreDay due = base == CORE_DAY_NONE ? today : base + step;
+  if (!daily && every.daily_from < every.daily_to && due > every.daily_from &&
+      every.daily_from > today)
+    due = every.daily_from; /* its range opens before */
   bool ask_belly = !ctx->lot && ctx->refusals >= 2 && ctx->belly != CORE_BELLY_KNOWN;
   if (ask_belly && due > today && base != today)
     due = today;
-  CoreTask task = core_task_make (ctx, CORE_TASK_LOOK, CORE_REACH_LOOK, due, due,
-                                  due + (CoreDay) floor (every.b - every.a), WEIGHT);
+  CoreTask task = core_task_make (ctx, CORE_TASK_LOOK, CORE_REACH_LOOK, due, due, due, WEIGHT);
   if (base == CORE_DAY_NONE)
     core_task_why (&task, core_because (CORE_R_LOOK_NEVER, ctx->s->first_day, none));
   core_task_why (&task, why);

@@ -480,6 +480,38 @@ test_look (void)
     }
 }
 
+/* Looks are daily while a hold or a range lasts, and no longer. */
+static void
+test_look_projection (void)
+{
+  static const struct
+  {
+    const char *said;
+    int range, days[8]; /* days from today, -1 ends */
+  } rows[] = {
+    { "sign|sign=pumping", 99, { 1, 2, 4, 6, 8, -1 } },
+    { "looked", 99, { 2, 4, 6, 8, -1 } },
+    { "looked", 5, { 2, 4, 6, 7, 8, -1 } },
+    { "looked", 1, { 1, 2, 3, 4, 6, 8, -1 } },
+  };
+  for (size_t i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      PlanCase c;
+      int n = 0;
+      plan_case_init (&c, CORE_GROUP_HARDY, 5);
+      plan_case_say (&c, TODAY, rows[i].said);
+      if (rows[i].range != 99)
+        plan_case_range (&c, TODAY + rows[i].range, TODAY + rows[i].range + 3);
+      c.to = TODAY + 8;
+      plan_case_run (&c);
+      for (size_t k = 0; k < c.plan.tasks.n; k++)
+        if (c.plan.tasks.v[k].kind == CORE_TASK_LOOK)
+          g_assert_cmpint (c.plan.tasks.v[k].due - TODAY, ==, rows[i].days[n++]);
+      g_assert_cmpint (rows[i].days[n], ==, -1);
+      plan_case_clear (&c);
+    }
+}
+
 static void
 test_put_off (void)
 {
@@ -737,6 +769,7 @@ main (int argc, char **argv)
   g_test_add_func ("/plan/hold/meal-ends-it", test_meal_ends_hold);
   g_test_add_func ("/plan/after-moult", test_after_moult_task);
   g_test_add_func ("/plan/look", test_look);
+  g_test_add_func ("/plan/look/projection", test_look_projection);
   g_test_add_func ("/plan/put-off", test_put_off);
   g_test_add_func ("/plan/projection", test_projection);
   g_test_add_func ("/plan/lot-never-held", test_lot_never_held);
