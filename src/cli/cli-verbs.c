@@ -10,6 +10,8 @@ const CliVerb cli_verbs[] = {
     TRUE, cli_add },
   { "record", "SUBJECT KIND [key=value …] [--day D] [--earliest D] [--time HH:MM]",
     "append one entry; prints its id", "day= earliest= time=", 2, -1, TRUE, cli_record },
+  { "round", "PLACE \"all fed 2 house flies, except 14 31 refused\" [--day D]",
+    "a round with exceptions; prints what it wrote", "day=", 2, 2, TRUE, cli_round },
   { "undo", "", "take back the last round of this device", NULL, 0, 0, TRUE, cli_undo },
   { "redo", "", "put back what was undone last", NULL, 0, 0, TRUE, cli_redo },
   { "history", "SUBJECT", "its entries, newest first", NULL, 1, 1, TRUE, cli_history },

@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* cli-round.c — a round in one line, as typed on the screen: English and the language of
+ * the session. */
+#include "cli/cli.h"
+
+#include "core/core-date.h"
+
+static const char *
+number_of (const DeskRoundPreview *preview, gsize cup)
+{
+  return g_array_index (preview->cups, CoreRoundCup, cup).number;
+}
+
+static void
+put_writes (Cli *cli, const DeskRoundPreview *preview)
+{
+  cli_out_array (&cli->out, "writes");
+  for (gsize i = 0; i < preview->plan.n_writes; i++)
+    {
+      const CoreRoundWrite *write = &preview->plan.writes[i];
+      g_autofree char *text =
+        words_round_write (WORDS_ENGLISH, number_of (preview, write->cup), write);
+
+      cli_out_open (&cli->out, NULL);
+      cli_out_str (&cli->out, "subject", number_of (preview, write->cup));
+      cli_out_bool (&cli->out, "exception", write->exception);
+      cli_out_str (&cli->out, "text", text);
+      cli_out_close (&cli->out);
+    }
+  cli_out_array_end (&cli->out);
+}
+
+static const char *const why_names[] = {
+  [CORE_LEFT_OUT_HELD] = "held",
+  [CORE_LEFT_OUT_TOO_SMALL] = "too_small",
+  [CORE_LEFT_OUT_NOT_ITS_PREY] = "not_its_prey",
+};
+
+static void
+put_left_out (Cli *cli, const DeskRoundPreview *preview)
+{
+  cli_out_array (&cli->out, "left_out");
+  for (gsize i = 0; i < preview->plan.n_left_out; i++)
+    {
+      const CoreRoundLeftOut *row = &preview->plan.left_out[i];
+      const char *number = number_of (preview, row->cup);
+      g_autofree char *text = words_round_left_out (WORDS_ENGLISH, row->why, &number, 1);
+
+      cli_out_open (&cli->out, NULL);
+      cli_out_str (&cli->out, "subject", number);
+      cli_out_int (&cli->out, "action", (gint64) row->action);
+      cli_out_str (&cli->out, "why", why_names[row->why]);
+      cli_out_str (&cli->out, "text", text);
+      cli_out_close (&cli->out);
+    }
+  cli_out_array_end (&cli->out);
+}
+
+/* Every problem of the line, not only the first. */
+static CliExit
+say_problems (const DeskRoundPreview *preview, const char *line)
+{
+  for (gsize i = 0; i < preview->line.n_problems; i++)
+    {
+      g_autofree char *text = words_round_problem (WORDS_LOCAL, &preview->line.problems[i], line);
+
+      g_printerr ("mantidary-cli: %s\n", text);
+    }
+  return CLI_CANNOT;
+}
+
+CliExit
+cli_round (Cli *cli)
+{
+  gsize n_terms = 0, n_written = 0;
+  const CoreRoundTerm *terms = words_round_terms (WORDS_LOCAL, &n_terms);
+  const char *line = cli_word (cli, 1);
+  CoreDay day = CORE_DAY_NONE;
+  CliExit code = CLI_OK;
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (DeskSubject) place = NULL;
+  g_autoptr (DeskRoundPreview) preview = NULL;
+  GError *error = NULL;
+
+  if (!cli_option_day (cli, "day", &day))
+    return CLI_USAGE;
+  place = cli_subject (cli, 0, &code);
+  if (place == NULL)
+    return code;
+  if (desk_subject_kind (place) != CORE_SUBJECT_PLACE)
+    return cli_refuse ("'%s' is no place. A round goes over the animals of a shelf.",
+                       cli_word (cli, 0));
+  preview = desk_round_preview (cli->desk, desk_subject_id (place), line, terms, n_terms);
+  if (preview->line.n_problems > 0)
+    return say_problems (preview, line);
+  desk_round_write_async (cli->desk, desk_subject_id (place), line, terms, n_terms, day, NULL,
+                          desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  if (!desk_round_write_finish (cli->desk, result, &n_written, &error))
+    return cli_fail (error);
+  cli_out_open (&cli->out, NULL);
+  cli_out_int (&cli->out, "written", (gint64) n_written);
+  put_writes (cli, preview);
+  put_left_out (cli, preview);
+  cli_out_close (&cli->out);
+  return cli_finish (cli);
+}

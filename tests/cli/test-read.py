@@ -1,0 +1,370 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The verbs that answer: state, forecast, growth, plan, sex, clock, air, check."""
+
+import math
+import os
+import sys
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cli import Journal, collect, equal, keys, main, near  # noqa: E402
+
+
+def nymph(*pairs, today="2026-06-01"):
+    """A nymph whose last moult was found on 10 May, seen every other day since."""
+    j = Journal(today)
+    j.ok("add", "place", "name=Shelf A", "code=A", "day_c=25", "night_c=25", "light_h=12")
+    j.animal("species=hierodula", "place=A", "hatched=2026-03-01", *pairs)
+    for day in ("2026-03-14", "2026-03-26", "2026-04-10", "2026-04-25", "2026-05-12"):
+        j.record("1", "moulted", "outcome=good", "seen=yes", "--day", day)
+    return j
+
+
+def subjects(plan, kind, subject="1", where="tasks"):
+    return [t for t in plan[where] if t["kind"] == kind and t["subject"] == subject]
+
+
+def feed_due(j, **options):
+    """The first day on which food is planned, None when there is none."""
+    tasks = subjects(j.ok("plan", **options), "feed")
+    return min(t["due"] for t in tasks) if tasks else None
+
+
+def middle(j, **options):
+    return j.ok("forecast", "1", **options)["p50"]
+
+
+def rules(items):
+    return {r["rule"] for i in items for r in i["reasons"]}
+
+
+# ---- state ----
+
+def test_state_has_every_key():
+    state = nymph().ok("state", "1")
+    keys(state, "subject", "species", "moults", "stage", "adult", "alive", "sex", "last_offered",
+         "last_taken", "refusals_since_taken", "last_moult", "last_look", "belly", "place", "hold",
+         "conflicts")
+    keys(state["moults"], "value", "sd", "basis", "p")
+    keys(state["sex"], "male", "female", "verdict", "provisional", "evidence")
+    equal(state["subject"], "1")
+    equal(state["moults"]["value"], 5)
+    equal(state["moults"]["basis"], "counted")
+    near(sum(state["moults"]["p"].values()), 1, 1e-6)
+    equal(state["place"], "A")
+    equal(state["last_moult"], {"earliest": "2026-05-12", "latest": "2026-05-12"})
+    equal(state["last_look"], "2026-05-12")
+    equal(state["conflicts"], [])
+    equal(state["hold"], None)
+
+
+def test_state_of_meals():
+    j = nymph()
+    j.record("1", "fed", "prey=moth", "outcome=taken", "--day", "2026-05-20")
+    j.record("1", "fed", "prey=moth", "outcome=refused", "--day", "2026-05-24")
+    j.record("1", "fed", "prey=moth", "outcome=refused", "--day", "2026-05-26")
+    state = j.ok("state", "1")
+    equal(state["last_taken"], "2026-05-20")
+    equal(state["last_offered"], "2026-05-26")
+    equal(state["refusals_since_taken"], 2)
+    equal(state["last_look"], "2026-05-26")
+
+
+def test_state_with_a_window():
+    j = nymph()
+    j.record("1", "looked", "--day", "2026-05-25")
+    j.record("1", "moulted", "outcome=good", "--day", "2026-05-30")
+    equal(j.ok("state", "1")["last_moult"], {"earliest": "2026-05-26", "latest": "2026-05-30"})
+
+
+def test_state_of_a_place_and_text():
+    j = nymph()
+    equal(j.ok("state", "A")["subject"], "A")
+    text = j.ok("state", "1", as_json=False)
+    assert "species: Hierodula membranacea" in text and "{" not in text
+    j.no(1, "state", "14")
+
+
+# ---- forecast ----
+
+def test_forecast_has_every_key():
+    f = nymph().ok("forecast", "1")
+    keys(f, "p10", "p50", "p90", "days", "within3", "within7", "within14", "not_normal", "beyond",
+         "last_look", "reasons", "adult")
+    equal(sorted(f["days"]), ["p05", "p10", "p25", "p50", "p75", "p90", "p95"])
+    days = [f["days"][k] for k in sorted(f["days"])]
+    equal(days, sorted(days))
+    assert f["within3"] <= f["within7"] <= f["within14"] <= 1 - f["not_normal"] + 1e-9
+    keys(f["adult"], "p10", "p50", "p90", "moults_left")
+    near(sum(f["adult"]["moults_left"].values()), 1, .01)
+    assert f["reasons"]
+    for reason in f["reasons"]:
+        keys(reason, "rule", "entries", "value", "unit", "shift_days", "text")
+        assert reason["text"]
+
+
+def test_only_a_moult_moves_the_forecast():
+    j = nymph()
+    before = j.ok("forecast", "1")
+    j.record("1", "misted")
+    j.record("1", "fed", "prey=hydei", "n=10")
+    j.record("A", "cleaned")
+    j.record("1", "note", "text=hangs in the corner")
+    equal(j.ok("forecast", "1"), before)
+    j.record("1", "moulted", "outcome=good", "--day", "2026-05-30", "--earliest", "2026-05-30")
+    assert middle(j) > before["p50"], (middle(j), before["p50"])
+    j.ok("undo")
+    equal(j.ok("forecast", "1"), before)
+
+
+def test_no_forecast_says_why():
+    j = nymph()
+    j.record("1", "stage", "seen=adult")
+    f = j.ok("forecast", "1")
+    equal(f["why"], "adult")
+    for key in ("p10", "p50", "p90", "days", "within7", "not_normal", "reasons", "adult"):
+        equal(f[key], None)
+    assert f["text"]
+    j.record("1", "died")
+    equal(j.ok("forecast", "1")["why"], "dead")
+    equal(j.ok("forecast", "A")["p50"], None)
+
+
+def test_a_colder_place_takes_longer():
+    j = nymph()
+    before = middle(j)
+    j.record("A", "set", "key=day_c", "value=21")
+    j.record("A", "set", "key=night_c", "value=19")
+    assert middle(j) > before
+
+
+# ---- growth ----
+
+def test_growth():
+    j = nymph()
+    g = j.ok("growth", "1", "--what", "body")
+    keys(g, "p10", "p50", "p90", "measured")
+    assert g["p10"] < g["p50"] < g["p90"]
+    equal(g["measured"], 0)
+    j.record("1", "measured", "what=body", "mm=30", "--day", "2026-05-20")
+    measured = j.ok("growth", "1", "--what", "body")
+    equal(measured["measured"], 1)
+    assert measured["p90"] - measured["p10"] < g["p90"] - g["p10"]
+    assert j.ok("growth", "1", "--what", "body", "--moults", "7")["p50"] > measured["p50"]
+    j.no(2, "growth", "1")
+    j.no(2, "growth", "1", "--what", "leg")
+    j.no(1, "growth", "1", "--what", "head", "--moults", "1.5")
+    j.no(1, "growth", "A", "--what", "head")
+
+
+# ---- plan ----
+
+def test_plan_has_every_key():
+    j = nymph()
+    plan = j.ok("plan")
+    keys(plan, "today", "tasks", "held")
+    equal(plan["today"], "2026-06-01")
+    assert plan["tasks"]
+    for task in plan["tasks"]:
+        keys(task, "id", "subject", "kind", "reach", "earliest", "due", "latest", "weight",
+             "reasons")
+        assert task["reasons"], task["id"]
+        assert task["earliest"] <= task["due"] <= task["latest"]
+        for reason in task["reasons"]:
+            keys(reason, "rule", "entries", "value", "unit", "text")
+        if task["kind"] == "feed":
+            for prey in task["prey"]:
+                keys(prey, "name", "n", "mm")
+    ids = [t["id"] for t in plan["tasks"]]
+    equal(len(ids), len(set(ids)))
+
+
+def test_plan_of_a_span_and_a_place():
+    j = nymph()
+    j.ok("add", "place", "name=Other", "code=B")
+    j.animal("species=tenodera", "place=B", "hatched=2026-05-01")
+    assert {t["subject"] for t in j.ok("plan", "--place", "B")["tasks"]} <= {"2", "B"}
+    day = j.ok("plan", "--from", "2026-06-03", "--to", "2026-06-03")
+    for task in day["tasks"]:
+        assert task["earliest"] <= "2026-06-03"
+    j.no(1, "plan", "--from", "2026-06-03", "--to", "2026-06-02")
+    j.no(1, "plan", "--place", "nowhere")
+    j.no(2, "plan", "--from", "soon")
+
+
+def test_feeding_moves_the_next_feed():
+    j = nymph()
+    before = feed_due(j)
+    j.record("1", "fed", "prey=house fly", "n=2", "outcome=taken")
+    after = feed_due(j)
+    assert before <= "2026-06-01" < after, (before, after)
+
+
+def test_pumping_holds_food_back_with_the_reason():
+    j = nymph()
+    j.record("1", "sign", "sign=pumping")
+    plan = j.ok("plan")
+    equal(subjects(plan, "feed"), [])
+    held = subjects(plan, "feed", where="held")
+    assert "hold.pumping" in rules(held), held
+    hold = j.ok("state", "1")["hold"]
+    keys(hold, "reach", "since", "until", "ask_again", "reasons")
+    equal(hold["until"], None)
+
+
+def test_hanging_holds_inside_the_range_only():
+    j = nymph()
+    f = j.ok("forecast", "1")
+    j.record("1", "sign", "sign=hanging", "--day", "2026-05-13")
+    equal(j.ok("state", "1", today="2026-05-13")["hold"] is None
+          or "hold.hanging_in_range" not in rules([j.ok("state", "1", today="2026-05-13")["hold"]]),
+          True)
+    inside = f["p50"]
+    j.record("1", "sign", "sign=hanging", "--day", inside, today=inside)
+    hold = j.ok("state", "1", today=inside)["hold"]
+    assert hold is not None and "hold.hanging_in_range" in rules([hold]), hold
+
+
+def test_two_refusals_hold_food_and_a_thin_belly_releases_it():
+    j = nymph()
+    inside = j.ok("forecast", "1")["p50"]
+    j.today = inside
+    for _ in range(2):
+        j.record("1", "fed", "prey=moth", "outcome=refused")
+    j.record("1", "belly", "score=4")
+    plan = j.ok("plan")
+    assert "hold.two_refusals" in rules(subjects(plan, "feed", where="held")), plan["held"]
+    j.record("1", "belly", "score=2")
+    plan = j.ok("plan")
+    feeds = subjects(plan, "feed")
+    assert feeds and min(t["due"] for t in feeds) <= inside, plan
+
+
+def test_a_task_put_off():
+    j = nymph()
+    j.record("1", "put_off", "rule=feed", "until=2026-06-04")
+    assert feed_due(j) >= "2026-06-04"
+
+
+# ---- sex ----
+
+def sex(*pairs):
+    return Journal(make=False).ok("sex", *pairs, journal=False)
+
+
+def test_sex_alone():
+    answer = sex("moults=5", "plates=8", "small_plate=not")
+    keys(answer, "male", "female", "verdict", "provisional", "ask", "evidence")
+    near(answer["male"] + answer["female"], 1, 1e-3)
+    # Odds of the table: 8 plates .78 : .02, capped at 32 to 1 for one picture.
+    near(answer["male"], 32 / 33, .002)
+    equal(answer["verdict"], "likely_male")
+    for piece in answer["evidence"]:
+        keys(piece, "kind", "log_odds", "counted", "text")
+
+
+def test_too_early_says_nothing():
+    answer = sex("moults=2", "plates=6", "small_plate=not")
+    equal(answer["male"], .5)
+    equal(answer["verdict"], "undecided")
+
+
+def test_unknown_small_plate_is_asked():
+    answer = sex("moults=5", "plates=8")
+    near(answer["male"], .88, .005)
+    assert "small_plate" in answer["ask"]
+    equal(answer["verdict"], "undecided")
+
+
+def test_a_second_kind_makes_it_firm():
+    answer = sex("species=hierodula", "moults=8", "adult=yes", "plates=6", "small_plate=not",
+                 "last_plate=boat", "wing_ratio=.8", "wing_sd=.03", "claim=female")
+    assert answer["female"] > .99
+    equal(answer["verdict"], "firm_female")
+    equal(answer["provisional"], False)
+
+
+def test_unconfirmed_likelihood_counts_as_itself():
+    clear = sex("moults=5", "small_plate=not", "plates_likelihood=8:1")
+    vague = sex("moults=5", "small_plate=not", "plates_likelihood=6:.5,8:.5")
+    assert clear["male"] > .9
+    assert .3 < vague["male"] < .7
+
+
+def test_sex_refuses():
+    j = Journal(make=False)
+    for pairs in (["plates=six"], ["plates=6", "plates=7"], ["teeth=2"], ["cue=crown"],
+                  ["last_plate=wide"], ["species=griffin"], ["plates_likelihood=6"],
+                  ["plates_likelihood=3:1"], ["moults=2.5"], ["adult=maybe"], ["plates"]):
+        j.no(1, "sex", *pairs, journal=False)
+    j.no(2, "sex", journal=False)
+
+
+# ---- models alone ----
+
+def test_clock():
+    j = Journal(make=False)
+
+    def clock(*words):
+        return j.ok("clock", *words, journal=False)["development_days"]
+
+    near(clock("--species", "hierodula", "--min", 25, "--max", 25), 1, 1e-6)
+    near(clock("--species", "hierodula", "--min", 25, "--max", 25, "--days", 7.5), 7.5, 1e-6)
+    assert clock("--species", "hierodula", "--min", 20, "--max", 24) < 1
+    equal(clock("--species", "hierodula", "--min", 2, "--max", 5), 0)
+    j.no(1, "clock", "--species", "hierodula", "--min", 25, "--max", 20, journal=False)
+    j.no(1, "clock", "--species", "griffin", "--min", 20, "--max", 25, journal=False)
+    j.no(2, "clock", "--species", "hierodula", journal=False)
+    j.no(2, "clock", "--species", "hierodula", "--min", "warm", "--max", 25, journal=False)
+
+
+def test_air():
+    j = Journal(make=False)
+
+    def air(*words):
+        return j.ok("air", *words, journal=False)
+
+    answer = air("--t", 25, "--rh", 50)
+    keys(answer, "es", "e", "vpd", "dew_point", "absolute", "rh_night", "condenses")
+    # Lide (CRC Handbook): 3.1690 kPa over water at 25 °C; the Magnus form is .31 % off at most.
+    near(answer["es"], 31.690, .1)
+    near(answer["e"] + answer["vpd"], answer["es"], 1e-3)
+    # Published dew point table: 25 °C, 50 % gives 13.8 °C.
+    near(answer["dew_point"], 13.8, .25)
+    # 216.679 e / T, the constant in g K / J.
+    near(answer["absolute"], 216.679 * answer["e"] / 298.15, .05)
+    equal((answer["rh_night"], answer["condenses"]), (None, None))
+    equal(air("--t", 25, "--rh", 50, "--night", 10)["rh_night"], 100)
+    equal(air("--t", 25, "--rh", 50, "--wall", 12)["condenses"], True)
+    equal(air("--t", 25, "--rh", 50, "--wall", 15)["condenses"], False)
+    equal(air("--t", "-5", "--rh", 50)["es"] < 6.2, True)
+    equal(air("--t", 25, "--rh", 0)["dew_point"], None)
+    j.no(1, "air", "--t", 25, "--rh", 101, journal=False)
+    j.no(1, "air", "--t", 70, "--rh", 50, journal=False)
+    j.no(2, "air", "--t", 25, journal=False)
+
+
+# ---- form ----
+
+def test_numbers_and_text_do_not_follow_the_locale():
+    """A comma locale or another language changes no JSON."""
+    j = nymph()
+    plain = j.run("forecast", "1").out
+    env = dict(os.environ, LC_ALL="de_DE.UTF-8", LANGUAGE="de")
+    equal(j.run("forecast", "1", env=env).out, plain)
+    equal(j.run("plan", env=env).out, j.run("plan").out)
+    equal(j.run("air", "--t", "25.5", "--rh", "50", env=env).json["es"] > 30, True)
+
+
+def test_json_is_one_object():
+    j = nymph()
+    j.record("1", "note", 'text=a "quoted" \\ line, ü')
+    for words in (["state", "1"], ["forecast", "1"], ["plan"], ["history", "1"], ["check"]):
+        assert isinstance(j.run(*words).json, dict)
+    texts = [e["values"].get("text") for e in j.ok("history", "1")["entries"]]
+    assert 'a "quoted" \\ line, ü' in texts
+    assert not any(math.isnan(v) for v in j.ok("forecast", "1")["days"].values())
+
+
+if __name__ == "__main__":
+    main(collect(sys.modules[__name__]))
