@@ -68,24 +68,43 @@ desk_fold_unref (DeskFold *self)
   g_atomic_rc_box_release_full (self, fold_clear);
 }
 
+static void
+add_conflict (CoreState *state, CoreConflict conflict)
+{
+  if (core_state_add_conflict (state, conflict) != CORE_OK)
+    g_error ("out of memory while folding a subject");
+}
+
+/* Who has this number by right: the smallest id of those that were ever given it, if it
+ * still has it. */
+static gboolean
+has_number (DeskCollection *self, CoreId subject, const char *number)
+{
+  DeskRecord *record = desk_collection_record (self, subject);
+
+  return record != NULL && record->now != NULL &&
+         g_ascii_strcasecmp (desk_subject_state (record->now)->number, number) == 0;
+}
+
 /* Conflicts that concern a subject but that its own entries do not show. */
 static void
 add_conflicts (DeskCollection *self, CoreState *state)
 {
+  g_autofree char *number = g_ascii_strdown (state->number, -1);
+  const CoreId *owner = g_hash_table_lookup (self->numbers, number);
+
+  if (owner != NULL && core_id_compare (*owner, state->subject) < 0 &&
+      has_number (self, *owner, number))
+    add_conflict (state, (CoreConflict){ .kind = CORE_CONFLICT_NUMBER_TAKEN,
+                                         .entry = state->subject,
+                                         .other = *owner });
   for (guint i = 0; i < self->conflicts->len; i++)
     {
       const CoreConflict *conflict = &g_array_index (self->conflicts, CoreConflict, i);
       const CoreEntry *entry = desk_collection_entry (self, conflict->entry);
-      CoreConflict *grown;
 
-      if (entry == NULL || !core_id_equal (entry->subject, state->subject))
-        continue;
-      grown = realloc (state->conflicts.v, (state->conflicts.n + 1) * sizeof *grown);
-      if (grown == NULL)
-        g_error ("out of memory");
-      grown[state->conflicts.n++] = *conflict;
-      state->conflicts.v = grown;
-      state->conflicts.cap = state->conflicts.n;
+      if (entry != NULL && core_id_equal (entry->subject, state->subject))
+        add_conflict (state, *conflict);
     }
 }
 

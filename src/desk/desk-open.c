@@ -281,17 +281,25 @@ close_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancell
   g_task_return_boolean (task, TRUE);
 }
 
+static void
+store_closed_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (GTask) task = data;
+
+  g_task_return_boolean (task, TRUE);
+}
+
+/* The thread's own task knows nothing of the desk, so that the desk never ends there. */
 void
 desk_ops_settle (Desk *self)
 {
-  GTask *task;
+  g_autoptr (GTask) thread = NULL;
 
   if (self->closing == NULL || !g_queue_is_empty (&self->ops))
     return;
-  task = g_steal_pointer (&self->closing);
-  g_task_set_task_data (task, g_steal_pointer (&self->store), NULL);
-  g_task_run_in_thread (task, close_thread);
-  g_object_unref (task);
+  thread = g_task_new (NULL, NULL, store_closed_cb, g_steal_pointer (&self->closing));
+  g_task_set_task_data (thread, g_steal_pointer (&self->store), NULL);
+  g_task_run_in_thread (thread, close_thread);
 }
 
 void

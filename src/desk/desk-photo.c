@@ -189,7 +189,7 @@ static void
 decoded_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (GTask) task = data;
-  Desk *self = DESK_DESK (source);
+  Desk *self = g_task_get_source_object (task);
   Photo *photo = g_task_get_task_data (task);
   GError *error = NULL;
   int fd = (int) g_task_propagate_int (G_TASK (result), &error);
@@ -238,7 +238,8 @@ desk_photo_add_async (Desk *self,
       g_object_unref (task);
       return;
     }
-  decode = g_task_new (self, cancellable, decoded_cb, task);
+  /* Without the desk: it must not end on that thread. */
+  decode = g_task_new (NULL, cancellable, decoded_cb, task);
   g_task_set_task_data (decode, photo, NULL);
   g_task_run_in_thread (decode, decode_thread);
 }

@@ -1,0 +1,250 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-fixture.c — see desk-fixture.h. */
+#include "desk-fixture.h"
+
+#include <glib/gstdio.h>
+
+#include "core/core-date.h"
+
+CoreDay
+fixture_day (int days)
+{
+  return core_day_from_ymd (2026, 6, 1) + days;
+}
+
+Desk *
+fixture_open (Fixture *fixture, DeskOpenFlags flags)
+{
+  g_autoptr (GError) error = NULL;
+  Desk *desk = desk_open (fixture->dir, fixture->today, flags, &error);
+
+  g_assert_no_error (error);
+  return desk;
+}
+
+void
+fixture_set_up (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+
+  fixture->dir = g_dir_make_tmp ("mantidary-desk-XXXXXX", &error);
+  g_assert_no_error (error);
+  fixture->today = fixture_day (0);
+  fixture->desk = fixture_open (fixture, DESK_OPEN_CREATE | DESK_OPEN_LAZY);
+}
+
+void
+fixture_close (Desk *desk)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GError) error = NULL;
+
+  desk_close_async (desk, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  g_assert_true (desk_close_finish (desk, result, &error));
+  g_assert_no_error (error);
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
+  g_clear_object (&result);
+  g_assert_finalize_object (desk);
+}
+
+void
+fixture_reopen (Fixture *fixture, DeskOpenFlags flags)
+{
+  fixture_close (g_steal_pointer (&fixture->desk));
+  fixture->desk = fixture_open (fixture, flags);
+}
+
+static void
+remove_tree (const char *path)
+{
+  GDir *dir = g_dir_open (path, 0, NULL);
+  const char *name;
+
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *child = g_build_filename (path, name, NULL);
+
+      remove_tree (child);
+    }
+  g_clear_pointer (&dir, g_dir_close);
+  g_remove (path);
+}
+
+void
+fixture_tear_down (Fixture *fixture, gconstpointer data)
+{
+  fixture_close (g_steal_pointer (&fixture->desk));
+  remove_tree (fixture->dir);
+  g_free (fixture->dir);
+}
+
+/* "" = no pairs. */
+static char **
+split (const char *pairs)
+{
+  return pairs[0] == '\0' ? g_new0 (char *, 1) : g_strsplit (pairs, " ", -1);
+}
+
+DeskSubject *
+fixture_add (Desk *desk, CoreSubjectKind kind, const char *pairs)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GError) error = NULL;
+  g_auto (GStrv) list = split (pairs);
+  DeskSubject *subject;
+
+  desk_add_async (desk, kind, (const char *const *) list, CORE_DAY_NONE, NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  subject = desk_add_finish (desk, result, &error);
+  g_assert_no_error (error);
+  g_assert_nonnull (subject);
+  return subject;
+}
+
+static GError *
+record (Desk *desk, DeskSubject *subject, const char *kind, const char *pairs, int day, CoreId *id)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  GError *error = NULL;
+  g_auto (GStrv) list = split (pairs);
+
+  desk_record_async (desk, desk_subject_id (subject), kind, (const char *const *) list,
+                     fixture_day (day), CORE_DAY_NONE, -1, NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  desk_record_finish (desk, result, id, &error);
+  return error;
+}
+
+CoreId
+fixture_record (Desk *desk, DeskSubject *subject, const char *kind, const char *pairs, int day)
+{
+  CoreId id = { 0 };
+  g_autoptr (GError) error = record (desk, subject, kind, pairs, day, &id);
+
+  g_assert_no_error (error);
+  g_assert_false (core_id_is_none (id));
+  return id;
+}
+
+GError *
+fixture_try_record (Desk *desk, DeskSubject *subject, const char *kind, const char *pairs, int day)
+{
+  return record (desk, subject, kind, pairs, day, NULL);
+}
+
+static DeskChange *
+change (Desk *desk, gboolean redo)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GError) error = NULL;
+  DeskChange *done;
+
+  if (redo)
+    desk_redo_async (desk, desk_sync_cb, &sync);
+  else
+    desk_undo_async (desk, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  done = desk_undo_finish (desk, result, &error);
+  if (done == NULL)
+    g_assert_error (error, DESK_ERROR, DESK_ERROR_NOTHING);
+  return done;
+}
+
+DeskChange *
+fixture_undo (Desk *desk)
+{
+  return change (desk, FALSE);
+}
+
+DeskChange *
+fixture_redo (Desk *desk)
+{
+  return change (desk, TRUE);
+}
+
+CoreId
+fixture_correct (Desk *desk, CoreId entry, const char *pairs)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GError) error = NULL;
+  g_auto (GStrv) list = split (pairs);
+  CoreId id = { 0 };
+
+  desk_correct_async (desk, entry, (const char *const *) list, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  desk_correct_finish (desk, result, &id, &error);
+  g_assert_no_error (error);
+  return id;
+}
+
+void
+fixture_void (Desk *desk, CoreId entry)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GError) error = NULL;
+
+  desk_void_async (desk, entry, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  desk_void_finish (desk, result, &error);
+  g_assert_no_error (error);
+}
+
+static void
+task_finish (Desk *desk, DeskSync *sync)
+{
+  g_autoptr (GAsyncResult) result = desk_sync_wait (sync);
+  g_autoptr (GError) error = NULL;
+
+  desk_task_finish (desk, result, &error);
+  g_assert_no_error (error);
+}
+
+void
+fixture_task_done (Desk *desk, const CoreTask *task)
+{
+  DeskSync sync = { NULL };
+
+  desk_task_done_async (desk, task, desk_sync_cb, &sync);
+  task_finish (desk, &sync);
+}
+
+void
+fixture_task_put_off (Desk *desk, const CoreTask *task, CoreDay until)
+{
+  DeskSync sync = { NULL };
+
+  desk_task_put_off_async (desk, task, until, desk_sync_cb, &sync);
+  task_finish (desk, &sync);
+}
+
+void
+fixture_move (Desk *desk, DeskSubject *animal, DeskSubject *place, DeskSubject *before)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GError) error = NULL;
+  CoreId none = { 0 };
+
+  desk_place_before_async (desk, desk_subject_id (animal), desk_subject_id (place),
+                           before != NULL ? desk_subject_id (before) : none, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  desk_place_before_finish (desk, result, &error);
+  g_assert_no_error (error);
+}
+
+DeskSubject *
+fixture_now (Desk *desk, DeskSubject *subject)
+{
+  DeskSubject *now = desk_get (desk, desk_subject_id (subject));
+
+  g_assert_nonnull (now);
+  return now;
+}
