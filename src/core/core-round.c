@@ -160,58 +160,99 @@ parse_prey (Parser *self, CoreRoundAction *action, bool counted)
   skip_to_separator (self);
 }
 
+/* "2" before a prey: 1…1000. */
+static void
+parse_count (Parser *self, CoreRoundAction *action)
+{
+  const Token *token = &self->tokens.v[self->at];
+  long n = number_value (token);
+  bool letter = token->text[token->length - 1] > '9';
+
+  if (n < 1 || n > MAX_PREY || letter)
+    problem_here (self, CORE_ROUND_BAD_VALUE);
+  else
+    action->n = (int) n;
+  self->at++;
+}
+
+/* "fed all", "looked at all": says no more than a missing opening. */
+static void
+skip_all (Parser *self)
+{
+  unsigned others = ROUND_ACTIONS | ROUND_WORD (CORE_WORD_EXCEPT) | ROUND_WORD (CORE_WORD_PREY);
+  MatchResult result;
+
+  skip_fillers (self);
+  if (match_here (self, others | ROUND_WORD (CORE_WORD_ALL), &result) == MATCH_ONE &&
+      result.word == CORE_WORD_ALL)
+    self->at += result.n_tokens;
+  skip_fillers (self);
+}
+
 static void
 parse_fed (Parser *self, CoreRoundAction *action)
 {
   bool counted;
 
-  skip_fillers (self);
+  skip_all (self);
   counted = at_kind (self, TOKEN_NUMBER);
   if (counted)
-    {
-      const Token *token = &self->tokens.v[self->at];
-      long n = number_value (token);
-      bool letter = token->text[token->length - 1] > '9';
-
-      if (n < 1 || n > MAX_PREY || letter)
-        problem_here (self, CORE_ROUND_BAD_VALUE);
-      else
-        action->n = (int) n;
-      self->at++;
-    }
+    parse_count (self, action);
   parse_prey (self, action, counted);
 }
 
-/* One action; false when the word was none. */
-static bool
+/* Where does "[2] house flies fed" end, some languages' order? 0 = not here. */
+static size_t
+food_first (const Parser *self, MatchResult *prey)
+{
+  MatchResult fed;
+  size_t at = self->at + (at_kind (self, TOKEN_NUMBER) ? 1 : 0);
+
+  if (round_match (&self->tokens, at, ROUND_WORD (CORE_WORD_PREY) | ROUND_ACTIONS, self->terms,
+                   self->n_terms, prey) != MATCH_ONE ||
+      prey->word != CORE_WORD_PREY)
+    return 0;
+  at += prey->n_tokens;
+  if (round_match (&self->tokens, at, ROUND_WORD (CORE_WORD_FED), self->terms, self->n_terms,
+                   &fed) != MATCH_ONE)
+    return 0;
+  return at + fed.n_tokens;
+}
+
+static void
 parse_action (Parser *self)
 {
   CoreRoundLine *out = self->out;
-  CoreRoundAction action = { .prey = -1 };
+  CoreRoundAction action = { .action = CORE_WORD_FED, .prey = -1 };
   MatchResult result;
-  Match match = match_here (self, ROUND_ACTIONS, &result);
+  size_t end = food_first (self, &result);
+  Match match = end > 0 ? MATCH_ONE : match_here (self, ROUND_ACTIONS, &result);
 
-  if (match != MATCH_ONE)
+  if (match != MATCH_ONE || out->n_actions == CORE_ROUND_MAX_ACTIONS)
     {
-      problem_word (self, match, &result, CORE_ROUND_EXPECT_ACTION);
+      if (match == MATCH_ONE)
+        problem_here (self, CORE_ROUND_TOO_LONG);
+      else
+        problem_word (self, match, &result, CORE_ROUND_EXPECT_ACTION);
       skip_to_separator (self);
-      return false;
+      return;
     }
-  if (out->n_actions == CORE_ROUND_MAX_ACTIONS)
+  if (end > 0)
     {
-      problem_here (self, CORE_ROUND_TOO_LONG);
-      skip_to_separator (self);
-      return false;
+      action.prey = result.code;
+      if (at_kind (self, TOKEN_NUMBER))
+        parse_count (self, &action);
+      self->at = end;
     }
-  self->at += result.n_tokens;
-  action.action = result.word;
-  if (action.action == CORE_WORD_FED)
-    parse_fed (self, &action);
-  skip_fillers (self);
-  if (action.action == CORE_WORD_LOOKED)
-    (void) take_word (self, CORE_WORD_ALL); /* "looked at all" */
+  else
+    {
+      action.action = result.word;
+      self->at += result.n_tokens;
+      if (action.action == CORE_WORD_FED)
+        parse_fed (self, &action);
+    }
+  skip_all (self);
   out->actions[out->n_actions++] = action;
-  return true;
 }
 
 static void
@@ -251,18 +292,21 @@ static bool
 parse_actions (Parser *self)
 {
   bool separated = true;
+  MatchResult prey;
 
   while (!at_end (self))
     {
       skip_fillers (self);
-      if (at_kind (self, TOKEN_SEMICOLON) || take_except (self) ||
-          (separated && self->out->n_actions > 0 && at_kind (self, TOKEN_NUMBER)))
+      if (at_kind (self, TOKEN_SEMICOLON) || take_except (self))
+        return true;
+      if (separated && self->out->n_actions > 0 && at_kind (self, TOKEN_NUMBER) &&
+          food_first (self, &prey) == 0)
         return true;
       separated = at_kind (self, TOKEN_COMMA);
       if (separated)
         self->at++;
       else if (!at_end (self))
-        (void) parse_action (self);
+        parse_action (self);
     }
   return false;
 }

@@ -4,6 +4,11 @@
  *   line      = [opening] action {"," action} {(";" | [","] "except") exception}
  *   exception = number-or-range {number-or-range} outcome [value]
  *
+ *   action    = fed [count] [prey] | [count] prey fed | misted | watered | cleaned | looked
+ *
+ * After an action a comma may stand for "except" where a cup's number follows, and
+ * commas and fillers may stand between the numbers of an exception.
+ *
  * A missing opening is "all". The vocabulary comes in as a table (the current
  * language, and always English); unique beginnings of words are accepted.
  */
@@ -82,7 +87,7 @@ typedef struct
 {
   char number[12];           /* "14", "14a" */
   CoreRoundWord outcome;
-  int code;                  /* sign; moult outcome CORE_MOULT_* */
+  int code;                  /* sign; moult outcome CORE_MOULT_*; -1 = not said */
   int value;                 /* belly score; 0 none */
   size_t start, length;
 } CoreRoundException;
@@ -129,7 +134,7 @@ typedef struct
 {
   size_t cup;
   CoreRoundWord what;        /* an action or an outcome */
-  int prey, n, code, value;
+  int prey, n, code, value;  /* -1, 0, -1, 0 = not said; took, refused: what was offered */
   bool exception;            /* typed for this animal by number: a look */
 } CoreRoundWrite;
 
@@ -141,7 +146,8 @@ typedef struct
   CoreRoundLeftOut *left_out;/* owned */
 } CoreRoundPlan;
 
-/* Parse; numbers are checked against the cups. CORE_BAD_INPUT when there are problems. */
+/* Parse; numbers are checked against the cups. ASCII letters may be of any case, others
+ * must have been folded by the caller as in the vocabulary; at most 4,096 bytes. CORE_BAD_INPUT when there are problems. */
 CoreStatus core_round_parse (const char *line, const CoreRoundTerm *terms, size_t n_terms,
                              const CoreRoundCup *cups, size_t n_cups, CoreRoundLine *out);
 CoreStatus core_round_resolve (const CoreRoundLine *line, const CoreRoundCup *cups, size_t n_cups,

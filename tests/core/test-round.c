@@ -16,6 +16,7 @@ static const CoreRoundTerm terms[] = {
   { "without", CORE_WORD_EXCEPT, 0 },
   { "at", CORE_WORD_AT, 0 },
   { "and", CORE_WORD_AT, 0 },
+  { "with", CORE_WORD_AT, 0 },
   { "fed", CORE_WORD_FED, 0 },
   { "misted", CORE_WORD_MISTED, 0 },
   { "watered", CORE_WORD_WATERED, 0 },
@@ -208,6 +209,14 @@ static const GoodRow good[] = {
   { "fed 2 hydei; 3 took", "fed 2 hydei: " MOST "; 3 took 2 hydei" },
   { "fed 2 house flies; 4 refused",
     "fed 2 house fly: 5 7 14 14a 22 23 25 31 52 60; 4 refused 2 house fly / 3 held" },
+  { "all 2 hydei fed", "fed 2 hydei: " MOST " / 3 held" },
+  { "with hydei fed", "fed hydei: " MOST " / 3 held" },
+  { "misted, 2 hydei fed, 14 took",
+    "mist: " MOST "; fed 2 hydei: 4 5 7 14a 22 23 25 31 52 60; 14 took 2 hydei / 3 held, 3 held" },
+  { "fed all 2 hydei", "fed 2 hydei: " MOST " / 3 held" },
+  { "fed 2 hydei all, misted all but 14 drank",
+    "fed 2 hydei: " MOST "; mist: " MOST "; 14 drank / 3 held, 3 held" },
+  { "looked ex 14 drank", "look: 3 " MOST "; 14 drank" },
   { "due fed 1 hydei", "fed 1 hydei: 7" },
   { "all due fed", "fed: 7" },
   { "due fed 1 hydei; 14 took", "fed 1 hydei: 7; 14 took 1 hydei" },
@@ -260,6 +269,50 @@ test_usual_prey (void)
   core_round_line_clear (&line);
 }
 
+/* Another language, with letters outside ASCII and the verb at the end. */
+static void
+test_german (void)
+{
+  static const CoreRoundTerm german[] = {
+    { "alle", CORE_WORD_ALL, 0 },
+    { "außer", CORE_WORD_EXCEPT, 0 },
+    { "mit", CORE_WORD_AT, 0 },
+    { "gefüttert", CORE_WORD_FED, 0 },
+    { "stubenfliegen", CORE_WORD_PREY, CORE_PREY_HOUSE_FLY },
+    { "große fruchtfliegen", CORE_WORD_PREY, CORE_PREY_HYDEI },
+    { "verweigert", CORE_WORD_REFUSED, 0 },
+    { "gehäutet", CORE_WORD_MOULTED, 0 },
+    { "gestürzt", CORE_WORD_FELL, 0 },
+  };
+  static const GoodRow lines[] = {
+    { "Alle mit 2 Stubenfliegen gefüttert, außer 14 31 verweigert",
+      "fed 2 house fly: 5 7 14a 22 23 25 52 60; 14 refused 2 house fly; 31 refused 2 house fly"
+      " / 3 held, 4 small" },
+    { "alle gefü 2 stu auß 52 gehä gestü",
+      "fed 2 house fly: 5 7 14 14a 22 23 25 31 60; 52 moult #1 / 3 held, 4 small" },
+    { "gefüttert 3 große frucht", "fed 3 hydei: " MOST " / 3 held" },
+  };
+  CoreRoundCup cups[G_N_ELEMENTS (shelf)];
+
+  make_cups (cups);
+  for (gsize i = 0; i < G_N_ELEMENTS (lines); i++)
+    {
+      CoreRoundLine line;
+      CoreRoundPlan plan;
+      g_autofree char *text = NULL;
+
+      g_test_message ("%s", lines[i].line);
+      g_assert_cmpint (core_round_parse (lines[i].line, german, G_N_ELEMENTS (german), cups,
+                                         G_N_ELEMENTS (cups), &line),
+                       ==, CORE_OK);
+      g_assert_cmpint (core_round_resolve (&line, cups, G_N_ELEMENTS (cups), &plan), ==, CORE_OK);
+      text = describe (&line, cups, &plan);
+      g_assert_cmpstr (text, ==, lines[i].writes);
+      core_round_plan_clear (&plan);
+      core_round_line_clear (&line);
+    }
+}
+
 typedef struct
 {
   const char *line;
@@ -283,6 +336,8 @@ static const BadRow bad[] = {
   { "fed 2 m", CORE_ROUND_AMBIGUOUS, "m", "melanogaster|moth|moths", 1 },
   { "fed m", CORE_ROUND_AMBIGUOUS, "m", "misted|melanogaster|moth|moths", 1 },
   { "fed w", CORE_ROUND_AMBIGUOUS, "w", "without|watered", 1 },
+  { "0 hydei fed", CORE_ROUND_BAD_VALUE, "0", "", 1 },
+  { "2 hydei misted", CORE_ROUND_EXPECT_ACTION, "2", "", 1 },
   { "fed 0 hydei", CORE_ROUND_BAD_VALUE, "0", "", 1 },
   { "fed 1001 hydei", CORE_ROUND_BAD_VALUE, "1001", "", 1 },
   { "fed 2a hydei", CORE_ROUND_BAD_VALUE, "2a", "", 1 },
@@ -460,6 +515,7 @@ main (int argc, char *argv[])
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/core/round/good", test_good);
   g_test_add_func ("/core/round/usual-prey", test_usual_prey);
+  g_test_add_func ("/core/round/german", test_german);
   g_test_add_func ("/core/round/bad", test_bad);
   g_test_add_func ("/core/round/long", test_long);
   g_test_add_func ("/core/round/noise", test_noise);
