@@ -14,7 +14,9 @@
 #include "core/core-entry.h"
 #include "exchange/exch-profile-private.h"
 
-G_DEFINE_QUARK (exch - profile - error - quark, exch_profile_error)
+/* clang-format off */
+G_DEFINE_QUARK (exch-profile-error-quark, exch_profile_error)
+/* clang-format on */
 
 typedef struct
 {

@@ -259,16 +259,6 @@ marked (Line *line)
 static void
 sexed (Line *line)
 {
-  static const WordsTerm methods[] = {
-    TERM ("method", "by the plates"),
-    TERM ("method", "by the wings"),
-    TERM ("method", "by a sign of the species"),
-    TERM ("method", "by its build"),
-    TERM ("method", "by descent"),
-    TERM ("method", "as claimed"),
-    TERM ("method", "laid an egg case"),
-    TERM ("method", "seen joined"),
-  };
   int method = code (line, CORE_KEY_METHOD);
   int sex = code (line, CORE_KEY_SEX); /* male, female, unknown */
   CoreSex said = sex == 0 ? CORE_SEX_MALE : sex == 1 ? CORE_SEX_FEMALE : CORE_SEX_UNKNOWN;
@@ -276,7 +266,7 @@ sexed (Line *line)
   add (line, g_strdup_printf (T_ (line->view->lang, "entry", "read as %s"),
                               words_sex_plain (line->view->lang, said)));
   if (method >= 0)
-    say (line, words_term (line->view->lang, methods, G_N_ELEMENTS (methods), method));
+    say (line, words_method (line->view->lang, method));
 }
 
 static void

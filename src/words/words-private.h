@@ -35,6 +35,7 @@ const char *words_term (WordsLang lang, const WordsTerm *terms, gsize n, int i);
 /* First letter upper case / a full stop at the end, in place of `text` (taken). */
 char *words_sentence (char *text);
 
+const char *words_method (WordsLang lang, int method); /* CORE_METHOD_*: "by the plates" */
 char *words_stage_ordinal (WordsLang lang, int number);
 char *words_stage_phrase (const WordsView *view, const CoreState *state);
 const char *words_sex_phrase (WordsLang lang, CoreVerdictWord verdict);

@@ -89,6 +89,12 @@ const char *words_cue (WordsLang lang, const char *cue);       /* "crown"; the n
 const char *words_setting (WordsLang lang,
                            const char *key); /* "species", "code"; the key itself if new */
 
+/* Label of a key of an entry in a form: "outcome", "length, mm". */
+const char *words_key (WordsLang lang, CoreKey key);
+/* Word of the i-th code of a key: words_code (lang, CORE_KIND_FED, CORE_KEY_OUTCOME, 1) is "seen
+ * eaten". */
+const char *words_code (WordsLang lang, CoreKind kind, CoreKey key, int i);
+
 /* --- stage ------------------------------------------------------------------- */
 
 char *words_stage_number (int moults, int scheme); /* "L5"; "" when moults < 0 */

@@ -102,6 +102,35 @@ test_terms_complete (void)
   wt_says (words_prey (WORDS_ENGLISH, -1, 0), "prey");
 }
 
+/* Every key of every kind has a label, every code word its own word. */
+static void
+test_keys_and_codes (void)
+{
+  for (int kind = 1; kind < CORE_N_KINDS; kind++)
+    {
+      const CoreKindKey *keys = core_kind_info ((CoreKind) kind)->keys;
+
+      for (; keys->key != CORE_KEY_NONE; keys++)
+        {
+          g_assert_cmpstr (words_key (WORDS_ENGLISH, keys->key), !=, "something else");
+          for (int i = 0; keys->words != NULL && keys->words[i] != NULL; i++)
+            {
+              const char *word = words_code (WORDS_ENGLISH, (CoreKind) kind, keys->key, i);
+
+              if (strcmp (word, "something else") == 0)
+                g_error ("%s %s=%s", core_kind_info ((CoreKind) kind)->name, keys->name,
+                         keys->words[i]);
+            }
+        }
+    }
+  g_assert_cmpstr (words_code (WORDS_ENGLISH, CORE_KIND_FED, CORE_KEY_OUTCOME, 1), ==,
+                   "seen eaten");
+  g_assert_cmpstr (words_code (WORDS_ENGLISH, CORE_KIND_MOULTED, CORE_KEY_OUTCOME, 1), ==, "fell");
+  g_assert_cmpstr (words_code (WORDS_ENGLISH, CORE_KIND_MOULTED, CORE_KEY_SEEN, 1), ==,
+                   "found later");
+  g_assert_cmpstr (words_code (WORDS_ENGLISH, CORE_KIND_TROUBLE, CORE_KEY_SURE, 1), ==, "no");
+}
+
 static void
 test_stage (void)
 {
@@ -383,6 +412,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/numbers", test_numbers);
   g_test_add_func ("/words/days", test_days);
   g_test_add_func ("/words/terms-complete", test_terms_complete);
+  g_test_add_func ("/words/keys-and-codes", test_keys_and_codes);
   g_test_add_func ("/words/stage", test_stage);
   g_test_add_func ("/words/entries", test_entries);
   g_test_add_func ("/words/entry-of-state", test_entry_of_state);
