@@ -72,9 +72,10 @@ never_fed (Feed *f)
       because (f, core_because (CORE_R_FEED_HATCHLING, born, s->stages.v[0].entry));
       return;
     }
+  /* Bred here and no meal entered: nobody knows of any delay. */
+  f->due = since == CORE_DAY_NONE || since > ctx->in->today ? ctx->in->today : since;
   if (since == CORE_DAY_NONE)
     since = s->first_day;
-  f->due = since == CORE_DAY_NONE || since > ctx->in->today ? ctx->in->today : since;
   f->latest = f->due + 1;
   because (f, core_because (CORE_R_FEED_NEVER, since, (CoreId){ { 0 } }));
 }

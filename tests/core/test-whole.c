@@ -109,6 +109,22 @@ range_start (void)
   return lo;
 }
 
+/* Bred here, no meal ever entered: due today, and not overdue since the hatch. */
+static void
+test_never_fed (void)
+{
+  g_autoptr (Journal) j = animal_new ();
+  Whole w;
+  whole_run (&w, j, HATCH + 72);
+  for (size_t i = 0; i < w.plan.tasks.n; i++)
+    if (w.plan.tasks.v[i].kind == CORE_TASK_FEED)
+      {
+        g_assert_cmpint (w.plan.tasks.v[i].due, ==, HATCH + 72);
+        g_assert_cmpstr (w.plan.tasks.v[i].reasons[0].rule, ==, "feed.never");
+      }
+  whole_clear (&w);
+}
+
 static void
 test_feeding (void)
 {
@@ -168,6 +184,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/whole/never-fed", test_never_fed);
   g_test_add_func ("/whole/feeding-moves-the-next-feed", test_feeding);
   g_test_add_func ("/whole/signs-hold-food", test_signs);
   g_test_add_func ("/whole/two-refusals", test_refusals);
