@@ -124,6 +124,16 @@ test_vocabulary (void)
   g_assert_null (find_term (terms, n_local, "fruchtfliegen"));
 }
 
+static void
+test_lines (void)
+{
+  wt_says (wt_round ("alle gefüttert 2 Stubenfliegen, außer 14 31 verweigert", WORDS_LOCAL),
+           "all; Fed 2 house flies: 3 cups; 14: refused; 31: refused");
+  wt_says (wt_round ("GESPRÜHT; 33 gehäutet", WORDS_LOCAL), "all; Sprayed: 3 cups; 33: moulted");
+  wt_says (wt_round ("all fed 2 house flies, except 14 refused", WORDS_LOCAL),
+           "all; Fed 2 house flies: 3 cups; 14: refused");
+}
+
 static gboolean
 make_comma_locale (const char *dir)
 {
@@ -190,6 +200,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words-de/sentences", test_sentences);
   g_test_add_func ("/words-de/every-reason", test_every_reason);
   g_test_add_func ("/words-de/vocabulary", test_vocabulary);
+  g_test_add_func ("/words-de/lines", test_lines);
   g_test_add_func ("/words-de/comma", test_comma);
   return g_test_run ();
 }

@@ -352,6 +352,32 @@ test_vocabulary (void)
   g_assert_nonnull (find_term (terms, n, "fruit flies large"));
 }
 
+/* What the parser of core makes of lines in this vocabulary. */
+static void
+test_lines (void)
+{
+  static const struct
+  {
+    const char *line;
+    const char *understood;
+  } rows[] = {
+    { "all fed 2 house flies, except 14 31 refused",
+      "all; Fed 2 house flies: 3 cups; 14: refused; 31: refused" },
+    { "fed moths, sprayed; 33 moulted", "all; Fed moths: 3 cups; Sprayed: 3 cups; 33: moulted" },
+    { "due fed; 14 belly 2", "due; Fed prey: 3 cups; 14: belly 2 of 5" },
+    { "looked at all", "all; Looked at: 3 cups" },
+    { "fed small fruit flies", "all; Fed small fruit flies: 3 cups" },
+    { "fed hydei; 31 hanging", "all; Fed large fruit flies: 3 cups; 31: moult sign: hanging" },
+  };
+  g_autofree char *two = wt_round ("fed fruit flies", WORDS_ENGLISH);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    wt_says (wt_round (rows[i].line, WORDS_ENGLISH), rows[i].understood);
+  g_assert_true (g_str_has_prefix (two, "problem 3"));
+  g_assert_nonnull (strstr (two, "fruit flies small"));
+  g_assert_nonnull (strstr (two, "fruit flies large"));
+}
+
 static void
 test_photo_and_care (void)
 {
@@ -396,6 +422,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/errors-of-rooms", test_errors_of_rooms);
   g_test_add_func ("/words/round", test_round);
   g_test_add_func ("/words/vocabulary", test_vocabulary);
+  g_test_add_func ("/words/lines", test_lines);
   g_test_add_func ("/words/photo-and-care", test_photo_and_care);
   return g_test_run ();
 }

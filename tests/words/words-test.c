@@ -62,3 +62,44 @@ wt_reason (const char *rule, CoreUnit unit, double value, double value2)
 
   return reason;
 }
+
+char *
+wt_round (const char *line, WordsLang lang)
+{
+  static const CoreRoundCup cups[] = {
+    { .number = "14", .living_single = true },
+    { .number = "31", .living_single = true },
+    { .number = "33", .living_single = true },
+  };
+  g_autofree char *folded = g_utf8_strdown (line, -1);
+  gsize n;
+  const CoreRoundTerm *terms = words_round_terms (lang, &n);
+  g_autoptr (GString) text = g_string_new (NULL);
+  CoreRoundLine parsed = { 0 };
+
+  core_round_parse (folded, terms, n, cups, G_N_ELEMENTS (cups), &parsed);
+  if (parsed.n_problems > 0)
+    {
+      g_string_printf (text, "problem %d", parsed.problems[0].error);
+      for (gsize i = 0; i < parsed.problems[0].n_candidates; i++)
+        g_string_append_printf (text, ", %s", parsed.problems[0].candidates[i]);
+    }
+  else
+    {
+      g_string_append (text, parsed.opening == CORE_WORD_DUE ? "due" : "all");
+      for (gsize i = 0; i < parsed.n_actions; i++)
+        {
+          g_autofree char *said = words_round_action (WORDS_ENGLISH, &parsed.actions[i], 3);
+
+          g_string_append_printf (text, "; %s", said);
+        }
+      for (gsize i = 0; i < parsed.n_exceptions; i++)
+        {
+          g_autofree char *said = words_round_exception (WORDS_ENGLISH, &parsed.exceptions[i]);
+
+          g_string_append_printf (text, "; %s", said);
+        }
+    }
+  core_round_line_clear (&parsed);
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}

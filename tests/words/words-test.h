@@ -11,4 +11,7 @@ CoreDay wt_day (const char *text);
 CoreEntry *wt_entry (CoreKind kind, ...) G_GNUC_NULL_TERMINATED;
 /* Compares and frees. */
 void wt_says (char *got, const char *expected);
+/* Parses a line for the cups 14, 31, 33 and says what it understood: "all; fed house flies 2; 14
+ * refused", or "problem 3". */
+char *wt_round (const char *line, WordsLang lang);
 CoreReason wt_reason (const char *rule, CoreUnit unit, double value, double value2);
