@@ -1,0 +1,490 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-bench-page.c — puts canvas, marks, strip, count, steps and verdict over one BenchModel.
+ *
+ * Invariant: at most one model; the result of a load or a record for an older one
+ * is dropped. What is marked but not recorded is a draft of the model's. */
+#include "app/app-bench-page.h"
+
+#include <glib/gi18n.h>
+
+#include "app/app-canvas.h"
+#include "app/app-count.h"
+#include "app/app-marks.h"
+#include "app/app-pages.h"
+#include "app/app-steps.h"
+#include "app/app-strip.h"
+#include "app/app-verdict.h"
+#include "app/app-view.h"
+#include "app/app-widgets.h"
+#include "app/app-window.h"
+
+struct _AppBenchPage
+{
+  GtkWidget parent_instance;
+
+  /* Children, borrowed */
+  GtkWidget *box;
+  GtkStack *stack;
+  GtkLabel *title;
+  GtkWidget *undo;
+  GtkWidget *redo;
+  GtkLabel *words;
+  GtkWidget *way_back;
+  AppCanvas *canvas;
+  AppMarks *marks;
+  AppStrip *strip;
+  GtkWidget *strip_box;
+  AppCount *count;
+  AppVerdict *verdict;
+  AppSteps *steps;
+
+  /* Owned */
+  Desk *desk;
+  BenchModel *model;
+  GSignalGroup *model_signals;
+  GCancellable *cancellable;
+
+  CoreId photo;
+  gboolean loaded;
+  gboolean recording;
+};
+
+G_DEFINE_FINAL_TYPE (AppBenchPage, app_bench_page, GTK_TYPE_WIDGET)
+
+enum
+{
+  PROP_0,
+  PROP_DESK,
+  N_PROPS
+};
+static GParamSpec *props[N_PROPS];
+
+/* ---- what stands there ---- */
+
+static void
+show_words (AppBenchPage *self, const char *text, gboolean with_way_back)
+{
+  gtk_label_set_label (self->words, text);
+  gtk_widget_set_visible (self->way_back, with_way_back);
+  gtk_stack_set_visible_child_name (self->stack, "words");
+}
+
+static void
+show_title (AppBenchPage *self)
+{
+  DeskSubject *subject = bench_model_subject (self->model);
+  WordsView view = app_view (self->desk);
+  g_autofree char *stage = words_stage (&view, desk_subject_state (subject));
+  g_autofree char *day = NULL;
+  g_autofree char *text = NULL;
+  DeskPhoto info;
+  CoreDay taken = CORE_DAY_NONE;
+
+  if (desk_photo_info (self->desk, self->photo, &info))
+    taken = info.taken;
+  if (taken == CORE_DAY_NONE && desk_entry (self->desk, self->photo) != NULL)
+    taken = desk_entry (self->desk, self->photo)->day;
+  if (taken == CORE_DAY_NONE)
+    day = g_strdup (C_ ("bench", "picture"));
+  else
+    {
+      g_autofree char *said = words_day (&view, taken, WORDS_DAY_FULL);
+
+      /* Translators: a day: "picture of Tue 25 November" */
+      day = g_strdup_printf (C_ ("bench", "picture of %s"), said);
+    }
+  /* Translators: number, species, stage, "picture of …", width, height */
+  text = g_strdup_printf (C_ ("bench", "%s · %s, %s · %s, %d × %d"), desk_subject_label (subject),
+                          app_species_name (subject), stage, day,
+                          bench_model_pixels (self->model)->width,
+                          bench_model_pixels (self->model)->height);
+  gtk_label_set_label (self->title, text);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->canvas), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  text, -1);
+}
+
+static void
+refresh (AppBenchPage *self)
+{
+  BenchStep step = bench_model_step (self->model);
+  gboolean last = step == BENCH_STEP_VERDICT;
+
+  gtk_widget_set_sensitive (self->undo, bench_model_can_undo (self->model));
+  gtk_widget_set_sensitive (self->redo, bench_model_can_redo (self->model));
+  gtk_widget_set_visible (self->strip_box,
+                          !last && step >= BENCH_STEP_AXIS && step != BENCH_STEP_WINGS);
+  gtk_widget_set_visible (GTK_WIDGET (self->count), !last);
+  gtk_widget_set_visible (GTK_WIDGET (self->verdict), last);
+  if (last)
+    app_verdict_show (self->verdict, self->desk, self->model);
+  else
+    app_count_show (self->count, self->model);
+}
+
+static void
+changed_cb (BenchModel *model, AppBenchPage *self)
+{
+  if (self->loaded)
+    refresh (self);
+}
+
+/* The hand goes on where the next step is: on the picture. */
+static void
+moved_cb (AppSteps *steps, AppBenchPage *self)
+{
+  if (self->loaded)
+    gtk_widget_grab_focus (GTK_WIDGET (self->marks));
+}
+
+/* ---- opening ---- */
+
+static void
+drop_model (AppBenchPage *self)
+{
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  self->loaded = self->recording = FALSE;
+  if (self->box != NULL)
+    {
+      app_marks_set_model (self->marks, NULL);
+      app_strip_set_model (self->strip, NULL);
+      app_steps_set_model (self->steps, NULL);
+      app_canvas_set_pixels (self->canvas, NULL);
+    }
+  if (self->model_signals != NULL)
+    g_signal_group_set_target (self->model_signals, NULL);
+  g_clear_object (&self->model);
+}
+
+static void
+set_model (AppBenchPage *self)
+{
+  self->loaded = TRUE;
+  app_canvas_set_pixels (self->canvas, bench_model_pixels (self->model));
+  app_marks_set_model (self->marks, self->model);
+  app_strip_set_model (self->strip, self->model);
+  app_steps_set_model (self->steps, self->model);
+  g_signal_group_set_target (self->model_signals, self->model);
+  show_title (self);
+  refresh (self);
+  gtk_stack_set_visible_child_name (self->stack, "bench");
+  gtk_widget_grab_focus (GTK_WIDGET (self->marks));
+}
+
+static void
+loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppBenchPage) self = data;
+  g_autoptr (GError) error = NULL;
+  gboolean ok = bench_model_load_finish (BENCH_MODEL (source), result, &error);
+
+  if (self->model != BENCH_MODEL (source))
+    return;
+  if (ok)
+    set_model (self);
+  else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    {
+      g_autofree char *text = app_error_text (error);
+
+      drop_model (self);
+      show_words (self, text, TRUE);
+    }
+}
+
+void
+app_bench_page_open (AppBenchPage *self, CoreId animal, CoreId photo)
+{
+  g_autoptr (DeskSubject) subject = NULL;
+
+  g_return_if_fail (APP_IS_BENCH_PAGE (self));
+  if (self->desk == NULL)
+    return;
+  if (self->loaded && core_id_equal (self->photo, photo))
+    return; /* as it was left */
+  drop_model (self);
+  self->photo = photo;
+  gtk_label_set_label (self->title, C_ ("bench", "Photo bench"));
+  subject = desk_get (self->desk, animal);
+  if (subject == NULL)
+    {
+      show_words (self, C_ ("bench", "This animal is not in the journal any more."), TRUE);
+      return;
+    }
+  show_words (self, C_ ("bench", "Reading the picture…"), FALSE);
+  self->model = bench_model_new (self->desk, subject, photo);
+  self->cancellable = g_cancellable_new ();
+  bench_model_load_async (self->model, self->cancellable, loaded_cb, g_object_ref (self));
+}
+
+/* ---- undo, recording ---- */
+
+gboolean
+app_bench_page_undo (GtkWidget *page, gboolean redo)
+{
+  AppBenchPage *self;
+  AppWindow *window;
+  gboolean can;
+
+  if (page == NULL || !APP_IS_BENCH_PAGE (page))
+    return FALSE;
+  self = APP_BENCH_PAGE (page);
+  if (!self->loaded || self->recording)
+    return self->recording;
+  can = redo ? bench_model_can_redo (self->model) : bench_model_can_undo (self->model);
+  window = app_window_of (self);
+  if (can && redo)
+    bench_model_redo (self->model);
+  else if (can)
+    bench_model_undo (self->model);
+  if (window != NULL)
+    app_window_say (window, !can   ? C_ ("bench", "Nothing more to take back on this picture.")
+                            : redo ? C_ ("bench", "Restored the last change on the picture.")
+                                   : C_ ("bench", "Took back the last change on the picture."));
+  return TRUE;
+}
+
+static void
+undo_cb (GtkButton *button, AppBenchPage *self)
+{
+  app_bench_page_undo (GTK_WIDGET (self), FALSE);
+}
+
+static void
+redo_cb (GtkButton *button, AppBenchPage *self)
+{
+  app_bench_page_undo (GTK_WIDGET (self), TRUE);
+}
+
+static void
+recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppBenchPage) self = data;
+  g_autoptr (GError) error = NULL;
+  gboolean ok = bench_model_record_finish (BENCH_MODEL (source), result, &error);
+  AppWindow *window = app_window_of (self);
+
+  if (self->model != BENCH_MODEL (source))
+    return;
+  self->recording = FALSE;
+  app_steps_set_busy (self->steps, FALSE);
+  if (!ok)
+    {
+      if (window != NULL)
+        app_window_say_error (window, error);
+      return;
+    }
+  if (window != NULL)
+    {
+      g_autofree char *sex = words_sex (WORDS_LOCAL, bench_model_verdict (self->model));
+      /* Translators: the sex in words: "likely female, 94 in 100" */
+      g_autofree char *text =
+        g_strdup_printf (C_ ("bench", "Saved: %s. Ctrl+Z takes it back."), sex);
+
+      drop_model (self);
+      app_window_go_back (window);
+      app_window_say (window, text);
+    }
+}
+
+static void
+record (AppBenchPage *self)
+{
+  if (!self->loaded || self->recording || bench_model_step (self->model) != BENCH_STEP_VERDICT)
+    return;
+  self->recording = TRUE;
+  app_steps_set_busy (self->steps, TRUE);
+  bench_model_record_async (self->model, recorded_cb, g_object_ref (self));
+}
+
+static void
+record_cb (AppSteps *steps, AppBenchPage *self)
+{
+  record (self);
+}
+
+/* ---- keys ---- */
+
+static int
+digit_of (guint keyval)
+{
+  if (keyval >= GDK_KEY_1 && keyval <= GDK_KEY_9)
+    return (int) (keyval - GDK_KEY_0);
+  if (keyval >= GDK_KEY_KP_1 && keyval <= GDK_KEY_KP_9)
+    return (int) (keyval - GDK_KEY_KP_0);
+  return 0;
+}
+
+static gboolean
+key_cb (GtkEventControllerKey *controller,
+        guint keyval,
+        guint keycode,
+        GdkModifierType state,
+        AppBenchPage *self)
+{
+  gboolean enter = keyval == GDK_KEY_Return || keyval == GDK_KEY_KP_Enter;
+
+  if (!self->loaded || (state & GDK_ALT_MASK) != 0)
+    return GDK_EVENT_PROPAGATE;
+  if ((state & GDK_CONTROL_MASK) != 0)
+    {
+      if (!enter || bench_model_step (self->model) != BENCH_STEP_VERDICT)
+        return GDK_EVENT_PROPAGATE;
+      record (self);
+      return GDK_EVENT_STOP;
+    }
+  if (enter)
+    {
+      app_steps_next (self->steps);
+      return GDK_EVENT_STOP;
+    }
+  if (keyval == GDK_KEY_BackSpace)
+    {
+      app_steps_back (self->steps);
+      return GDK_EVENT_STOP;
+    }
+  return digit_of (keyval) > 0 && app_steps_answer (self->steps, digit_of (keyval));
+}
+
+/* ---- object ---- */
+
+static void
+set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+{
+  AppBenchPage *self = APP_BENCH_PAGE (object);
+
+  if (id != PROP_DESK)
+    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+  else if (g_set_object (&self->desk, g_value_get_object (value)))
+    drop_model (self);
+}
+
+static void
+app_bench_page_dispose (GObject *object)
+{
+  AppBenchPage *self = APP_BENCH_PAGE (object);
+
+  if (self->box != NULL)
+    drop_model (self);
+  g_clear_pointer (&self->box, gtk_widget_unparent);
+  g_clear_object (&self->model_signals);
+  g_clear_object (&self->desk);
+  G_OBJECT_CLASS (app_bench_page_parent_class)->dispose (object);
+}
+
+static void
+app_bench_page_class_init (AppBenchPageClass *klass)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+
+  object_class->dispose = app_bench_page_dispose;
+  object_class->set_property = set_property;
+  props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK,
+                                          G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
+  g_object_class_install_properties (object_class, N_PROPS, props);
+  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+}
+
+static GtkWidget *
+head_new (AppBenchPage *self)
+{
+  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+
+  gtk_widget_add_css_class (head, "bench-head");
+  self->title = app_text (head, C_ ("bench", "Photo bench"), "dim");
+  gtk_label_set_wrap (self->title, FALSE);
+  gtk_label_set_ellipsize (self->title, PANGO_ELLIPSIZE_END);
+  gtk_widget_set_hexpand (GTK_WIDGET (self->title), TRUE);
+  self->undo = gtk_button_new_with_label (C_ ("bench", "Undo"));
+  self->redo = gtk_button_new_with_label (C_ ("bench", "Redo"));
+  gtk_widget_set_tooltip_text (self->undo, C_ ("bench", "Ctrl+Z"));
+  gtk_widget_set_tooltip_text (self->redo, C_ ("bench", "Ctrl+Shift+Z"));
+  gtk_widget_add_css_class (self->undo, "quiet");
+  gtk_widget_add_css_class (self->redo, "quiet");
+  g_signal_connect_object (self->undo, "clicked", G_CALLBACK (undo_cb), self, 0);
+  g_signal_connect_object (self->redo, "clicked", G_CALLBACK (redo_cb), self, 0);
+  gtk_box_append (GTK_BOX (head), self->undo);
+  gtk_box_append (GTK_BOX (head), self->redo);
+  return head;
+}
+
+static GtkWidget *
+column_new (AppBenchPage *self)
+{
+  GtkWidget *column = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
+
+  gtk_widget_add_css_class (column, "bench-column");
+  gtk_widget_set_size_request (column, 356, -1);
+  self->strip_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  app_text (self->strip_box, C_ ("bench", "straightened"), "caption");
+  gtk_widget_add_css_class (self->strip_box, "dim");
+  self->strip = APP_STRIP (app_strip_new (self->marks));
+  gtk_widget_set_vexpand (GTK_WIDGET (self->strip), TRUE);
+  gtk_box_append (GTK_BOX (self->strip_box), GTK_WIDGET (self->strip));
+  self->count = APP_COUNT (app_count_new ());
+  self->verdict = APP_VERDICT (app_verdict_new ());
+  gtk_widget_set_hexpand (GTK_WIDGET (self->verdict), TRUE);
+  gtk_box_append (GTK_BOX (column), self->strip_box);
+  gtk_box_append (GTK_BOX (column), GTK_WIDGET (self->count));
+  gtk_box_append (GTK_BOX (column), GTK_WIDGET (self->verdict));
+  return column;
+}
+
+static GtkWidget *
+bench_new (AppBenchPage *self)
+{
+  GtkWidget *bench = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  GtkWidget *table = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+
+  self->canvas = APP_CANVAS (app_canvas_new ());
+  self->marks = APP_MARKS (app_marks_new (self->canvas));
+  self->steps = APP_STEPS (app_steps_new (self->marks));
+  g_signal_connect_object (self->steps, "record", G_CALLBACK (record_cb), self, 0);
+  g_signal_connect_object (self->steps, "moved", G_CALLBACK (moved_cb), self, 0);
+  gtk_box_append (GTK_BOX (table), GTK_WIDGET (self->canvas));
+  gtk_box_append (GTK_BOX (table), column_new (self));
+  gtk_widget_set_vexpand (table, TRUE);
+  gtk_box_append (GTK_BOX (bench), table);
+  gtk_box_append (GTK_BOX (bench), GTK_WIDGET (self->steps));
+  return bench;
+}
+
+static GtkWidget *
+words_new (AppBenchPage *self)
+{
+  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
+
+  gtk_widget_set_valign (words, GTK_ALIGN_CENTER);
+  gtk_widget_set_halign (words, GTK_ALIGN_CENTER);
+  self->words = app_text (words, NULL, "sentence");
+  gtk_label_set_max_width_chars (self->words, 60);
+  self->way_back = gtk_button_new_with_label (C_ ("bench", "Go back to the animal"));
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (self->way_back), "win.back");
+  gtk_widget_set_halign (self->way_back, GTK_ALIGN_START);
+  gtk_box_append (GTK_BOX (words), self->way_back);
+  return words;
+}
+
+static void
+app_bench_page_init (AppBenchPage *self)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_widget_set_parent (self->box, GTK_WIDGET (self));
+  gtk_box_append (GTK_BOX (self->box), head_new (self));
+  self->stack = GTK_STACK (gtk_stack_new ());
+  gtk_stack_add_named (self->stack, words_new (self), "words");
+  gtk_stack_add_named (self->stack, bench_new (self), "bench");
+  gtk_widget_set_vexpand (GTK_WIDGET (self->stack), TRUE);
+  gtk_box_append (GTK_BOX (self->box), GTK_WIDGET (self->stack));
+  self->model_signals = g_signal_group_new (BENCH_TYPE_MODEL);
+  g_signal_group_connect_object (self->model_signals, "changed", G_CALLBACK (changed_cb), self, 0);
+  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
+}
+
+GtkWidget *
+app_bench_page_new (void)
+{
+  return g_object_new (APP_TYPE_BENCH_PAGE, NULL);
+}

@@ -1,0 +1,580 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-canvas.c — one cairo surface per pyramid level; a coarse filter while it
+ * moves, a good one when it is still. Under the cairo renderer a full-size
+ * texture would be copied at every frame. */
+#include "app/app-canvas.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "imaging/img-scale.h"
+
+#define ZOOM_MIN (1.0 / 64)
+#define ZOOM_MAX 32.0
+#define ZOOM_STEP 1.25
+#define PAN_STEP 60.0
+#define FIT_MARGIN 12
+#define STILL_MS 140
+#define SHOW_MARGIN 48.0
+
+typedef struct
+{
+  int n;
+  cairo_surface_t **levels; /* owned */
+} Levels;
+
+struct _AppCanvas
+{
+  GtkWidget parent_instance;
+
+  GtkWidget *overlay; /* child, borrowed */
+
+  /* Owned */
+  ImgPixels *pixels;
+  ImgPyramid *pyramid;
+  Levels *levels;
+  GCancellable *cancellable;
+
+  double zoom;
+  double x, y; /* where image point 0, 0 lies */
+  double pointer_x, pointer_y;
+  double drag_x, drag_y;
+  double pinch_zoom;
+  guint still_timeout;
+  gboolean fitted;
+  gboolean moving;
+  gboolean panning;
+};
+
+G_DEFINE_FINAL_TYPE (AppCanvas, app_canvas, GTK_TYPE_WIDGET)
+
+enum
+{
+  VIEW_CHANGED,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+/* ---- levels, in a worker ---- */
+
+static void
+levels_free (Levels *self)
+{
+  for (int i = 0; i < self->n; i++)
+    cairo_surface_destroy (self->levels[i]);
+  g_free (self->levels);
+  g_free (self);
+}
+
+typedef struct
+{
+  ImgPixels *pixels;
+  ImgPyramid *pyramid;
+  Levels *levels;
+} Job;
+
+static void
+job_free (Job *job)
+{
+  g_clear_pointer (&job->pixels, img_pixels_free);
+  g_clear_pointer (&job->pyramid, img_pyramid_free);
+  g_clear_pointer (&job->levels, levels_free);
+  g_free (job);
+}
+
+static gboolean
+should_stop (gpointer cancellable)
+{
+  return g_cancellable_is_cancelled (cancellable);
+}
+
+static cairo_surface_t *
+surface_of (const ImgPixels *pixels)
+{
+  g_autoptr (GdkPixbuf) pixbuf =
+    gdk_pixbuf_new_from_bytes (pixels->bytes, GDK_COLORSPACE_RGB, FALSE, 8, pixels->width,
+                               pixels->height, (int) pixels->stride);
+  cairo_surface_t *surface =
+    cairo_image_surface_create (CAIRO_FORMAT_RGB24, pixels->width, pixels->height);
+  cairo_t *cr = cairo_create (surface);
+
+  gdk_cairo_set_source_pixbuf (cr, pixbuf, 0, 0);
+  cairo_paint (cr);
+  cairo_destroy (cr);
+  return surface;
+}
+
+static void
+levels_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Job *job = data;
+  ImgPyramid *pyramid = img_pyramid_new (job->pixels, should_stop, cancellable);
+
+  if (pyramid == NULL)
+    {
+      g_task_return_new_error (task, G_IO_ERROR, G_IO_ERROR_CANCELLED, "Cancelled");
+      return;
+    }
+  job->pyramid = pyramid;
+  job->levels = g_new0 (Levels, 1);
+  job->levels->n = pyramid->n_levels;
+  job->levels->levels = g_new0 (cairo_surface_t *, (gsize) pyramid->n_levels);
+  for (int i = 0; i < pyramid->n_levels; i++)
+    job->levels->levels[i] = surface_of (pyramid->levels[i]);
+  g_task_return_boolean (task, TRUE);
+}
+
+static void
+levels_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  AppCanvas *self = APP_CANVAS (source);
+  Job *job = g_task_get_task_data (G_TASK (result));
+
+  if (!g_task_propagate_boolean (G_TASK (result), NULL) || self->pixels == NULL ||
+      g_task_get_cancellable (G_TASK (result)) != self->cancellable)
+    return;
+  self->pyramid = g_steal_pointer (&job->pyramid);
+  self->levels = g_steal_pointer (&job->levels);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+static void
+drop_picture (AppCanvas *self)
+{
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  g_clear_pointer (&self->pixels, img_pixels_free);
+  g_clear_pointer (&self->pyramid, img_pyramid_free);
+  g_clear_pointer (&self->levels, levels_free);
+}
+
+void
+app_canvas_set_pixels (AppCanvas *self, const ImgPixels *pixels)
+{
+  g_autoptr (GTask) task = NULL;
+  Job *job;
+
+  g_return_if_fail (APP_IS_CANVAS (self));
+  drop_picture (self);
+  if (pixels != NULL)
+    {
+      self->pixels = img_pixels_copy (pixels);
+      self->cancellable = g_cancellable_new ();
+      job = g_new0 (Job, 1);
+      job->pixels = img_pixels_copy (pixels);
+      task = g_task_new (self, self->cancellable, levels_cb, NULL);
+      g_task_set_task_data (task, job, (GDestroyNotify) job_free);
+      g_task_run_in_thread (task, levels_thread);
+    }
+  app_canvas_fit (self);
+}
+
+gboolean
+app_canvas_size (AppCanvas *self, int *width, int *height)
+{
+  if (self->pixels == NULL)
+    return FALSE;
+  *width = self->pixels->width;
+  *height = self->pixels->height;
+  return TRUE;
+}
+
+/* ---- the view ---- */
+
+static void
+describe (AppCanvas *self)
+{
+  g_autofree char *text = NULL;
+
+  if (self->pixels != NULL)
+    /* Translators: width, height; per cent of zoom; x, y of its corner in the window */
+    text = g_strdup_printf (C_ ("bench", "%d × %d pixels, shown at %.1f in 100; its top left "
+                                         "corner lies at %.0f,%.0f."),
+                            self->pixels->width, self->pixels->height, 100 * self->zoom, self->x,
+                            self->y);
+  else
+    text = g_strdup (C_ ("bench", "No picture yet."));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, text,
+                                  -1);
+}
+
+static gboolean
+still_cb (gpointer data)
+{
+  AppCanvas *self = data;
+
+  self->still_timeout = 0;
+  self->moving = FALSE;
+  describe (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  return G_SOURCE_REMOVE;
+}
+
+static void
+view_changed (AppCanvas *self)
+{
+  self->moving = TRUE;
+  g_clear_handle_id (&self->still_timeout, g_source_remove);
+  self->still_timeout = g_timeout_add (STILL_MS, still_cb, self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  g_signal_emit (self, signals[VIEW_CHANGED], 0);
+}
+
+void
+app_canvas_to_image (AppCanvas *self, double x, double y, double *ix, double *iy)
+{
+  *ix = (x - self->x) / self->zoom;
+  *iy = (y - self->y) / self->zoom;
+}
+
+void
+app_canvas_to_widget (AppCanvas *self, double ix, double iy, double *x, double *y)
+{
+  *x = self->x + ix * self->zoom;
+  *y = self->y + iy * self->zoom;
+}
+
+double
+app_canvas_zoom (AppCanvas *self)
+{
+  return self->zoom;
+}
+
+void
+app_canvas_zoom_at (AppCanvas *self, double factor, double x, double y)
+{
+  double ix, iy;
+
+  if (self->pixels == NULL || !isfinite (factor) || factor <= 0)
+    return;
+  app_canvas_to_image (self, x, y, &ix, &iy);
+  self->zoom = CLAMP (self->zoom * factor, ZOOM_MIN, ZOOM_MAX);
+  self->x = x - ix * self->zoom;
+  self->y = y - iy * self->zoom;
+  self->fitted = FALSE;
+  view_changed (self);
+}
+
+/* At least a margin of the picture stays in view: it cannot be lost. */
+static void
+keep_in_view (AppCanvas *self)
+{
+  double width = gtk_widget_get_width (GTK_WIDGET (self));
+  double height = gtk_widget_get_height (GTK_WIDGET (self));
+
+  self->x =
+    CLAMP (self->x, SHOW_MARGIN - self->pixels->width * self->zoom, MAX (0, width - SHOW_MARGIN));
+  self->y =
+    CLAMP (self->y, SHOW_MARGIN - self->pixels->height * self->zoom, MAX (0, height - SHOW_MARGIN));
+}
+
+void
+app_canvas_pan (AppCanvas *self, double dx, double dy)
+{
+  if (self->pixels == NULL)
+    return;
+  self->x += dx;
+  self->y += dy;
+  keep_in_view (self);
+  self->fitted = FALSE;
+  view_changed (self);
+}
+
+static void
+fit_into (AppCanvas *self, int width, int height)
+{
+  double room_x = MAX (16, width - 2 * FIT_MARGIN);
+  double room_y = MAX (16, height - 2 * FIT_MARGIN);
+
+  self->zoom =
+    CLAMP (MIN (room_x / self->pixels->width, room_y / self->pixels->height), ZOOM_MIN, ZOOM_MAX);
+  self->x = (width - self->pixels->width * self->zoom) / 2;
+  self->y = (height - self->pixels->height * self->zoom) / 2;
+}
+
+void
+app_canvas_fit (AppCanvas *self)
+{
+  g_return_if_fail (APP_IS_CANVAS (self));
+  self->fitted = TRUE;
+  if (self->pixels != NULL && gtk_widget_get_width (GTK_WIDGET (self)) > 0)
+    fit_into (self, gtk_widget_get_width (GTK_WIDGET (self)),
+              gtk_widget_get_height (GTK_WIDGET (self)));
+  view_changed (self);
+}
+
+void
+app_canvas_show_point (AppCanvas *self, double ix, double iy)
+{
+  double width = gtk_widget_get_width (GTK_WIDGET (self));
+  double height = gtk_widget_get_height (GTK_WIDGET (self));
+  double x, y, dx, dy;
+
+  if (width < 2 * SHOW_MARGIN || height < 2 * SHOW_MARGIN)
+    return;
+  app_canvas_to_widget (self, ix, iy, &x, &y);
+  dx = CLAMP (x, SHOW_MARGIN / 2, width - SHOW_MARGIN / 2) - x;
+  dy = CLAMP (y, SHOW_MARGIN / 2, height - SHOW_MARGIN / 2) - y;
+  if (fabs (dx) > .5 || fabs (dy) > .5)
+    app_canvas_pan (self, dx, dy);
+}
+
+/* ---- drawing ---- */
+
+void
+app_canvas_draw_at (AppCanvas *self, cairo_t *cr, double ix, double iy, double zoom)
+{
+  int level, factor;
+
+  if (self->levels == NULL)
+    return;
+  level = img_pyramid_level_for_zoom (self->pyramid,
+                                      zoom * gtk_widget_get_scale_factor (GTK_WIDGET (self)));
+  level = CLAMP (level, 0, self->levels->n - 1);
+  factor = 1 << level;
+  cairo_save (cr);
+  cairo_scale (cr, zoom * factor, zoom * factor);
+  cairo_set_source_surface (cr, self->levels->levels[level], -ix / factor, -iy / factor);
+  cairo_pattern_set_filter (cairo_get_source (cr),
+                            self->moving ? CAIRO_FILTER_BILINEAR : CAIRO_FILTER_GOOD);
+  cairo_pattern_set_extend (cairo_get_source (cr), CAIRO_EXTEND_NONE);
+  cairo_paint (cr);
+  cairo_restore (cr);
+}
+
+static void
+app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  AppCanvas *self = APP_CANVAS (widget);
+  graphene_rect_t all = GRAPHENE_RECT_INIT (0, 0, (float) gtk_widget_get_width (widget),
+                                            (float) gtk_widget_get_height (widget));
+
+  gtk_snapshot_push_clip (snapshot, &all);
+  if (self->levels != NULL)
+    {
+      cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &all);
+
+      cairo_translate (cr, round (self->x), round (self->y));
+      app_canvas_draw_at (self, cr, 0, 0, self->zoom);
+      cairo_destroy (cr);
+    }
+  if (self->overlay != NULL)
+    gtk_widget_snapshot_child (widget, self->overlay, snapshot);
+  gtk_snapshot_pop (snapshot);
+}
+
+static void
+app_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  AppCanvas *self = APP_CANVAS (widget);
+
+  if (self->pixels != NULL && self->fitted)
+    fit_into (self, width, height);
+  if (self->overlay != NULL)
+    gtk_widget_allocate (self->overlay, width, height, baseline, NULL);
+  describe (self);
+}
+
+static void
+app_canvas_measure (GtkWidget *widget,
+                    GtkOrientation orientation,
+                    int for_size,
+                    int *minimum,
+                    int *natural,
+                    int *minimum_baseline,
+                    int *natural_baseline)
+{
+  *minimum_baseline = *natural_baseline = -1;
+  *minimum = 180;
+  *natural = 480;
+}
+
+/* ---- pointer and keys ---- */
+
+static void
+motion_cb (GtkEventControllerMotion *controller, double x, double y, AppCanvas *self)
+{
+  self->pointer_x = x;
+  self->pointer_y = y;
+}
+
+static gboolean
+scroll_cb (GtkEventControllerScroll *controller, double dx, double dy, AppCanvas *self)
+{
+  gboolean wheel = gtk_event_controller_scroll_get_unit (controller) == GDK_SCROLL_UNIT_WHEEL;
+
+  app_canvas_zoom_at (self, pow (ZOOM_STEP, wheel ? -dy : -dy / 24), self->pointer_x,
+                      self->pointer_y);
+  return GDK_EVENT_STOP;
+}
+
+static void
+pinch_begin_cb (GtkGesture *gesture, GdkEventSequence *sequence, AppCanvas *self)
+{
+  self->pinch_zoom = self->zoom;
+}
+
+static void
+pinch_cb (GtkGestureZoom *gesture, double scale, AppCanvas *self)
+{
+  double x, y;
+
+  if (self->pinch_zoom > 0 && gtk_gesture_get_bounding_box_center (GTK_GESTURE (gesture), &x, &y))
+    app_canvas_zoom_at (self, self->pinch_zoom * scale / self->zoom, x, y);
+}
+
+static void
+drag_begin_cb (GtkGestureDrag *gesture, double x, double y, AppCanvas *self)
+{
+  self->drag_x = self->x;
+  self->drag_y = self->y;
+  self->panning = FALSE;
+}
+
+static void
+drag_update_cb (GtkGestureDrag *gesture, double dx, double dy, AppCanvas *self)
+{
+  if (!self->panning && hypot (dx, dy) < 4)
+    return;
+  if (!self->panning)
+    gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
+  self->panning = TRUE;
+  app_canvas_pan (self, self->drag_x + dx - self->x, self->drag_y + dy - self->y);
+}
+
+static gboolean
+arrow (guint keyval, int *dx, int *dy)
+{
+  *dx = keyval == GDK_KEY_Left || keyval == GDK_KEY_KP_Left     ? -1
+        : keyval == GDK_KEY_Right || keyval == GDK_KEY_KP_Right ? 1
+                                                                : 0;
+  *dy = keyval == GDK_KEY_Up || keyval == GDK_KEY_KP_Up       ? -1
+        : keyval == GDK_KEY_Down || keyval == GDK_KEY_KP_Down ? 1
+                                                              : 0;
+  return *dx != 0 || *dy != 0;
+}
+
+static gboolean
+key_cb (GtkEventControllerKey *controller,
+        guint keyval,
+        guint keycode,
+        GdkModifierType state,
+        AppCanvas *self)
+{
+  double middle_x = gtk_widget_get_width (GTK_WIDGET (self)) / 2.0;
+  double middle_y = gtk_widget_get_height (GTK_WIDGET (self)) / 2.0;
+  gboolean control = (state & GDK_CONTROL_MASK) != 0;
+  int dx, dy;
+
+  if ((state & GDK_ALT_MASK) != 0)
+    return GDK_EVENT_PROPAGATE;
+  if (arrow (keyval, &dx, &dy) && (control || self->overlay == NULL))
+    {
+      app_canvas_pan (self, -dx * PAN_STEP, -dy * PAN_STEP);
+      return GDK_EVENT_STOP;
+    }
+  switch (keyval)
+    {
+    case GDK_KEY_plus:
+    case GDK_KEY_equal:
+    case GDK_KEY_KP_Add:
+      app_canvas_zoom_at (self, ZOOM_STEP, middle_x, middle_y);
+      return GDK_EVENT_STOP;
+    case GDK_KEY_minus:
+    case GDK_KEY_KP_Subtract:
+      app_canvas_zoom_at (self, 1 / ZOOM_STEP, middle_x, middle_y);
+      return GDK_EVENT_STOP;
+    case GDK_KEY_0:
+    case GDK_KEY_KP_0:
+      app_canvas_fit (self);
+      return GDK_EVENT_STOP;
+    default:
+      return GDK_EVENT_PROPAGATE;
+    }
+}
+
+static void
+add_controllers (AppCanvas *self)
+{
+  GtkWidget *widget = GTK_WIDGET (self);
+  GtkEventController *motion = gtk_event_controller_motion_new ();
+  GtkEventController *scroll =
+    gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_VERTICAL);
+  GtkGesture *pinch = gtk_gesture_zoom_new ();
+  GtkGesture *drag = gtk_gesture_drag_new ();
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  g_signal_connect_object (motion, "motion", G_CALLBACK (motion_cb), self, 0);
+  g_signal_connect_object (motion, "enter", G_CALLBACK (motion_cb), self, 0);
+  g_signal_connect_object (scroll, "scroll", G_CALLBACK (scroll_cb), self, 0);
+  g_signal_connect_object (pinch, "begin", G_CALLBACK (pinch_begin_cb), self, 0);
+  g_signal_connect_object (pinch, "scale-changed", G_CALLBACK (pinch_cb), self, 0);
+  gtk_gesture_single_set_button (GTK_GESTURE_SINGLE (drag), 0);
+  g_signal_connect_object (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self, 0);
+  g_signal_connect_object (drag, "drag-update", G_CALLBACK (drag_update_cb), self, 0);
+  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
+  gtk_widget_add_controller (widget, motion);
+  gtk_widget_add_controller (widget, scroll);
+  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (pinch));
+  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (drag));
+  gtk_widget_add_controller (widget, keys);
+}
+
+/* ---- object ---- */
+
+static void
+app_canvas_dispose (GObject *object)
+{
+  AppCanvas *self = APP_CANVAS (object);
+
+  g_clear_handle_id (&self->still_timeout, g_source_remove);
+  g_clear_pointer (&self->overlay, gtk_widget_unparent);
+  drop_picture (self);
+  G_OBJECT_CLASS (app_canvas_parent_class)->dispose (object);
+}
+
+static void
+app_canvas_class_init (AppCanvasClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = app_canvas_dispose;
+  widget_class->snapshot = app_canvas_snapshot;
+  widget_class->size_allocate = app_canvas_size_allocate;
+  widget_class->measure = app_canvas_measure;
+  signals[VIEW_CHANGED] = g_signal_new ("view-changed", APP_TYPE_CANVAS, G_SIGNAL_RUN_LAST, 0, NULL,
+                                        NULL, NULL, G_TYPE_NONE, 0);
+  gtk_widget_class_set_css_name (widget_class, "canvas");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
+}
+
+static void
+app_canvas_init (AppCanvas *self)
+{
+  self->zoom = 1;
+  self->fitted = TRUE;
+  gtk_widget_set_hexpand (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_vexpand (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  C_ ("bench", "Picture"), -1);
+  add_controllers (self);
+}
+
+void
+app_canvas_set_overlay (AppCanvas *self, GtkWidget *overlay)
+{
+  g_return_if_fail (APP_IS_CANVAS (self));
+  g_clear_pointer (&self->overlay, gtk_widget_unparent);
+  self->overlay = overlay;
+  if (overlay != NULL)
+    gtk_widget_set_parent (overlay, GTK_WIDGET (self));
+  gtk_widget_set_focusable (GTK_WIDGET (self), overlay == NULL);
+}
+
+GtkWidget *
+app_canvas_new (void)
+{
+  return g_object_new (APP_TYPE_CANVAS, NULL);
+}

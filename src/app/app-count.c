@@ -1,0 +1,354 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-count.c — see app-count.h.
+ *
+ * Invariant: no count of the finder's is named that has less than 80 in 100; a
+ * count that the keeper made or confirmed is his own and stands without a chance. */
+#include "app/app-count.h"
+
+#include <glib/gi18n.h>
+
+#include "app/app-steps.h"
+#include "app/app-widgets.h"
+#include "core/core-segment.h"
+#include "words/words.h"
+
+#define UNCERTAIN_SD .02 /* of the axis: a line that far off would cut a plate */
+
+struct _AppCount
+{
+  GtkWidget parent_instance;
+
+  /* Children, borrowed */
+  GtkWidget *scroller;
+  GtkWidget *counted;
+  GtkLabel *figure;
+  GtkLabel *unit;
+  GtkLabel *chance;
+  GtkLabel *second;
+  GtkWidget *trouble;
+  GtkLabel *step;
+  GtkLabel *step_name;
+  GtkWidget *keys;
+
+  BenchStep shown;
+  gboolean has_shown;
+};
+
+G_DEFINE_FINAL_TYPE (AppCount, app_count, GTK_TYPE_WIDGET)
+
+/* ---- the figure ---- */
+
+static gboolean
+keepers_own (BenchModel *model)
+{
+  BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
+  gsize n = bench_model_boundaries (model, bounds, BENCH_MAX_BOUNDARIES);
+
+  if (bench_model_step (model) > BENCH_STEP_BOUNDARIES)
+    return TRUE;
+  for (gsize i = 0; i < n; i++)
+    if (bounds[i].by_keeper)
+      return TRUE;
+  return FALSE;
+}
+
+static const char *
+plates_word (int count)
+{
+  return g_dngettext (GETTEXT_PACKAGE, "plate", "plates", (gulong) MAX (0, count));
+}
+
+static void
+set_label (GtkLabel *label, const char *text)
+{
+  gtk_label_set_label (label, text != NULL ? text : "");
+  gtk_widget_set_visible (GTK_WIDGET (label), text != NULL && *text != '\0');
+}
+
+/* The keeper's count: what the program saw stands below it. */
+static void
+show_own (AppCount *self, BenchModel *model, int first, double p_first, int second, double p_second)
+{
+  int count = bench_model_count (model);
+  g_autofree char *figure = g_strdup_printf ("%d", count);
+  g_autofree char *saw = NULL;
+
+  set_label (self->figure, figure);
+  set_label (self->unit, plates_word (count));
+  set_label (self->chance, C_ ("count", "your count"));
+  if (p_first > 0)
+    {
+      g_autofree char *both = words_count (WORDS_LOCAL, first, p_first, second, p_second);
+
+      /* Translators: what the finder proposed: "8 plates, 81 in 100; 7 plates, 13 in 100." */
+      saw = g_strdup_printf (C_ ("count", "The program saw: %s"), both);
+    }
+  set_label (self->second, saw);
+}
+
+static void
+show_proposed (AppCount *self, BenchModel *model)
+{
+  int first = 0, second = 0;
+  double p_first = 0, p_second = 0;
+  int count = bench_model_count (model);
+  g_autofree char *figure = NULL;
+  g_autofree char *chance = NULL;
+  g_autofree char *both = NULL;
+
+  bench_model_best_two (model, &first, &p_first, &second, &p_second);
+  gtk_widget_remove_css_class (GTK_WIDGET (self->figure), "dim");
+  if (count > 0 && keepers_own (model))
+    {
+      show_own (self, model, first, p_first, second, p_second);
+      return;
+    }
+  if (p_first <= 0)
+    {
+      gtk_widget_set_visible (self->counted, FALSE);
+      set_label (self->second, NULL);
+      return;
+    }
+  if (p_first >= CORE_SEGMENT_NAME_AT && first > 0)
+    {
+      figure = g_strdup_printf ("%d", first);
+      chance = words_percent (WORDS_LOCAL, p_first);
+      set_label (self->unit, plates_word (first));
+    }
+  else
+    {
+      figure = g_strdup ("?");
+      chance = g_strdup (C_ ("count", "not sure"));
+      set_label (self->unit, C_ ("count", "plates"));
+      gtk_widget_add_css_class (GTK_WIDGET (self->figure), "dim");
+    }
+  set_label (self->figure, figure);
+  set_label (self->chance, chance);
+  both = words_count (WORDS_LOCAL, first, p_first, second, p_second);
+  set_label (self->second, both);
+}
+
+/* ---- what is wrong with the picture ---- */
+
+static void
+add_trouble (AppCount *self, WordsUnusable why)
+{
+  g_autofree char *text = words_unusable (WORDS_LOCAL, why);
+
+  app_text (self->trouble, text, "due");
+}
+
+static void
+add_uncertain (AppCount *self, BenchModel *model)
+{
+  BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
+  gsize n = bench_model_boundaries (model, bounds, BENCH_MAX_BOUNDARIES);
+  g_autoptr (GPtrArray) numbers = g_ptr_array_new_with_free_func (g_free);
+  g_autofree char *list = NULL;
+  g_autofree char *text = NULL;
+
+  for (gsize i = 0; i < n; i++)
+    if (!bounds[i].by_keeper && bounds[i].sd > UNCERTAIN_SD)
+      g_ptr_array_add (numbers, g_strdup_printf ("%u", (guint) i + 1));
+  if (numbers->len == 0 || bench_model_step (model) != BENCH_STEP_BOUNDARIES)
+    return;
+  list = words_list (WORDS_LOCAL, (const char *const *) numbers->pdata, numbers->len);
+  /* Translators: numbers of the lines: "6 and 7" */
+  text = g_strdup_printf (C_ ("count", "Uncertain lines: %s. Look nearer."), list);
+  app_text (self->trouble, text, NULL);
+}
+
+static void
+show_trouble (AppCount *self, BenchModel *model)
+{
+  static const struct
+  {
+    unsigned bit;
+    WordsUnusable why;
+  } table[] = {
+    { CORE_UNUSABLE_TOO_SHORT, WORDS_UNUSABLE_SHORT },
+    { CORE_UNUSABLE_BLURRED, WORDS_UNUSABLE_BLUR },
+    { CORE_UNUSABLE_GLARE, WORDS_UNUSABLE_GLARE },
+    { CORE_UNUSABLE_LOW_CONTRAST, WORDS_UNUSABLE_CONTRAST },
+    { CORE_UNUSABLE_WEAK_EVIDENCE, WORDS_UNUSABLE_WEAK },
+  };
+  int side = bench_model_side (model);
+  gboolean wrong_side = side == CORE_SIDE_BACK || side == CORE_SIDE_FLANK;
+  unsigned bits = wrong_side ? 0 : bench_model_unusable (model);
+
+  app_box_empty (GTK_BOX (self->trouble));
+  if (wrong_side)
+    add_trouble (self, side == CORE_SIDE_BACK ? WORDS_UNUSABLE_BACK : WORDS_UNUSABLE_FLANK);
+  for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
+    if ((bits & table[i].bit) != 0)
+      add_trouble (self, table[i].why);
+  if (wrong_side || bits != 0)
+    {
+      app_heading (self->trouble, C_ ("count", "A picture that can be counted"));
+      app_text (self->trouble, words_how_to_photograph (WORDS_LOCAL), NULL);
+    }
+  else if (bench_model_step (model) >= BENCH_STEP_BOUNDARIES)
+    add_uncertain (self, model);
+}
+
+/* ---- keys ---- */
+
+typedef struct
+{
+  const char *keys;
+  const char *what;
+} KeyHelp;
+
+static const KeyHelp help_view[] = {
+  { NC_ ("key", "Scroll, + −"), NC_ ("key help", "zoom; 0 shows it whole") },
+  { NC_ ("key", "Ctrl+arrows"), NC_ ("key help", "move the picture") },
+  { NULL, NULL },
+};
+static const KeyHelp help_answers[] = {
+  { NC_ ("key", "1, 2, 3"), NC_ ("key help", "answer") },
+  { NC_ ("key", "Enter"), NC_ ("key help", "Next; Backspace goes back") },
+  { NULL, NULL },
+};
+static const KeyHelp help_marks[] = {
+  { NC_ ("key", "Enter"), NC_ ("key help", "puts the mark in the middle") },
+  { NC_ ("key", "Tab"), NC_ ("key help", "chooses a mark") },
+  { NC_ ("key", "Arrows"), NC_ ("key help", "move it; with Shift ten times as far") },
+  { NC_ ("key", "Delete"), NC_ ("key help", "takes the mark away") },
+  { NULL, NULL },
+};
+static const KeyHelp help_boundaries[] = {
+  { NC_ ("key", "[ and ]"), NC_ ("key help", "choose a line") },
+  { NC_ ("key", "Arrows"), NC_ ("key help", "move the chosen one") },
+  { NC_ ("key", "Insert"), NC_ ("key help", "puts one in") },
+  { NC_ ("key", "Delete"), NC_ ("key help", "takes it out") },
+  { NULL, NULL },
+};
+
+static const KeyHelp *
+help_of (BenchStep step)
+{
+  switch (step)
+    {
+    case BENCH_STEP_AXIS:
+    case BENCH_STEP_WINGS:
+      return help_marks;
+    case BENCH_STEP_BOUNDARIES:
+      return help_boundaries;
+    case BENCH_STEP_WHAT:
+    case BENCH_STEP_SMALL_PLATE:
+    case BENCH_STEP_LAST_PLATE:
+    case BENCH_STEP_VERDICT:
+    case BENCH_N_STEPS:
+    default:
+      return help_answers;
+    }
+}
+
+static void
+add_help (AppCount *self, const KeyHelp *help)
+{
+  for (gsize i = 0; help[i].keys != NULL; i++)
+    {
+      GtkLabel *key = app_text (self->keys, g_dpgettext2 (NULL, "key", help[i].keys), NULL);
+
+      gtk_widget_set_margin_top (GTK_WIDGET (key), 6);
+      app_text (self->keys, g_dpgettext2 (NULL, "key help", help[i].what), "dim");
+    }
+}
+
+static void
+show_step (AppCount *self, BenchStep step)
+{
+  g_autofree char *text = NULL;
+
+  if (self->has_shown && self->shown == step)
+    return;
+  self->has_shown = TRUE;
+  self->shown = step;
+  /* Translators: number of this step, how many there are */
+  text = g_strdup_printf (C_ ("bench", "Step %d of %d"), (int) step + 1, BENCH_N_STEPS);
+  gtk_label_set_label (self->step, text);
+  gtk_label_set_label (self->step_name, app_step_name (step));
+  app_box_empty (GTK_BOX (self->keys));
+  add_help (self, help_of (step));
+  add_help (self, help_view);
+}
+
+void
+app_count_show (AppCount *self, BenchModel *model)
+{
+  gboolean has_axis = bench_model_step (model) >= BENCH_STEP_BOUNDARIES;
+
+  g_return_if_fail (APP_IS_COUNT (self));
+  gtk_widget_set_visible (self->counted, has_axis);
+  gtk_widget_set_visible (GTK_WIDGET (self->second), has_axis);
+  if (has_axis)
+    show_proposed (self, model);
+  show_trouble (self, model);
+  show_step (self, bench_model_step (model));
+}
+
+/* ---- object ---- */
+
+static void
+app_count_dispose (GObject *object)
+{
+  g_clear_pointer (&APP_COUNT (object)->scroller, gtk_widget_unparent);
+  G_OBJECT_CLASS (app_count_parent_class)->dispose (object);
+}
+
+static void
+app_count_class_init (AppCountClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = app_count_dispose;
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_css_name (widget_class, "count");
+}
+
+static GtkWidget *
+counted_new (AppCount *self)
+{
+  GtkWidget *beside = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+
+  self->counted = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
+  self->figure = app_text (self->counted, NULL, "big");
+  self->unit = app_text (beside, NULL, "strong");
+  self->chance = app_text (beside, NULL, "dim");
+  gtk_widget_set_valign (beside, GTK_ALIGN_CENTER);
+  gtk_box_append (GTK_BOX (self->counted), beside);
+  return self->counted;
+}
+
+static void
+app_count_init (AppCount *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+
+  self->scroller = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER,
+                                  GTK_POLICY_AUTOMATIC);
+  gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
+  gtk_box_append (GTK_BOX (box), counted_new (self));
+  self->second = app_text (box, NULL, "dim");
+  self->trouble = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  gtk_box_append (GTK_BOX (box), self->trouble);
+  app_hair (box);
+  self->step = app_text (box, NULL, "strong");
+  gtk_widget_set_margin_top (GTK_WIDGET (self->step), 9);
+  self->step_name = app_text (box, NULL, "dim");
+  self->keys = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_widget_add_css_class (self->keys, "caption");
+  gtk_widget_set_margin_top (self->keys, 6);
+  gtk_box_append (GTK_BOX (box), self->keys);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), box);
+  gtk_widget_set_hexpand (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_vexpand (GTK_WIDGET (self), TRUE);
+}
+
+GtkWidget *
+app_count_new (void)
+{
+  return g_object_new (APP_TYPE_COUNT, NULL);
+}

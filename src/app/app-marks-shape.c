@@ -1,0 +1,337 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-marks-shape.c — where marks and handles are, what lies under the pointer, in words too. */
+#include "app/app-marks-private.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#define HIT_RADIUS 14.0 /* logical pixels */
+#define LINE_RADIUS 7.0
+#define HANDLE_OUT 14.0
+
+/* ---- the axis ---- */
+
+void
+_app_marks_axis (AppMarks *self, AppAxis *axis)
+{
+  CorePoint base, tip, bend;
+
+  axis->n = 0;
+  axis->length = 0;
+  if (!_app_marks_point (self, BENCH_MARK_BASE, &base) ||
+      !_app_marks_point (self, BENCH_MARK_TIP, &tip))
+    return;
+  axis->p[axis->n++] = base;
+  if (_app_marks_point (self, BENCH_MARK_BEND, &bend))
+    axis->p[axis->n++] = bend;
+  axis->p[axis->n++] = tip;
+  for (int i = 1; i < axis->n; i++)
+    axis->length += hypot (axis->p[i].x - axis->p[i - 1].x, axis->p[i].y - axis->p[i - 1].y);
+}
+
+double
+_app_axis_project (const AppAxis *axis, CorePoint at)
+{
+  double best = INFINITY, share = 0, before = 0;
+
+  if (axis->length <= 0)
+    return 0;
+  for (int i = 1; i < axis->n; i++)
+    {
+      CorePoint a = axis->p[i - 1];
+      double dx = axis->p[i].x - a.x, dy = axis->p[i].y - a.y;
+      double length = hypot (dx, dy);
+      double t =
+        length > 0 ? CLAMP (((at.x - a.x) * dx + (at.y - a.y) * dy) / (length * length), 0, 1) : 0;
+      double off = hypot (at.x - a.x - t * dx, at.y - a.y - t * dy);
+
+      if (off < best)
+        {
+          best = off;
+          share = (before + t * length) / axis->length;
+        }
+      before += length;
+    }
+  return share;
+}
+
+/* Unit vector toward the tip at the share `at`. */
+CorePoint
+_app_axis_direction (const AppAxis *axis, double at)
+{
+  double before = 0;
+
+  for (int i = 1; i < axis->n; i++)
+    {
+      double dx = axis->p[i].x - axis->p[i - 1].x, dy = axis->p[i].y - axis->p[i - 1].y;
+      double length = hypot (dx, dy);
+
+      before += length;
+      if (length > 0 && (at * axis->length <= before || i == axis->n - 1))
+        return (CorePoint){ dx / length, dy / length };
+    }
+  return (CorePoint){ 0, 1 };
+}
+
+/* ---- what is shown ---- */
+
+gboolean
+_app_marks_point (AppMarks *self, BenchMark mark, CorePoint *at)
+{
+  if (self->model == NULL)
+    return FALSE;
+  if (self->dragging && self->chosen.kind == APP_MARK_POINT && self->chosen.index == (int) mark)
+    {
+      *at = self->preview;
+      return TRUE;
+    }
+  return bench_model_mark (self->model, mark, at);
+}
+
+static void
+shift (CorePoint *point, CorePoint by)
+{
+  point->x += by.x;
+  point->y += by.y;
+}
+
+gsize
+_app_marks_boundaries (AppMarks *self, BenchBoundary *out)
+{
+  gsize n =
+    self->model != NULL ? bench_model_boundaries (self->model, out, BENCH_MAX_BOUNDARIES) : 0;
+
+  if (self->dragging && self->chosen.kind == APP_MARK_BOUNDARY && self->chosen.index < (int) n)
+    {
+      BenchBoundary *moved = &out[self->chosen.index];
+      AppAxis axis;
+      CorePoint along;
+      double by;
+
+      _app_marks_axis (self, &axis);
+      along = _app_axis_direction (&axis, moved->at);
+      by = (self->preview_at - moved->at) * axis.length;
+      along = (CorePoint){ along.x * by, along.y * by };
+      shift (&moved->left, along);
+      shift (&moved->right, along);
+      shift (&moved->mid, along);
+      moved->at = self->preview_at;
+    }
+  return n;
+}
+
+static gboolean
+is_wing_mark (BenchMark mark)
+{
+  return mark >= BENCH_MARK_WING_BASE;
+}
+
+gboolean
+_app_marks_shows_point (AppMarks *self, BenchMark mark)
+{
+  BenchStep step = self->model != NULL ? bench_model_step (self->model) : BENCH_STEP_WHAT;
+
+  if (is_wing_mark (mark))
+    return step == BENCH_STEP_WINGS;
+  return step >= BENCH_STEP_AXIS && step != BENCH_STEP_WINGS;
+}
+
+gboolean
+_app_marks_shows_boundaries (AppMarks *self)
+{
+  BenchStep step = self->model != NULL ? bench_model_step (self->model) : BENCH_STEP_WHAT;
+
+  return step >= BENCH_STEP_BOUNDARIES && step != BENCH_STEP_WINGS;
+}
+
+gsize
+_app_marks_items (AppMarks *self, AppMarkRef *out)
+{
+  static const BenchMark order[BENCH_N_MARKS] = {
+    BENCH_MARK_BASE,           BENCH_MARK_BEND,         BENCH_MARK_TIP,
+    BENCH_MARK_WING_BASE,      BENCH_MARK_WING_TIP,     BENCH_MARK_ABDOMEN_TIP,
+    BENCH_MARK_PRONOTUM_FRONT, BENCH_MARK_PRONOTUM_BACK
+  };
+  gsize n = 0;
+  CorePoint at;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (order); i++)
+    if (_app_marks_shows_point (self, order[i]) && _app_marks_point (self, order[i], &at))
+      out[n++] = (AppMarkRef){ APP_MARK_POINT, (int) order[i] };
+  if (_app_marks_shows_boundaries (self))
+    {
+      BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
+      gsize n_bounds = _app_marks_boundaries (self, bounds);
+
+      for (gsize i = 0; i < n_bounds; i++)
+        out[n++] = (AppMarkRef){ APP_MARK_BOUNDARY, (int) i };
+    }
+  return n;
+}
+
+void
+_app_marks_handle (AppMarks *self, const BenchBoundary *boundary, double *x, double *y)
+{
+  double lx, ly, length;
+
+  app_canvas_to_widget (self->canvas, boundary->left.x, boundary->left.y, &lx, &ly);
+  app_canvas_to_widget (self->canvas, boundary->right.x, boundary->right.y, x, y);
+  length = hypot (*x - lx, *y - ly);
+  if (length > 0)
+    {
+      *x += (*x - lx) / length * HANDLE_OUT;
+      *y += (*y - ly) / length * HANDLE_OUT;
+    }
+}
+
+static double
+off_line (AppMarks *self, const BenchBoundary *boundary, double x, double y)
+{
+  double ax, ay, bx, by, t, length2;
+
+  app_canvas_to_widget (self->canvas, boundary->left.x, boundary->left.y, &ax, &ay);
+  app_canvas_to_widget (self->canvas, boundary->right.x, boundary->right.y, &bx, &by);
+  length2 = (bx - ax) * (bx - ax) + (by - ay) * (by - ay);
+  t = length2 > 0 ? CLAMP (((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length2, 0, 1) : 0;
+  return hypot (x - ax - t * (bx - ax), y - ay - t * (by - ay));
+}
+
+static double
+off_item (AppMarks *self, AppMarkRef ref, const BenchBoundary *bounds, double x, double y)
+{
+  double hx, hy, near_line;
+  CorePoint at;
+
+  if (ref.kind == APP_MARK_POINT)
+    {
+      if (!_app_marks_point (self, (BenchMark) ref.index, &at))
+        return INFINITY;
+      app_canvas_to_widget (self->canvas, at.x, at.y, &hx, &hy);
+      return hypot (x - hx, y - hy);
+    }
+  _app_marks_handle (self, &bounds[ref.index], &hx, &hy);
+  near_line = off_line (self, &bounds[ref.index], x, y);
+  return MIN (hypot (x - hx, y - hy), near_line <= LINE_RADIUS ? near_line + 4 : INFINITY);
+}
+
+AppMarkRef
+_app_marks_hit (AppMarks *self, double x, double y)
+{
+  AppMarkRef items[APP_MARKS_MAX], best = { APP_MARK_NONE, 0 };
+  BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
+  gsize n = _app_marks_items (self, items);
+  double least = HIT_RADIUS;
+
+  _app_marks_boundaries (self, bounds);
+  for (gsize i = 0; i < n; i++)
+    {
+      double off = off_item (self, items[i], bounds, x, y);
+
+      if (off <= least)
+        {
+          least = off;
+          best = items[i];
+        }
+    }
+  return best;
+}
+
+/* ---- in words ---- */
+
+const char *
+app_mark_name (BenchMark mark)
+{
+  switch (mark)
+    {
+    case BENCH_MARK_BASE:
+      return C_ ("mark", "base");
+    case BENCH_MARK_TIP:
+      return C_ ("mark", "tip");
+    case BENCH_MARK_BEND:
+      return C_ ("mark", "bend");
+    case BENCH_MARK_WING_BASE:
+      return C_ ("mark", "wing base");
+    case BENCH_MARK_WING_TIP:
+      return C_ ("mark", "wing tip");
+    case BENCH_MARK_ABDOMEN_TIP:
+      return C_ ("mark", "tip of the abdomen");
+    case BENCH_MARK_PRONOTUM_FRONT:
+      return C_ ("mark", "front of the shield");
+    case BENCH_MARK_PRONOTUM_BACK:
+      return C_ ("mark", "back of the shield");
+    case BENCH_N_MARKS:
+    default:
+      return C_ ("mark", "mark");
+    }
+}
+
+static void
+add_points (AppMarks *self, GString *text, const AppMarkRef *items, gsize n)
+{
+  gsize shown = 0;
+
+  for (gsize i = 0; i < n; i++)
+    {
+      CorePoint at;
+
+      if (items[i].kind != APP_MARK_POINT ||
+          !_app_marks_point (self, (BenchMark) items[i].index, &at))
+        continue;
+      if (shown++ > 0)
+        g_string_append (text, C_ ("bench", "; "));
+      /* Translators: name of a mark and its place in the picture: "base at 145,90" */
+      g_string_append_printf (text, C_ ("bench", "%s at %.0f,%.0f"),
+                              app_mark_name ((BenchMark) items[i].index), at.x, at.y);
+    }
+  if (shown > 0)
+    g_string_append (text, ". ");
+}
+
+static void
+add_boundaries (AppMarks *self, GString *text)
+{
+  BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
+  gsize n = _app_marks_boundaries (self, bounds);
+
+  if (n == 0)
+    return;
+  g_string_append_printf (text,
+                          g_dngettext (GETTEXT_PACKAGE, "%u boundary: ", "%u boundaries: ", n),
+                          (guint) n);
+  for (gsize i = 0; i < n; i++)
+    {
+      if (i > 0)
+        g_string_append (text, C_ ("bench", "; "));
+      /* Translators: number of a boundary and its place in the picture */
+      g_string_append_printf (text, C_ ("bench", "%u at %.0f,%.0f"), (guint) i + 1, bounds[i].mid.x,
+                              bounds[i].mid.y);
+    }
+  g_string_append (text, ". ");
+}
+
+static void
+add_chosen (AppMarks *self, GString *text)
+{
+  if (self->chosen.kind == APP_MARK_POINT)
+    /* Translators: a mark: "Chosen: base." */
+    g_string_append_printf (text, C_ ("bench", "Chosen: %s."),
+                            app_mark_name ((BenchMark) self->chosen.index));
+  else if (self->chosen.kind == APP_MARK_BOUNDARY)
+    g_string_append_printf (text, C_ ("bench", "Chosen: boundary %d."), self->chosen.index + 1);
+}
+
+char *
+app_marks_describe (AppMarks *self)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  AppMarkRef items[APP_MARKS_MAX];
+  gsize n = _app_marks_items (self, items);
+
+  g_string_append_printf (text, g_dngettext (GETTEXT_PACKAGE, "%u mark. ", "%u marks. ", n),
+                          (guint) n);
+  add_points (self, text, items, n);
+  if (_app_marks_shows_boundaries (self))
+    add_boundaries (self, text);
+  add_chosen (self, text);
+  return g_strdup (g_strstrip (text->str));
+}

@@ -1,0 +1,502 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-steps.c — the questions as a table; see app-steps.h. */
+#include "app/app-steps.h"
+
+#include <glib/gi18n.h>
+
+#include "app/app-bench-draw.h"
+#include "app/app-widgets.h"
+
+#define DRAWING_SIDE 54
+
+struct _AppSteps
+{
+  GtkWidget parent_instance;
+
+  /* Children, borrowed */
+  GtkWidget *box;
+  GtkWidget *drawing_box;
+  GtkLabel *sentence;
+  GtkLabel *why;
+  GtkWidget *answers;
+  GtkButton *back;
+  GtkButton *next;
+  AppMarks *marks; /* not a child; borrowed */
+
+  /* Owned */
+  BenchModel *model;
+  GSignalGroup *model_signals;
+  GPtrArray *buttons; /* GtkToggleButton, borrowed */
+
+  BenchStep shown;
+  gboolean has_shown;
+  gboolean filling;
+  gboolean busy;
+};
+
+G_DEFINE_FINAL_TYPE (AppSteps, app_steps, GTK_TYPE_WIDGET)
+
+enum
+{
+  RECORD,
+  MOVED,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+/* ---- the questions ---- */
+
+typedef struct
+{
+  BenchStep step;
+  int (*get) (BenchModel *);
+  void (*set) (BenchModel *, int);
+  int value;
+  const char *label;
+  AppDrawing drawing;
+  gboolean empusid_only;
+  gboolean new_row;
+} Answer;
+
+static const Answer answers[] = {
+  { BENCH_STEP_WHAT, bench_model_side, bench_model_set_side, CORE_SIDE_UNDERSIDE,
+    NC_ ("bench answer", "Underside"), APP_DRAWING_UNDERSIDE },
+  { BENCH_STEP_WHAT, bench_model_side, bench_model_set_side, CORE_SIDE_BACK,
+    NC_ ("bench answer", "Back"), APP_DRAWING_BACK },
+  { BENCH_STEP_WHAT, bench_model_side, bench_model_set_side, CORE_SIDE_FLANK,
+    NC_ ("bench answer", "Flank"), APP_DRAWING_FLANK },
+  { BENCH_STEP_WHAT, bench_model_of, bench_model_set_of, CORE_OF_ANIMAL,
+    NC_ ("bench answer", "The animal"), APP_DRAWING_NONE, .new_row = TRUE },
+  { BENCH_STEP_WHAT, bench_model_of, bench_model_set_of, CORE_OF_SHED,
+    NC_ ("bench answer", "Its shed skin"), APP_DRAWING_NONE },
+  { BENCH_STEP_SMALL_PLATE, bench_model_small_plate, bench_model_set_small_plate, CORE_SMALL_NOT,
+    NC_ ("bench answer", "It is not counted"), APP_DRAWING_NONE },
+  { BENCH_STEP_SMALL_PLATE, bench_model_small_plate, bench_model_set_small_plate,
+    CORE_SMALL_COUNTED, NC_ ("bench answer", "It is counted"), APP_DRAWING_NONE },
+  { BENCH_STEP_SMALL_PLATE, bench_model_small_plate, bench_model_set_small_plate,
+    CORE_SMALL_UNKNOWN, NC_ ("bench answer", "Cannot see"), APP_DRAWING_NONE },
+  { BENCH_STEP_SMALL_PLATE, bench_model_convention, bench_model_set_convention,
+    CORE_CONVENTION_PLATES, NC_ ("bench answer", "Plates"), APP_DRAWING_PLATES, TRUE, TRUE },
+  { BENCH_STEP_SMALL_PLATE, bench_model_convention, bench_model_set_convention,
+    CORE_CONVENTION_APPENDAGES, NC_ ("bench answer", "Appendages"), APP_DRAWING_APPENDAGES, TRUE },
+  { BENCH_STEP_SMALL_PLATE, bench_model_convention, bench_model_set_convention,
+    CORE_CONVENTION_UNKNOWN, NC_ ("bench answer", "Not sure"), APP_DRAWING_NONE, TRUE },
+  { BENCH_STEP_LAST_PLATE, bench_model_last_plate, bench_model_set_last_plate, CORE_LAST_BOAT,
+    NC_ ("bench answer", "One large, like a boat"), APP_DRAWING_BOAT },
+  { BENCH_STEP_LAST_PLATE, bench_model_last_plate, bench_model_set_last_plate, CORE_LAST_SMALL,
+    NC_ ("bench answer", "Small, among narrow ones"), APP_DRAWING_SMALL },
+  { BENCH_STEP_LAST_PLATE, bench_model_last_plate, bench_model_set_last_plate, CORE_LAST_UNCLEAR,
+    NC_ ("bench answer", "Unclear"), APP_DRAWING_NONE },
+};
+
+static const struct
+{
+  const char *name;
+  const char *sentence;
+  const char *why;
+  AppDrawing drawing;
+} steps[BENCH_N_STEPS] = {
+  [BENCH_STEP_WHAT] = { NC_ ("bench step", "what it shows"),
+                        NC_ ("bench", "What does the picture show?"),
+                        NC_ ("bench",
+                             "The back has ten rings in both sexes; only the underside "
+                             "can be counted. A shed skin shows the stage before the "
+                             "moult."),
+                        APP_DRAWING_NONE },
+  [BENCH_STEP_AXIS] = { NC_ ("bench step", "base and tip"), NULL,
+                        NC_ ("bench",
+                             "The base lies just behind the hind legs, the tip before "
+                             "the two cerci. A third mark where the abdomen bends: "
+                             "click there, or Insert."),
+                        APP_DRAWING_AXIS },
+  [BENCH_STEP_BOUNDARIES] = { NC_ ("bench step", "the boundaries"), NULL,
+                              NC_ ("bench",
+                                   "Drag a line where it is wrong. Double click or "
+                                   "Insert puts one in, Delete takes the chosen one "
+                                   "out. Next confirms the count."),
+                              APP_DRAWING_NONE },
+  [BENCH_STEP_SMALL_PLATE] = { NC_ ("bench step", "the small plate"), NULL,
+                               NC_ ("bench",
+                                    "It is not a belly plate. Counted by mistake it "
+                                    "turns a female into a seven, a male into a nine."),
+                               APP_DRAWING_SMALL_PLATE },
+  [BENCH_STEP_LAST_PLATE] = { NC_ ("bench step", "the last plate"),
+                              NC_ ("bench", "How does the last plate look?"),
+                              NC_ ("bench",
+                                   "In females it is long and wide, with a keel; in "
+                                   "males the last ones are narrow and short."),
+                              APP_DRAWING_NONE },
+  [BENCH_STEP_WINGS] = { NC_ ("bench step", "the wings"), NULL,
+                         NC_ ("bench",
+                              "The length of the wings against the abdomen and against "
+                              "the shield tells the sex of adults. Next without marks "
+                              "leaves it out."),
+                         APP_DRAWING_WINGS },
+  [BENCH_STEP_VERDICT] = { NC_ ("bench step", "the verdict"),
+                           NC_ ("bench", "Read the verdict. Record it, or go back and correct."),
+                           NC_ ("bench", "Recording writes one entry; Ctrl+Z takes it back."),
+                           APP_DRAWING_NONE },
+};
+
+const char *
+app_step_name (BenchStep step)
+{
+  g_return_val_if_fail ((guint) step < BENCH_N_STEPS, "");
+  return g_dpgettext2 (NULL, "bench step", steps[step].name);
+}
+
+static const char *
+missing_sentence (BenchMark mark)
+{
+  switch (mark)
+    {
+    case BENCH_MARK_BASE:
+      return C_ ("bench", "Click on the base of the abdomen.");
+    case BENCH_MARK_TIP:
+      return C_ ("bench", "Now click on its tip.");
+    case BENCH_MARK_WING_BASE:
+      return C_ ("bench", "Click where the front wing begins.");
+    case BENCH_MARK_WING_TIP:
+      return C_ ("bench", "Now on the tip of that wing.");
+    case BENCH_MARK_ABDOMEN_TIP:
+      return C_ ("bench", "Now on the tip of the abdomen.");
+    case BENCH_MARK_PRONOTUM_FRONT:
+      return C_ ("bench", "Now on the front edge of the neck shield.");
+    case BENCH_MARK_PRONOTUM_BACK:
+      return C_ ("bench", "Now on the back edge of the neck shield.");
+    case BENCH_MARK_BEND:
+    case BENCH_N_MARKS:
+    default:
+      return C_ ("bench", "Click on the mark that is missing.");
+    }
+}
+
+static char *
+sentence_of (AppSteps *self, BenchStep step)
+{
+  BenchMark mark;
+  int count = bench_model_count (self->model);
+
+  if (app_marks_missing (self->marks, &mark))
+    return g_strdup (missing_sentence (mark));
+  if (step == BENCH_STEP_AXIS)
+    return g_strdup (C_ ("bench", "Are base and tip right? Drag them, or go on."));
+  if (step == BENCH_STEP_WINGS)
+    return g_strdup (C_ ("bench", "Are the five marks right? Drag them, or go on."));
+  if (step == BENCH_STEP_BOUNDARIES && bench_model_finding (self->model))
+    return g_strdup (C_ ("bench", "Looking for the plates…"));
+  if (step == BENCH_STEP_BOUNDARIES)
+    return g_strdup (C_ ("bench", "Does every line lie between two plates?"));
+  if (step == BENCH_STEP_SMALL_PLATE && count > 0)
+    return g_strdup_printf (C_ ("bench", "Is the small plate between the hind legs one of the "
+                                         "%d?"),
+                            count);
+  if (step == BENCH_STEP_SMALL_PLATE)
+    return g_strdup (C_ ("bench", "Is the small plate between the hind legs counted?"));
+  return g_strdup (g_dpgettext2 (NULL, "bench", steps[step].sentence));
+}
+
+/* ---- filling ---- */
+
+static gboolean
+asked (AppSteps *self, const Answer *answer, BenchStep step)
+{
+  const CoreProfile *profile = desk_subject_profile (bench_model_subject (self->model));
+
+  return answer->step == step && (!answer->empusid_only || profile->empusid);
+}
+
+static void
+update_answers (AppSteps *self)
+{
+  self->filling = TRUE;
+  for (guint i = 0; i < self->buttons->len; i++)
+    {
+      GtkToggleButton *button = g_ptr_array_index (self->buttons, i);
+      const Answer *answer = g_object_get_data (G_OBJECT (button), "answer");
+
+      gtk_toggle_button_set_active (button, answer->get (self->model) == answer->value);
+    }
+  self->filling = FALSE;
+}
+
+static void
+toggled_cb (GtkToggleButton *button, AppSteps *self)
+{
+  const Answer *answer = g_object_get_data (G_OBJECT (button), "answer");
+
+  if (self->filling || self->model == NULL)
+    return;
+  answer->set (self->model, answer->value);
+  update_answers (self); /* a pressed answer stays pressed when it is pressed again */
+}
+
+static GtkWidget *
+answer_button (AppSteps *self, const Answer *answer, int number)
+{
+  const char *label = g_dpgettext2 (NULL, "bench answer", answer->label);
+  g_autofree char *tip = g_strdup_printf (C_ ("bench", "Key %d"), number);
+  GtkWidget *button = gtk_toggle_button_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
+
+  if (answer->drawing != APP_DRAWING_NONE)
+    gtk_box_append (GTK_BOX (box), app_drawing_new (answer->drawing, DRAWING_SIDE));
+  gtk_box_append (GTK_BOX (box), gtk_label_new (label));
+  gtk_button_set_child (GTK_BUTTON (button), box);
+  gtk_widget_set_tooltip_text (button, tip);
+  gtk_widget_add_css_class (button, "answer");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label,
+                                  -1);
+  g_object_set_data (G_OBJECT (button), "answer", (gpointer) answer);
+  g_signal_connect_object (button, "toggled", G_CALLBACK (toggled_cb), self, 0);
+  g_ptr_array_add (self->buttons, button);
+  return button;
+}
+
+static void
+fill_answers (AppSteps *self, BenchStep step)
+{
+  GtkWidget *row = NULL;
+  int number = 0;
+
+  g_ptr_array_set_size (self->buttons, 0);
+  app_box_empty (GTK_BOX (self->answers));
+  for (gsize i = 0; i < G_N_ELEMENTS (answers); i++)
+    {
+      if (!asked (self, &answers[i], step))
+        continue;
+      if (row == NULL || answers[i].new_row)
+        {
+          row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+          gtk_widget_set_halign (row, GTK_ALIGN_END);
+          gtk_box_append (GTK_BOX (self->answers), row);
+        }
+      gtk_box_append (GTK_BOX (row), answer_button (self, &answers[i], ++number));
+    }
+}
+
+static void
+fill_drawing (AppSteps *self, BenchStep step)
+{
+  app_box_empty (GTK_BOX (self->drawing_box));
+  if (steps[step].drawing != APP_DRAWING_NONE)
+    gtk_box_append (GTK_BOX (self->drawing_box),
+                    app_drawing_new (steps[step].drawing, DRAWING_SIDE + 6));
+  gtk_widget_set_visible (self->drawing_box, steps[step].drawing != APP_DRAWING_NONE);
+}
+
+/* The label has a mnemonic; its name for assistive technology has none. */
+static void
+name_button (GtkButton *button, const char *label)
+{
+  g_auto (GStrv) parts = g_strsplit (label, "_", 2);
+  g_autofree char *name = g_strjoinv ("", parts);
+
+  gtk_button_set_use_underline (button, TRUE);
+  gtk_button_set_label (button, label);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+}
+
+static void
+update_buttons (AppSteps *self, BenchStep step)
+{
+  gboolean last = step == BENCH_STEP_VERDICT;
+
+  name_button (self->next, last ? C_ ("bench", "_Record") : C_ ("bench", "_Next"));
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->next),
+                               last ? C_ ("bench", "Ctrl+Enter") : C_ ("bench", "Enter"));
+  gtk_widget_set_sensitive (GTK_WIDGET (self->next),
+                            !self->busy && (last || bench_model_can_next (self->model)));
+  gtk_widget_set_sensitive (GTK_WIDGET (self->back),
+                            !self->busy && bench_model_can_back (self->model));
+}
+
+static void
+refresh (AppSteps *self)
+{
+  BenchStep step;
+  g_autofree char *sentence = NULL;
+  gboolean moved;
+
+  if (self->model == NULL)
+    return;
+  step = bench_model_step (self->model);
+  moved = !self->has_shown || self->shown != step;
+  if (moved)
+    {
+      fill_answers (self, step);
+      fill_drawing (self, step);
+      gtk_label_set_label (self->why, g_dpgettext2 (NULL, "bench", steps[step].why));
+    }
+  sentence = sentence_of (self, step);
+  gtk_label_set_label (self->sentence, sentence);
+  update_answers (self);
+  update_buttons (self, step);
+  self->shown = step;
+  self->has_shown = TRUE;
+  if (moved)
+    g_signal_emit (self, signals[MOVED], 0);
+}
+
+/* ---- what keys and buttons do ---- */
+
+void
+app_steps_next (AppSteps *self)
+{
+  g_return_if_fail (APP_IS_STEPS (self));
+  if (self->model != NULL && !self->busy && bench_model_step (self->model) != BENCH_STEP_VERDICT &&
+      bench_model_can_next (self->model))
+    bench_model_next (self->model);
+}
+
+void
+app_steps_back (AppSteps *self)
+{
+  g_return_if_fail (APP_IS_STEPS (self));
+  if (self->model != NULL && !self->busy && bench_model_can_back (self->model))
+    bench_model_back (self->model);
+}
+
+gboolean
+app_steps_answer (AppSteps *self, int number)
+{
+  const Answer *answer;
+
+  g_return_val_if_fail (APP_IS_STEPS (self), FALSE);
+  if (self->model == NULL || self->busy || number < 1 || (guint) number > self->buttons->len)
+    return FALSE;
+  answer = g_object_get_data (g_ptr_array_index (self->buttons, number - 1), "answer");
+  answer->set (self->model, answer->value);
+  return TRUE;
+}
+
+static void
+next_cb (GtkButton *button, AppSteps *self)
+{
+  if (self->model != NULL && bench_model_step (self->model) == BENCH_STEP_VERDICT)
+    g_signal_emit (self, signals[RECORD], 0);
+  else
+    app_steps_next (self);
+}
+
+static void
+back_cb (GtkButton *button, AppSteps *self)
+{
+  app_steps_back (self);
+}
+
+void
+app_steps_set_busy (AppSteps *self, gboolean busy)
+{
+  g_return_if_fail (APP_IS_STEPS (self));
+  self->busy = busy;
+  gtk_widget_set_sensitive (self->answers, !busy);
+  if (self->model != NULL)
+    update_buttons (self, bench_model_step (self->model));
+}
+
+/* ---- object ---- */
+
+static void
+changed_cb (BenchModel *model, AppSteps *self)
+{
+  refresh (self);
+}
+
+void
+app_steps_set_model (AppSteps *self, BenchModel *model)
+{
+  g_return_if_fail (APP_IS_STEPS (self));
+  self->has_shown = FALSE;
+  self->busy = FALSE;
+  gtk_widget_set_sensitive (self->answers, TRUE);
+  g_set_object (&self->model, model);
+  g_signal_group_set_target (self->model_signals, model);
+  refresh (self);
+}
+
+static void
+app_steps_dispose (GObject *object)
+{
+  AppSteps *self = APP_STEPS (object);
+
+  g_clear_object (&self->model_signals);
+  g_clear_object (&self->model);
+  g_clear_pointer (&self->buttons, g_ptr_array_unref);
+  g_clear_pointer (&self->box, gtk_widget_unparent);
+  G_OBJECT_CLASS (app_steps_parent_class)->dispose (object);
+}
+
+static void
+app_steps_class_init (AppStepsClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = app_steps_dispose;
+  signals[RECORD] =
+    g_signal_new ("record", APP_TYPE_STEPS, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[MOVED] =
+    g_signal_new ("moved", APP_TYPE_STEPS, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_css_name (widget_class, "steps");
+}
+
+static GtkWidget *
+words_new (AppSteps *self)
+{
+  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+
+  self->sentence = app_text (words, NULL, "sentence");
+  self->why = app_text (words, NULL, "dim");
+  gtk_label_set_max_width_chars (self->sentence, 48);
+  gtk_label_set_max_width_chars (self->why, 68);
+  gtk_widget_set_hexpand (words, TRUE);
+  gtk_widget_set_valign (words, GTK_ALIGN_CENTER);
+  return words;
+}
+
+static GtkWidget *
+moves_new (AppSteps *self)
+{
+  GtkWidget *moves = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+
+  self->back = GTK_BUTTON (gtk_button_new ());
+  name_button (self->back, C_ ("bench", "_Back"));
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->back), C_ ("bench", "Backspace"));
+  self->next = GTK_BUTTON (gtk_button_new ());
+  name_button (self->next, C_ ("bench", "_Next"));
+  gtk_widget_add_css_class (GTK_WIDGET (self->next), "suggested-action");
+  gtk_widget_set_valign (moves, GTK_ALIGN_CENTER);
+  g_signal_connect_object (self->back, "clicked", G_CALLBACK (back_cb), self, 0);
+  g_signal_connect_object (self->next, "clicked", G_CALLBACK (next_cb), self, 0);
+  gtk_box_append (GTK_BOX (moves), GTK_WIDGET (self->back));
+  gtk_box_append (GTK_BOX (moves), GTK_WIDGET (self->next));
+  return moves;
+}
+
+static void
+app_steps_init (AppSteps *self)
+{
+  self->buttons = g_ptr_array_new ();
+  self->box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
+  gtk_widget_add_css_class (self->box, "bench-foot");
+  gtk_widget_set_parent (self->box, GTK_WIDGET (self));
+  self->drawing_box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  self->answers = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  gtk_widget_set_valign (self->answers, GTK_ALIGN_CENTER);
+  gtk_box_append (GTK_BOX (self->box), self->drawing_box);
+  gtk_box_append (GTK_BOX (self->box), words_new (self));
+  gtk_box_append (GTK_BOX (self->box), self->answers);
+  gtk_box_append (GTK_BOX (self->box), moves_new (self));
+  self->model_signals = g_signal_group_new (BENCH_TYPE_MODEL);
+  g_signal_group_connect_object (self->model_signals, "changed", G_CALLBACK (changed_cb), self, 0);
+}
+
+GtkWidget *
+app_steps_new (AppMarks *marks)
+{
+  AppSteps *self = g_object_new (APP_TYPE_STEPS, NULL);
+
+  self->marks = marks;
+  return GTK_WIDGET (self);
+}
