@@ -61,6 +61,11 @@ gboolean bench_model_mark (BenchModel *self, BenchMark mark, CorePoint *at); /* 
 void bench_model_set_mark (BenchModel *self, BenchMark mark, CorePoint at);  /* clamped to the picture */
 void bench_model_clear_mark (BenchModel *self, BenchMark mark);
 
+/* Moves of one thing in a row are one step of undo; this ends the row (the button is let go). */
+void bench_model_settle (BenchModel *self);
+/* The share of the axis that is nearest to a point of the picture, 0 … 1; 0 without an axis. */
+double bench_model_at_of (BenchModel *self, CorePoint point);
+
 /* The proposal runs in a worker after the axis changed; TRUE while it runs. */
 gboolean bench_model_finding (BenchModel *self);
 gsize bench_model_boundaries (BenchModel *self, BenchBoundary *out, gsize max);
