@@ -1,0 +1,307 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* demo.c — makes the demo journal through the desk, as a keeper's program would.
+ *
+ * It is made beside its final name and renamed when it is whole, so that an
+ * interrupted run leaves no half-made journal that looks like one. */
+#include <errno.h>
+#include <glib/gstdio.h>
+#include <unistd.h>
+
+#include "core/core-date.h"
+#include "demo/demo-private.h"
+
+#define DEMO_SEED 20260
+
+CoreDay
+demo_last_day (void)
+{
+  return core_day_from_ymd (2026, 11, 24);
+}
+
+/* A clock of its own: ids and times of the demo are the same every time. */
+typedef struct
+{
+  gint64 now_ms;
+  guint64 drawn;
+} DemoClock;
+
+static void
+demo_clock (gint64 *now_ms, guint8 random[16], gpointer data)
+{
+  DemoClock *clock = data;
+
+  clock->now_ms += 1000;
+  *now_ms = clock->now_ms;
+  for (int i = 0; i < 16; i++)
+    random[i] = (guint8) (256 * demo_chance (DEMO_SEED, clock->drawn, (guint64) i));
+  clock->drawn++;
+}
+
+gboolean
+demo_write (Desk *desk, GPtrArray *entries, GError **error)
+{
+  DeskSync sync = { NULL, NULL };
+  CoreId first;
+  gboolean ok;
+
+  if (entries->len == 0)
+    {
+      g_ptr_array_unref (entries);
+      return TRUE;
+    }
+  desk_write_async (desk, entries, NULL, desk_sync_cb, &sync);
+  ok = desk_write_finish (desk, desk_sync_wait (&sync), &first, error);
+  g_clear_object (&sync.result);
+  return ok;
+}
+
+static gboolean
+add (Desk *desk, CoreSubjectKind kind, GPtrArray *pairs, CoreDay day, CoreId *id, GError **error)
+{
+  DeskSync sync = { NULL, NULL };
+  g_autoptr (DeskSubject) subject = NULL;
+
+  g_ptr_array_add (pairs, NULL);
+  desk_add_async (desk, kind, (const char *const *) pairs->pdata, day, NULL, desk_sync_cb, &sync);
+  subject = desk_add_finish (desk, desk_sync_wait (&sync), error);
+  g_clear_object (&sync.result);
+  if (subject != NULL)
+    *id = desk_subject_id (subject);
+  return subject != NULL;
+}
+
+static void
+pair (GPtrArray *pairs, const char *key, const char *value)
+{
+  g_ptr_array_add (pairs, g_strdup_printf ("%s=%s", key, value));
+}
+
+static void
+number_pair (GPtrArray *pairs, const char *key, double value)
+{
+  char number[32];
+
+  core_number_format (value, 1, number);
+  pair (pairs, key, number);
+}
+
+static void
+day_pair (GPtrArray *pairs, const char *key, CoreDay day)
+{
+  char text[11];
+
+  core_day_to_text (day, text);
+  pair (pairs, key, text);
+}
+
+static gboolean
+add_places (Desk *desk, CoreId *places, GError **error)
+{
+  for (gsize i = 0; i < demo_n_places; i++)
+    {
+      g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
+
+      pair (pairs, "name", demo_places[i].name);
+      pair (pairs, "code", demo_places[i].code);
+      number_pair (pairs, "day_c", demo_places[i].day_c);
+      number_pair (pairs, "night_c", demo_places[i].night_c);
+      number_pair (pairs, "light_h", demo_places[i].light_h);
+      if (!add (desk, CORE_SUBJECT_PLACE, pairs, demo_last_day () - 260, &places[i], error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
+add_animal (Desk *desk, gsize i, CoreId place, CoreId *id, GError **error)
+{
+  const DemoAnimal *animal = &demo_animals[i];
+  g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
+  CoreDay came = demo_last_day () - (animal->came > 0 ? animal->came : animal->hatched);
+  char text[37];
+
+  core_id_to_text (place, text);
+  pair (pairs, "species", animal->species);
+  if (animal->name[0] != '\0')
+    pair (pairs, "name", animal->name);
+  pair (pairs, "place", text);
+  number_pair (pairs, "at", (double) (i + 1));
+  if (animal->came > 0)
+    day_pair (pairs, "acquired", came);
+  else
+    day_pair (pairs, "hatched", came);
+  if (animal->claim != NULL)
+    {
+      pair (pairs, "stage", animal->claim);
+      pair (pairs, "scheme", "1");
+    }
+  if (animal->claim_sex != NULL)
+    pair (pairs, "sex", animal->claim_sex);
+  return add (desk, CORE_SUBJECT_ANIMAL, pairs, came, id, error);
+}
+
+/* The home of today: three times its length and a little, in steps of usual sizes. */
+static gboolean
+set_homes (Desk *desk, const CoreId *subjects, const CoreId *places, GError **error)
+{
+  GPtrArray *entries = g_ptr_array_new_with_free_func ((GDestroyNotify) core_entry_free);
+  static const int sizes[] = { 60, 90, 120, 150, 200, 250, 300, 400 };
+
+  for (gsize i = 0; i < demo_n_animals; i++)
+    {
+      g_autoptr (DeskSubject) subject = desk_get (desk, subjects[i]);
+      double body = desk_subject_body_mm (subject);
+      double need = demo_animals[i].height_mm > 0 ? demo_animals[i].height_mm : 3.9 * (body > 0 ? body : 25);
+      CoreEntry *entry;
+      gsize k = 0;
+
+      if (!desk_subject_living (subject))
+        continue;
+      while (k + 1 < G_N_ELEMENTS (sizes) && sizes[k] < need)
+        k++;
+      entry = demo_entry (CORE_KIND_HOUSED, subjects[i], demo_last_day () - 21);
+      if (core_entry_set_ref (entry, CORE_KEY_PLACE, places[demo_animals[i].shelf]) != CORE_VALUE_OK
+          || core_entry_set_num (entry, CORE_KEY_AT, (double) (i + 1)) != CORE_VALUE_OK
+          || core_entry_set_num (entry, CORE_KEY_HEIGHT_MM, sizes[k]) != CORE_VALUE_OK)
+        g_error ("demo: home");
+      g_ptr_array_add (entries, entry);
+    }
+  return demo_write (desk, entries, error);
+}
+
+static gboolean
+name_as_demo (Desk *desk, GError **error)
+{
+  GPtrArray *entries = g_ptr_array_new_with_free_func ((GDestroyNotify) core_entry_free);
+  CoreEntry *entry = demo_entry (CORE_KIND_SET, desk_journal_id (desk), demo_last_day () - 260);
+
+  if (core_entry_set_text (entry, "key", "demo") != CORE_VALUE_OK
+      || core_entry_set_text (entry, "value", "yes") != CORE_VALUE_OK)
+    g_error ("demo: set");
+  g_ptr_array_add (entries, entry);
+  return demo_write (desk, entries, error);
+}
+
+static gboolean
+fill (Desk *desk, GCancellable *cancellable, GError **error)
+{
+  g_autofree CoreId *subjects = g_new0 (CoreId, demo_n_animals);
+  g_autofree CoreId *places = g_new0 (CoreId, demo_n_places);
+  g_autofree DemoLife *lives = g_new0 (DemoLife, demo_n_animals);
+
+  if (!name_as_demo (desk, error) || !add_places (desk, places, error))
+    return FALSE;
+  for (gsize i = 0; i < demo_n_animals; i++)
+    {
+      g_autoptr (DeskSubject) subject = NULL;
+
+      if (!add_animal (desk, i, places[demo_animals[i].shelf], &subjects[i], error))
+        return FALSE;
+      subject = desk_get (desk, subjects[i]);
+      demo_life (&demo_animals[i], desk_subject_profile (subject), demo_last_day (), DEMO_SEED + i, &lives[i]);
+    }
+  return demo_write_days (desk, subjects, lives, places, cancellable, error)
+         && set_homes (desk, subjects, places, error)
+         && demo_write_photos (desk, subjects, lives, cancellable, error);
+}
+
+static gboolean
+close_desk (Desk *desk, GError **error)
+{
+  DeskSync sync = { NULL, NULL };
+  gboolean ok;
+
+  desk_close_async (desk, desk_sync_cb, &sync);
+  ok = desk_close_finish (desk, desk_sync_wait (&sync), error);
+  g_clear_object (&sync.result);
+  return ok;
+}
+
+/* Only what this program itself put there: files and folders of a journal. */
+static void
+remove_tree (const char *path)
+{
+  g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
+  const char *name;
+
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *child = g_build_filename (path, name, NULL);
+
+      if (g_file_test (child, G_FILE_TEST_IS_DIR) && !g_file_test (child, G_FILE_TEST_IS_SYMLINK))
+        remove_tree (child);
+      else
+        (void) g_remove (child);
+    }
+  (void) g_rmdir (path);
+}
+
+gboolean
+demo_make (const char *dir, GCancellable *cancellable, GError **error)
+{
+  g_autofree char *parent = g_path_get_dirname (dir);
+  g_autofree char *base = g_path_get_basename (dir);
+  g_autofree char *making = g_strdup_printf ("%s/.%s-%d", parent, base, (int) getpid ());
+  g_autoptr (GMainContext) context = g_main_context_new ();
+  DemoClock clock = { G_GINT64_CONSTANT (1764000000000), 0 };
+  g_autoptr (Desk) desk = NULL;
+  gboolean ok;
+
+  if (g_mkdir_with_parents (parent, 0700) != 0)
+    {
+      g_set_error (error, G_IO_ERROR, (int) g_io_error_from_errno (errno), "The folder %s cannot be made: %s.", parent,
+                   g_strerror (errno));
+      return FALSE;
+    }
+  g_main_context_push_thread_default (context);
+  desk = desk_open (making, demo_last_day (), DESK_OPEN_CREATE, error);
+  ok = desk != NULL;
+  if (ok)
+    {
+      desk_set_clock (desk, demo_clock, &clock);
+      ok = fill (desk, cancellable, error) && close_desk (desk, error);
+      g_clear_object (&desk);
+    }
+  g_main_context_pop_thread_default (context);
+  (void) g_rmdir (dir); /* an empty folder gives way; a full one makes the rename fail */
+  if (ok && g_rename (making, dir) != 0)
+    {
+      g_set_error (error, G_IO_ERROR, (int) g_io_error_from_errno (errno),
+                   "The demo journal cannot be put at %s: %s. Choose an empty folder.", dir, g_strerror (errno));
+      ok = FALSE;
+    }
+  if (!ok)
+    remove_tree (making);
+  return ok;
+}
+
+/* ---- ensure ---- */
+
+static void
+ensure_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  const char *dir = data;
+  g_autofree char *file = g_build_filename (dir, "journal.sqlite", NULL);
+  GError *error = NULL;
+
+  if (g_file_test (file, G_FILE_TEST_EXISTS) || demo_make (dir, cancellable, &error))
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, error);
+}
+
+void
+demo_ensure_async (const char *dir, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  g_autoptr (GTask) task = g_task_new (NULL, cancellable, callback, data);
+
+  g_task_set_task_data (task, g_strdup (dir), g_free);
+  g_task_run_in_thread (task, ensure_thread);
+}
+
+gboolean
+demo_ensure_finish (GAsyncResult *result, GError **error)
+{
+  g_return_val_if_fail (g_task_is_valid (result, NULL), FALSE);
+  return g_task_propagate_boolean (G_TASK (result), error);
+}
