@@ -74,7 +74,7 @@ demo_made_cb (GObject *source, GAsyncResult *result, gpointer data)
   if (!demo_ensure_finish (result, &error))
     app_window_say_error (self, error);
   else
-    app_window_open (self, dir, FALSE, demo_last_day ());
+    app_window_open (self, dir, FALSE, CORE_DAY_NONE);
 }
 
 static void
@@ -84,7 +84,7 @@ demo_cb (GtkWidget *widget, const char *action, GVariant *parameter)
   AppWindow *self = APP_WINDOW (widget);
 
   app_window_say (self, C_ ("window", "Drawing the demo journal with its pictures; this takes some seconds."));
-  demo_ensure_async (dir, self->cancellable, demo_made_cb, g_object_ref (self));
+  demo_ensure_async (dir, _app_clock_day (), self->cancellable, demo_made_cb, g_object_ref (self));
 }
 
 void

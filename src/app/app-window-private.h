@@ -34,6 +34,7 @@ struct _AppWindow
 void _app_window_actions_class_init (GtkWidgetClass *klass);
 void _app_window_actions_update (AppWindow *self); /* which actions can be used now */
 void _app_window_journal_class_init (GtkWidgetClass *klass);
+CoreDay _app_clock_day (void); /* the civil day of this computer */
 void _app_window_jump_init (AppWindow *self);
 gboolean _app_window_jump_wanted (AppWindow *self);
 void _app_window_jump_to (AppWindow *self, DeskSubject *subject);

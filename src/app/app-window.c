@@ -9,6 +9,7 @@
 #include "app/app-pages.h"
 #include "app/app-view.h"
 #include "core/core-date.h"
+#include "demo/demo.h"
 
 G_DEFINE_FINAL_TYPE (AppWindow, app_window, ADW_TYPE_APPLICATION_WINDOW)
 
@@ -140,8 +141,8 @@ app_window_go_back (AppWindow *self)
 
 /* ---- the day ---- */
 
-static CoreDay
-clock_day (void)
+CoreDay
+_app_clock_day (void)
 {
   g_autoptr (GDateTime) now = g_date_time_new_now_local ();
 
@@ -169,9 +170,9 @@ day_tick_cb (gpointer data)
 {
   AppWindow *self = data;
 
-  if (self->desk != NULL && !self->fixed_today && desk_today (self->desk) != clock_day ())
+  if (self->desk != NULL && !self->fixed_today && desk_today (self->desk) != _app_clock_day ())
     {
-      desk_set_today (self->desk, clock_day ());
+      desk_set_today (self->desk, _app_clock_day ());
       update_day (self);
     }
   return G_SOURCE_CONTINUE;
@@ -208,7 +209,15 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
   if (desk == NULL)
     app_window_say_error (self, error);
   else
-    _app_window_set_desk (self, desk);
+    {
+      /* The demo is looked at on its own last day, unless a day was asked for. */
+      if (!self->fixed_today && demo_day_of (desk) != CORE_DAY_NONE)
+        {
+          desk_set_today (desk, demo_day_of (desk));
+          self->fixed_today = TRUE;
+        }
+      _app_window_set_desk (self, desk);
+    }
 }
 
 void
@@ -218,7 +227,7 @@ app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay toda
   g_return_if_fail (dir != NULL);
 
   self->fixed_today = today != CORE_DAY_NONE;
-  desk_open_async (dir, self->fixed_today ? today : clock_day (),
+  desk_open_async (dir, self->fixed_today ? today : _app_clock_day (),
                    create ? DESK_OPEN_CREATE : DESK_OPEN_DEFAULT, self->cancellable, opened_cb,
                    g_object_ref (self));
 }

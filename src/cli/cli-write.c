@@ -5,21 +5,13 @@
 #include <string.h>
 
 #include "core/core-date.h"
+#include "demo/demo.h"
 
 /* ---- new ---- */
 
-CliExit
-cli_new (Cli *cli)
+static CliExit
+answer_path (Cli *cli, const char *dir)
 {
-  const char *given = cli_word (cli, 0);
-  g_autofree char *dir = g_canonicalize_filename (given, NULL);
-  GError *error = NULL;
-
-  if (cli_option (cli, "demo") != NULL)
-    return cli_refuse ("This build has no demo journal.");
-  cli->desk = desk_open (dir, cli->today, DESK_OPEN_CREATE | DESK_OPEN_LAZY, &error);
-  if (cli->desk == NULL)
-    return cli_fail (error);
   if (!cli->json)
     {
       g_string_append_printf (cli->out.text, "%s\n", dir);
@@ -29,6 +21,31 @@ cli_new (Cli *cli)
   cli_out_str (&cli->out, "path", dir);
   cli_out_close (&cli->out);
   return cli_finish (cli);
+}
+
+static CliExit
+new_demo (Cli *cli, const char *dir)
+{
+  GError *error = NULL;
+
+  if (!demo_make (dir, cli->today, NULL, &error))
+    return cli_fail (error);
+  return answer_path (cli, dir);
+}
+
+CliExit
+cli_new (Cli *cli)
+{
+  const char *given = cli_word (cli, 0);
+  g_autofree char *dir = g_canonicalize_filename (given, NULL);
+  GError *error = NULL;
+
+  if (cli_option (cli, "demo") != NULL)
+    return new_demo (cli, dir);
+  cli->desk = desk_open (dir, cli->today, DESK_OPEN_CREATE | DESK_OPEN_LAZY, &error);
+  if (cli->desk == NULL)
+    return cli_fail (error);
+  return answer_path (cli, dir);
 }
 
 /* ---- add ---- */

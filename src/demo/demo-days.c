@@ -157,7 +157,7 @@ measure_after (Evening *e, gsize i)
 static int
 usual_prey (const DeskSubject *subject, gsize i, CoreDay day)
 {
-  double mm = desk_subject_body_mm (subject);
+  double mm = core_body_now (desk_subject_state (subject), desk_subject_profile (subject), .5);
   static const int ladder[] = { CORE_PREY_MELANOGASTER, CORE_PREY_HYDEI, CORE_PREY_HOUSE_FLY, CORE_PREY_GREEN_BOTTLE,
                                 CORE_PREY_BLUE_BOTTLE, CORE_PREY_MOTH };
   int best = CORE_PREY_MELANOGASTER;
@@ -341,13 +341,14 @@ shelf_care (Evening *e, const CoreId *places, gsize shelf)
 
 gboolean
 demo_write_days (Desk *desk,
+                 CoreDay last,
                  const CoreId *subjects,
                  const DemoLife *lives,
                  const CoreId *places,
                  GCancellable *cancellable,
                  GError **error)
 {
-  Evening e = { .desk = desk, .subjects = subjects, .lives = lives, .last = demo_last_day () };
+  Evening e = { .desk = desk, .subjects = subjects, .lives = lives, .last = last };
 
   for (e.day = e.last - DEMO_DAYS + 1; e.day <= e.last; e.day++)
     for (gsize shelf = 0; shelf < demo_n_places; shelf++)

@@ -54,6 +54,7 @@ typedef struct
   const DemoShot *shot;
   guint64 seed;
   char *path;
+  CoreDay day;
   DemoTruth truth;
   int width, height;
   GError *error;
@@ -81,7 +82,7 @@ draw_cb (gpointer data, gpointer user)
                               .unusable = shot->unusable };
   g_autoptr (DemoDrawing) drawing = demo_draw (&options);
 
-  core_day_to_text (demo_last_day () - shot->ago, day);
+  core_day_to_text (drawn->day, day);
   taken = g_strdup_printf ("%s 20:%02d:%02d", day, (int) (drawn->seed % 60), (int) (drawn->seed * 7 % 60));
   drawn->truth = drawing->truth;
   drawn->width = drawing->width;
@@ -119,7 +120,7 @@ marked_entry (const Drawn *drawn, CoreId subject, const DeskPhoto *photo)
 {
   const DemoShot *shot = drawn->shot;
   const DemoTruth *truth = &drawn->truth;
-  CoreEntry *entry = demo_entry (CORE_KIND_MARKED, subject, demo_last_day () - shot->ago);
+  CoreEntry *entry = demo_entry (CORE_KIND_MARKED, subject, drawn->day);
   g_autofree char *axis
     = list_of ((const double[]){ truth->base.x, truth->base.y, truth->mid.x, truth->mid.y, truth->tip.x, truth->tip.y }, 6);
   g_autofree char *bounds = list_of (truth->along, (gsize) MAX (0, truth->n_bounds));
@@ -160,7 +161,7 @@ attach (Desk *desk, const Drawn *drawn, CoreId subject, GError **error)
 }
 
 static void
-draw_all (Drawn drawn[G_N_ELEMENTS (shots)], const char *dir)
+draw_all (Drawn drawn[G_N_ELEMENTS (shots)], CoreDay last, const char *dir)
 {
   GThreadPool *pool = g_thread_pool_new (draw_cb, NULL, 2, TRUE, NULL);
 
@@ -168,6 +169,7 @@ draw_all (Drawn drawn[G_N_ELEMENTS (shots)], const char *dir)
     {
       drawn[i].shot = &shots[i];
       drawn[i].seed = 4200 + i;
+      drawn[i].day = last - shots[i].ago;
       drawn[i].path = g_strdup_printf ("%s/IMG_%04u.jpg", dir, (guint) (1200 + 7 * i));
       (void) g_thread_pool_push (pool, &drawn[i], NULL);
     }
@@ -175,7 +177,7 @@ draw_all (Drawn drawn[G_N_ELEMENTS (shots)], const char *dir)
 }
 
 gboolean
-demo_write_photos (Desk *desk, const CoreId *subjects, const DemoLife *lives, GCancellable *cancellable, GError **error)
+demo_write_photos (Desk *desk, CoreDay last, const CoreId *subjects, GCancellable *cancellable, GError **error)
 {
   Drawn drawn[G_N_ELEMENTS (shots)] = { 0 };
   g_autofree char *dir = g_dir_make_tmp ("mantidary-demo-XXXXXX", error);
@@ -183,7 +185,7 @@ demo_write_photos (Desk *desk, const CoreId *subjects, const DemoLife *lives, GC
 
   if (!ok)
     return FALSE;
-  draw_all (drawn, dir);
+  draw_all (drawn, last, dir);
   for (gsize i = 0; i < G_N_ELEMENTS (shots); i++)
     {
       if (ok && drawn[i].error != NULL)

@@ -61,10 +61,10 @@ int demo_life_moults (const DemoLife *life, double t); /* moults done by the eve
 double demo_chance (guint64 seed, guint64 a, guint64 b);
 
 /* Writes the rounds of all days; subjects[i] is animal i. */
-gboolean demo_write_days (Desk *desk, const CoreId *subjects, const DemoLife *lives, const CoreId *places,
+gboolean demo_write_days (Desk *desk, CoreDay last, const CoreId *subjects, const DemoLife *lives, const CoreId *places,
                           GCancellable *cancellable, GError **error);
 /* Draws and attaches the photos and what was read from them. */
-gboolean demo_write_photos (Desk *desk, const CoreId *subjects, const DemoLife *lives, GCancellable *cancellable,
+gboolean demo_write_photos (Desk *desk, CoreDay last, const CoreId *subjects, GCancellable *cancellable,
                             GError **error);
 
 /* Waits for the write. */

@@ -13,9 +13,16 @@
 #define DEMO_SEED 20260
 
 CoreDay
-demo_last_day (void)
+demo_day_of (Desk *desk)
 {
-  return core_day_from_ymd (2026, 11, 24);
+  g_autoptr (DeskSubject) journal = NULL;
+  const char *day;
+
+  if (!desk_is_demo (desk))
+    return CORE_DAY_NONE;
+  journal = desk_get (desk, desk_journal_id (desk));
+  day = journal != NULL ? core_state_setting (desk_subject_state (journal), "demo_day") : NULL;
+  return day != NULL ? core_day_from_text (day) : CORE_DAY_NONE;
 }
 
 /* A clock of its own: ids and times of the demo are the same every time. */
@@ -95,7 +102,7 @@ day_pair (GPtrArray *pairs, const char *key, CoreDay day)
 }
 
 static gboolean
-add_places (Desk *desk, CoreId *places, GError **error)
+add_places (Desk *desk, CoreDay last, CoreId *places, GError **error)
 {
   for (gsize i = 0; i < demo_n_places; i++)
     {
@@ -106,18 +113,18 @@ add_places (Desk *desk, CoreId *places, GError **error)
       number_pair (pairs, "day_c", demo_places[i].day_c);
       number_pair (pairs, "night_c", demo_places[i].night_c);
       number_pair (pairs, "light_h", demo_places[i].light_h);
-      if (!add (desk, CORE_SUBJECT_PLACE, pairs, demo_last_day () - 260, &places[i], error))
+      if (!add (desk, CORE_SUBJECT_PLACE, pairs, last - 260, &places[i], error))
         return FALSE;
     }
   return TRUE;
 }
 
 static gboolean
-add_animal (Desk *desk, gsize i, CoreId place, CoreId *id, GError **error)
+add_animal (Desk *desk, CoreDay last, gsize i, CoreId place, CoreId *id, GError **error)
 {
   const DemoAnimal *animal = &demo_animals[i];
   g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
-  CoreDay came = demo_last_day () - (animal->came > 0 ? animal->came : animal->hatched);
+  CoreDay came = last - (animal->came > 0 ? animal->came : animal->hatched);
   char text[37];
 
   core_id_to_text (place, text);
@@ -142,7 +149,7 @@ add_animal (Desk *desk, gsize i, CoreId place, CoreId *id, GError **error)
 
 /* The home of today: three times its length and a little, in steps of usual sizes. */
 static gboolean
-set_homes (Desk *desk, const CoreId *subjects, const CoreId *places, GError **error)
+set_homes (Desk *desk, CoreDay last, const CoreId *subjects, const CoreId *places, GError **error)
 {
   GPtrArray *entries = g_ptr_array_new_with_free_func ((GDestroyNotify) core_entry_free);
   static const int sizes[] = { 60, 90, 120, 150, 200, 250, 300, 400 };
@@ -150,7 +157,7 @@ set_homes (Desk *desk, const CoreId *subjects, const CoreId *places, GError **er
   for (gsize i = 0; i < demo_n_animals; i++)
     {
       g_autoptr (DeskSubject) subject = desk_get (desk, subjects[i]);
-      double body = desk_subject_body_mm (subject);
+      double body = core_body_now (desk_subject_state (subject), desk_subject_profile (subject), .5);
       double need = demo_animals[i].height_mm > 0 ? demo_animals[i].height_mm : 3.9 * (body > 0 ? body : 25);
       CoreEntry *entry;
       gsize k = 0;
@@ -159,7 +166,7 @@ set_homes (Desk *desk, const CoreId *subjects, const CoreId *places, GError **er
         continue;
       while (k + 1 < G_N_ELEMENTS (sizes) && sizes[k] < need)
         k++;
-      entry = demo_entry (CORE_KIND_HOUSED, subjects[i], demo_last_day () - 21);
+      entry = demo_entry (CORE_KIND_HOUSED, subjects[i], last - 21);
       if (core_entry_set_ref (entry, CORE_KEY_PLACE, places[demo_animals[i].shelf]) != CORE_VALUE_OK
           || core_entry_set_num (entry, CORE_KEY_AT, (double) (i + 1)) != CORE_VALUE_OK
           || core_entry_set_num (entry, CORE_KEY_HEIGHT_MM, sizes[k]) != CORE_VALUE_OK)
@@ -169,40 +176,50 @@ set_homes (Desk *desk, const CoreId *subjects, const CoreId *places, GError **er
   return demo_write (desk, entries, error);
 }
 
+static void
+add_set (GPtrArray *entries, CoreId journal, CoreDay day, const char *key, const char *value)
+{
+  CoreEntry *entry = demo_entry (CORE_KIND_SET, journal, day);
+
+  if (core_entry_set_text (entry, "key", key) != CORE_VALUE_OK
+      || core_entry_set_text (entry, "value", value) != CORE_VALUE_OK)
+    g_error ("demo: set %s", key);
+  g_ptr_array_add (entries, entry);
+}
+
 static gboolean
-name_as_demo (Desk *desk, GError **error)
+name_as_demo (Desk *desk, CoreDay last, GError **error)
 {
   GPtrArray *entries = g_ptr_array_new_with_free_func ((GDestroyNotify) core_entry_free);
-  CoreEntry *entry = demo_entry (CORE_KIND_SET, desk_journal_id (desk), demo_last_day () - 260);
+  char day[11];
 
-  if (core_entry_set_text (entry, "key", "demo") != CORE_VALUE_OK
-      || core_entry_set_text (entry, "value", "yes") != CORE_VALUE_OK)
-    g_error ("demo: set");
-  g_ptr_array_add (entries, entry);
+  core_day_to_text (last, day);
+  add_set (entries, desk_journal_id (desk), last - 260, "demo", "yes");
+  add_set (entries, desk_journal_id (desk), last - 260, "demo_day", day);
   return demo_write (desk, entries, error);
 }
 
 static gboolean
-fill (Desk *desk, GCancellable *cancellable, GError **error)
+fill (Desk *desk, CoreDay last, GCancellable *cancellable, GError **error)
 {
   g_autofree CoreId *subjects = g_new0 (CoreId, demo_n_animals);
   g_autofree CoreId *places = g_new0 (CoreId, demo_n_places);
   g_autofree DemoLife *lives = g_new0 (DemoLife, demo_n_animals);
 
-  if (!name_as_demo (desk, error) || !add_places (desk, places, error))
+  if (!name_as_demo (desk, last, error) || !add_places (desk, last, places, error))
     return FALSE;
   for (gsize i = 0; i < demo_n_animals; i++)
     {
       g_autoptr (DeskSubject) subject = NULL;
 
-      if (!add_animal (desk, i, places[demo_animals[i].shelf], &subjects[i], error))
+      if (!add_animal (desk, last, i, places[demo_animals[i].shelf], &subjects[i], error))
         return FALSE;
       subject = desk_get (desk, subjects[i]);
-      demo_life (&demo_animals[i], desk_subject_profile (subject), demo_last_day (), DEMO_SEED + i, &lives[i]);
+      demo_life (&demo_animals[i], desk_subject_profile (subject), last, DEMO_SEED + i, &lives[i]);
     }
-  return demo_write_days (desk, subjects, lives, places, cancellable, error)
-         && set_homes (desk, subjects, places, error)
-         && demo_write_photos (desk, subjects, lives, cancellable, error);
+  return demo_write_days (desk, last, subjects, lives, places, cancellable, error)
+         && set_homes (desk, last, subjects, places, error)
+         && demo_write_photos (desk, last, subjects, cancellable, error);
 }
 
 static gboolean
@@ -237,7 +254,7 @@ remove_tree (const char *path)
 }
 
 gboolean
-demo_make (const char *dir, GCancellable *cancellable, GError **error)
+demo_make (const char *dir, CoreDay last, GCancellable *cancellable, GError **error)
 {
   g_autofree char *parent = g_path_get_dirname (dir);
   g_autofree char *base = g_path_get_basename (dir);
@@ -254,12 +271,12 @@ demo_make (const char *dir, GCancellable *cancellable, GError **error)
       return FALSE;
     }
   g_main_context_push_thread_default (context);
-  desk = desk_open (making, demo_last_day (), DESK_OPEN_CREATE, error);
+  desk = desk_open (making, last, DESK_OPEN_CREATE, error);
   ok = desk != NULL;
   if (ok)
     {
       desk_set_clock (desk, demo_clock, &clock);
-      ok = fill (desk, cancellable, error) && close_desk (desk, error);
+      ok = fill (desk, last, cancellable, error) && close_desk (desk, error);
       g_clear_object (&desk);
     }
   g_main_context_pop_thread_default (context);
@@ -277,25 +294,41 @@ demo_make (const char *dir, GCancellable *cancellable, GError **error)
 
 /* ---- ensure ---- */
 
+typedef struct
+{
+  char *dir;
+  CoreDay last;
+} Ensure;
+
+static void
+ensure_free (Ensure *ensure)
+{
+  g_free (ensure->dir);
+  g_free (ensure);
+}
+
 static void
 ensure_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
-  const char *dir = data;
-  g_autofree char *file = g_build_filename (dir, "journal.sqlite", NULL);
+  Ensure *ensure = data;
+  g_autofree char *file = g_build_filename (ensure->dir, "journal.sqlite", NULL);
   GError *error = NULL;
 
-  if (g_file_test (file, G_FILE_TEST_EXISTS) || demo_make (dir, cancellable, &error))
+  if (g_file_test (file, G_FILE_TEST_EXISTS) || demo_make (ensure->dir, ensure->last, cancellable, &error))
     g_task_return_boolean (task, TRUE);
   else
     g_task_return_error (task, error);
 }
 
 void
-demo_ensure_async (const char *dir, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+demo_ensure_async (const char *dir, CoreDay last, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
 {
   g_autoptr (GTask) task = g_task_new (NULL, cancellable, callback, data);
+  Ensure *ensure = g_new0 (Ensure, 1);
 
-  g_task_set_task_data (task, g_strdup (dir), g_free);
+  ensure->dir = g_strdup (dir);
+  ensure->last = last;
+  g_task_set_task_data (task, ensure, (GDestroyNotify) ensure_free);
   g_task_run_in_thread (task, ensure_thread);
 }
 
