@@ -33,9 +33,9 @@ choose_animal (Scene *scene)
     scene->sex = demo_rand_chance (&scene->rand, .5) ? DEMO_SEX_FEMALE : DEMO_SEX_MALE;
   if (scene->count == 0)
     scene->count = scene->sex == DEMO_SEX_FEMALE ? 6 : 8;
-  else if (scene->sex == DEMO_SEX_ANY && scene->count <= 7 && demo_rand_chance (&scene->rand, .6))
+  else if (scene->sex == DEMO_SEX_ANY && scene->count <= 7 && demo_rand_chance (&scene->rand, .35))
     scene->sex = DEMO_SEX_FEMALE;
-  else if (scene->sex == DEMO_SEX_ANY && scene->count >= 7 && demo_rand_chance (&scene->rand, .6))
+  else if (scene->sex == DEMO_SEX_ANY && scene->count >= 7 && demo_rand_chance (&scene->rand, .35))
     scene->sex = DEMO_SEX_MALE;
   if (o->subject == DEMO_SUBJECT_BACK)
     scene->count = 10;

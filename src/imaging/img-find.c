@@ -1,0 +1,103 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* img-find.c — joins strip, network and recursion, and says when a picture is
+ * not clear enough to count. The thresholds were set on drawn pictures
+ * (tests/imaging/fit) and are no source for real ones.
+ */
+#include "imaging/img-find.h"
+#include "core/core-segment-net.h"
+#include "imaging/img-strip-private.h"
+
+#include <math.h>
+
+#define SHORTEST_PX 36.0  /* upright pixels: under two for a suture and a gap of eight plates */
+#define LEAST_FINE 0.0036 /* fine part of the contrast: nothing but blur below */
+#define MOST_GLARE 0.12
+#define LEAST_CONTRAST 0.012
+#define LEAST_STRONGEST 0.0 /* log-odds, mean of the three strongest lines */
+
+void
+img_find_input (const ImgStrip *strip, float *in)
+{
+  for (int c = 0; c < 3; c++)
+    for (int l = 0; l < CORE_SEGMENT_NET_LANES; l++)
+      {
+        float *row = in + (gsize) (c * CORE_SEGMENT_NET_LANES + l) * STRIP_N;
+        const float *a = strip->flat[c][MAX (0, 2 * l - 1)], *b = strip->flat[c][2 * l];
+        const float *d = strip->flat[c][MIN (STRIP_LANES - 1, 2 * l + 1)];
+        float unit;
+
+        for (int i = 0; i < STRIP_N; i++)
+          row[i] = .25f * a[i] + .5f * b[i] + .25f * d[i];
+        unit = 1.0f / (float) MAX (1e-3, strip_robust_sd (row, STRIP_N));
+        for (int i = 0; i < STRIP_N; i++)
+          row[i] = tanhf (row[i] * unit / 3.0f);
+      }
+}
+
+static void
+judge (ImgFindResult *out)
+{
+  out->unusable = 0;
+  if (out->length_px < SHORTEST_PX)
+    out->unusable |= CORE_UNUSABLE_TOO_SHORT;
+  if (out->sharpness * out->contrast < LEAST_FINE)
+    out->unusable |= CORE_UNUSABLE_BLURRED;
+  if (out->glare > MOST_GLARE)
+    out->unusable |= CORE_UNUSABLE_GLARE;
+  if (out->contrast < LEAST_CONTRAST)
+    out->unusable |= CORE_UNUSABLE_LOW_CONTRAST;
+  if (out->segments.strongest < LEAST_STRONGEST || out->segments.best == 0)
+    out->unusable |= CORE_UNUSABLE_WEAK_EVIDENCE;
+  out->usable = out->unusable == 0;
+}
+
+static void
+place (ImgFindResult *out, const ImgStrip *strip)
+{
+  for (int i = 0; i < out->segments.n_bounds; i++)
+    img_strip_point (strip, out->segments.bound[i].at, &out->bound_x[i], &out->bound_y[i]);
+}
+
+ImgStripStatus
+img_find_segments (const ImgPixels *pixels,
+                   const double *axis_xy,
+                   int n_marks,
+                   const ImgFindOptions *options,
+                   ImgFindResult *out,
+                   ImgStrip *strip_out)
+{
+  g_autofree ImgStrip *own = strip_out == NULL ? g_new (ImgStrip, 1) : NULL;
+  g_autofree float *in = g_new (float, CORE_SEGMENT_NET_IN *STRIP_N);
+  ImgStrip *strip = strip_out != NULL ? strip_out : own;
+
+  *out = (ImgFindResult){ 0 };
+  out->status =
+    img_strip_build (pixels, axis_xy, n_marks, strip, options != NULL ? options->should_stop : NULL,
+                     options != NULL ? options->stop_data : NULL);
+  if (out->status != IMG_STRIP_OK)
+    {
+      out->segments.posterior[0] = out->segments.likelihood[0] = out->segments.best_p = 1.0;
+      out->unusable =
+        out->status == IMG_STRIP_TOO_SHORT ? CORE_UNUSABLE_TOO_SHORT : CORE_UNUSABLE_WEAK_EVIDENCE;
+      return out->status;
+    }
+  out->length_px = strip->axis_px;
+  out->sharpness = strip->sharpness;
+  out->glare = strip->glare;
+  out->contrast = strip->contrast;
+  img_find_input (strip, in);
+  core_segment_net (in, &out->evidence);
+  core_segment_run (&out->evidence, options != NULL ? &options->edits : NULL, &out->segments);
+  place (out, strip);
+  judge (out);
+  return out->status;
+}
+
+gboolean
+img_find_rerun (ImgFindResult *result, const ImgStrip *strip, const CoreSegmentEdits *edits)
+{
+  gboolean fits = core_segment_run (&result->evidence, edits, &result->segments);
+
+  place (result, strip);
+  return fits;
+}

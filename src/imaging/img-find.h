@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* img-find.h — proposes the plates of an abdomen: strip, evidence, posterior,
+ * and whether the picture can carry a count at all. It proposes; the keeper
+ * decides. Same bits on every run; nothing allocated grows with the photo.
+ */
+#pragma once
+
+#include "core/core-segment.h"
+#include "imaging/img-strip.h"
+
+typedef struct
+{
+  CoreSegmentEdits edits;  /* zero-initialised: nothing settled */
+  ImgStopFunc should_stop; /* may be NULL */
+  gpointer stop_data;
+} ImgFindOptions;
+
+typedef struct
+{
+  ImgStripStatus status;        /* anything but OK: nothing below is meant, `usable` is FALSE */
+  CoreSegmentEvidence evidence; /* for core_segment_run after an edit */
+  CoreSegmentResult segments;
+  double bound_x[CORE_SEGMENT_MAX], bound_y[CORE_SEGMENT_MAX]; /* upright pixels */
+  gboolean usable;
+  unsigned unusable;                            /* bits of CoreUnusable */
+  double length_px, sharpness, glare, contrast; /* see ImgStrip */
+} ImgFindResult;
+
+/* options and strip_out may be NULL. strip_out gets the strip, for display. */
+ImgStripStatus img_find_segments (const ImgPixels *pixels,
+                                  const double *axis_xy,
+                                  int n_marks,
+                                  const ImgFindOptions *options,
+                                  ImgFindResult *out,
+                                  ImgStrip *strip_out);
+/* After an edit: the recursion alone; the evidence in `result` stays. */
+gboolean
+img_find_rerun (ImgFindResult *result, const ImgStrip *strip, const CoreSegmentEdits *edits);
+/* What the network reads: see core-segment-net.h. */
+void img_find_input (const ImgStrip *strip, float *in /* 33 × 256 */);

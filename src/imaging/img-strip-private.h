@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* img-strip-private.h — what the files of the strip share: the reduced region
+ * of the picture around the axis, as floats.
+ */
+#pragma once
+
+#include "imaging/img-strip.h"
+
+#define STRIP_N IMG_STRIP_N
+#define STRIP_LANES IMG_STRIP_LANES
+
+typedef struct
+{
+  int width, height; /* reduced pixels */
+  int factor;        /* upright pixels a side that one reduced pixel is the mean of */
+  int x0, y0;        /* upright pixel of the region's corner */
+  float *rgb;        /* 0 … 1, display values */
+} StripRegion;
+
+gboolean strip_region_init (StripRegion *region,
+                            const ImgPixels *pixels,
+                            const ImgStrip *strip,
+                            ImgStopFunc should_stop,
+                            gpointer data);
+void strip_region_clear (StripRegion *region);
+/* Bilinear at an upright place; beyond the picture its border goes on. */
+void strip_region_sample (const StripRegion *region, double x, double y, float rgb[3]);
+
+ImgStripStatus strip_axis (ImgStrip *strip, const ImgPixels *pixels, const double *axis_xy, int n);
+void strip_outline (ImgStrip *strip, const StripRegion *region);
+void strip_lanes (ImgStrip *strip, const StripRegion *region);
+void strip_flatten (ImgStrip *strip, float detrended[3][STRIP_LANES][STRIP_N]);
+double strip_robust_sd (const float *values, int n); /* 1.4826 × median of |x - median| */
+void strip_smooth (float *row, int n, double sd);    /* Gaussian, normalised at the ends */

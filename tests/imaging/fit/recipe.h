@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* recipe.h — which pictures the finder is fitted and tested on: a seed says
+ * everything. Seeds of fitting, calibration and test never overlap.
+ */
+#pragma once
+
+#include "demo/demo-draw.h"
+#include "imaging/img-pixels.h"
+
+#define RECIPE_FIT_SEED 1000000
+#define RECIPE_CALIBRATION_SEED 5000000
+#define RECIPE_TEST_SEED 9000000
+#define RECIPE_EMPTY_SEED 9500000
+
+typedef struct
+{
+  DemoDrawOptions options;
+  double mark_sd; /* each end, share of the axis */
+  double axis[6]; /* two or three marks, upright pixels */
+  int n_marks;
+} Recipe;
+
+/* level 1 … 5, or 0 for as chance will; empty: no animal in it. */
+void recipe_choose (Recipe *recipe, guint64 seed, int level, gboolean empty, double mark_sd);
+/* Draws it and sets the marks, each end off by mark_sd along and across. */
+DemoDrawing *recipe_draw (Recipe *recipe);
+ImgPixels *recipe_pixels (const DemoDrawing *drawing);
