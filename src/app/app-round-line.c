@@ -162,8 +162,9 @@ written_cb (GObject *source, GAsyncResult *result, gpointer data)
   gtk_editable_set_text (GTK_EDITABLE (self->entry), "");
   keep_draft_now (self);
   /* Translators: shown once the round is safely on disk. */
-  text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "Saved: %" G_GSIZE_FORMAT " entry. Ctrl+Z takes it back.",
-                                       "Saved: %" G_GSIZE_FORMAT " entries. Ctrl+Z takes them back.", n), n);
+  text = g_strdup_printf (TN_ (WORDS_LOCAL, "round line", "Saved: %u entry. Ctrl+Z takes it back.",
+                               "Saved: %u entries. Ctrl+Z takes them back.", n),
+                          (guint) n);
   if (window != NULL)
     app_window_say (window, text);
 }

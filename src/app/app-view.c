@@ -219,8 +219,7 @@ app_round_preview_lines (Desk *desk, DeskRoundPreview *preview)
       gsize n = count_writes (preview, action);
 
       add_preview (lines,
-                   g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%" G_GSIZE_FORMAT " cup",
-                                                 "%" G_GSIZE_FORMAT " cups", n), n),
+                   g_strdup_printf (TN_ (WORDS_LOCAL, "round line", "%u cup", "%u cups", n), (guint) n),
                    words_round_action (WORDS_LOCAL, action, n), FALSE);
     }
   for (gsize i = 0; i < preview->plan.n_writes; i++)

@@ -1,23 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* words-private.h — the language switch, and what the files of this room share.
  *
- * T_ and TN_ are known to xgettext (po/meson.build). Under WORDS_ENGLISH they
- * give the English as written here; numbers go into sentences as text from
- * words_number(), never as %g, so that no locale can change the contract.
+ * Under WORDS_ENGLISH T_ and TN_ (words-tr.h) give the English as written here;
+ * numbers go into sentences as text from words_number(), never as %g, so that
+ * no locale can change the contract.
  */
 #pragma once
 
 #include "words/words.h"
 
 G_BEGIN_DECLS
-
-const char *words_tr (WordsLang lang, const char *context, const char *text) G_GNUC_FORMAT (3);
-const char *
-words_trn (WordsLang lang, const char *context, const char *one, const char *many, gulong n)
-  G_GNUC_FORMAT (3) G_GNUC_FORMAT (4);
-
-#define T_(lang, context, text) words_tr (lang, context, text)
-#define TN_(lang, context, one, many, n) words_trn (lang, context, one, many, n)
 
 /* A row of a table of terms: context and English, both in the catalogue. */
 typedef struct

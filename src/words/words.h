@@ -24,14 +24,9 @@
 #include "core/core-round.h"
 #include "core/core-sex.h"
 #include "core/core-state.h"
+#include "words/words-tr.h"
 
 G_BEGIN_DECLS
-
-typedef enum
-{
-  WORDS_LOCAL,
-  WORDS_ENGLISH
-} WordsLang;
 
 /* To whom and when: what most sentences need. */
 typedef struct
