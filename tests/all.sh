@@ -1,0 +1,64 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Installs what the tests need, builds with warnings as errors, runs every suite, and ends with the
+# line `N passed, N failed, N skipped`.
+#
+#   sh tests/all.sh            as root, through sudo, or as a user who may use sudo
+#
+# Three runs: all suites; core, words, store, imaging and exchange under the address and
+# undefined-behaviour sanitizers; the suites that read and write numbers with a comma as the
+# locale's decimal sign.
+set -eu
+
+top=$(cd "$(dirname "$0")/.." && pwd)
+# shellcheck source=src/setup.sh
+. "$top/src/setup.sh"
+
+test_packages='desktop-file-utils appstream binutils locales libwebp-dev libglib2.0-bin'
+# shellcheck disable=SC2086
+setup_install $setup_build_packages $setup_run_packages $setup_tour_packages $test_packages
+setup_step_down "$top/tests/all.sh" "$@"
+
+plain=$(setup_build_dir "$top" build-tests)
+sanitized=$(setup_build_dir "$top" build-sanitized)
+rig=$top/tests/rig
+started=$(date +%s)
+spent () {
+  setup_say "== $1 after $(($(date +%s) - started)) s"
+}
+
+failed=0
+build () {
+  meson compile -C "$1" >&2 || { setup_say "$1 does not build."; echo '0 passed, 1 failed, 0 skipped'; exit 1; }
+}
+
+setup_configure "$top" "$plain" -Dwerror=true
+build "$plain"
+spent 'Built'
+sh "$rig/runtests.sh" "$plain" || failed=1
+spent 'All suites run'
+
+locales=$plain/locales
+if [ ! -d "$locales/de_DE.UTF-8" ]; then
+  mkdir -p "$locales"
+  # localedef says so (and gives 1) when it only warns.
+  localedef --no-archive -i de_DE -f UTF-8 "$locales/de_DE.UTF-8" >/dev/null 2>&1 || true
+fi
+rm -f "$plain/meson-logs/comma-env.json" # what an earlier run left
+LOCPATH=$locales sh "$rig/runtests.sh" "$plain" --logbase comma \
+  --wrapper 'env -u LC_ALL LANG=C.UTF-8 LC_NUMERIC=de_DE.UTF-8' \
+  --suite core --suite words --suite store --suite exchange --suite cli || failed=1
+spent 'Run with a decimal comma'
+
+setup_configure "$top" "$sanitized" -Dwerror=true -Db_sanitize=address,undefined -Db_lundef=false
+build "$sanitized"
+spent 'Built with sanitizers'
+ASAN_OPTIONS=detect_leaks=1:detect_stack_use_after_return=1 UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1 \
+LSAN_OPTIONS=suppressions=$rig/lsan.supp:print_suppressions=0 \
+  sh "$rig/runtests.sh" "$sanitized" --timeout-multiplier 3 --no-suite slow \
+  --suite core --suite words --suite store --suite imaging --suite exchange || failed=1
+spent 'Run with sanitizers'
+
+/usr/bin/python3 "$rig/testsum.py" "$plain/meson-logs/testlog.json" "$plain/meson-logs/comma-env.json" \
+  "$sanitized/meson-logs/testlog.json" || failed=1
+exit "$failed"
