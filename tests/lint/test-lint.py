@@ -62,7 +62,7 @@ PLANTS = [
     ("every_string_is_gathered", {"ui/planted.ui": '<interface><property translatable="yes"/></interface>'},
      "planted.ui speaks"),
     ("every_string_is_gathered", {"po/POTFILES.in": "src/zz-gone.c\n"}, "zz-gone.c does not exist"),
-    ("translations_are_complete", {"po/de.po": '\nmsgid "planted"\nmsgstr ""\n'}, "1 untranslated"),
+    ("translations_are_complete", {"po/de.po": '\nmsgid "planted"\nmsgstr ""\n'}, "untranslated message"),
     ("translations_are_complete", {"po/de.po": '\n#, c-format\nmsgid "%d planted"\nmsgstr "%s"\n'}, "msgid"),
     ("translations_are_complete", {"po/LINGUAS": "xy\n"}, "po/xy.po"),
     ("translations_are_up_to_date", {"src/words/words-base.c": '\nconst char *p = N_ ("planted");\n'},
