@@ -59,13 +59,12 @@ check_pairs (char **pairs, const char *const *known, GError **error)
           g_auto (GStrv) names = desk_strv_copy (known);
 
           list = g_strjoinv ("=, ", names);
-          g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
-                       "There is no key '%s' here. Keys are: %s=.", key, list);
+          desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_KEY_UNKNOWN, key, list, NULL);
           return FALSE;
         }
       if (pair_value (pairs, key) != value)
         {
-          g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "%s= was given twice.", key);
+          desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_KEY_TWICE, key, NULL);
           return FALSE;
         }
     }
@@ -244,9 +243,7 @@ add_animal (DeskOp *op, const Addition *addition, GError **error)
   begun = first_day (op, day);
   if (species == NULL)
     {
-      g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
-                           "An animal needs species=, the scientific name or its beginning, or "
-                           "species=unknown.");
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NO_SPECIES, NULL);
       return FALSE;
     }
   if (g_ascii_strcasecmp (species, "unknown") != 0 &&
@@ -266,8 +263,7 @@ add_place (DeskOp *op, const Addition *addition, GError **error)
     return FALSE;
   if (pair_value (addition->pairs, "name") == NULL && pair_value (addition->pairs, "code") == NULL)
     {
-      g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
-                           "A place needs name= or code=, or both.");
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_PLACE_NAMELESS, NULL);
       return FALSE;
     }
   op->subject = desk_op_new_subject (op, CORE_SUBJECT_PLACE);
@@ -287,9 +283,7 @@ prepare_add (Desk *self, DeskOp *op, GError **error)
   else if (addition->kind == CORE_SUBJECT_PLACE)
     ok = add_place (op, addition, error);
   else
-    g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
-                         "This version can add animals and places. Keep lots, egg cases and "
-                         "cultures on paper for now.");
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_KIND_LATER, NULL);
   return ok && desk_op_check (op, error);
 }
 

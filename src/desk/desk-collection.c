@@ -392,10 +392,7 @@ take_one (DeskCollection *self, CoreEntry *entry, GHashTable *touched, GError **
       char text[37];
 
       core_id_to_text (entry->id, text);
-      g_set_error (error, STORE_ERROR, STORE_ERROR_CORRUPT,
-                   "The journal is damaged: entry %s belongs to a subject that is not there. "
-                   "Restore it from a copy.",
-                   text);
+      desk_fail (error, STORE_ERROR, STORE_ERROR_CORRUPT, WORDS_DESK_FOREIGN_ENTRY, text, NULL);
       core_entry_free (entry);
       return FALSE;
     }

@@ -141,8 +141,8 @@ prepare_undo (Desk *self, DeskOp *op, GError **error)
       g_ptr_array_add (change->entries, core_entry_copy (shown));
     }
   if (target->len == 0)
-    g_set_error_literal (error, DESK_ERROR, DESK_ERROR_NOTHING,
-                         change->redo ? "There is nothing to redo." : "There is nothing to undo.");
+    desk_fail (error, DESK_ERROR, DESK_ERROR_NOTHING,
+               change->redo ? WORDS_DESK_NOTHING_TO_REDO : WORDS_DESK_NOTHING_TO_UNDO, NULL);
   return target->len > 0 && desk_op_check (op, error);
 }
 
@@ -191,8 +191,7 @@ named_entry (Desk *self, CoreId id, GError **error)
   CoreEntry *entry = desk_collection_entry (&self->all, id);
 
   if (entry == NULL)
-    g_set_error_literal (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
-                         "There is no such entry. `history` lists the entries of a subject.");
+    desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NO_ENTRY, NULL);
   return entry;
 }
 
@@ -244,8 +243,7 @@ correct_time (CoreEntry *entry, const char *value, GError **error)
 
   if (minute == -2)
     {
-      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "time=%s: expected HH:MM, or nothing.",
-                   value);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BAD_TIME, value, NULL);
       return FALSE;
     }
   entry->minute = (gint16) minute;
@@ -292,8 +290,7 @@ prepare_correct (Desk *self, DeskOp *op, GError **error)
     return FALSE;
   if (old->kind == CORE_KIND_VOID)
     {
-      g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
-                           "What was taken back cannot be corrected. Undo it, or void it.");
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_VOID_NOT_CORRECTED, NULL);
       return FALSE;
     }
   entry = core_entry_copy (old);

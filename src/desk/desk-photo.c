@@ -73,8 +73,7 @@ decode_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
   int fd = -1;
 
   if (path == NULL)
-    g_set_error_literal (&error, DESK_ERROR, DESK_ERROR_VALUE,
-                         "Only files of this computer can be added. Copy the picture here first.");
+    desk_fail (&error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NOT_LOCAL, NULL);
   else
     fd = img_decode_open (path, &error);
   if (fd >= 0 && !look_at (photo, fd, cancellable, &error))
@@ -200,8 +199,7 @@ decoded_cb (GObject *source, GAsyncResult *result, gpointer data)
       if (error == NULL)
         {
           close (fd);
-          g_set_error_literal (&error, DESK_ERROR, DESK_ERROR_FAILED,
-                               "The journal has been closed. Open it again.");
+          desk_fail (&error, DESK_ERROR, DESK_ERROR_FAILED, WORDS_DESK_CLOSED, NULL);
         }
       g_task_return_error (task, error);
       return;
@@ -233,8 +231,10 @@ desk_photo_add_async (Desk *self,
   g_task_set_task_data (task, photo, photo_free);
   if (desk_read_only (self))
     {
-      g_task_return_new_error (task, STORE_ERROR, STORE_ERROR_READ_ONLY,
-                               "The journal in %s cannot be written.", self->dir);
+      GError *error = NULL;
+
+      desk_fail (&error, STORE_ERROR, STORE_ERROR_READ_ONLY, WORDS_DESK_READ_ONLY, self->dir, NULL);
+      g_task_return_error (task, error);
       g_object_unref (task);
       return;
     }

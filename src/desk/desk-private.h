@@ -201,6 +201,9 @@ char *desk_value_setting (Desk *self,
 /* Which of the keeper's names a subject answers to; NOT_FOUND or AMBIGUOUS. */
 DeskRecord *desk_find_record (Desk *self, const char *label, gboolean ever, GError **error);
 gboolean desk_value_number_ok (const char *number);
+/* A sentence of words with up to four texts of the keeper; NULL-ended. */
+void desk_fail (GError **error, GQuark domain, int code, WordsDeskProblem problem, ...)
+  G_GNUC_NULL_TERMINATED;
 void desk_drafts_flush (Desk *self); /* desk-draft.c */
 void
 desk_refuse (GError **error, CoreRefusal refusal, const CoreState *state, const CoreEntry *entry);

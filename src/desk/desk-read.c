@@ -228,17 +228,13 @@ desk_find_record (Desk *self, const char *label, gboolean ever, GError **error)
       }
   if (times > 1)
     {
-      g_set_error (error, DESK_ERROR, DESK_ERROR_AMBIGUOUS,
-                   "Several are called '%s'. Give them codes, and use the code.", label);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_AMBIGUOUS, WORDS_DESK_SEVERAL_CALLED, label, NULL);
       return NULL;
     }
   if (found == NULL && ever)
     found = find_ever (self, label);
   if (found == NULL)
-    g_set_error (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
-                 "There is no '%s' in this journal. Name an animal by its number, a place by its "
-                 "code or name.",
-                 label);
+    desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NONE_CALLED, label, NULL);
   return found;
 }
 
@@ -313,8 +309,8 @@ desk_profiles_find (DeskProfiles *profiles, const char *species, GError **error)
       for (guint i = 0; i < candidates->len; i++)
         g_string_append_printf (names, "%s%s", i == 0 ? "" : ", ",
                                 ((CoreProfile *) candidates->pdata[i])->scientific);
-      g_set_error (error, DESK_ERROR, DESK_ERROR_AMBIGUOUS,
-                   "species=%s fits several: %s. Type more of the name.", species, names->str);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_AMBIGUOUS, WORDS_DESK_SPECIES_SEVERAL, species,
+                 names->str, NULL);
       return NULL;
     case EXCH_MATCH_NONE:
     default:
@@ -326,9 +322,8 @@ desk_profiles_find (DeskProfiles *profiles, const char *species, GError **error)
             g_string_append_printf (names, "%s%s", names->len == 0 ? "" : ", ",
                                     profile->scientific);
         }
-      g_set_error (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
-                   "No species is called '%s'. Known are: %s. Use species=unknown for any other.",
-                   species, names->str);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_SPECIES_NONE, species,
+                 names->str, NULL);
       return NULL;
     }
 }

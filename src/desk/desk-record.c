@@ -104,15 +104,13 @@ typed_kind (const char *name, CoreSubjectKind subject, GError **error)
 
   if (kind == CORE_KIND_PHOTO)
     {
-      g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
-                           "A photo needs its file: use `photo add SUBJECT FILE`.");
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_PHOTO_NEEDS_FILE, NULL);
       return CORE_KIND_NONE;
     }
   if (kind != CORE_KIND_NONE && core_kind_info (kind)->typed && !core_kind_info (kind)->reserved)
     return kind;
   known = list_kinds (subject);
-  g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
-               "There is no kind '%s' to record. Kinds are: %s.", name, known);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NO_KIND, name, known, NULL);
   return CORE_KIND_NONE;
 }
 

@@ -5,6 +5,7 @@
  * full scientific name, subjects by id, numbers with '.', days as days. */
 #include "desk/desk-private.h"
 
+#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -48,6 +49,22 @@ desk_error_refusal (const GError *error)
 }
 
 /* ---- messages ---- */
+
+void
+desk_fail (GError **error, GQuark domain, int code, WordsDeskProblem problem, ...)
+{
+  const char *args[5] = { NULL };
+  g_autofree char *text = NULL;
+  va_list list;
+
+  va_start (list, problem);
+  for (gsize i = 0; i + 1 < G_N_ELEMENTS (args); i++)
+    if ((args[i] = va_arg (list, const char *)) == NULL)
+      break;
+  va_end (list);
+  text = words_desk_problem (WORDS_LOCAL, problem, args);
+  g_set_error_literal (error, domain, code, text);
+}
 
 static const WordsView plain = { WORDS_LOCAL, CORE_DAY_NONE, 1 };
 
@@ -94,7 +111,7 @@ desk_value_split (const char *pair, char **key, const char **value, GError **err
 
   if (equals == NULL || equals == pair)
     {
-      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "'%s' is not of the form key=value.", pair);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NO_PAIR, pair, NULL);
       return FALSE;
     }
   *key = g_strndup (pair, (gsize) (equals - pair));
@@ -108,8 +125,7 @@ desk_value_day (const char *key, const char *value, CoreDay *out, GError **error
   *out = core_day_from_text (value);
   if (*out != CORE_DAY_NONE)
     return TRUE;
-  g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
-               "%s=%s: expected a day as YYYY-MM-DD, in the years 1583 to 9999.", key, value);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BAD_DAY, key, value, NULL);
   return FALSE;
 }
 
@@ -184,9 +200,8 @@ setting_real (const Setting *setting, const char *value, GError **error)
     return g_strdup (value);
   core_number_format (setting->min, 3, low);
   core_number_format (setting->max, 3, high);
-  g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
-               "%s=%s: expected a number from %s to %s, with '.' as the decimal point.",
-               setting->key, value, low, high);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BAD_REAL, setting->key, value, low,
+             high, NULL);
   return NULL;
 }
 
@@ -197,14 +212,9 @@ setting_number (Desk *self, CoreId subject, const char *value, GError **error)
   const CoreId *owner = g_hash_table_lookup (self->all.numbers, folded);
 
   if (!desk_value_number_ok (value))
-    g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
-                 "number=%s: expected a number such as 14 or 14a, at most 8 digits and 2 letters.",
-                 value);
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NUMBER_FORM, value, NULL);
   else if (owner != NULL && !core_id_equal (*owner, subject))
-    g_set_error (error, DESK_ERROR, DESK_ERROR_EXISTS,
-                 "The number %s was given before. Numbers are permanent and never used again; "
-                 "take another, or leave it out to get the next free one.",
-                 value);
+    desk_fail (error, DESK_ERROR, DESK_ERROR_EXISTS, WORDS_DESK_NUMBER_GIVEN, value, NULL);
   else
     return g_strdup (value);
   return NULL;
@@ -221,14 +231,12 @@ setting_code (Desk *self, CoreId subject, const char *value, GError **error)
           !desk_subject_state (record->now)->exists ||
           g_ascii_strcasecmp (desk_subject_state (record->now)->code, value) != 0)
         continue;
-      g_set_error (error, DESK_ERROR, DESK_ERROR_EXISTS, "The code %s is taken. Choose another.",
-                   value);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_EXISTS, WORDS_DESK_CODE_TAKEN, value, NULL);
       return NULL;
     }
   if (strchr (value, ' ') == NULL && value[0] != '\0')
     return g_strdup (value);
-  g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
-               "code=%s: a code has no spaces and is not empty.", value);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_CODE_FORM, value, NULL);
   return NULL;
 }
 
@@ -272,11 +280,11 @@ setting_subject (Desk *self,
   if (record == NULL)
     return NULL;
   if (record->kind != setting->wants)
-    g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "%s=%s: this is no %s.", setting->key, value,
-                 setting->wants == CORE_SUBJECT_LOT ? "lot" : "place");
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE,
+               setting->wants == CORE_SUBJECT_LOT ? WORDS_DESK_NOT_A_LOT : WORDS_DESK_NOT_A_PLACE,
+               value, NULL);
   else if (setting->wants == CORE_SUBJECT_PLACE && within_itself (self, subject, record->id))
-    g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "%s=%s: a place cannot lie within itself.",
-                 setting->key, value);
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_WITHIN_ITSELF, value, NULL);
   else
     {
       core_id_to_text (record->id, text);
@@ -297,16 +305,16 @@ desk_value_setting (Desk *self,
 
   if (strlen (key) > 23 || key[0] == '\0')
     {
-      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "key=%s: expected 1 to 23 characters.",
-                   key);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_SETTING_KEY, key, NULL);
       return NULL;
     }
   if (setting == NULL)
     return g_strdup (value);
   if (setting->longest > 0 && strlen (value) > setting->longest)
     {
-      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "%s: at most %u bytes are kept.", key,
-                   (guint) setting->longest);
+      g_autofree char *most = g_strdup_printf ("%u", (guint) setting->longest);
+
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_TOO_LONG, key, most, NULL);
       return NULL;
     }
   switch (setting->type)
@@ -324,8 +332,7 @@ desk_value_setting (Desk *self,
     case SETTING_SCHEME:
       if (strcmp (value, "1") == 0 || strcmp (value, "2") == 0)
         return g_strdup (value);
-      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
-                   "scheme=%s: expected 1 or 2, the L-number of the hatchling.", value);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_SCHEME, value, NULL);
       return NULL;
     case SETTING_TEXT:
     default:
@@ -350,15 +357,13 @@ resolve_ref (Desk *self, const CoreKindKey *row, const char *value, GError **err
       if (row->key == CORE_KEY_PHOTO ? photo != NULL && photo->kind == CORE_KIND_PHOTO
                                      : desk_collection_record (&self->all, id) != NULL)
         return g_strdup (value);
-      g_set_error (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
-                   "%s=%s: there is no such %s in this journal.", row->name, value,
-                   row->key == CORE_KEY_PHOTO ? "photo" : "subject");
+      desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
+                 row->key == CORE_KEY_PHOTO ? WORDS_DESK_NO_PHOTO : WORDS_DESK_NO_SUBJECT, NULL);
       return NULL;
     }
   if (row->key == CORE_KEY_PHOTO)
     {
-      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE,
-                   "photo=%s: expected the id that `photo add` gave.", value);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_PHOTO_ID, value, NULL);
       return NULL;
     }
   record = desk_find_record (self, value, FALSE, error);
@@ -366,7 +371,7 @@ resolve_ref (Desk *self, const CoreKindKey *row, const char *value, GError **err
     return NULL;
   if (row->key == CORE_KEY_PLACE && record->kind != CORE_SUBJECT_PLACE)
     {
-      g_set_error (error, DESK_ERROR, DESK_ERROR_VALUE, "place=%s: this is no place.", value);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NOT_A_PLACE, value, NULL);
       return NULL;
     }
   core_id_to_text (record->id, text);

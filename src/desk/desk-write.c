@@ -117,12 +117,9 @@ check_named (Desk *desk, const CoreEntry *entry, GError **error)
   if (core_id_is_none (entry->names) || desk_collection_is_live (&desk->all, entry->names))
     return TRUE;
   if (desk_collection_entry (&desk->all, entry->names) == NULL)
-    g_set_error_literal (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
-                         "There is no such entry. `history` lists the entries of a subject.");
+    desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NO_ENTRY, NULL);
   else
-    g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE,
-                         "This entry was taken back or corrected already. Look at the history "
-                         "for the one that counts now.");
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_ENTRY_GONE, NULL);
   return FALSE;
 }
 
@@ -155,8 +152,7 @@ desk_op_check (DeskOp *op, GError **error)
 
       if (kind == CORE_SUBJECT_NONE)
         {
-          g_set_error_literal (error, DESK_ERROR, DESK_ERROR_NOT_FOUND,
-                               "There is no such subject in this journal.");
+          desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NO_SUBJECT, NULL);
           return FALSE;
         }
       if (!check_named (op->desk, entry, error))
@@ -358,12 +354,9 @@ run_op (DeskOp *op)
   op_empty (op);
   desk_stamp (self, &op->stamp);
   if (self->closed)
-    g_set_error_literal (&error, DESK_ERROR, DESK_ERROR_FAILED,
-                         "The journal has been closed. Open it again.");
+    desk_fail (&error, DESK_ERROR, DESK_ERROR_FAILED, WORDS_DESK_CLOSED, NULL);
   else if (desk_read_only (self))
-    g_set_error (&error, STORE_ERROR, STORE_ERROR_READ_ONLY,
-                 "The journal in %s cannot be written. Make the folder writable, or copy it.",
-                 self->dir);
+    desk_fail (&error, STORE_ERROR, STORE_ERROR_READ_ONLY, WORDS_DESK_READ_ONLY, self->dir, NULL);
   else if (!g_cancellable_set_error_if_cancelled (g_task_get_cancellable (op->task), &error))
     op->prepare (self, op, &error);
   if (error != NULL || op->entries->len == 0)

@@ -225,6 +225,56 @@ char *words_store_error (WordsLang lang, int code, const char *what);
 /* `code` is an ImgError; file may be NULL. */
 char *words_image_error (WordsLang lang, int code, const char *file);
 
+/* What the desk cannot do, and what to do instead; {1} … {4} of the sentence come from args. */
+typedef enum
+{
+  WORDS_DESK_KEY_UNKNOWN,
+  WORDS_DESK_KEY_TWICE,
+  WORDS_DESK_NO_SPECIES,
+  WORDS_DESK_PLACE_NAMELESS,
+  WORDS_DESK_KIND_LATER,
+  WORDS_DESK_FOREIGN_ENTRY,
+  WORDS_DESK_NOTHING_TO_UNDO,
+  WORDS_DESK_NOTHING_TO_REDO,
+  WORDS_DESK_NO_ENTRY,
+  WORDS_DESK_ENTRY_GONE,
+  WORDS_DESK_BAD_TIME,
+  WORDS_DESK_VOID_NOT_CORRECTED,
+  WORDS_DESK_NOT_LOCAL,
+  WORDS_DESK_CLOSED,
+  WORDS_DESK_SEVERAL_CALLED,
+  WORDS_DESK_NONE_CALLED,
+  WORDS_DESK_SPECIES_SEVERAL,
+  WORDS_DESK_SPECIES_NONE,
+  WORDS_DESK_PHOTO_NEEDS_FILE,
+  WORDS_DESK_NO_KIND,
+  WORDS_DESK_NO_PAIR,
+  WORDS_DESK_BAD_DAY,
+  WORDS_DESK_BAD_REAL,
+  WORDS_DESK_NUMBER_FORM,
+  WORDS_DESK_NUMBER_GIVEN,
+  WORDS_DESK_CODE_TAKEN,
+  WORDS_DESK_CODE_FORM,
+  WORDS_DESK_NOT_A_LOT,
+  WORDS_DESK_NOT_A_PLACE,
+  WORDS_DESK_WITHIN_ITSELF,
+  WORDS_DESK_SETTING_KEY,
+  WORDS_DESK_TOO_LONG,
+  WORDS_DESK_SCHEME,
+  WORDS_DESK_NO_PHOTO,
+  WORDS_DESK_PHOTO_ID,
+  WORDS_DESK_NO_SUBJECT,
+  WORDS_DESK_READ_ONLY,
+  WORDS_DESK_BENCH_WHAT,
+  WORDS_DESK_AXIS_BAD,
+  WORDS_DESK_AXIS_OUTSIDE,
+  WORDS_DESK_AXIS_SHORT,
+  WORDS_DESK_STOPPED,
+  WORDS_N_DESK
+} WordsDeskProblem;
+/* `args`: NULL-ended, may be NULL; a missing one stays empty. */
+char *words_desk_problem (WordsLang lang, WordsDeskProblem problem, const char *const *args);
+
 /* --- the round line ---------------------------------------------------------- */
 
 /* Vocabulary: always English, and the current language under WORDS_LOCAL. Folded to lower

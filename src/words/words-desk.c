@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-desk.c — why the desk refuses, and what to do: one sentence or two for each case.
+ *
+ * Invariant: texts of the keeper go in by {1} … {4} and are never read as a
+ * format. */
+#include "words/words-private.h"
+
+#include <string.h>
+
+static const WordsTerm problems[WORDS_N_DESK] = {
+  [WORDS_DESK_KEY_UNKNOWN] = TERM ("desk error", "There is no key “{1}” here. Keys are: {2}."),
+  [WORDS_DESK_KEY_TWICE] = TERM ("desk error", "“{1}” was given twice. Give it once."),
+  [WORDS_DESK_NO_SPECIES] =
+    TERM ("desk error",
+          "An animal needs a species: the scientific name, its beginning, or unknown."),
+  [WORDS_DESK_PLACE_NAMELESS] = TERM ("desk error", "A place needs a name or a code, or both."),
+  [WORDS_DESK_KIND_LATER] = TERM (
+    "desk error",
+    "This version can add animals and places. Keep lots, egg cases and cultures on paper for now."),
+  [WORDS_DESK_FOREIGN_ENTRY] = TERM (
+    "desk error",
+    "The journal is damaged: entry {1} belongs to a subject that is not there. Open a backup."),
+  [WORDS_DESK_NOTHING_TO_UNDO] = TERM ("desk error", "There is nothing to undo."),
+  [WORDS_DESK_NOTHING_TO_REDO] = TERM ("desk error", "There is nothing to redo."),
+  [WORDS_DESK_NO_ENTRY] =
+    TERM ("desk error", "There is no such entry. The history of a subject lists its entries."),
+  [WORDS_DESK_ENTRY_GONE] = TERM ("desk error",
+                                  "This entry was taken back or corrected already. Look at the "
+                                  "history for the one that counts now."),
+  [WORDS_DESK_BAD_TIME] =
+    TERM ("desk error", "“{1}” is no time. Write it as HH:MM, or leave it empty."),
+  [WORDS_DESK_VOID_NOT_CORRECTED] =
+    TERM ("desk error", "What was taken back cannot be corrected. Undo that first."),
+  [WORDS_DESK_NOT_LOCAL] =
+    TERM ("desk error", "Only files of this computer can be added. Copy the picture here first."),
+  [WORDS_DESK_CLOSED] = TERM ("desk error", "The journal has been closed. Open it again."),
+  [WORDS_DESK_SEVERAL_CALLED] =
+    TERM ("desk error", "Several are called “{1}”. Give them codes, and use the code."),
+  [WORDS_DESK_NONE_CALLED] = TERM ("desk error",
+                                   "There is no “{1}” in this journal. Name an animal by its "
+                                   "number, a place by its code or name."),
+  [WORDS_DESK_SPECIES_SEVERAL] =
+    TERM ("desk error", "“{1}” fits several species: {2}. Type more of the name."),
+  [WORDS_DESK_SPECIES_NONE] =
+    TERM ("desk error", "No species is called “{1}”. Known are: {2}. Use unknown for any other."),
+  [WORDS_DESK_PHOTO_NEEDS_FILE] =
+    TERM ("desk error", "A photo needs its file. Add it as a photo, not as an entry."),
+  [WORDS_DESK_NO_KIND] = TERM ("desk error", "There is no kind of entry “{1}”. Kinds are: {2}."),
+  [WORDS_DESK_NO_PAIR] = TERM ("desk error", "“{1}” is not of the form key=value."),
+  [WORDS_DESK_BAD_DAY] =
+    TERM ("desk error", "“{1}={2}” is no day. Write it as YYYY-MM-DD, in the years 1583 to 9999."),
+  [WORDS_DESK_BAD_REAL] =
+    TERM ("desk error",
+          "“{1}={2}”: this needs a number from {3} to {4}, with a point for the decimals."),
+  [WORDS_DESK_NUMBER_FORM] = TERM (
+    "desk error",
+    "“{1}” is no number of a cup. Take one such as 14 or 14a: at most 8 digits and 2 letters."),
+  [WORDS_DESK_NUMBER_GIVEN] =
+    TERM ("desk error",
+          "The number {1} was given before. Numbers are permanent and never used again; take "
+          "another, or none to get the next free one."),
+  [WORDS_DESK_CODE_TAKEN] = TERM ("desk error", "The code {1} is taken. Choose another."),
+  [WORDS_DESK_CODE_FORM] =
+    TERM ("desk error", "“{1}” is no code: it has no spaces and is not empty."),
+  [WORDS_DESK_NOT_A_LOT] = TERM ("desk error", "“{1}” is no lot."),
+  [WORDS_DESK_NOT_A_PLACE] = TERM ("desk error", "“{1}” is no place."),
+  [WORDS_DESK_WITHIN_ITSELF] =
+    TERM ("desk error", "A place cannot lie within itself. Choose another than “{1}”."),
+  [WORDS_DESK_SETTING_KEY] = TERM ("desk error", "“{1}” cannot be a key: take 1 to 23 characters."),
+  [WORDS_DESK_TOO_LONG] = TERM ("desk error", "{1}: this is too long. At most {2} bytes are kept."),
+  [WORDS_DESK_SCHEME] =
+    TERM ("desk error", "“{1}” is no scheme. Take 1 or 2, the L-number of the hatchling."),
+  [WORDS_DESK_NO_PHOTO] = TERM ("desk error", "There is no such photo in this journal."),
+  [WORDS_DESK_PHOTO_ID] =
+    TERM ("desk error", "“{1}” is no photo. Give the id that adding the photo gave."),
+  [WORDS_DESK_NO_SUBJECT] = TERM ("desk error", "There is no such subject in this journal."),
+  [WORDS_DESK_READ_ONLY] = TERM ("desk error",
+                                 "The journal in {1} cannot be written. Make the folder writable, "
+                                 "or copy it to a place of your own."),
+  [WORDS_DESK_BENCH_WHAT] =
+    TERM ("desk error",
+          "Say first what the picture shows: underside or back, animal or shed skin."),
+  [WORDS_DESK_AXIS_BAD] =
+    TERM ("desk error", "The axis needs two to five different marks, base first, tip last."),
+  [WORDS_DESK_AXIS_OUTSIDE] =
+    TERM ("desk error",
+          "A mark lies outside the picture. Marks are pixels of the upright picture."),
+  [WORDS_DESK_AXIS_SHORT] =
+    TERM ("desk error", "The axis is shorter than 16 pixels. Take a closer picture."),
+  [WORDS_DESK_STOPPED] = TERM ("desk error", "The search was stopped."),
+};
+
+char *
+words_desk_problem (WordsLang lang, WordsDeskProblem problem, const char *const *args)
+{
+  const char *at = words_term (lang, problems, WORDS_N_DESK, (int) problem);
+  gsize n = args == NULL ? 0 : g_strv_length ((char **) (guintptr) args);
+  GString *out = g_string_new (NULL);
+
+  for (; *at != '\0'; at++)
+    if (at[0] == '{' && at[1] >= '1' && at[1] <= '4' && at[2] == '}')
+      {
+        gsize i = (gsize) (at[1] - '1');
+
+        g_string_append (out, i < n ? args[i] : "");
+        at += 2;
+      }
+    else
+      g_string_append_c (out, *at);
+  return g_string_free (out, FALSE);
+}
