@@ -60,7 +60,9 @@ words_sentence (char *text)
     return g_steal_pointer (&taken);
   rest = g_utf8_next_char (text);
   first = g_utf8_strup (text, rest - text);
-  return g_strconcat (first, rest, g_str_has_suffix (text, ".") ? "" : ".", NULL);
+  return g_strconcat (first, rest,
+                      g_str_has_suffix (text, ".") || g_str_has_suffix (text, "?") ? "" : ".",
+                      NULL);
 }
 
 static const char *

@@ -143,6 +143,18 @@ moulted_to (Line *line, int index, gboolean known)
     }
 }
 
+/* A window can also begin with the hatch or the moult before: that is no look at this skin. */
+static gboolean
+looked_on (const CoreState *state, CoreDay day)
+{
+  for (gsize i = 0; i < state->looks.n; i++)
+    {
+      if (state->looks.v[i].day == day)
+        return TRUE;
+    }
+  return FALSE;
+}
+
 static void
 moulted (Line *line)
 {
@@ -163,7 +175,8 @@ moulted (Line *line)
       if (line->e->earliest < line->e->day)
         add (line, g_strdup_printf (T_ (line->view->lang, "entry", "at the earliest %s"), day));
     }
-  else if (stage != NULL && isfinite (stage->lo) && stage->lo < line->e->day - 1)
+  else if (stage != NULL && isfinite (stage->lo) && stage->lo < line->e->day - 1 &&
+           looked_on (line->what->state, (CoreDay) floor (stage->lo)))
     {
       day = words_day (line->view, (CoreDay) floor (stage->lo), WORDS_DAY_NEAR);
       add (line,

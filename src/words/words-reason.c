@@ -10,12 +10,14 @@
 #include <string.h>
 
 static gboolean
-fits (const WordsReasonRow *row, const CoreReason *reason)
+fits (const WordsView *view, const WordsReasonRow *row, const CoreReason *reason)
 {
   switch (row->when)
     {
     case REASON_NO_DAY:
       return reason->day == CORE_DAY_NONE;
+    case REASON_NO_PAST:
+      return reason->day == CORE_DAY_NONE || reason->day >= view->today;
     case REASON_ZERO:
       return reason->value == 0;
     case REASON_NAN:
@@ -33,12 +35,12 @@ fits (const WordsReasonRow *row, const CoreReason *reason)
 }
 
 static const WordsReasonRow *
-find_row (const CoreReason *reason)
+find_row (const WordsView *view, const CoreReason *reason)
 {
   for (gsize i = 0; i < words_reason_n_rows; i++)
     {
       if (strcmp (words_reason_rows[i].rule, reason->rule) == 0 &&
-          fits (&words_reason_rows[i], reason))
+          fits (view, &words_reason_rows[i], reason))
         return &words_reason_rows[i];
     }
   return NULL;
@@ -154,7 +156,7 @@ fill (const WordsView *view, const CoreReason *reason, const char *text)
 char *
 words_reason (const WordsView *view, const CoreReason *reason)
 {
-  const WordsReasonRow *row = find_row (reason);
+  const WordsReasonRow *row = find_row (view, reason);
   g_autofree char *text = NULL;
 
   if (row == NULL)

@@ -84,7 +84,7 @@ test_every_reason (void)
       g_autofree char *plain = words_reason (&english, &reason);
 
       g_assert_null (strchr (german, '{'));
-      g_assert_true (g_str_has_suffix (german, "."));
+      g_assert_true (g_str_has_suffix (german, ".") || g_str_has_suffix (german, "?"));
       g_assert_cmpstr (german, !=, plain);
     }
 }

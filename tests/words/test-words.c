@@ -215,6 +215,7 @@ test_entry_of_state (void)
 {
   CoreEntry *entry = wt_entry (CORE_KIND_MOULTED, "outcome=good", NULL);
   CoreStage stages[2] = { { .start = CORE_START_HATCHED }, { .start = CORE_START_MOULTED } };
+  CoreLook look = { .day = wt_today () - 5, .t = wt_today () - 5 };
   CoreState s;
   WordsEntry what = { .entry = entry, .state = &s };
 
@@ -226,6 +227,9 @@ test_entry_of_state (void)
   s.stages.n = 2;
   s.moults = 5;
   s.basis = CORE_BASIS_COUNTED;
+  wt_says (words_entry (&view, &what), "moulted well; now L6");
+  s.looks.v = &look;
+  s.looks.n = 1;
   wt_says (words_entry (&view, &what), "moulted well; now L6; last seen in the old skin Friday");
   s.basis = CORE_BASIS_ESTIMATED;
   what.taken_back = TRUE;
@@ -233,6 +237,8 @@ test_entry_of_state (void)
   wt_says (words_entry (&view, &what),
            "moulted well; now about L6; last seen in the old skin Friday; with the whole shelf; "
            "taken back");
+  s.looks.v = NULL;
+  s.looks.n = 0;
   s.stages.v = NULL;
   s.stages.n = 0;
   core_state_clear (&s);
