@@ -23,8 +23,8 @@ tmax=38
 tmax.from=ours
 
 [development]
-# No table was at hand: the general ladder drawn out, so that a female of seven moults
-# takes about five months.
+# No table was at hand: the general ladder drawn out; a female of seven moults takes 129
+# days at 25 °C, a male of five 94.
 stage_days=12;12;14;16;19;23;26
 stage_days.from=ours
 before_subadult_days=24

@@ -21,14 +21,14 @@ tmax=38
 tmax.from=ours
 
 [development]
-# Measured is 16–19 days for each stage at 25 °C; within that range the order, short to
-# long, is ours.
+# Measured is 16–19 days for each stage at 25 °C (source abasa); the values within that
+# range, short to long, are ours.
 stage_days=16;16;17;17;18;18;19
-stage_days.from=measured:abasa
+stage_days.from=ours
 before_subadult_days=18.5
-before_subadult_days.from=measured:abasa
+before_subadult_days.from=ours
 subadult_days=19
-subadult_days.from=measured:abasa
+subadult_days.from=ours
 male_factor=1
 male_factor.from=ours
 # Measured: at least six. Keepers say seven for males, eight for females; the spread is

@@ -94,7 +94,8 @@ test_measured (void)
     {
       g_assert_cmpfloat (s->stage_days[m].v, >=, 16);
       g_assert_cmpfloat (s->stage_days[m].v, <=, 19);
-      g_assert_cmpint (s->stage_days[m].tag, ==, CORE_TAG_MEASURED);
+      /* chosen within the measured range: not itself a measurement */
+      g_assert_cmpint (s->stage_days[m].tag, ==, CORE_TAG_OURS);
     }
   /* 71.9 d from hatch to adult at 25 °C: Moon et al. 2019; six moults */
   for (int m = 0; m < 6; m++)
@@ -336,6 +337,42 @@ test_every_cut (void)
   g_assert_cmpuint (taken, <, length / 2);
 }
 
+/* A byte changed anywhere is taken or refused, never a crash, and never leaves half a profile. */
+static void
+test_every_seventh_byte (void)
+{
+  static const char bytes[] = { '=', ';', '[', ']', '\n', '9', '-', (char) 0xff };
+  g_autofree char *path =
+    g_build_filename (g_getenv ("MANTIDARY_PROFILES"), "phyllocrania-paradoxa.profile", NULL);
+  g_autofree char *text = NULL;
+  gsize length, refused = 0;
+
+  g_assert_true (g_file_get_contents (path, &text, &length, NULL));
+  for (gsize i = 0; i < length; i += 7)
+    {
+      char kept = text[i];
+      g_autoptr (GError) error = NULL;
+      CoreProfile p;
+
+      text[i] = bytes[i / 7 % sizeof bytes];
+      if (exch_profile_parse ("changed", text, length, &p, &error))
+        {
+          CoreClock clock = core_clock_from_profile (&p);
+
+          g_assert_true (core_clock_valid (&clock));
+          g_assert_cmpfloat (p.look_below.v, <, p.look_above.v);
+          core_profile_clear (&p);
+        }
+      else
+        {
+          g_assert_nonnull (error);
+          refused++;
+        }
+      text[i] = kept;
+    }
+  g_assert_cmpuint (refused, >, 20);
+}
+
 static void
 write_profile (const char *dir, const char *name, const char *scientific, gboolean general)
 {
@@ -389,6 +426,7 @@ main (int argc, char **argv)
   g_test_add_func ("/exchange/profile/bad", test_bad);
   g_test_add_func ("/exchange/profile/long-and-cut", test_long_and_cut);
   g_test_add_func ("/exchange/profile/every-cut", test_every_cut);
+  g_test_add_func ("/exchange/profile/every-seventh-byte", test_every_seventh_byte);
   g_test_add_func ("/exchange/profile/folder", test_folder);
   return g_test_run ();
 }
