@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Checks of po/: which files have strings, that placeholders agree, that languages are complete.
 
-    check-po.py files|placeholders|complete TOP
+    check-po.py files|placeholders|complete|tone TOP
     check-po.py list TOP    prints the files with strings (po/update.sh writes POTFILES.in so)
 
 Exit status 0 when all is well; otherwise each finding is one line.
@@ -101,6 +101,19 @@ def check_placeholders(top):
             yield f'{path.name}: no messages'
 
 
+# Our own words, and names that the keeper meets as "plate".
+NOT_SAID = re.compile(r'!|\b(?:held|veil|veiled|sternites?|segments?|Sternite?n?|Segmente?n?)\b')
+
+
+def check_tone(top):
+    """No exclamation marks; "held" and "veil" are our words; a plate is a plate everywhere."""
+    for path in sorted((top / 'po').glob('*.po')):
+        for msgid, strings, plural in messages(path):
+            for text in [msgid, plural or ''] + strings:
+                if NOT_SAID.search(text):
+                    yield f'{path.name}: {text!r}'
+
+
 def check_complete(top):
     run = subprocess.run(['sh', str(top / 'po' / 'update.sh'), '--check'], capture_output=True,
                          text=True, check=False)
@@ -120,7 +133,7 @@ def main():
         print('\n'.join(files_with_strings(top)))
         return 0
     check = {'files': check_files, 'placeholders': check_placeholders,
-             'complete': check_complete}[what]
+             'complete': check_complete, 'tone': check_tone}[what]
     findings = list(check(top))
     for line in findings:
         print(line)
