@@ -13,7 +13,11 @@
 void
 words_init (const char *locale_dir)
 {
-  bindtextdomain (GETTEXT_PACKAGE, locale_dir != NULL ? locale_dir : MANTIDARY_LOCALE_DIR);
+  const char *given = g_getenv ("MANTIDARY_LOCALEDIR");
+
+  if (locale_dir == NULL)
+    locale_dir = given != NULL && *given != '\0' ? given : MANTIDARY_LOCALE_DIR;
+  bindtextdomain (GETTEXT_PACKAGE, locale_dir);
   bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
 }
 

@@ -36,7 +36,8 @@ typedef struct
   int scheme;    /* L-number of the hatchling: 1 or 2; others count as 1 */
 } WordsView;
 
-/* Once per program, after setlocale(): where the translations are. NULL = the installed ones. */
+/* Once per program, after setlocale(): where the translations are. NULL = $MANTIDARY_LOCALEDIR (a
+ * build tree), else the installed ones. */
 void words_init (const char *locale_dir);
 
 /* --- numbers, lists ---------------------------------------------------------- */
