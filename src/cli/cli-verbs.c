@@ -25,6 +25,10 @@ const CliVerb cli_verbs[] = {
   { "plan", "[--from D] [--to D] [--place P]", "what is due, what is held back, and why",
     "from= to= place=", 0, 0, TRUE, cli_plan },
   { "photo add", "SUBJECT FILE [--day D]", "add a picture", "day=", 2, 2, TRUE, cli_photo_add },
+  { "photo count",
+    "FILE --axis x0,y0,x1,y1[,…] [--given K] [--species S] [--moults M] | --axes FILE",
+    "find the plates of an abdomen", "axis= given= axes= species= moults=", 0, 1, FALSE,
+    cli_photo_count },
   { "photo sex", "PHOTO", "the evidence of a recorded photo", NULL, 1, 1, TRUE, cli_photo_sex },
   { "sex",
     "species= moults= adult=yes|no plates= plates_likelihood=6:.7,8:.02 "
