@@ -1,0 +1,220 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Pictures: into the journal, counted, and what they say about the sex."""
+
+import hashlib
+import json
+import os
+import subprocess
+import sys
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cli import Journal, collect, equal, keys, main, near  # noqa: E402
+
+DRAW = os.environ["MANTIDARY_DRAW"]
+
+
+def draw(folder, name="p.jpg", seed=1, plates=6, level=1, orientation=1):
+    path = os.path.join(folder, name)
+    out = subprocess.run([DRAW, path, str(seed), str(plates), str(level), str(orientation)],
+                         capture_output=True, check=True).stdout
+    truth = json.loads(out)
+    truth["path"] = path
+    truth["text"] = ",".join(str(v) for v in truth["axis"])
+    return truth
+
+
+def nymph():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01", "acquired=2026-04-20", "moults=5")
+    return j
+
+
+def test_add_in_all_eight_orientations():
+    j = nymph()
+    for orientation in range(1, 9):
+        picture = draw(j.tmp.name, seed=orientation, orientation=orientation)
+        added = j.ok("photo", "add", "1", picture["path"])
+        keys(added, "photo", "hash", "taken", "size", "duplicate")
+        equal(added["size"], [1000, 750])
+        equal(added["taken"], "2026-05-20")
+        equal(added["duplicate"], False)
+        with open(picture["path"], "rb") as f:
+            equal(added["hash"], hashlib.sha256(f.read()).hexdigest())
+    entry = next(e for e in j.ok("history", "1")["entries"] if e["kind"] == "photo")
+    equal((entry["day"], entry["time"]), ("2026-05-20", "18:30"))
+    check = j.ok("check")
+    equal((check["clean"], check["photos"]), (True, 8))
+
+
+def test_the_day_can_be_given():
+    j = nymph()
+    added = j.ok("photo", "add", "1", draw(j.tmp.name)["path"], "--day", "2026-05-25")
+    entry = next(e for e in j.ok("history", "1")["entries"] if e["id"] == added["photo"])
+    equal(entry["day"], "2026-05-25")
+    j.no(1, "photo", "add", "1", draw(j.tmp.name, seed=2)["path"], "--day", "2026-07-01")
+
+
+def test_a_camera_in_the_future():
+    """A wrong clock of the camera is no day of the journal."""
+    j = Journal("2026-05-01")
+    j.animal("species=hierodula", "hatched=2026-02-01")
+    added = j.ok("photo", "add", "1", draw(j.tmp.name)["path"])
+    entry = next(e for e in j.ok("history", "1")["entries"] if e["id"] == added["photo"])
+    equal(entry["day"], "2026-05-01")
+    equal(entry["values"]["taken"], "2026-05-20")
+
+
+def test_a_duplicate_is_said():
+    j = nymph()
+    path = draw(j.tmp.name)["path"]
+    first = j.ok("photo", "add", "1", path)
+    second = j.ok("photo", "add", "1", path)
+    equal(second["duplicate"], True)
+    equal(second["hash"], first["hash"])
+    assert second["photo"] != first["photo"]
+    equal(j.ok("check")["photos"], 1)
+
+
+def test_originals_are_kept_as_they_are():
+    j = nymph()
+    path = draw(j.tmp.name)["path"]
+    before = open(path, "rb").read()
+    added = j.ok("photo", "add", "1", path)
+    equal(open(path, "rb").read(), before)
+    kept = [os.path.join(top, n) for top, _, names in os.walk(os.path.join(j.dir, "photos"))
+            for n in names]
+    equal(len(kept), 1)
+    assert added["hash"] in kept[0]
+    equal(open(kept[0], "rb").read(), before)
+    with open(kept[0], "r+b") as f:
+        f.seek(500)
+        f.write(b"\0\1\2\3")
+    done = j.run("check")
+    equal((done.code, done.json["clean"]), (3, False))
+    assert done.json["problems"]
+    os.remove(kept[0])
+    equal(j.run("check").code, 3)
+
+
+# ---- counting ----
+
+def test_count_has_every_key():
+    j = Journal(make=False)
+    picture = draw(j.tmp.name, plates=6)
+    found = j.ok("photo", "count", picture["path"], "--axis", picture["text"], journal=False)
+    keys(found, "count", "posterior", "likelihood", "boundaries", "usable", "reasons", "quality",
+         "ms")
+    equal(sorted(found["posterior"]), sorted(["none", "4", "5", "6", "7", "8", "9", "10"]))
+    near(sum(found["posterior"].values()), 1, 1e-6)
+    near(sum(found["likelihood"].values()), 1, 1e-6)
+    keys(found["quality"], "length_px", "sharpness", "glare", "contrast")
+    keys(found["ms"], "decode", "find")
+    equal(found["usable"], True)
+    equal(found["count"], 6)
+    equal(len(found["boundaries"]), 5)
+    for line in found["boundaries"]:
+        keys(line, "at", "sd", "x", "y")
+        assert 0 < line["at"] < 1 and 0 <= line["x"] < 1000 and 0 <= line["y"] < 750
+
+
+def test_given_plates():
+    j = Journal(make=False)
+    picture = draw(j.tmp.name, plates=8)
+    found = j.ok("photo", "count", picture["path"], "--axis", picture["text"], "--given", "7",
+                 "--species", "hierodula", "--moults", "5", journal=False)
+    equal(len(found["given"]), 6)
+
+
+def test_what_cannot_carry_a_count_says_why():
+    j = Journal(make=False)
+    picture = draw(j.tmp.name, plates=-1)
+    found = j.ok("photo", "count", picture["path"], "--axis", picture["text"], journal=False)
+    equal(found["usable"], False)
+    assert found["reasons"] and all(r["text"] for r in found["reasons"])
+    equal(found["count"], None)
+
+
+def test_many_in_one_run():
+    j = Journal(make=False)
+    truths = [draw(j.tmp.name, f"p{i}.jpg", seed=i, plates=6) for i in range(3)]
+    lines = []
+    for truth in truths:
+        a = truth["axis"]
+        lines.append(json.dumps({"id": 7, "file": truth["path"],
+                                 "axis": [[a[0], a[1]], [a[2], a[3]], [a[4], a[5]]]}))
+    lines.insert(1, json.dumps({"file": os.path.join(j.tmp.name, "no.jpg"),
+                                "axis": [[1, 1], [2, 200]]}))
+    path = os.path.join(j.tmp.name, "axes.txt")
+    with open(path, "w", encoding="utf-8") as f:
+        f.write("\n".join(lines) + "\n\n")
+    out = j.run("photo", "count", "--axes", path, journal=False)
+    equal(out.code, 0)
+    answers = [json.loads(line) for line in out.out.splitlines()]
+    equal([a["file"] for a in answers], [json.loads(line)["file"] for line in lines])
+    assert "error" in answers[1]
+    alone = j.ok("photo", "count", truths[0]["path"], "--axis", truths[0]["text"], journal=False)
+    equal(answers[0]["posterior"], alone["posterior"])
+    for bad in ('{"file":"x"}', "{}", "[]", '{"file":"x","axis":[[1,2]]}', "nonsense",
+                '{"file":"x","axis":[[1,2],[3,4]]} more', '{"file":"x","axis":[[1,2],[3,"4"]]}'):
+        with open(path, "w", encoding="utf-8") as f:
+            f.write(bad + "\n")
+        j.no(1, "photo", "count", "--axes", path, journal=False)
+
+
+def test_count_refuses():
+    j = Journal(make=False)
+    picture = draw(j.tmp.name)
+    path = picture["path"]
+    for axis in ("1,2,3", "1,2,3,x", "", "10,10,10,10", "10,10,5000,10", "10,10,12,10",
+                 "1,2,3,4,5,6,7,8,9,10,11,12"):
+        j.no(1, "photo", "count", path, "--axis", axis, journal=False)
+    j.no(1, "photo", "count", path, "--axis", picture["text"], "--given", "3", journal=False)
+    j.no(1, "photo", "count", path, "--axis", picture["text"], "--species", "griffin",
+         journal=False)
+    j.no(2, "photo", "count", path, journal=False)
+    j.no(2, "photo", "count", "--axis", picture["text"], journal=False)
+
+
+# ---- sex ----
+
+def test_photo_sex_and_state():
+    j = nymph()
+    photo = j.ok("photo", "add", "1", draw(j.tmp.name, plates=8)["path"])["photo"]
+    equal(j.ok("photo", "sex", photo)["evidence"], [])
+    j.record("1", "marked", f"photo={photo}", "side=underside", "of=animal", "count=8",
+             "by=keeper", "small_plate=not", "last_plate=small")
+    answer = j.ok("photo", "sex", photo)
+    keys(answer, "photo", "male", "female", "verdict", "provisional", "ask", "evidence")
+    # One picture gives at most 32 to 1.
+    near(answer["male"], 32 / 33, .002)
+    equal({e["kind"] for e in answer["evidence"]}, {"count", "last_plate"})
+    state = j.ok("state", "1")["sex"]
+    equal(state["verdict"], "likely_male")
+    equal({e["photo"] for e in state["evidence"]}, {photo})
+    for piece in state["evidence"]:
+        keys(piece, "kind", "photo", "entry", "moults", "log_odds", "counted", "text")
+    # The same picture again is no second opinion.
+    again = j.ok("photo", "add", "1", os.path.join(j.tmp.name, "p.jpg"))["photo"]
+    j.record("1", "marked", f"photo={again}", "side=underside", "of=animal", "count=8",
+             "by=keeper", "small_plate=not", "last_plate=small")
+    near(j.ok("state", "1")["sex"]["male"], 32 / 33, .002)
+    j.ok("void", photo)
+    j.no(1, "photo", "sex", photo)
+    j.no(1, "photo", "sex", "no-id")
+    j.no(1, "record", "1", "marked", "photo=01a214c0-5863-7535-8d7a-d84a8b029168")
+
+
+def test_six_plates_two_moults_after_the_hatch_say_nothing():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-04-01", "acquired=2026-05-01", "moults=2")
+    photo = j.ok("photo", "add", "1", draw(j.tmp.name)["path"])["photo"]
+    j.record("1", "marked", f"photo={photo}", "side=underside", "of=animal", "count=6",
+             "by=keeper", "small_plate=not")
+    sex = j.ok("state", "1")["sex"]
+    near(sex["male"], .5, .05)
+    equal(sex["verdict"], "undecided")
+
+
+if __name__ == "__main__":
+    main(collect(sys.modules[__name__]))
