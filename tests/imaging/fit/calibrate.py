@@ -43,10 +43,10 @@ def head_prior(k):
 def main():
     program, strips, header = sys.argv[1:4]
     best = (1e9,)
-    for gain, shift in itertools.product((.7, .85, 1.0, 1.15), (-1.0, 0.0, 1.0)):
+    for gain, shift in itertools.product((.85, 1.0, 1.2), (-0.5, 0.5, 1.5)):
         level, k, rows, head = read(program, strips, gain, shift)
         head = head - head_prior(k)
-        for w_row, w_head, none in itertools.product((.4, .55, .7, .85, 1.0, 1.2), (0, .25, .5, .75, 1.0),
+        for w_row, w_head, none in itertools.product((.4, .5, .6, .7, .85, 1.0), (0, .2, .4, .6, .8),
                                                      (-2, 0, 2, 4, 6)):
             p = shares(rows, head, w_row, w_head, none)
             loss = -np.log(p[np.arange(len(k)), k] + 1e-9).mean()
