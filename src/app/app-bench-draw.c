@@ -293,18 +293,28 @@ draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
 
   gtk_style_context_get_color (gtk_widget_get_style_context (GTK_WIDGET (area)), &color);
   gdk_cairo_set_source_rgba (cr, &color);
-  app_drawing_paint (cr, GPOINTER_TO_INT (data), MIN (width, height));
+  app_drawing_paint (cr, (AppDrawing) GPOINTER_TO_INT (data), MIN (width, height));
+}
+
+void
+app_drawing_set (GtkWidget *area, AppDrawing drawing, int side)
+{
+  gboolean empty = drawing == APP_DRAWING_NONE;
+
+  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (area), empty ? 0 : side);
+  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), empty ? 0 : side);
+  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), draw_cb, GINT_TO_POINTER (drawing),
+                                  NULL);
+  gtk_widget_set_margin_end (area, empty ? 0 : 9);
 }
 
 GtkWidget *
 app_drawing_new (AppDrawing drawing, int side)
 {
-  GtkWidget *area =
-    g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_PRESENTATION,
-                  "content-width", side, "content-height", side, "valign", GTK_ALIGN_CENTER,
-                  "can-target", FALSE, NULL);
+  GtkWidget *area = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role",
+                                  GTK_ACCESSIBLE_ROLE_PRESENTATION, "valign", GTK_ALIGN_CENTER,
+                                  "can-target", FALSE, NULL);
 
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), draw_cb, GINT_TO_POINTER (drawing),
-                                  NULL);
+  app_drawing_set (area, drawing, side);
   return area;
 }

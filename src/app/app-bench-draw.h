@@ -24,5 +24,6 @@ typedef enum
 
 /* In a square of `side` pixels from (0, 0), in the source colour of `cr`. */
 void app_drawing_paint (cairo_t *cr, AppDrawing drawing, double side);
+void app_drawing_set (GtkWidget *area, AppDrawing drawing, int side); /* NONE takes no room */
 /* A widget that shows it; not focusable, hidden from assistive technology. */
 GtkWidget *app_drawing_new (AppDrawing drawing, int side);

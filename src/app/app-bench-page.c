@@ -414,6 +414,7 @@ column_new (AppBenchPage *self)
 
   gtk_widget_add_css_class (column, "bench-column");
   gtk_widget_set_size_request (column, 356, -1);
+  gtk_widget_set_hexpand (column, FALSE); /* the picture takes the room */
   self->strip_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
   app_text (self->strip_box, C_ ("bench", "straightened"), "caption");
   gtk_widget_add_css_class (self->strip_box, "dim");

@@ -316,6 +316,8 @@ counted_new (AppCount *self)
   self->figure = app_text (self->counted, NULL, "big");
   self->unit = app_text (beside, NULL, "strong");
   self->chance = app_text (beside, NULL, "dim");
+  gtk_label_set_wrap (self->unit, FALSE);
+  gtk_label_set_wrap (self->chance, FALSE);
   gtk_widget_set_valign (beside, GTK_ALIGN_CENTER);
   gtk_box_append (GTK_BOX (self->counted), beside);
   return self->counted;

@@ -37,7 +37,6 @@ typedef struct
 
 /* app-marks-shape.c */
 void _app_marks_axis (AppMarks *self, AppAxis *axis);
-double _app_axis_project (const AppAxis *axis, CorePoint at); /* share, 0 … 1 */
 CorePoint _app_axis_direction (const AppAxis *axis, double at);
 gboolean _app_marks_point (AppMarks *self, BenchMark mark, CorePoint *at); /* with the drag */
 gsize _app_marks_boundaries (AppMarks *self, BenchBoundary *out);          /* with the drag */

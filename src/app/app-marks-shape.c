@@ -29,32 +29,6 @@ _app_marks_axis (AppMarks *self, AppAxis *axis)
     axis->length += hypot (axis->p[i].x - axis->p[i - 1].x, axis->p[i].y - axis->p[i - 1].y);
 }
 
-double
-_app_axis_project (const AppAxis *axis, CorePoint at)
-{
-  double best = INFINITY, share = 0, before = 0;
-
-  if (axis->length <= 0)
-    return 0;
-  for (int i = 1; i < axis->n; i++)
-    {
-      CorePoint a = axis->p[i - 1];
-      double dx = axis->p[i].x - a.x, dy = axis->p[i].y - a.y;
-      double length = hypot (dx, dy);
-      double t =
-        length > 0 ? CLAMP (((at.x - a.x) * dx + (at.y - a.y) * dy) / (length * length), 0, 1) : 0;
-      double off = hypot (at.x - a.x - t * dx, at.y - a.y - t * dy);
-
-      if (off < best)
-        {
-          best = off;
-          share = (before + t * length) / axis->length;
-        }
-      before += length;
-    }
-  return share;
-}
-
 /* Unit vector toward the tip at the share `at`. */
 CorePoint
 _app_axis_direction (const AppAxis *axis, double at)
@@ -95,6 +69,23 @@ shift (CorePoint *point, CorePoint by)
   point->y += by.y;
 }
 
+/* Handles on the right of the picture and numbers on its left, whichever way the animal lies. */
+static void
+turn_right (BenchBoundary *bounds, gsize n)
+{
+  double sum = 0;
+
+  for (gsize i = 0; i < n; i++)
+    sum += bounds[i].right.x - bounds[i].left.x;
+  for (gsize i = 0; sum < 0 && i < n; i++)
+    {
+      CorePoint left = bounds[i].left;
+
+      bounds[i].left = bounds[i].right;
+      bounds[i].right = left;
+    }
+}
+
 gsize
 _app_marks_boundaries (AppMarks *self, BenchBoundary *out)
 {
@@ -117,6 +108,7 @@ _app_marks_boundaries (AppMarks *self, BenchBoundary *out)
       shift (&moved->mid, along);
       moved->at = self->preview_at;
     }
+  turn_right (out, n);
   return n;
 }
 

@@ -43,6 +43,8 @@ app_marks_choose (AppMarks *self, AppMarkRef ref)
   g_return_if_fail (APP_IS_MARKS (self));
   if (ref.kind != self->chosen.kind || ref.index != self->chosen.index)
     {
+      if (self->model != NULL)
+        bench_model_settle (self->model);
       self->chosen = ref;
       g_signal_emit (self, signals[CHOSEN_CHANGED], 0);
     }
@@ -241,7 +243,7 @@ add_at_pointer (AppMarks *self, double x, double y)
   if (axis.n == 0 || !can_edit (self))
     return;
   app_canvas_to_image (self->canvas, x, y, &at.x, &at.y);
-  add_boundary_at (self, _app_axis_project (&axis, at));
+  add_boundary_at (self, bench_model_at_of (self->model, at));
 }
 
 static gboolean
@@ -417,17 +419,13 @@ app_marks_focus (GtkWidget *widget, GtkDirectionType direction)
 static void
 drag_boundary_to (AppMarks *self, CorePoint at)
 {
-  AppAxis axis;
-
-  _app_marks_axis (self, &axis);
-  self->preview_at = CLAMP (_app_axis_project (&axis, at) - self->grab_at, 0, 1);
+  self->preview_at = CLAMP (bench_model_at_of (self->model, at) - self->grab_at, 0, 1);
 }
 
 static gboolean
 start_drag (AppMarks *self, AppMarkRef hit, CorePoint at)
 {
   BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
-  AppAxis axis;
 
   if (hit.kind == APP_MARK_POINT)
     {
@@ -441,10 +439,9 @@ start_drag (AppMarks *self, AppMarkRef hit, CorePoint at)
     }
   if (!can_edit (self))
     return FALSE;
-  _app_marks_axis (self, &axis);
   _app_marks_boundaries (self, bounds);
   self->preview_at = bounds[hit.index].at;
-  self->grab_at = _app_axis_project (&axis, at) - self->preview_at;
+  self->grab_at = bench_model_at_of (self->model, at) - self->preview_at;
   return TRUE;
 }
 
@@ -502,6 +499,8 @@ finish_drag (AppMarks *self, gboolean moved)
       bench_model_move_boundary (self->model, (gsize) chosen.index, self->preview_at);
       choose_near (self, self->preview_at);
     }
+  if (moved)
+    bench_model_settle (self->model);
   refresh (self);
 }
 

@@ -8,6 +8,7 @@
 #include "app/app-widgets.h"
 
 #define DRAWING_SIDE 54
+#define TURN 960 /* narrower: the answers stand under the sentence */
 
 struct _AppSteps
 {
@@ -15,7 +16,7 @@ struct _AppSteps
 
   /* Children, borrowed */
   GtkWidget *box;
-  GtkWidget *drawing_box;
+  GtkWidget *drawing;
   GtkLabel *sentence;
   GtkLabel *why;
   GtkWidget *answers;
@@ -237,11 +238,14 @@ answer_button (AppSteps *self, const Answer *answer, int number)
   const char *label = g_dpgettext2 (NULL, "bench answer", answer->label);
   g_autofree char *tip = g_strdup_printf (C_ ("bench", "Key %d"), number);
   GtkWidget *button = gtk_toggle_button_new ();
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  GtkWidget *text = gtk_label_new (label);
 
   if (answer->drawing != APP_DRAWING_NONE)
     gtk_box_append (GTK_BOX (box), app_drawing_new (answer->drawing, DRAWING_SIDE));
-  gtk_box_append (GTK_BOX (box), gtk_label_new (label));
+  gtk_label_set_wrap (GTK_LABEL (text), TRUE);
+  gtk_label_set_max_width_chars (GTK_LABEL (text), 14);
+  gtk_box_append (GTK_BOX (box), text);
   gtk_button_set_child (GTK_BUTTON (button), box);
   gtk_widget_set_tooltip_text (button, tip);
   gtk_widget_add_css_class (button, "answer");
@@ -275,17 +279,6 @@ fill_answers (AppSteps *self, BenchStep step)
     }
 }
 
-static void
-fill_drawing (AppSteps *self, BenchStep step)
-{
-  app_box_empty (GTK_BOX (self->drawing_box));
-  if (steps[step].drawing != APP_DRAWING_NONE)
-    gtk_box_append (GTK_BOX (self->drawing_box),
-                    app_drawing_new (steps[step].drawing, DRAWING_SIDE + 6));
-  gtk_widget_set_visible (self->drawing_box, steps[step].drawing != APP_DRAWING_NONE);
-}
-
-/* The label has a mnemonic; its name for assistive technology has none. */
 static void
 name_button (GtkButton *button, const char *label)
 {
@@ -325,7 +318,7 @@ refresh (AppSteps *self)
   if (moved)
     {
       fill_answers (self, step);
-      fill_drawing (self, step);
+      app_drawing_set (self->drawing, steps[step].drawing, DRAWING_SIDE);
       gtk_label_set_label (self->why, g_dpgettext2 (NULL, "bench", steps[step].why));
     }
   sentence = sentence_of (self, step);
@@ -444,15 +437,18 @@ app_steps_class_init (AppStepsClass *klass)
 static GtkWidget *
 words_new (AppSteps *self)
 {
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
 
+  self->drawing = app_drawing_new (APP_DRAWING_NONE, DRAWING_SIDE);
   self->sentence = app_text (words, NULL, "sentence");
   self->why = app_text (words, NULL, "dim");
-  gtk_label_set_max_width_chars (self->sentence, 48);
   gtk_label_set_max_width_chars (self->why, 68);
   gtk_widget_set_hexpand (words, TRUE);
   gtk_widget_set_valign (words, GTK_ALIGN_CENTER);
-  return words;
+  gtk_box_append (GTK_BOX (row), self->drawing);
+  gtk_box_append (GTK_BOX (row), words);
+  return row;
 }
 
 static GtkWidget *
@@ -477,17 +473,18 @@ moves_new (AppSteps *self)
 static void
 app_steps_init (AppSteps *self)
 {
+  GtkWidget *hand = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
+
   self->buttons = g_ptr_array_new ();
-  self->box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
-  gtk_widget_add_css_class (self->box, "bench-foot");
-  gtk_widget_set_parent (self->box, GTK_WIDGET (self));
-  self->drawing_box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   self->answers = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_widget_set_valign (self->answers, GTK_ALIGN_CENTER);
-  gtk_box_append (GTK_BOX (self->box), self->drawing_box);
-  gtk_box_append (GTK_BOX (self->box), words_new (self));
-  gtk_box_append (GTK_BOX (self->box), self->answers);
-  gtk_box_append (GTK_BOX (self->box), moves_new (self));
+  gtk_widget_set_hexpand (self->answers, TRUE);
+  gtk_widget_set_valign (hand, GTK_ALIGN_CENTER);
+  gtk_box_append (GTK_BOX (hand), self->answers);
+  gtk_box_append (GTK_BOX (hand), moves_new (self));
+  self->box = app_columns_new (words_new (self), hand, TURN, .42);
+  gtk_widget_add_css_class (self->box, "bench-foot");
+  gtk_widget_set_parent (self->box, GTK_WIDGET (self));
   self->model_signals = g_signal_group_new (BENCH_TYPE_MODEL);
   g_signal_group_connect_object (self->model_signals, "changed", G_CALLBACK (changed_cb), self, 0);
 }
