@@ -311,9 +311,9 @@ app_drawing_set (GtkWidget *area, AppDrawing drawing, int side)
 GtkWidget *
 app_drawing_new (AppDrawing drawing, int side)
 {
-  GtkWidget *area = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role",
-                                  GTK_ACCESSIBLE_ROLE_PRESENTATION, "valign", GTK_ALIGN_CENTER,
-                                  "can-target", FALSE, NULL);
+  GtkWidget *area =
+    g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_PRESENTATION,
+                  "valign", GTK_ALIGN_CENTER, "can-target", FALSE, NULL);
 
   app_drawing_set (area, drawing, side);
   return area;

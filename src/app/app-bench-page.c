@@ -6,6 +6,7 @@
 #include "app/app-bench-page.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "app/app-canvas.h"
 #include "app/app-count.h"
@@ -128,12 +129,34 @@ changed_cb (BenchModel *model, AppBenchPage *self)
     refresh (self);
 }
 
+/* From the boundaries on the abdomen fills the view; before and for the wings all is shown. */
+static void
+frame_step (AppBenchPage *self)
+{
+  BenchStep step = bench_model_step (self->model);
+  CorePoint base, tip;
+  double room;
+
+  if (step < BENCH_STEP_BOUNDARIES || step == BENCH_STEP_WINGS ||
+      !bench_model_mark (self->model, BENCH_MARK_BASE, &base) ||
+      !bench_model_mark (self->model, BENCH_MARK_TIP, &tip))
+    {
+      app_canvas_unframe (self->canvas);
+      return;
+    }
+  room = hypot (tip.x - base.x, tip.y - base.y) * .3;
+  app_canvas_frame (self->canvas, MIN (base.x, tip.x) - room, MIN (base.y, tip.y) - room,
+                    MAX (base.x, tip.x) + room, MAX (base.y, tip.y) + room);
+}
+
 /* The hand goes on where the next step is: on the picture. */
 static void
 moved_cb (AppSteps *steps, AppBenchPage *self)
 {
-  if (self->loaded)
-    gtk_widget_grab_focus (GTK_WIDGET (self->marks));
+  if (!self->loaded)
+    return;
+  frame_step (self);
+  gtk_widget_grab_focus (GTK_WIDGET (self->marks));
 }
 
 /* ---- opening ---- */
@@ -327,9 +350,12 @@ key_cb (GtkEventControllerKey *controller,
     return GDK_EVENT_PROPAGATE;
   if ((state & GDK_CONTROL_MASK) != 0)
     {
-      if (!enter || bench_model_step (self->model) != BENCH_STEP_VERDICT)
+      if (!enter)
         return GDK_EVENT_PROPAGATE;
-      record (self);
+      if (bench_model_step (self->model) == BENCH_STEP_VERDICT)
+        record (self);
+      else /* also where Enter would place a mark */
+        app_steps_next (self->steps);
       return GDK_EVENT_STOP;
     }
   if (enter)

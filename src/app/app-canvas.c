@@ -42,6 +42,7 @@ struct _AppCanvas
   double pinch_zoom;
   guint still_timeout;
   gboolean fitted;
+  gboolean framed; /* by the program: app_canvas_unframe() may take it back */
   gboolean moving;
   gboolean panning;
 };
@@ -251,8 +252,16 @@ app_canvas_zoom_at (AppCanvas *self, double factor, double x, double y)
   self->zoom = CLAMP (self->zoom * factor, ZOOM_MIN, ZOOM_MAX);
   self->x = x - ix * self->zoom;
   self->y = y - iy * self->zoom;
-  self->fitted = FALSE;
+  self->fitted = self->framed = FALSE;
   view_changed (self);
+}
+
+void
+app_canvas_unframe (AppCanvas *self)
+{
+  g_return_if_fail (APP_IS_CANVAS (self));
+  if (self->framed)
+    app_canvas_fit (self);
 }
 
 /* At least a margin of the picture stays in view: it cannot be lost. */
@@ -276,7 +285,7 @@ app_canvas_pan (AppCanvas *self, double dx, double dy)
   self->x += dx;
   self->y += dy;
   keep_in_view (self);
-  self->fitted = FALSE;
+  self->fitted = self->framed = FALSE;
   view_changed (self);
 }
 
@@ -297,9 +306,27 @@ app_canvas_fit (AppCanvas *self)
 {
   g_return_if_fail (APP_IS_CANVAS (self));
   self->fitted = TRUE;
+  self->framed = FALSE;
   if (self->pixels != NULL && gtk_widget_get_width (GTK_WIDGET (self)) > 0)
     fit_into (self, gtk_widget_get_width (GTK_WIDGET (self)),
               gtk_widget_get_height (GTK_WIDGET (self)));
+  view_changed (self);
+}
+
+void
+app_canvas_frame (AppCanvas *self, double x0, double y0, double x1, double y1)
+{
+  double width = gtk_widget_get_width (GTK_WIDGET (self));
+  double height = gtk_widget_get_height (GTK_WIDGET (self));
+
+  g_return_if_fail (APP_IS_CANVAS (self));
+  if (self->pixels == NULL || !self->fitted || width < 1 || height < 1 || x1 <= x0 || y1 <= y0)
+    return;
+  self->zoom = CLAMP (MIN (width / (x1 - x0), height / (y1 - y0)), ZOOM_MIN, ZOOM_MAX);
+  self->x = width / 2 - (x0 + x1) / 2 * self->zoom;
+  self->y = height / 2 - (y0 + y1) / 2 * self->zoom;
+  self->fitted = FALSE;
+  self->framed = TRUE;
   view_changed (self);
 }
 

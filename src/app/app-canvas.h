@@ -28,6 +28,10 @@ double app_canvas_zoom (AppCanvas *self); /* logical pixels per picture pixel */
 void app_canvas_zoom_at (AppCanvas *self, double factor, double x, double y);
 void app_canvas_pan (AppCanvas *self, double dx, double dy);
 void app_canvas_fit (AppCanvas *self);
+/* Zooms so that this part of the picture fills the view; nothing once the keeper has zoomed. */
+void app_canvas_frame (AppCanvas *self, double x0, double y0, double x1, double y1);
+/* Shows it whole again if nobody has zoomed since the frame. */
+void app_canvas_unframe (AppCanvas *self);
 /* Pans just so far that the image point is in view. */
 void app_canvas_show_point (AppCanvas *self, double ix, double iy);
 /* Draws the picture so that the image point (ix, iy) comes to (0, 0), at `zoom`. */

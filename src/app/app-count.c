@@ -26,6 +26,7 @@ struct _AppCount
   GtkLabel *chance;
   GtkLabel *second;
   GtkWidget *trouble;
+  GtkWidget *hair;
   GtkLabel *step;
   GtkLabel *step_name;
   GtkWidget *keys;
@@ -257,16 +258,17 @@ add_help (AppCount *self, const KeyHelp *help)
 }
 
 static void
-show_step (AppCount *self, BenchStep step)
+show_step (AppCount *self, BenchStep step, gboolean wings)
 {
   g_autofree char *text = NULL;
+  int number = (int) step + 1 - (!wings && step > BENCH_STEP_WINGS);
 
   if (self->has_shown && self->shown == step)
     return;
   self->has_shown = TRUE;
   self->shown = step;
   /* Translators: number of this step, how many there are */
-  text = g_strdup_printf (C_ ("bench", "Step %d of %d"), (int) step + 1, BENCH_N_STEPS);
+  text = g_strdup_printf (C_ ("bench", "Step %d of %d"), number, BENCH_N_STEPS - !wings);
   gtk_label_set_label (self->step, text);
   gtk_label_set_label (self->step_name, app_step_name (step));
   app_box_empty (GTK_BOX (self->keys));
@@ -285,7 +287,9 @@ app_count_show (AppCount *self, BenchModel *model)
   if (has_axis)
     show_proposed (self, model);
   show_trouble (self, model);
-  show_step (self, bench_model_step (model));
+  gtk_widget_set_visible (self->hair,
+                          has_axis || gtk_widget_get_first_child (self->trouble) != NULL);
+  show_step (self, bench_model_step (model), bench_model_needs_wings (model));
 }
 
 /* ---- object ---- */
@@ -336,7 +340,9 @@ app_count_init (AppCount *self)
   self->second = app_text (box, NULL, "dim");
   self->trouble = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_box_append (GTK_BOX (box), self->trouble);
-  app_hair (box);
+  self->hair = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  app_hair (self->hair);
+  gtk_box_append (GTK_BOX (box), self->hair);
   self->step = app_text (box, NULL, "strong");
   gtk_widget_set_margin_top (GTK_WIDGET (self->step), 9);
   self->step_name = app_text (box, NULL, "dim");

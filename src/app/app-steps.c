@@ -7,7 +7,7 @@
 #include "app/app-bench-draw.h"
 #include "app/app-widgets.h"
 
-#define DRAWING_SIDE 54
+#define DRAWING_SIDE 48
 #define TURN 960 /* narrower: the answers stand under the sentence */
 
 struct _AppSteps
@@ -83,9 +83,9 @@ static const Answer answers[] = {
   { BENCH_STEP_SMALL_PLATE, bench_model_convention, bench_model_set_convention,
     CORE_CONVENTION_UNKNOWN, NC_ ("bench answer", "Not sure"), APP_DRAWING_NONE, TRUE },
   { BENCH_STEP_LAST_PLATE, bench_model_last_plate, bench_model_set_last_plate, CORE_LAST_BOAT,
-    NC_ ("bench answer", "One large, like a boat"), APP_DRAWING_BOAT },
+    NC_ ("bench answer", "Large, like a boat"), APP_DRAWING_BOAT },
   { BENCH_STEP_LAST_PLATE, bench_model_last_plate, bench_model_set_last_plate, CORE_LAST_SMALL,
-    NC_ ("bench answer", "Small, among narrow ones"), APP_DRAWING_SMALL },
+    NC_ ("bench answer", "Small and narrow"), APP_DRAWING_SMALL },
   { BENCH_STEP_LAST_PLATE, bench_model_last_plate, bench_model_set_last_plate, CORE_LAST_UNCLEAR,
     NC_ ("bench answer", "Unclear"), APP_DRAWING_NONE },
 };
@@ -243,8 +243,6 @@ answer_button (AppSteps *self, const Answer *answer, int number)
 
   if (answer->drawing != APP_DRAWING_NONE)
     gtk_box_append (GTK_BOX (box), app_drawing_new (answer->drawing, DRAWING_SIDE));
-  gtk_label_set_wrap (GTK_LABEL (text), TRUE);
-  gtk_label_set_max_width_chars (GTK_LABEL (text), 14);
   gtk_box_append (GTK_BOX (box), text);
   gtk_button_set_child (GTK_BUTTON (button), box);
   gtk_widget_set_tooltip_text (button, tip);
@@ -280,22 +278,11 @@ fill_answers (AppSteps *self, BenchStep step)
 }
 
 static void
-name_button (GtkButton *button, const char *label)
-{
-  g_auto (GStrv) parts = g_strsplit (label, "_", 2);
-  g_autofree char *name = g_strjoinv ("", parts);
-
-  gtk_button_set_use_underline (button, TRUE);
-  gtk_button_set_label (button, label);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-}
-
-static void
 update_buttons (AppSteps *self, BenchStep step)
 {
   gboolean last = step == BENCH_STEP_VERDICT;
 
-  name_button (self->next, last ? C_ ("bench", "_Record") : C_ ("bench", "_Next"));
+  gtk_button_set_label (self->next, last ? C_ ("bench", "Record") : C_ ("bench", "Next"));
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->next),
                                last ? C_ ("bench", "Ctrl+Enter") : C_ ("bench", "Enter"));
   gtk_widget_set_sensitive (GTK_WIDGET (self->next),
@@ -456,11 +443,9 @@ moves_new (AppSteps *self)
 {
   GtkWidget *moves = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
 
-  self->back = GTK_BUTTON (gtk_button_new ());
-  name_button (self->back, C_ ("bench", "_Back"));
+  self->back = GTK_BUTTON (gtk_button_new_with_label (C_ ("bench", "Back")));
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->back), C_ ("bench", "Backspace"));
-  self->next = GTK_BUTTON (gtk_button_new ());
-  name_button (self->next, C_ ("bench", "_Next"));
+  self->next = GTK_BUTTON (gtk_button_new_with_label (C_ ("bench", "Next")));
   gtk_widget_add_css_class (GTK_WIDGET (self->next), "suggested-action");
   gtk_widget_set_valign (moves, GTK_ALIGN_CENTER);
   g_signal_connect_object (self->back, "clicked", G_CALLBACK (back_cb), self, 0);

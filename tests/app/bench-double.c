@@ -86,8 +86,8 @@ bench_model_init (BenchModel *self)
   self->now = (State){ .side = -1, .of = -1, .small_plate = -1, .last_plate = -1 };
   self->past = g_array_new (FALSE, FALSE, sizeof (State));
   self->future = g_array_new (FALSE, FALSE, sizeof (State));
-  self->verdict = (CoreSexVerdict){ .male = .5, .female = .5, .provisional = true,
-                                    .ask = CORE_ASK_SMALL_PLATE };
+  self->verdict =
+    (CoreSexVerdict){ .male = .5, .female = .5, .provisional = true, .ask = CORE_ASK_SMALL_PLATE };
 }
 
 BenchModel *
@@ -199,13 +199,13 @@ bench_double_go (BenchModel *self, BenchStep step)
 
 /* ---- answers ---- */
 
-#define ANSWER(name, field)                                                                       \
-  void bench_model_set_##name (BenchModel *self, int answer)                                      \
-  {                                                                                               \
-    remember (self);                                                                              \
-    self->now.field = answer;                                                                     \
-    changed (self);                                                                               \
-  }                                                                                               \
+#define ANSWER(name, field)                                                                        \
+  void bench_model_set_##name (BenchModel *self, int answer)                                       \
+  {                                                                                                \
+    remember (self);                                                                               \
+    self->now.field = answer;                                                                      \
+    changed (self);                                                                                \
+  }                                                                                                \
   int bench_model_##name (BenchModel *self) { return self->now.field; }
 
 ANSWER (side, side)
@@ -293,8 +293,9 @@ bench_model_boundaries (BenchModel *self, BenchBoundary *out, gsize max)
       double at = self->now.at[i], x = base.x + at * dx, y = base.y + at * dy;
       double ox = -dy / length * HALF, oy = dx / length * HALF;
 
-      out[i] = (BenchBoundary){ at, i + 2 >= n ? .03 : .008, { x - ox, y - oy },
-                                { x + ox, y + oy }, { x, y }, self->now.by_keeper[i] };
+      out[i] =
+        (BenchBoundary){ at,       i + 2 >= n ? .03 : .008, { x - ox, y - oy }, { x + ox, y + oy },
+                         { x, y }, self->now.by_keeper[i] };
     }
   return n;
 }

@@ -1,0 +1,579 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-bench.c — canvas, marks, strip, count, steps and page of the photo bench over a
+ * model that stands in for the real one (bench-double.c). */
+#include <locale.h>
+#include <math.h>
+
+#include "app/app-bench-page.h"
+#include "app/app-canvas.h"
+#include "app/app-count.h"
+#include "app/app-marks.h"
+#include "app/app-picture-page.h"
+#include "app/app-steps.h"
+#include "app/app-strip.h"
+#include "bench-double.h"
+#include "core/core-segment.h"
+#include "desk-fixture.h"
+
+typedef struct
+{
+  Fixture journal;
+  DeskSubject *animal;
+  BenchModel *model;
+  GtkWidget *window;
+  AppCanvas *canvas; /* held */
+  AppMarks *marks;   /* held */
+  AppSteps *steps;   /* held */
+  AppStrip *strip;   /* held */
+  AppCount *count;   /* held */
+} Bench;
+
+static const CoreId no_photo = { { 1 } };
+
+static void
+loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (GError) error = NULL;
+
+  g_assert_true (bench_model_load_finish (BENCH_MODEL (source), result, &error));
+  g_assert_no_error (error);
+  *(gboolean *) data = TRUE;
+}
+
+static void
+settle (void)
+{
+  for (int i = 0; i < 200 && g_main_context_iteration (NULL, FALSE); i++)
+    ;
+}
+
+static void
+make_journal (Bench *bench)
+{
+  fixture_set_up (&bench->journal, NULL);
+  bench->animal =
+    fixture_add (bench->journal.desk, CORE_SUBJECT_ANIMAL, "species=hierodula number=22");
+}
+
+static void
+make_widgets (Bench *bench)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+
+  bench->window = gtk_window_new ();
+  gtk_window_set_default_size (GTK_WINDOW (bench->window), 1000, 700);
+  bench->canvas = g_object_ref_sink (APP_CANVAS (app_canvas_new ()));
+  bench->marks = g_object_ref_sink (APP_MARKS (app_marks_new (bench->canvas)));
+  bench->steps = g_object_ref_sink (APP_STEPS (app_steps_new (bench->marks)));
+  bench->strip = g_object_ref_sink (APP_STRIP (app_strip_new (bench->marks)));
+  bench->count = g_object_ref_sink (APP_COUNT (app_count_new ()));
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (bench->canvas));
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (bench->strip));
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (bench->count));
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (bench->steps));
+  gtk_window_set_child (GTK_WINDOW (bench->window), box);
+  gtk_window_present (GTK_WINDOW (bench->window));
+}
+
+static void
+set_up (Bench *bench, gconstpointer data)
+{
+  gboolean done = FALSE;
+
+  bench_double_proposed = 8;
+  bench_double_chance = .9;
+  bench_double_unusable = 0;
+  bench_double_fails = FALSE;
+  bench_double_records = 0;
+  make_journal (bench);
+  bench->model = bench_model_new (bench->journal.desk, bench->animal, no_photo);
+  bench_model_load_async (bench->model, NULL, loaded_cb, &done);
+  while (!done)
+    g_main_context_iteration (NULL, TRUE);
+  make_widgets (bench);
+  app_canvas_set_pixels (bench->canvas, bench_model_pixels (bench->model));
+  app_marks_set_model (bench->marks, bench->model);
+  app_steps_set_model (bench->steps, bench->model);
+  app_strip_set_model (bench->strip, bench->model);
+  gtk_test_widget_wait_for_draw (bench->window);
+}
+
+static void
+tear_down (Bench *bench, gconstpointer data)
+{
+  gtk_window_destroy (GTK_WINDOW (bench->window));
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
+  g_assert_finalize_object (bench->count);
+  g_assert_finalize_object (bench->strip);
+  g_assert_finalize_object (bench->steps);
+  g_assert_finalize_object (bench->canvas); /* lets go of the marks, its child */
+  g_assert_finalize_object (bench->marks);
+  g_assert_finalize_object (bench->model);
+  desk_subject_unref (bench->animal);
+  fixture_tear_down (&bench->journal, NULL);
+}
+
+/* ---- canvas ---- */
+
+static void
+test_zoom_to_pointer (Bench *bench, gconstpointer data)
+{
+  static const struct
+  {
+    double factor, x, y;
+  } cases[] = {
+    { 1.25, 100, 80 }, { .8, 10, 400 }, { 3, 300, 300 }, { 1 / 7.0, 5, 5 }, { 1.01, 250, 333 },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      double ix, iy, x, y, zoom = app_canvas_zoom (bench->canvas);
+
+      app_canvas_to_image (bench->canvas, cases[i].x, cases[i].y, &ix, &iy);
+      app_canvas_zoom_at (bench->canvas, cases[i].factor, cases[i].x, cases[i].y);
+      app_canvas_to_widget (bench->canvas, ix, iy, &x, &y);
+      g_assert_cmpfloat_with_epsilon (x, cases[i].x, 1e-6);
+      g_assert_cmpfloat_with_epsilon (y, cases[i].y, 1e-6);
+      g_assert_cmpfloat_with_epsilon (app_canvas_zoom (bench->canvas), zoom * cases[i].factor,
+                                      1e-9);
+    }
+}
+
+/* Neither zoom nor pan loses the picture; 0 shows it whole. */
+static void
+test_fit (Bench *bench, gconstpointer data)
+{
+  double fitted = app_canvas_zoom (bench->canvas), x, y;
+
+  for (int i = 0; i < 60; i++)
+    app_canvas_zoom_at (bench->canvas, 2, 10, 10);
+  g_assert_cmpfloat (app_canvas_zoom (bench->canvas), <=, 64);
+  app_canvas_pan (bench->canvas, 1e7, 1e7);
+  app_canvas_to_widget (bench->canvas, 0, 0, &x, &y);
+  g_assert_cmpfloat (x, <, gtk_widget_get_width (GTK_WIDGET (bench->canvas)));
+  g_assert_cmpfloat (y, <, gtk_widget_get_height (GTK_WIDGET (bench->canvas)));
+  app_canvas_zoom_at (bench->canvas, NAN, 10, 10);
+  g_assert_true (isfinite (app_canvas_zoom (bench->canvas)));
+  app_canvas_fit (bench->canvas);
+  g_assert_cmpfloat_with_epsilon (app_canvas_zoom (bench->canvas), fitted, 1e-9);
+  app_canvas_to_widget (bench->canvas, 0, 0, &x, &y);
+  g_assert_cmpfloat (x, >=, 0);
+  g_assert_cmpfloat (y, >=, 0);
+}
+
+/* ---- marks ---- */
+
+static void
+assert_describes (Bench *bench, const char *part)
+{
+  g_autofree char *text = app_marks_describe (bench->marks);
+  g_autofree char *wrong =
+    gtk_test_accessible_check_property (GTK_ACCESSIBLE (bench->marks),
+                                        GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, text);
+
+  if (strstr (text, part) == NULL)
+    g_error ("“%s” is not in “%s”", part, text);
+  g_assert_null (wrong); /* what it says is what assistive technology gets */
+}
+
+static void
+place_axis (Bench *bench)
+{
+  bench_double_go (bench->model, BENCH_STEP_AXIS);
+  bench_model_set_mark (bench->model, BENCH_MARK_BASE, (CorePoint){ 400, 100 });
+  bench_model_set_mark (bench->model, BENCH_MARK_TIP, (CorePoint){ 400, 500 });
+}
+
+static void
+test_place_by_keys (Bench *bench, gconstpointer data)
+{
+  BenchMark missing;
+  CorePoint at;
+
+  g_assert_false (app_marks_key (bench->marks, GDK_KEY_Return, 0)); /* nothing to place yet */
+  bench_double_go (bench->model, BENCH_STEP_AXIS);
+  assert_describes (bench, "0 marks.");
+  g_assert_true (app_marks_missing (bench->marks, &missing));
+  g_assert_cmpint (missing, ==, BENCH_MARK_BASE);
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_Return, 0));
+  g_assert_true (bench_model_mark (bench->model, BENCH_MARK_BASE, &at));
+  g_assert_cmpfloat_with_epsilon (at.x, 400, 1); /* the middle of the picture that fits */
+  g_assert_cmpfloat_with_epsilon (at.y, 300, 1);
+  assert_describes (bench, "Chosen: base.");
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_Return, 0));
+  g_assert_false (app_marks_missing (bench->marks, &missing));
+  assert_describes (bench, "2 marks. base at 400,300; tip at 400,300.");
+  g_assert_false (app_marks_key (bench->marks, GDK_KEY_Return, 0)); /* now it means Next */
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_Insert, 0));
+  g_assert_true (bench_model_mark (bench->model, BENCH_MARK_BEND, &at));
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_Delete, 0));
+  g_assert_false (bench_model_mark (bench->model, BENCH_MARK_BEND, &at));
+}
+
+static void
+test_nudge (Bench *bench, gconstpointer data)
+{
+  static const struct
+  {
+    guint key;
+    GdkModifierType state;
+    double dx, dy;
+  } cases[] = {
+    { GDK_KEY_Left, 0, -1, 0 },
+    { GDK_KEY_Right, 0, 1, 0 },
+    { GDK_KEY_Up, 0, 0, -1 },
+    { GDK_KEY_Down, 0, 0, 1 },
+    { GDK_KEY_Down, GDK_SHIFT_MASK, 0, 10 },
+    { GDK_KEY_KP_Left, GDK_SHIFT_MASK, -10, 0 },
+  };
+
+  place_axis (bench);
+  app_marks_choose (bench->marks, (AppMarkRef){ APP_MARK_POINT, BENCH_MARK_BASE });
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      CorePoint before, after;
+
+      bench_model_mark (bench->model, BENCH_MARK_BASE, &before);
+      g_assert_true (app_marks_key (bench->marks, cases[i].key, cases[i].state));
+      bench_model_mark (bench->model, BENCH_MARK_BASE, &after);
+      g_assert_cmpfloat_with_epsilon (after.x - before.x, cases[i].dx, 1e-9);
+      g_assert_cmpfloat_with_epsilon (after.y - before.y, cases[i].dy, 1e-9);
+    }
+  /* Ctrl and arrows belong to the picture. */
+  g_assert_false (app_marks_key (bench->marks, GDK_KEY_Left, GDK_CONTROL_MASK));
+}
+
+static double
+at_of (Bench *bench, gsize index)
+{
+  BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
+
+  g_assert_cmpuint (index, <, bench_model_boundaries (bench->model, bounds, BENCH_MAX_BOUNDARIES));
+  return bounds[index].at;
+}
+
+/* The axis is 400 pixels long: a pixel is 1/400 of it. */
+static void
+test_boundaries_by_keys (Bench *bench, gconstpointer data)
+{
+  double before;
+
+  place_axis (bench);
+  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
+  assert_describes (bench, "7 boundaries: 1 at 400,150; 2 at 400,200;");
+  app_marks_choose (bench->marks, (AppMarkRef){ APP_MARK_BOUNDARY, 2 });
+  assert_describes (bench, "Chosen: boundary 3.");
+  before = at_of (bench, 2);
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_Down, GDK_SHIFT_MASK));
+  g_assert_cmpfloat_with_epsilon (at_of (bench, 2) - before, 10 / 400.0, 1e-9);
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_Up, 0));
+  g_assert_cmpfloat_with_epsilon (at_of (bench, 2) - before, 9 / 400.0, 1e-9);
+  assert_describes (bench, "Chosen: boundary 3.");
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_bracketright, 0));
+  assert_describes (bench, "Chosen: boundary 4.");
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_Delete, 0));
+  g_assert_cmpint (bench_model_count (bench->model), ==, 7);
+  /* The gap that was left is the widest plate: Insert goes there. */
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_Insert, 0));
+  g_assert_cmpint (bench_model_count (bench->model), ==, 8);
+  g_assert_cmpfloat_with_epsilon (at_of (bench, 3), (at_of (bench, 2) + at_of (bench, 4)) / 2,
+                                  1e-9);
+  assert_describes (bench, "Chosen: boundary 4.");
+}
+
+/* A chosen boundary pushed past its neighbour stays the chosen one; none leaves the axis. */
+static void
+test_boundary_limits (Bench *bench, gconstpointer data)
+{
+  place_axis (bench);
+  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
+  app_marks_choose (bench->marks, (AppMarkRef){ APP_MARK_BOUNDARY, 0 });
+  for (int i = 0; i < 100; i++)
+    app_marks_key (bench->marks, GDK_KEY_Up, GDK_SHIFT_MASK);
+  g_assert_cmpfloat (at_of (bench, 0), >=, 0);
+  for (int i = 0; i < 11; i++)
+    app_marks_key (bench->marks, GDK_KEY_Down, GDK_SHIFT_MASK);
+  assert_describes (bench, "Chosen: boundary 2.");
+  for (int i = 0; i < 20; i++)
+    app_marks_key (bench->marks, GDK_KEY_Insert, 0);
+  g_assert_cmpint (bench_model_count (bench->model), ==, BENCH_MAX_BOUNDARIES + 1);
+  bench_double_go (bench->model, BENCH_STEP_WHAT);
+  g_assert_cmpint (app_marks_chosen (bench->marks).kind, ==, APP_MARK_NONE);
+  g_assert_false (app_marks_key (bench->marks, GDK_KEY_Delete, 0));
+}
+
+static GtkGesture *
+find_gesture (GtkWidget *widget, GType type)
+{
+  g_autoptr (GListModel) all = gtk_widget_observe_controllers (widget);
+
+  for (guint i = 0; i < g_list_model_get_n_items (all); i++)
+    {
+      g_autoptr (GtkEventController) one = g_list_model_get_item (all, i);
+
+      if (G_TYPE_CHECK_INSTANCE_TYPE (one, type))
+        return GTK_GESTURE (one); /* lives as long as the widget */
+    }
+  return NULL;
+}
+
+/* One drag is one change of the model, at its end. */
+static void
+test_drag (Bench *bench, gconstpointer data)
+{
+  GtkGesture *drag = find_gesture (GTK_WIDGET (bench->marks), GTK_TYPE_GESTURE_DRAG);
+  double x, y, zoom = app_canvas_zoom (bench->canvas), before;
+  CorePoint at;
+
+  place_axis (bench);
+  app_canvas_to_widget (bench->canvas, 400, 100, &x, &y);
+  g_signal_emit_by_name (drag, "drag-begin", x + 2, y);
+  g_signal_emit_by_name (drag, "drag-update", 40 * zoom, 20 * zoom);
+  bench_model_mark (bench->model, BENCH_MARK_BASE, &at);
+  g_assert_cmpfloat (at.x, ==, 400);
+  g_signal_emit_by_name (drag, "drag-end", 40 * zoom, 20 * zoom);
+  bench_model_mark (bench->model, BENCH_MARK_BASE, &at);
+  g_assert_cmpfloat_with_epsilon (at.x, 440, 1e-6);
+  g_assert_cmpfloat_with_epsilon (at.y, 120, 1e-6);
+  bench_model_undo (bench->model);
+  bench_model_mark (bench->model, BENCH_MARK_BASE, &at);
+  g_assert_cmpfloat (at.x, ==, 400);
+
+  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
+  before = at_of (bench, 4);
+  app_canvas_to_widget (bench->canvas, 430, 100 + 400 * before, &x, &y); /* on its line */
+  g_signal_emit_by_name (drag, "drag-begin", x, y);
+  g_signal_emit_by_name (drag, "drag-update", 0.0, 12 * zoom);
+  g_signal_emit_by_name (drag, "drag-end", 0.0, 12 * zoom);
+  g_assert_cmpfloat_with_epsilon (at_of (bench, 4) - before, 12 / 400.0, 1e-6);
+  assert_describes (bench, "Chosen: boundary 5.");
+}
+
+/* ---- steps and count ---- */
+
+static gboolean
+says (GtkWidget *widget, const char *part)
+{
+  if (GTK_IS_LABEL (widget) && gtk_widget_get_visible (widget) &&
+      strstr (gtk_label_get_text (GTK_LABEL (widget)), part) != NULL)
+    return TRUE;
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    if (says (child, part))
+      return TRUE;
+  return FALSE;
+}
+
+static void
+test_steps (Bench *bench, gconstpointer data)
+{
+  GtkWidget *steps = GTK_WIDGET (bench->steps);
+
+  g_assert_true (says (steps, "What does the picture show?"));
+  app_steps_next (bench->steps); /* not answered yet */
+  g_assert_cmpint (bench_model_step (bench->model), ==, BENCH_STEP_WHAT);
+  g_assert_true (app_steps_answer (bench->steps, 1));
+  g_assert_true (app_steps_answer (bench->steps, 5));
+  g_assert_false (app_steps_answer (bench->steps, 6));
+  g_assert_false (app_steps_answer (bench->steps, 0));
+  g_assert_cmpint (bench_model_side (bench->model), ==, CORE_SIDE_UNDERSIDE);
+  g_assert_cmpint (bench_model_of (bench->model), ==, CORE_OF_SHED);
+  app_steps_next (bench->steps);
+  g_assert_true (says (steps, "Click on the base of the abdomen."));
+  place_axis (bench);
+  app_steps_next (bench->steps);
+  g_assert_true (says (steps, "Does every line lie between two plates?"));
+  app_steps_next (bench->steps);
+  g_assert_true (says (steps, "one of the 8?"));
+  g_assert_false (
+    app_steps_answer (bench->steps, 4)); /* only empusids are asked what they counted */
+  g_assert_true (app_steps_answer (bench->steps, 2));
+  g_assert_cmpint (bench_model_small_plate (bench->model), ==, CORE_SMALL_COUNTED);
+  app_steps_back (bench->steps);
+  g_assert_cmpint (bench_model_step (bench->model), ==, BENCH_STEP_BOUNDARIES);
+  bench_double_go (bench->model, BENCH_STEP_VERDICT);
+  g_assert_true (says (steps, "Record"));
+  app_steps_next (bench->steps); /* Record is never meant by Next */
+  g_assert_cmpint (bench_double_records, ==, 0);
+}
+
+/* No count of the finder's is named below 80 in 100. */
+static void
+test_count_named (Bench *bench, gconstpointer data)
+{
+  GtkWidget *count = GTK_WIDGET (bench->count);
+
+  place_axis (bench);
+  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
+  app_count_show (bench->count, bench->model);
+  g_assert_true (says (count, "90 in 100"));
+  g_assert_false (says (count, "?"));
+  bench_double_chance = .79;
+  app_count_show (bench->count, bench->model);
+  g_assert_true (says (count, "?"));
+  g_assert_true (says (count, "not sure"));
+  g_assert_true (says (count, "8 plates, 79 in 100"));
+  bench_model_move_boundary (bench->model, 0, .1);
+  app_count_show (bench->count, bench->model);
+  g_assert_false (says (count, "?"));
+  g_assert_true (says (count, "your count"));
+}
+
+static void
+test_count_unusable (Bench *bench, gconstpointer data)
+{
+  static const struct
+  {
+    unsigned bits;
+    int side;
+    const char *says;
+  } cases[] = {
+    { CORE_UNUSABLE_TOO_SHORT, CORE_SIDE_UNDERSIDE, "too small" },
+    { CORE_UNUSABLE_BLURRED, CORE_SIDE_UNDERSIDE, "not sharp" },
+    { CORE_UNUSABLE_GLARE, CORE_SIDE_UNDERSIDE, "glares" },
+    { CORE_UNUSABLE_LOW_CONTRAST, CORE_SIDE_UNDERSIDE, "hardly differ" },
+    { CORE_UNUSABLE_WEAK_EVIDENCE, CORE_SIDE_UNDERSIDE, "No plates stand out" },
+    { 0, CORE_SIDE_BACK, "ten rings" },
+    { 0, CORE_SIDE_FLANK, "From the side" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      bench_double_unusable = cases[i].bits;
+      bench_model_set_side (bench->model, cases[i].side);
+      app_count_show (bench->count, bench->model);
+      g_assert_true (says (GTK_WIDGET (bench->count), cases[i].says));
+      g_assert_true (says (GTK_WIDGET (bench->count), "Through the clean wall"));
+    }
+}
+
+/* ---- pages ---- */
+
+typedef struct
+{
+  Bench bench;
+  GtkWidget *window;
+  GtkWidget *page;
+} Page;
+
+static void
+open_page (Page *self)
+{
+  make_journal (&self->bench);
+  self->window = gtk_window_new ();
+  self->page = g_object_ref_sink (app_bench_page_new ());
+  g_object_set (self->page, "desk", self->bench.journal.desk, NULL);
+  gtk_window_set_default_size (GTK_WINDOW (self->window), 1200, 700);
+  gtk_window_set_child (GTK_WINDOW (self->window), self->page);
+  gtk_window_present (GTK_WINDOW (self->window));
+  app_bench_page_open (APP_BENCH_PAGE (self->page), desk_subject_id (self->bench.animal), no_photo);
+  gtk_test_widget_wait_for_draw (self->window);
+}
+
+static void
+close_page (Page *self)
+{
+  gtk_window_destroy (GTK_WINDOW (self->window));
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
+  g_assert_finalize_object (self->page);
+  desk_subject_unref (self->bench.animal);
+  fixture_tear_down (&self->bench.journal, NULL);
+}
+
+static gboolean
+press (GtkWidget *page, guint keyval, GdkModifierType state)
+{
+  g_autoptr (GListModel) all = gtk_widget_observe_controllers (page);
+  gboolean used = FALSE;
+
+  for (guint i = 0; i < g_list_model_get_n_items (all); i++)
+    {
+      g_autoptr (GtkEventController) one = g_list_model_get_item (all, i);
+
+      if (GTK_IS_EVENT_CONTROLLER_KEY (one))
+        g_signal_emit_by_name (one, "key-pressed", keyval, 0, state, &used);
+    }
+  return used;
+}
+
+static void
+test_page_records_once (void)
+{
+  Page page = { 0 };
+
+  bench_double_fails = FALSE;
+  bench_double_records = 0;
+  open_page (&page);
+  settle ();
+  g_assert_true (says (page.page, "What does the picture show?"));
+  g_assert_true (press (page.page, GDK_KEY_1, 0));
+  g_assert_true (press (page.page, GDK_KEY_4, 0));
+  g_assert_true (press (page.page, GDK_KEY_Return, 0));
+  g_assert_true (says (page.page, "Click on the base of the abdomen."));
+  g_assert_true (app_bench_page_undo (page.page, FALSE));
+  g_assert_true (press (page.page, GDK_KEY_BackSpace, 0));
+  g_assert_true (says (page.page, "What does the picture show?"));
+  g_assert_false (press (page.page, GDK_KEY_x, 0));
+  g_assert_cmpint (bench_double_records, ==, 0);
+  close_page (&page);
+}
+
+static void
+test_page_error (void)
+{
+  Page page = { 0 };
+
+  bench_double_fails = TRUE;
+  open_page (&page);
+  settle ();
+  g_assert_true (says (page.page, "This file is no picture."));
+  g_assert_true (says (page.page, "Go back to the animal"));
+  g_assert_false (app_bench_page_undo (page.page, FALSE)); /* the journal's turn */
+  close_page (&page);
+}
+
+static void
+test_picture_page (void)
+{
+  GtkWidget *window = gtk_window_new ();
+  GtkWidget *page = g_object_ref_sink (app_picture_page_new ());
+
+  gtk_window_set_child (GTK_WINDOW (window), page);
+  gtk_window_present (GTK_WINDOW (window));
+  app_picture_page_open (APP_PICTURE_PAGE (page), no_photo);
+  settle ();
+  g_assert_true (says (page, "The file of this picture is missing."));
+  gtk_window_destroy (GTK_WINDOW (window));
+  settle ();
+  g_assert_finalize_object (page);
+}
+
+int
+main (int argc, char **argv)
+{
+  setlocale (LC_ALL, "");
+  if (!gtk_init_check ())
+    {
+      g_print ("1..0 # SKIP no display\n");
+      return 0;
+    }
+  adw_init ();
+  g_test_init (&argc, &argv, NULL);
+#define BENCH(path, func) g_test_add ("/bench/" path, Bench, NULL, set_up, func, tear_down)
+  BENCH ("canvas/zoom-to-pointer", test_zoom_to_pointer);
+  BENCH ("canvas/fit", test_fit);
+  BENCH ("marks/place-by-keys", test_place_by_keys);
+  BENCH ("marks/nudge", test_nudge);
+  BENCH ("marks/boundaries-by-keys", test_boundaries_by_keys);
+  BENCH ("marks/boundary-limits", test_boundary_limits);
+  BENCH ("marks/drag", test_drag);
+  BENCH ("steps/questions", test_steps);
+  BENCH ("count/named", test_count_named);
+  BENCH ("count/unusable", test_count_unusable);
+  g_test_add_func ("/bench/page/keys", test_page_records_once);
+  g_test_add_func ("/bench/page/error", test_page_error);
+  g_test_add_func ("/bench/picture-page", test_picture_page);
+  return g_test_run ();
+}
