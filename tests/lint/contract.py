@@ -22,7 +22,8 @@ KEYED = re.compile(r'\bcli_(?:out|put)_\w+\s*\(\s*(?:&?cli(?:->out)?|out|&out|se
 def usage(cli):
     env = dict(os.environ, LC_ALL="C.UTF-8", LANGUAGE="")
     done = subprocess.run([cli, "--help"], env=env, stdout=subprocess.PIPE, text=True, timeout=30, check=True)
-    return BEGIN + "```\n" + done.stdout.rstrip() + "\n```\n" + END
+    lines = [line.rstrip() for line in done.stdout.rstrip().split("\n")]
+    return BEGIN + "```\n" + "\n".join(lines) + "\n```\n" + END
 
 
 def block(text):
