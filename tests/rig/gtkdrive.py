@@ -535,7 +535,7 @@ class Session:
         rx = want if isinstance(want, re.Pattern) else re.compile("^" + re.escape(want) + "$")
         return self.find(role, rx, timeout)
 
-    def dump(self, root=None, showing=False, maxkids=KIDS_LIMIT):
+    def dump(self, root=None, showing=False):
         A, out = self._atspi(), []
         for d, n in self.walk(root, showing):
             try:
@@ -553,13 +553,12 @@ class Session:
                 if v:
                     bits.append("value=%g" % v.get_current_value())
                 a = n.get_action_iface()
-                if a and a.get_n_actions():
-                    bits.append("actions=" + ",".join(a.get_action_name(i) or "?" for i in range(a.get_n_actions())))
+                names = [a.get_action_name(i) or "?" for i in range(a.get_n_actions())] if a else []
+                names = [x for x in names if not x.startswith(("clipboard.", "link.", "selection.", "menu."))]   # every label has these
+                if names:
+                    bits.append("actions=" + ",".join(names))
                 st = [x.value_nick for x in n.get_state_set().get_states()]
                 bits.append("[" + " ".join(x for x in st if x in ("focused", "focusable", "checked", "selected", "selectable", "expanded", "expandable", "editable", "showing", "pressed", "modal", "active", "invalid")) + ("" if "sensitive" in st else " insensitive") + "]")
-                ids = n.get_attributes() or {}
-                if ids:
-                    bits.append(str(dict(ids)))
                 out.append(" ".join(bits))
             except Exception as e:
                 out.append("  " * d + "<%s>" % e)

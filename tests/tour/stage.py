@@ -1,0 +1,172 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What the tour stands on: the built programs, a home of its own, the driver, pictures, and TAP."""
+
+import json
+import os
+import re
+import subprocess
+import sys
+import time
+
+sys.dont_write_bytecode = True
+HERE = os.path.dirname(os.path.abspath(__file__))
+TOP = os.path.dirname(os.path.dirname(HERE))
+sys.path.insert(0, os.path.join(TOP, "tests", "rig"))
+from gtkdrive import DriveError, Session  # noqa: E402
+
+TODAY = "2026-06-14"   # the day on which the demo of the tour ends
+WIDTH, HEIGHT = 1366, 768
+EDGE = 5               # what an undecorated X window adds round GTK's own box, each side
+
+
+def equal(got, wanted, what=""):
+    if got != wanted:
+        raise AssertionError(f"{what}: {wanted!r} was wanted, it is {got!r}")
+
+
+class Stage:
+    """One virtual display; the window is started on it as often as a scene wants."""
+
+    def __init__(self, build, pictures=None):
+        self.build, self.pictures = os.path.abspath(build), pictures and os.path.abspath(pictures)
+        self.app = os.path.join(self.build, "src", "app", "mantidary")
+        env = {
+            "MANTIDARY_PROFILES": os.path.join(TOP, "data", "profiles"),
+            "MANTIDARY_DECODE": os.path.join(self.build, "src", "imaging", "decode", "mantidary-decode"),
+            "MANTIDARY_LOCALEDIR": os.path.join(self.build, "po"),
+            "ADW_DISABLE_PORTAL": "1", "ASAN_OPTIONS": "detect_leaks=0",
+            "TZ": "UTC", "LANGUAGE": "",
+        }
+        self.session = Session(size=(WIDTH + 2 * EDGE, HEIGHT + 2 * EDGE), wm="openbox", env=env)
+        self.home = self.session.home
+        self.demo = os.path.join(self.home, "data", "mantidary", "demo")
+
+    def stop(self):
+        self.session.stop()
+
+    # ---- the command line, the second witness ----
+    def cli(self, *words, journal=None, today=TODAY, may_fail=False):
+        argv = [os.path.join(self.build, "src", "cli", "mantidary-cli"), "--today", today, "--json"]
+        if journal is not False:
+            argv += ["--journal", journal or self.demo]
+        done = subprocess.run(argv + list(words), env=self.session.env, stdout=subprocess.PIPE,
+                              stderr=subprocess.PIPE, text=True, timeout=120, check=False)
+        if done.returncode != 0:
+            if may_fail:
+                return None
+            raise AssertionError(f"mantidary-cli {' '.join(words)}: {done.returncode}: {done.stderr.strip()}")
+        return json.loads(done.stdout)
+
+    def make_demo(self):
+        os.makedirs(os.path.dirname(self.demo), mode=0o700, exist_ok=True)
+        self.cli("new", self.demo, "--demo", journal=False)
+
+    def live(self, number, kind):
+        return [e for e in self.cli("history", number)["entries"] if e["live"] and e["kind"] == kind]
+
+    # ---- the window ----
+    def open(self, *args, env=None, size=(WIDTH, HEIGHT)):
+        self.close()
+        self.session.start([self.app, *args], env=env)
+        self.resize(*size)
+
+    def resize(self, width, height):
+        self.session.resize(width + 2 * EDGE, height + 2 * EDGE)
+        self.session._x("windowmove", str(self.session.wid), "0", "0")
+        self.size = (width, height)
+        time.sleep(0.3)
+
+    def close(self):
+        """End the window as its close button does. Anything it complained about is an error."""
+        if self.session.app is None:
+            return
+        alive = self.session.alive()
+        status = self.session.close()
+        complaints = self.session.complaints()
+        open(self.session.errfile, "w", encoding="utf-8").close()
+        self.session.app = None
+        if not alive or status != 0:
+            raise AssertionError(f"the window ended with status {status}: {complaints[:3]}")
+        equal(complaints, [], "what the window complained about")
+
+    def says(self, pattern, timeout=8):
+        """Wait for a label that matches; its text."""
+        return self.session.find("label", re.compile(pattern), timeout).get_name()
+
+    def has(self, pattern):
+        return bool(self.session.find_all("label", re.compile(pattern)))
+
+    def cards(self):
+        """The labels of all cups on the shelf that is shown."""
+        nodes = self.session.find_all("push button", re.compile(r"^\d+[a-z]?, "), showing=False)
+        return [node.get_name() for node in nodes]
+
+    def card(self, number, timeout=8):
+        return self.session.find("push button", re.compile(rf"^{number}, "), timeout, showing=False)
+
+    def card_says(self, number, part, timeout=8):
+        return self.session.find("push button", re.compile(rf"^{number}, .*{part}"), timeout, showing=False).get_name()
+
+    def shelves(self):
+        return self.session.find_all("push button", re.compile(r": (?:\d+ cups? due|nothing due)"))
+
+    def to_cup(self, number):
+        """Type its number; wait until its story stands open."""
+        self.session.key(*number)
+        self.says(rf"^{number} ")
+
+    def picture(self, name):
+        if self.pictures is None:
+            return
+        os.makedirs(self.pictures, exist_ok=True)
+        path = os.path.join(self.pictures, name + ".png")
+        time.sleep(0.4)
+        self.session.screenshot(path + ".root.png")
+        width, height = self.size
+        subprocess.run(["/usr/bin/convert", path + ".root.png", "-crop", f"{width}x{height}+{EDGE}+{EDGE}", "+repage",
+                        "-strip", "-define", "png:compression-level=9", path], check=True, timeout=60)
+        os.remove(path + ".root.png")
+
+
+class Tap:
+    """Numbered results; a scene that fails says why and what stood on the screen."""
+
+    def __init__(self, scenes, stage, keep=None):
+        self.scenes, self.stage, self.keep = scenes, stage, keep
+
+    def run(self):
+        failed = 0
+        print(f"1..{len(self.scenes)}", flush=True)
+        for number, scene in enumerate(self.scenes, 1):
+            title = scene.__doc__.split("\n")[0].rstrip(".")
+            began = time.monotonic()
+            try:
+                scene(self.stage)
+                print(f"ok {number} - {title} # {time.monotonic() - began:.1f} s", flush=True)
+            except Exception as error:  # every scene has its say
+                failed += 1
+                print(f"not ok {number} - {title}")
+                print("# " + f"{type(error).__name__}: {error}"[:6000].replace("\n", "\n# "), flush=True)
+                self.leave_picture(number)
+                self.start_anew()
+        return failed
+
+    def leave_picture(self, number):
+        if self.keep:
+            try:
+                self.stage.session.screenshot(os.path.join(self.keep, f"tour-failed-{number}.png"))
+            except Exception as error:
+                print(f"# no picture: {error}")
+
+    def start_anew(self):
+        """The next scene opens the window itself where none is left."""
+        try:
+            if self.stage.session.app is not None and not self.stage.session.alive():
+                print("# stderr: " + self.stage.session.stderr()[-2000:].replace("\n", "\n# "))
+                self.stage.session.app = None
+            elif self.stage.session.app is not None:
+                self.stage.session.key("Escape")
+                self.stage.session.key("Escape")
+                self.stage.session.key("ctrl+1")
+        except DriveError as error:
+            print(f"# {error}")

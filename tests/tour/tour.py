@@ -1,0 +1,237 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""tour.py --build BUILD [--pictures DIR]: the real window, driven through the main job from outside.
+
+By its accessible names, real keys and the mouse, on a display of its own. What the window says is held
+against the command line, which reads the same journal; the pictures are those of the README."""
+
+import argparse
+import os
+import re
+import subprocess
+import sys
+
+sys.dont_write_bytecode = True
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+import said  # noqa: E402
+from stage import TODAY, TOP, WIDTH, HEIGHT, Stage, Tap, equal  # noqa: E402
+
+TODAY_DATE = said.day(TODAY)
+
+
+def plan_of(stage):
+    """Tasks due today by subject, as the command line has them."""
+    by_subject = {}
+    for task in stage.cli("plan")["tasks"]:
+        by_subject.setdefault(task["subject"], []).append(task)
+    return by_subject
+
+
+def to_shelves(stage):
+    if stage.session.app is None or not stage.session.alive():
+        stage.open("--journal", stage.demo)
+    else:
+        stage.session.key("Escape", "Escape")
+        stage.session.key("ctrl+1")
+    stage.session.find("push button", re.compile(r": (?:\d+ cups? due|nothing due)"), 15)
+
+
+def first_page(stage):
+    """The first page says what it is for and offers three ways on."""
+    stage.open()
+    stage.says("^A care journal for praying mantises$")
+    for name in ("Begin my own journal", "Open a journal…", "Look at the demo journal"):
+        stage.session.find("push button", name)
+    stage.picture("welcome")
+
+
+def demo_opens(stage):
+    """The demo opens from the first page at its own last day, and says what it is."""
+    stage.session.press("push button", "Look at the demo journal")
+    stage.says("^This is the demo journal of an invented keeper", 30)
+    stage.says("^Sun 14 June 2026$")
+    equal(len(stage.shelves()), 3, "shelves")
+
+
+def every_card_agrees(stage):
+    """The words of every cup agree with state, forecast and plan of the command line."""
+    to_shelves(stage)
+    names = said.trade_names(os.path.join(TOP, "data", "profiles"))
+    tasks, bad, seen = plan_of(stage), [], []
+    for shelf in [node.get_name() for node in stage.shelves()]:
+        stage.session.press("push button", shelf)
+        stage.says("^What did you do on " + re.escape(shelf.split(":")[0]))
+        for label in stage.cards():
+            number = label.split(",")[0]
+            seen.append(number)
+            bad += said.wrong_in_card(label, stage.cli("state", number), stage.cli("forecast", number),
+                                      tasks.get(number, []), TODAY_DATE, names)
+    equal(bad, [], "what the cards say")
+    equal(len(seen), len(set(seen)), "cups shown twice")
+    if not 36 <= len(seen) <= 48:
+        raise AssertionError(f"about 40 cups were wanted, there are {len(seen)}")
+    stage.session.press("push button", stage.shelves()[0].get_name())
+    stage.picture("shelves")
+
+
+def due_for_food(stage, tasks):
+    """A cup of the demo that is due for food and may be fed."""
+    for label in stage.cards():
+        number = label.split(",")[0]
+        feed = [t for t in tasks.get(number, []) if t["kind"] == "feed" and said.day(t["due"]) <= TODAY_DATE]
+        if feed and "leave alone" not in label and "trouble" not in label:
+            return number
+    raise AssertionError("no cup of this shelf is due for food")
+
+
+def fed_by_key(stage):
+    """Typing a number opens the cup's story; one key writes a meal, and the card and the plan follow."""
+    to_shelves(stage)
+    tasks = plan_of(stage)
+    number = stage.fed = due_for_food(stage, tasks)
+    stage.to_cup(number)
+    stage.says("^What happened\\?$")
+    stage.picture("story")
+    before = len(stage.live(number, "fed"))
+    stage.session.key("a")
+    stage.says(rf"^Saved: {number} .*seen eaten.*Ctrl\+Z takes it back\.$")
+    equal(len(stage.live(number, "fed")), before + 1, "meals")
+    equal(stage.cli("state", number)["last_taken"], TODAY, "last taken")
+    stage.card_says(number, "seen eaten, today")
+    left = [t for t in plan_of(stage).get(number, []) if t["kind"] == "feed"]
+    equal([t for t in left if said.day(t["due"]) <= TODAY_DATE], [], "food still due")
+
+
+def undone_in_words(stage):
+    """Ctrl+Z says what it took back, Ctrl+Shift+Z what it restored."""
+    number = stage.fed
+    meals = len(stage.live(number, "fed"))
+    stage.session.key("ctrl+z")
+    stage.says(rf"^Took back: {number}.*seen eaten")
+    equal(len(stage.live(number, "fed")), meals - 1, "meals after undo")
+    stage.session.key("ctrl+shift+z")
+    stage.says(rf"^Restored: {number}.*seen eaten")
+    equal(len(stage.live(number, "fed")), meals, "meals after redo")
+    stage.session.key("ctrl+z")
+    stage.says(rf"^Took back: {number}.*seen eaten")
+    equal(stage.cli("state", number)["last_taken"] == TODAY, False, "fed today after undo")
+
+
+def round_in_one_line(stage):
+    """A round is written in one line; its list says what will be written and what is left out."""
+    to_shelves(stage)
+    numbers = [label.split(",")[0] for label in stage.cards() if "leave alone" not in label]
+    held = [label.split(",")[0] for label in stage.cards() if "leave alone" in label]
+    refused = numbers[-1]
+    meals = {number: len(stage.live(number, "fed")) for number in numbers}
+    stage.session.key("ctrl+l")
+    stage.session.type(f"all fed 1 house fly, misted; {refused} refused")
+    stage.says(f"^{refused}$")
+    text = " ".join(node.get_name() for node in stage.session.find_all("label"))
+    for number in held:
+        if not re.search(rf"\b{number}\b", text):
+            raise AssertionError(f"{number} must be left alone and is not in the list: {text}")
+    stage.picture("round-line")
+    stage.session.key("Return")
+    count = int(re.search(r"Saved: (\d+) entries", stage.says(r"^Saved: \d+ entries\. Ctrl\+Z takes them back\.$"))[1])
+    equal(stage.live(refused, "fed")[0]["values"]["outcome"], "refused", f"{refused}")
+    fed = sum(len(stage.live(number, "fed")) - meals[number] for number in numbers)
+    for number in held:
+        equal([e for e in stage.live(number, "fed") if e["day"] == TODAY and e["bulk"]], [], f"held {number} was fed")
+    if not 2 <= fed <= count:
+        raise AssertionError(f"{count} entries saved, {fed} of them meals")
+    stage.session.key("Escape", "Escape", "ctrl+z")
+    stage.says("^Took back: .*and \\d+ more\\.$")
+    equal(sum(len(stage.live(number, "fed")) - meals[number] for number in numbers), 0, "meals after undo")
+
+
+def animal_page(stage):
+    """The animal's page says in one sentence how it is, and its forecast is the command line's."""
+    to_shelves(stage)
+    number = stage.animal = next(label.split(",")[0] for label in stage.cards() if "next moult about" in label
+                                 and "leave alone" not in label and "kind unknown" not in label)
+    stage.to_cup(number)
+    stage.session.press("push button", "Open its page")
+    forecast = stage.cli("forecast", number)
+    days = said.day_range(said.day(forecast["p10"]), said.day(forecast["p90"]))
+    sentence = stage.says(rf"next moult about {days}")
+    told = said.SEX[stage.cli("state", number)["sex"]["verdict"]]
+    if told.split()[-1] not in sentence:
+        raise AssertionError(f"“{sentence}” does not say {told}")
+    texts = [node.get_name() for node in stage.session.find_all("label", showing=False)]
+    for reason in forecast["reasons"]:
+        if not any(reason["text"] in text for text in texts):
+            raise AssertionError(f"the page does not say: {reason['text']}")
+    stage.picture("animal")
+
+
+def calendar_by_keys(stage):
+    """The calendar lists what is due with its reason; one key marks it done, another puts it off."""
+    to_shelves(stage)
+    stage.session.key("ctrl+2")
+    stage.says("^Today, Sun 14 June")
+    rows = [node.get_name() for node in stage.session.find_all("list item", re.compile(r"\w"), showing=False)]
+    tasks = [task for task in stage.cli("plan", "--to", TODAY)["tasks"]]
+    for task in tasks:
+        if not any(re.search(rf"\b{task['subject']}\b", row) and task["text"].split(":")[0] in row for row in rows):
+            raise AssertionError(f"not in the calendar: {task['subject']} {task['text']}; it has {rows[:5]}")
+    stage.picture("calendar")
+
+
+def emergency_words(stage):
+    """The emergency words stand two keys away from every page."""
+    for page in ("ctrl+1", "ctrl+2"):
+        stage.session.key(page)
+        stage.session.key("ctrl+e")
+        stage.says("old skin")
+        stage.picture("emergency")
+        stage.session.key("Escape")
+
+
+def dark_and_narrow(stage):
+    """The same shelves in the dark, and in a narrow window where nothing is lost."""
+    stage.open("--journal", stage.demo, env={"ADW_DEBUG_COLOR_SCHEME": "prefer-dark"})
+    to_shelves(stage)
+    wide = sorted(stage.cards())
+    stage.picture("shelves-dark")
+    stage.open("--journal", stage.demo, size=(720, HEIGHT))
+    to_shelves(stage)
+    equal(sorted(stage.cards()), wide, "cups in the narrow window")
+    width = stage.session.geometry()[2]
+    if width > 720 + 12:
+        raise AssertionError(f"the window cannot be made narrow: {width}")
+    stage.picture("narrow")
+
+
+def in_german(stage):
+    """In German every card is German and says the same days."""
+    stage.open("--journal", stage.demo, env={"LANGUAGE": "de"})
+    stage.session.find("push button", re.compile("fällig|nichts"), 15)
+    for label in stage.cards():
+        if re.search(r"\b(?:next moult|leave alone|due|undecided|fed|seen)\b", label):
+            raise AssertionError(f"English in German: {label}")
+    stage.picture("german")
+    stage.close()
+
+
+SCENES = [first_page, demo_opens, every_card_agrees, fed_by_key, undone_in_words, round_in_one_line, animal_page,
+          calendar_by_keys, emergency_words, dark_and_narrow, in_german]
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--build", required=True)
+    parser.add_argument("--pictures", help="where the pictures go; none are taken without it")
+    parser.add_argument("scenes", nargs="*", help="only these")
+    given = parser.parse_args()
+    chosen = [scene for scene in SCENES if not given.scenes or scene.__name__ in given.scenes]
+    stage = Stage(given.build, given.pictures)
+    try:
+        stage.make_demo()
+        return 1 if Tap(chosen, stage, os.path.join(given.build, "meson-logs")).run() else 0
+    finally:
+        stage.stop()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
