@@ -67,7 +67,10 @@ def sex(state):
 def moult(forecast):
     if forecast["why"] is not None:
         return forecast["text"]
-    return "next moult about " + day_range(day(forecast["p10"]), day(forecast["p90"]))
+    lo, hi = day(forecast["p10"]), day(forecast["p90"])
+    said = "longer than usual in this stage, next moult perhaps " if forecast["longer_than_usual"] else "next moult about "
+    # never one single day: where both fall together the next day joins
+    return said + day_range(lo, hi if hi > lo else lo + datetime.timedelta(1))
 
 
 def due(task, today):

@@ -35,7 +35,7 @@ class Stage:
             "MANTIDARY_DECODE": os.path.join(self.build, "src", "imaging", "decode", "mantidary-decode"),
             "MANTIDARY_LOCALEDIR": os.path.join(self.build, "po"),
             "ADW_DISABLE_PORTAL": "1", "ASAN_OPTIONS": "detect_leaks=0",
-            "TZ": "UTC", "LANGUAGE": "",
+            "G_DEBUG": "fatal-criticals", "TZ": "UTC", "LANGUAGE": "",
         }
         self.session = Session(size=(WIDTH + 2 * EDGE, HEIGHT + 2 * EDGE), wm="openbox", env=env)
         self.home = self.session.home
