@@ -123,6 +123,11 @@ gboolean desk_subject_uses_place (const DeskSubject *self, CoreId place);
 void desk_subject_compute (const DeskSubject *self); /* any thread; once */
 gboolean desk_subject_computed (const DeskSubject *self);
 
+/* ---- reading: desk-read.c ---- */
+
+int desk_compare_by_number (gconstpointer a, gconstpointer b); /* of DeskSubject * */
+gboolean desk_lies_within (Desk *self, CoreId place, CoreId outer); /* also itself */
+
 /* ---- refreshing: desk-refresh.c ---- */
 
 /* Fold what is stale, make new snapshots, compute them in the pool, then say "changed". */

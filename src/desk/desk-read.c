@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* desk-read.c — the collection as a person asks for it: lists, names, histories, plans. */
+/* desk-read.c — the collection as a person asks for it: lists, names, histories, profiles. */
 #include "desk/desk-private.h"
 
 #include <math.h>
@@ -36,8 +36,8 @@ compare_numbers (const char *a, const char *b)
   return x != y ? (x < y ? -1 : 1) : g_ascii_strcasecmp (a, b);
 }
 
-static int
-compare_by_number (gconstpointer a, gconstpointer b)
+int
+desk_compare_by_number (gconstpointer a, gconstpointer b)
 {
   const DeskSubject *x = *(DeskSubject *const *) a;
   const DeskSubject *y = *(DeskSubject *const *) b;
@@ -57,7 +57,7 @@ compare_by_at (gconstpointer a, gconstpointer b)
     return isnan (x) ? 1 : -1;
   if (!isnan (x) && x != y)
     return x < y ? -1 : 1;
-  return compare_by_number (a, b);
+  return desk_compare_by_number (a, b);
 }
 
 static const char *
@@ -84,7 +84,7 @@ compare_latest_end (gconstpointer a, gconstpointer b)
   CoreDay x = desk_subject_state (*(DeskSubject *const *) a)->end_day;
   CoreDay y = desk_subject_state (*(DeskSubject *const *) b)->end_day;
 
-  return x != y ? (x > y ? -1 : 1) : compare_by_number (a, b);
+  return x != y ? (x > y ? -1 : 1) : desk_compare_by_number (a, b);
 }
 
 /* ---- lists ---- */
@@ -103,8 +103,8 @@ desk_places (Desk *self)
   return out;
 }
 
-static gboolean
-lies_within (Desk *self, CoreId place, CoreId outer)
+gboolean
+desk_lies_within (Desk *self, CoreId place, CoreId outer)
 {
   for (guint i = 0; i <= self->all.order->len && !core_id_is_none (place); i++)
     {
@@ -130,7 +130,7 @@ desk_animals_on (Desk *self, CoreId place)
       CoreId stands;
 
       if (record->kind == CORE_SUBJECT_ANIMAL && desk_subject_living (record->now) &&
-          desk_subject_place (record->now, &stands, NULL) && lies_within (self, stands, place))
+          desk_subject_place (record->now, &stands, NULL) && desk_lies_within (self, stands, place))
         g_ptr_array_add (out, desk_subject_ref (record->now));
     }
   g_ptr_array_sort (out, compare_by_at);
@@ -146,7 +146,7 @@ list_kind (Desk *self, CoreSubjectKind kind, gboolean living)
     if (nth (self, i)->kind == kind && state_of (nth (self, i))->exists &&
         desk_subject_living (nth (self, i)->now) == living)
       g_ptr_array_add (out, desk_subject_ref (nth (self, i)->now));
-  g_ptr_array_sort (out, living ? compare_by_number : compare_latest_end);
+  g_ptr_array_sort (out, living ? desk_compare_by_number : compare_latest_end);
   return out;
 }
 
@@ -332,99 +332,4 @@ const CoreProfile *
 desk_find_profile (Desk *self, const char *species, GError **error)
 {
   return desk_profiles_find (self->profiles, species, error);
-}
-
-/* ---- growth and plan ---- */
-
-CoreGrowth
-desk_growth (Desk *self, DeskSubject *subject, CoreDimension what, int moults)
-{
-  const CoreState *state = desk_subject_state (subject);
-
-  if (moults < 0)
-    moults = state->moults < 0 ? -1 : state->moults + 1;
-  return core_growth (state, desk_subject_profile (subject), desk_subject_verdict (subject)->male,
-                      what, moults);
-}
-
-void
-desk_plan_free (DeskPlan *plan)
-{
-  g_ptr_array_unref (plan->subjects);
-  g_array_unref (plan->tasks);
-  g_array_unref (plan->held);
-  g_free (plan);
-}
-
-static void
-plan_add (DeskPlan *plan, DeskSubject *subject)
-{
-  CorePlan one;
-
-  core_plan_init (&one);
-  if (!desk_subject_plan_span (subject, plan->from, plan->to, &one))
-    g_error ("out of memory while planning");
-  if (one.tasks.n > 0 || one.held.n > 0)
-    g_ptr_array_add (plan->subjects, desk_subject_ref (subject));
-  for (gsize i = 0; i < one.tasks.n; i++)
-    {
-      DeskTask row = { .subject = subject, .task = one.tasks.v[i] };
-
-      g_array_append_val (plan->tasks, row);
-    }
-  for (gsize i = 0; i < one.held.n; i++)
-    {
-      DeskHeldTask row = { .subject = subject, .held = one.held.v[i] };
-
-      g_array_append_val (plan->held, row);
-    }
-  core_plan_clear (&one);
-}
-
-/* By day, then the weightier, then the number: the same order every time. */
-static int
-compare_tasks (gconstpointer a, gconstpointer b)
-{
-  const DeskTask *x = a;
-  const DeskTask *y = b;
-
-  if (x->task.due != y->task.due)
-    return x->task.due < y->task.due ? -1 : 1;
-  if (x->task.weight != y->task.weight)
-    return x->task.weight > y->task.weight ? -1 : 1;
-  if (x->subject != y->subject)
-    return compare_by_number (&x->subject, &y->subject);
-  return strcmp (x->task.id, y->task.id);
-}
-
-DeskPlan *
-desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place)
-{
-  DeskPlan *plan = g_new0 (DeskPlan, 1);
-
-  plan->from = from;
-  plan->to = to;
-  plan->subjects = subject_array ();
-  plan->tasks = g_array_new (FALSE, FALSE, sizeof (DeskTask));
-  plan->held = g_array_new (FALSE, FALSE, sizeof (DeskHeldTask));
-  for (guint i = 0; i < self->all.order->len; i++)
-    {
-      DeskRecord *record = nth (self, i);
-      CoreId stands = record->id;
-
-      if ((record->kind != CORE_SUBJECT_ANIMAL && record->kind != CORE_SUBJECT_PLACE) ||
-          !desk_subject_living (record->now))
-        continue;
-      if (!core_id_is_none (place))
-        {
-          if (record->kind == CORE_SUBJECT_ANIMAL &&
-              !desk_subject_place (record->now, &stands, NULL))
-            continue;
-          if (!lies_within (self, stands, place))
-            continue;
-        }
-      plan_add (plan, record->now);
-    }
-  g_array_sort (plan->tasks, compare_tasks);
-  return plan;
 }

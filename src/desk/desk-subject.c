@@ -104,9 +104,12 @@ static void
 number_label (Desk *desk, DeskSubject *self)
 {
   const char *number = self->fold->state.number;
+  g_autofree char *folded = g_ascii_strdown (number, -1);
+  const CoreId *owner = g_hash_table_lookup (desk->all.numbers, folded);
+  gboolean mine = owner == NULL || core_id_equal (*owner, self->id);
   int before = 0;
 
-  for (guint i = 0; i < desk->all.order->len; i++)
+  for (guint i = 0; !mine && i < desk->all.order->len; i++)
     {
       DeskRecord *other = desk->all.order->pdata[i];
 

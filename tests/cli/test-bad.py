@@ -6,12 +6,14 @@ import fcntl
 import os
 import random
 import sqlite3
+import struct
 import subprocess
 import sys
 import threading
+import zlib
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from cli import CLI, Journal, collect, equal, main  # noqa: E402
+from cli import CLI, Journal, Skip, collect, equal, main  # noqa: E402
 
 
 def small():
@@ -160,6 +162,91 @@ def test_bad_pictures():
     j.no(1, "photo", "add", "99", file("x.jpg", b"x"))
     equal(j.n_entries(), before)
     equal(j.ok("check"), {**j.ok("check"), "clean": True, "photos": 0})
+
+
+def png_header(width, height):
+    def chunk(kind, data):
+        body = kind + data
+        return struct.pack(">I", len(data)) + body + struct.pack(">I", zlib.crc32(body))
+
+    return (b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0,
+                                                               0, 0))
+            + chunk(b"IDAT", zlib.compress(b"\0" * 100)) + chunk(b"IEND", b""))
+
+
+def test_a_picture_of_ten_thousand_megapixels():
+    j = small()
+    path = os.path.join(j.tmp.name, "huge.png")
+    with open(path, "wb") as f:
+        f.write(png_header(100_000, 100_000))
+    assert "megapixel" in j.no(1, "photo", "add", "1", path)
+    j.no(1, "photo", "count", path, "--axis", "1,1,200,200", journal=False)
+    equal(j.ok("check")["photos"], 0)
+
+
+def test_a_decoder_that_dies():
+    j = small()
+    path = os.path.join(j.tmp.name, "p.png")
+    with open(path, "wb") as f:
+        f.write(png_header(40, 30))
+    for helper in ("/bin/false", "/nowhere/at/all"):
+        j.no(1, "photo", "add", "1", path, env=dict(os.environ, MANTIDARY_DECODE=helper))
+    equal(j.ok("check")["photos"], 0)
+    equal(os.path.exists(os.path.join(j.dir, "photos"))
+          and any(names for _, _, names in os.walk(os.path.join(j.dir, "photos"))), False)
+
+
+def test_an_unreadable_picture():
+    j = small()
+    path = os.path.join(j.tmp.name, "p.png")
+    with open(path, "wb") as f:
+        f.write(png_header(40, 30))
+    os.chmod(path, 0)
+    if os.geteuid() == 0:
+        os.chmod(j.tmp.name, 0o777)
+        for folder, _, files in os.walk(j.dir):
+            os.chown(folder, 65534, 65534)
+            for name in files:
+                os.chown(os.path.join(folder, name), 65534, 65534)
+        done = subprocess.run([CLI, "--journal", j.dir, "--today", j.today, "photo", "add", "1",
+                               path], capture_output=True, check=False, user=65534, group=65534)
+        equal(done.returncode, 1)
+        assert b"read" in done.stderr, done.stderr
+    else:
+        j.no(1, "photo", "add", "1", path)
+
+
+def test_a_full_disk():
+    """On a small disk of its own, where mounting is allowed."""
+    j = Journal(make=False)
+    os.mkdir(j.dir)
+    if subprocess.run(["mount", "-t", "tmpfs", "-o", "size=640k", "none", j.dir],
+                      capture_output=True, check=False).returncode != 0:
+        raise Skip("mounting is not allowed here")
+    try:
+        j.dir = os.path.join(j.dir, "j")
+        j.ok("new", j.dir, journal=False)
+        j.animal("species=hierodula", "hatched=2026-03-01")
+        kept, done = [], None
+        for _ in range(400):
+            done = j.run("record", "1", "note", "text=" + "long " * 700)
+            if done.code != 0:
+                break
+            kept.append(done.json["id"])
+        equal(done.code, 1)
+        assert "room" in done.err or "full" in done.err, done.err
+        notes = {e["id"] for e in j.ok("history", "1")["entries"] if e["kind"] == "note"}
+        equal(notes, set(kept))
+        equal(j.ok("check")["clean"], True)
+    finally:
+        subprocess.run(["umount", os.path.dirname(j.dir) if j.dir.endswith("/j/j") else j.dir],
+                       check=True)
+
+
+def test_linked_without_gtk():
+    libraries = subprocess.run(["ldd", CLI], capture_output=True, check=True).stdout.decode()
+    assert "libglib" in libraries
+    assert "libgtk" not in libraries and "libadwaita" not in libraries, libraries
 
 
 if __name__ == "__main__":

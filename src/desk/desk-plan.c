@@ -1,0 +1,98 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-plan.c — what is to come: growth of one animal, the plan of a span over all. */
+#include "desk/desk-private.h"
+
+#include <string.h>
+
+CoreGrowth
+desk_growth (Desk *self, DeskSubject *subject, CoreDimension what, int moults)
+{
+  const CoreState *state = desk_subject_state (subject);
+
+  if (moults < 0)
+    moults = state->moults < 0 ? -1 : state->moults + 1;
+  return core_growth (state, desk_subject_profile (subject), desk_subject_verdict (subject)->male,
+                      what, moults);
+}
+
+void
+desk_plan_free (DeskPlan *plan)
+{
+  g_ptr_array_unref (plan->subjects);
+  g_array_unref (plan->tasks);
+  g_array_unref (plan->held);
+  g_free (plan);
+}
+
+static void
+plan_add (DeskPlan *plan, DeskSubject *subject)
+{
+  CorePlan one;
+
+  core_plan_init (&one);
+  if (!desk_subject_plan_span (subject, plan->from, plan->to, &one))
+    g_error ("out of memory while planning");
+  if (one.tasks.n > 0 || one.held.n > 0)
+    g_ptr_array_add (plan->subjects, desk_subject_ref (subject));
+  for (gsize i = 0; i < one.tasks.n; i++)
+    {
+      DeskTask row = { .subject = subject, .task = one.tasks.v[i] };
+
+      g_array_append_val (plan->tasks, row);
+    }
+  for (gsize i = 0; i < one.held.n; i++)
+    {
+      DeskHeldTask row = { .subject = subject, .held = one.held.v[i] };
+
+      g_array_append_val (plan->held, row);
+    }
+  core_plan_clear (&one);
+}
+
+/* By day, then the weightier, then the number: the same order every time. */
+static int
+compare_tasks (gconstpointer a, gconstpointer b)
+{
+  const DeskTask *x = a;
+  const DeskTask *y = b;
+
+  if (x->task.due != y->task.due)
+    return x->task.due < y->task.due ? -1 : 1;
+  if (x->task.weight != y->task.weight)
+    return x->task.weight > y->task.weight ? -1 : 1;
+  if (x->subject != y->subject)
+    return desk_compare_by_number (&x->subject, &y->subject);
+  return strcmp (x->task.id, y->task.id);
+}
+
+DeskPlan *
+desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place)
+{
+  DeskPlan *plan = g_new0 (DeskPlan, 1);
+
+  plan->from = from;
+  plan->to = to;
+  plan->subjects = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
+  plan->tasks = g_array_new (FALSE, FALSE, sizeof (DeskTask));
+  plan->held = g_array_new (FALSE, FALSE, sizeof (DeskHeldTask));
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = g_ptr_array_index (self->all.order, i);
+      CoreId stands = record->id;
+
+      if ((record->kind != CORE_SUBJECT_ANIMAL && record->kind != CORE_SUBJECT_PLACE) ||
+          !desk_subject_living (record->now))
+        continue;
+      if (!core_id_is_none (place))
+        {
+          if (record->kind == CORE_SUBJECT_ANIMAL &&
+              !desk_subject_place (record->now, &stands, NULL))
+            continue;
+          if (!desk_lies_within (self, stands, place))
+            continue;
+        }
+      plan_add (plan, record->now);
+    }
+  g_array_sort (plan->tasks, compare_tasks);
+  return plan;
+}
