@@ -151,7 +151,11 @@ open_journal (Cli *cli)
   GError *error = NULL;
 
   cli->desk = desk_open (dir, cli->today, DESK_OPEN_LAZY, &error);
-  return cli->desk != NULL ? CLI_OK : cli_fail (error);
+  if (cli->desk == NULL)
+    return cli_fail (error);
+  if (desk_read_only (cli->desk))
+    g_printerr ("mantidary-cli: The journal can only be read here.\n");
+  return CLI_OK;
 }
 
 static CliExit

@@ -286,6 +286,7 @@ cli_photo_sex (Cli *cli)
   if (entry == NULL || entry->kind != CORE_KIND_PHOTO || !desk_entry_is_live (cli->desk, photo))
     return cli_refuse ("There is no such photo in this journal. `history SUBJECT` lists them.");
   subject = desk_get (cli->desk, entry->subject);
+  photo = desk_photo_first (cli->desk, photo);
   if (verdict_of_photo (subject, photo, &verdict) != CORE_OK)
     return cli_refuse ("There is not enough memory.");
   cli_out_open (&cli->out, NULL);

@@ -96,7 +96,7 @@ bench_model_new (Desk *desk, DeskSubject *subject, CoreId photo)
 
   self->desk = g_object_ref (desk);
   self->subject = desk_subject_ref (subject);
-  self->photo = photo;
+  self->photo = desk_photo_first (desk, photo);
   return self;
 }
 

@@ -114,3 +114,16 @@ desk_draft_get (Desk *self, const char *key)
 {
   return g_strdup (g_hash_table_lookup (self->drafts, key));
 }
+
+GPtrArray *
+desk_draft_keys (Desk *self)
+{
+  GPtrArray *keys = g_ptr_array_new_with_free_func (g_free);
+  GHashTableIter iter;
+  gpointer key;
+
+  g_hash_table_iter_init (&iter, self->drafts);
+  while (g_hash_table_iter_next (&iter, &key, NULL))
+    g_ptr_array_add (keys, g_strdup (key));
+  return keys;
+}

@@ -272,6 +272,11 @@ correct_one (Desk *self, CoreEntry *entry, const char *pair, GError **error)
   if (strcmp (key, "time") == 0)
     return correct_time (entry, value, error);
   row = core_kind_key_by_name (entry->kind, key);
+  if (row != NULL && (row->key == CORE_KEY_HASH || row->key == CORE_KEY_TAKEN))
+    {
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_PHOTO_NEEDS_FILE, NULL);
+      return FALSE;
+    }
   if (row != NULL)
     desk_value_remove (entry, row->key);
   if (row != NULL && value[0] == '\0' && !row->required)

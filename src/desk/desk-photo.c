@@ -269,6 +269,20 @@ find_row (Desk *self, CoreId photo)
   return g_hash_table_lookup (self->photos, core_entry_str (entry, CORE_KEY_HASH));
 }
 
+/* A corrected photo entry is the same photo; marks name the first. */
+CoreId
+desk_photo_first (Desk *self, CoreId photo)
+{
+  const CoreEntry *entry = desk_collection_entry (&self->all, photo);
+
+  while (entry != NULL && entry->kind == CORE_KIND_PHOTO && !core_id_is_none (entry->names))
+    {
+      photo = entry->names;
+      entry = desk_collection_entry (&self->all, photo);
+    }
+  return photo;
+}
+
 char *
 desk_photo_path (Desk *self, CoreId photo)
 {

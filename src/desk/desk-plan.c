@@ -30,8 +30,7 @@ plan_add (DeskPlan *plan, DeskSubject *subject)
   CorePlan one;
 
   core_plan_init (&one);
-  if (!desk_subject_plan_span (subject, plan->from, plan->to, &one))
-    g_error ("out of memory while planning");
+  desk_subject_plan_span (subject, plan->from, plan->to, &one);
   if (one.tasks.n > 0 || one.held.n > 0)
     g_ptr_array_add (plan->subjects, desk_subject_ref (subject));
   for (gsize i = 0; i < one.tasks.n; i++)

@@ -199,14 +199,18 @@ lookup_place (CoreId place, void *data)
 static CoreDay
 warmth_begins (const CoreState *state, CoreDay today)
 {
-  double first = state->first_day == CORE_DAY_NONE ? today : state->first_day;
+  double first = today;
 
+  if (state->first_day != CORE_DAY_NONE)
+    first = MIN (first, state->first_day);
   for (gsize i = 0; i < state->stages.n; i++)
     if (isfinite (state->stages.v[i].lo))
       first = MIN (first, state->stages.v[i].lo);
   return (CoreDay) floor (first) - 4;
 }
 
+/* What core cannot make sense of (entries of a merge or an import may say anything) gives no
+ * forecast; it must not end the program. */
 static void
 compute_forecast (const DeskSubject *self)
 {
@@ -218,14 +222,24 @@ compute_forecast (const DeskSubject *self)
                               .p_male = self->results->verdict.male };
   CoreStatus status;
 
-  status = core_warmth_build (input.state, self->profile, lookup_place, self->places,
-                              warmth_begins (input.state, self->today), self->today,
-                              self->today + DAYS_AHEAD, &warmth);
+  status = core_warmth_build (input.state,
+                              self->profile,
+                              lookup_place,
+                              self->places,
+                              warmth_begins (input.state, self->today),
+                              self->today,
+                              self->today + DAYS_AHEAD,
+                              &warmth);
   if (status == CORE_OK)
     status = core_forecast (&input, &self->results->forecast);
   core_warmth_clear (&warmth);
-  if (status != CORE_OK)
-    g_error ("the forecast of subject %s failed: %d", self->label, status);
+  if (status == CORE_NO_MEMORY)
+    g_error ("out of memory while forecasting %s", self->label);
+  if (status != CORE_OK && self->results->forecast.why == CORE_NO_FORECAST_NONE)
+    {
+      memset (&self->results->forecast, 0, sizeof self->results->forecast);
+      self->results->forecast.why = CORE_NO_FORECAST_NO_START;
+    }
 }
 
 /* Outermost place for climate and cleaning. */
@@ -309,7 +323,7 @@ compute (const DeskSubject *self)
     status = core_plan_place (&input, &self->results->plan);
   else if (self->kind == CORE_SUBJECT_ANIMAL)
     status = core_plan (&input, &self->results->plan);
-  if (status != CORE_OK)
+  if (status == CORE_NO_MEMORY)
     g_error ("out of memory while planning %s", self->label);
 }
 

@@ -247,6 +247,8 @@ void desk_photo_add_async (Desk *self, CoreId subject, GFile *file, CoreDay day,
                            GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 gboolean desk_photo_add_finish (Desk *self, GAsyncResult *result, DeskPhoto *out, GError **error);
 char *desk_photo_path (Desk *self, CoreId photo);           /* NULL = no such photo */
+/* Marks and evidence name the first entry of a photo that was corrected since. */
+CoreId desk_photo_first (Desk *self, CoreId photo);
 gboolean desk_photo_info (Desk *self, CoreId photo, DeskPhoto *out);
 /* Detach = void of the photo entry; the file stays. */
 
@@ -254,6 +256,7 @@ gboolean desk_photo_info (Desk *self, CoreId photo, DeskPhoto *out);
 
 /* Kept within 2 s, offered after a crash. body NULL removes. */
 void desk_draft_set (Desk *self, const char *key, const char *body);
+GPtrArray *desk_draft_keys (Desk *self); /* char *, owned by the array; of drafts that are there */
 char *desk_draft_get (Desk *self, const char *key); /* NULL = none */
 
 /* ---- checking --------------------------------------------------------------- */

@@ -112,7 +112,8 @@ def test_read_only():
     line = [CLI, "--journal", j.dir, "--today", j.today, "--json"]
     user = {"user": 65534, "group": 65534} if os.geteuid() == 0 else {}
     read = subprocess.run(line + ["state", "1"], capture_output=True, check=False, **user)
-    equal((read.returncode, read.stderr), (0, b""))
+    equal(read.returncode, 0)
+    assert b"only be read" in read.stderr, read.stderr
     wrote = subprocess.run(line + ["record", "1", "looked"], capture_output=True, check=False,
                            **user)
     equal(wrote.returncode, 1)
@@ -139,6 +140,15 @@ def test_odd_words():
                          capture_output=True, check=False)
     equal(bad.returncode, 1)
     equal(j.ok("check")["clean"], True)
+
+
+def test_any_today():
+    """A day long before or after everything entered ends no program."""
+    j = small()
+    for today in ("1990-01-01", "2026-02-28", "2040-01-01", "9999-12-31", "1583-01-01"):
+        for words in (["state", "1"], ["forecast", "1"], ["plan"], ["growth", "1", "--what", "body"]):
+            done = j.run(*words, today=today)
+            assert done.code in (0, 1), (today, words, done.code, done.err)
 
 
 # ---- photos ----

@@ -199,8 +199,13 @@ def test_photo_sex_and_state():
     j.record("1", "marked", f"photo={again}", "side=underside", "of=animal", "count=8",
              "by=keeper", "small_plate=not", "last_plate=small")
     near(j.ok("state", "1")["sex"]["male"], 32 / 33, .002)
-    j.ok("void", photo)
-    j.no(1, "photo", "sex", photo)
+    # A corrected photo entry is the same photo.
+    j.no(1, "correct", photo, "hash=" + "0" * 64)
+    later = j.ok("correct", photo, "day=2026-05-21")["id"]
+    equal(len(j.ok("photo", "sex", later)["evidence"]), 2)
+    near(j.ok("state", "1")["sex"]["male"], 32 / 33, .002)
+    j.ok("void", later)
+    j.no(1, "photo", "sex", later)
     j.no(1, "photo", "sex", "no-id")
     j.no(1, "record", "1", "marked", "photo=01a214c0-5863-7535-8d7a-d84a8b029168")
 

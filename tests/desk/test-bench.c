@@ -482,6 +482,27 @@ test_wings (Bench *bench, gconstpointer data)
                                   1e-6);
 }
 
+/* The finder's recursion and the verdict run while a line is dragged: under a frame. */
+static void
+test_edit_is_quick (Bench *bench, gconstpointer data)
+{
+  gint64 began;
+  double ms;
+
+  begin (bench);
+  bench_model_set_plates (bench->bench, 6);
+  began = g_get_monotonic_time ();
+  for (int i = 0; i < 50; i++)
+    {
+      bench_model_move_boundary (bench->bench, 2, .45 + .001 * i);
+      bench_model_verdict (bench->bench);
+    }
+  ms = (double) (g_get_monotonic_time () - began) / 50 / 1000;
+  g_test_message ("one move of a line with its verdict: %.2f ms", ms);
+  /* A frame is 16.7 ms; wide for slow machines and checked builds. */
+  g_assert_cmpfloat (ms, <, 60);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -502,5 +523,6 @@ main (int argc, char **argv)
   ADD_TEST ("/bench/back", NULL, test_back_counts_nothing);
   ADD_TEST ("/bench/unusable", &blurred, test_unusable);
   ADD_TEST ("/bench/wings", NULL, test_wings);
+  ADD_TEST ("/bench/quick", NULL, test_edit_is_quick);
   return g_test_run ();
 }
