@@ -173,8 +173,9 @@ strip_outline (ImgStrip *strip, const StripRegion *region)
 
       side_edges (strip, region, s == 0 ? -1 : 1, edge[s]);
       unit = mean_edge ((const float (*)[STRIP_N]) edge[s]);
-      for (int j = 0; j < OFFSETS * STRIP_N; j++)
-        edge[s][0][j] = MIN (edge[s][0][j] / unit, 5.0f);
+      for (int k = 0; k < OFFSETS; k++)
+        for (int i = 0; i < STRIP_N; i++)
+          edge[s][k][i] = MIN (edge[s][k][i] / unit, 5.0f);
     }
   for (int k = 0; k < OFFSETS; k++)
     {
