@@ -4,12 +4,12 @@
  * clang-format off */
 #pragma once
 
-#define SEGMENT_LINE_GAIN 1.000
+#define SEGMENT_LINE_GAIN 1.100
 #define SEGMENT_LINE_SHIFT 0.500
 #define SEGMENT_ROW_WEIGHT 1.0
-#define SEGMENT_COUNT_WEIGHT 0.7059
+#define SEGMENT_COUNT_WEIGHT 0.8571
 #define SEGMENT_NONE_SHIFT 0.0000
-#define SEGMENT_TEMPERATURE 1.1765
+#define SEGMENT_TEMPERATURE 1.6807
 
 /* How often each count was drawn for the network, as logs: its head's own prior. */
 static const double segment_head_prior[] = { -2.2993, -4.1076, -2.4212, -1.4130, -1.7562, -1.3667, -2.3497, -3.5770 };
