@@ -217,6 +217,64 @@ plan_place (Cli *cli, CoreId *place)
   return CLI_OK;
 }
 
+/* ---- the plan for people: a line a task, under its day ---- */
+
+static void
+say_reasons (Cli *cli, const CoreReason *reasons, gsize n)
+{
+  WordsView view = cli_view (cli);
+
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autofree char *text = words_reason (&view, &reasons[i]);
+
+      g_string_append_printf (cli->out.text, " %s", text);
+    }
+  g_string_append_c (cli->out.text, '\n');
+}
+
+static void
+say_day (Cli *cli, CoreDay day, CoreDay *last)
+{
+  WordsView view = cli_view (cli);
+  g_autofree char *text = NULL;
+
+  if (day == *last)
+    return;
+  text = words_day (&view, day, WORDS_DAY_FULL);
+  g_string_append_printf (cli->out.text, "%s%s\n", cli->out.text->len > 0 ? "\n" : "", text);
+  *last = day;
+}
+
+static CliExit
+say_plan (Cli *cli, const DeskPlan *plan)
+{
+  WordsView view = cli_view (cli);
+  CoreDay last = CORE_DAY_NONE;
+
+  for (guint i = 0; i < plan->tasks->len; i++)
+    {
+      const DeskTask *row = &g_array_index (plan->tasks, DeskTask, i);
+      g_autofree char *title = words_task_title (&view, &row->task);
+
+      say_day (cli, row->task.due, &last);
+      g_string_append_printf (cli->out.text, "  %-6s %s.", desk_subject_label (row->subject),
+                              title);
+      say_reasons (cli, row->task.reasons, row->task.n_reasons);
+    }
+  for (guint i = 0; i < plan->held->len; i++)
+    {
+      const DeskHeldTask *row = &g_array_index (plan->held, DeskHeldTask, i);
+      g_autofree char *text = words_held (&view, &row->held);
+
+      if (i == 0)
+        g_string_append (cli->out.text, "\nHeld back\n");
+      g_string_append_printf (cli->out.text, "  %-6s %s.", desk_subject_label (row->subject), text);
+      say_reasons (cli, row->held.reasons, row->held.n_reasons);
+    }
+  return cli_finish (cli);
+}
+
 CliExit
 cli_plan (Cli *cli)
 {
@@ -235,6 +293,8 @@ cli_plan (Cli *cli)
   if (code != CLI_OK)
     return code;
   plan = desk_plan (cli->desk, from, to, place);
+  if (!cli->json)
+    return say_plan (cli, plan);
   cli_out_open (&cli->out, NULL);
   cli_out_day (&cli->out, "today", cli->today);
   cli_out_array (&cli->out, "tasks");

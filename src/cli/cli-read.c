@@ -208,8 +208,8 @@ place_name (Cli *cli, const CoreEntry *entry)
   return place != NULL ? g_strdup (desk_subject_label (place)) : NULL;
 }
 
-static void
-put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
+static char *
+entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
 {
   WordsView view = cli_view (cli);
   g_autofree char *place = place_name (cli, entry);
@@ -218,7 +218,14 @@ put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
                       .taken_back = !desk_entry_is_live (cli->desk, entry->id),
                       .corrected = entry->kind != CORE_KIND_VOID && !core_id_is_none (entry->names),
                       .place = place };
-  g_autofree char *text = words_entry (&view, &said);
+
+  return words_entry (&view, &said);
+}
+
+static void
+put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
+{
+  g_autofree char *text = entry_text (cli, subject, entry);
   char clock[8];
 
   cli_out_open (&cli->out, NULL);
@@ -228,7 +235,7 @@ put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
   cli_out_day (&cli->out, "earliest", entry->earliest);
   g_snprintf (clock, sizeof clock, "%02d:%02d", entry->minute / 60 % 100, entry->minute % 60);
   cli_out_str (&cli->out, "time", entry->minute >= 0 ? clock : NULL);
-  cli_out_bool (&cli->out, "live", !said.taken_back);
+  cli_out_bool (&cli->out, "live", desk_entry_is_live (cli->desk, entry->id));
   cli_out_id (&cli->out, "names", entry->names);
   cli_out_id (&cli->out, "round", entry->round);
   cli_out_bool (&cli->out, "bulk", entry->bulk);
@@ -245,6 +252,23 @@ put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
   cli_out_close (&cli->out);
 }
 
+/* For people: a line an entry, newest first, its id at the end for void and correct. */
+static CliExit
+say_history (Cli *cli, DeskSubject *subject, GPtrArray *entries)
+{
+  for (guint i = 0; i < entries->len; i++)
+    {
+      const CoreEntry *entry = entries->pdata[i];
+      g_autofree char *text = entry_text (cli, subject, entry);
+      char day[11], id[37];
+
+      core_day_to_text (entry->day, day);
+      core_id_to_text (entry->id, id);
+      g_string_append_printf (cli->out.text, "%s  %s  [%s]\n", day, text, id);
+    }
+  return cli_finish (cli);
+}
+
 CliExit
 cli_history (Cli *cli)
 {
@@ -255,6 +279,8 @@ cli_history (Cli *cli)
   if (subject == NULL)
     return cli_fail (error);
   entries = desk_history (cli->desk, desk_subject_id (subject));
+  if (!cli->json)
+    return say_history (cli, subject, entries);
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "subject", desk_subject_label (subject));
   cli_out_array (&cli->out, "entries");

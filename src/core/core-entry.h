@@ -202,7 +202,7 @@ typedef struct
   CoreId device;
   CoreId round;       /* entries of one round share it; one undo */
   CoreId names;       /* VOID: the entry taken back; else: the entry replaced; none */
-  bool bulk;          /* written for all by a round: no look at this animal */
+  bool bulk;          /* written for all by a round: no look at this animal; of a VOID: by undo or redo */
   size_t n_values;
   CoreValue *values;  /* owned */
 } CoreEntry;

@@ -476,7 +476,7 @@ words_entry (const WordsView *view, const WordsEntry *entry)
     speakers[kind](&line);
   if (parts->len == 0)
     say (&line, plain (view->lang, kind));
-  if (entry->entry->bulk)
+  if (entry->entry->bulk && entry->entry->kind != CORE_KIND_VOID)
     SAY (&line, "entry", "with the whole shelf");
   if (entry->corrected)
     SAY (&line, "entry", "corrected");
