@@ -9,6 +9,7 @@ half_width (double s)
   return .155 + .10 * (1 - (2 * s - .9) * (2 * s - .9)) - .07 * s;
 }
 
+#define INSET .05
 #define TOP .26
 #define FOOT .93
 
@@ -278,7 +279,8 @@ app_drawing_paint (cairo_t *cr, AppDrawing drawing, double side)
   if (drawing <= APP_DRAWING_NONE || drawing >= APP_N_DRAWINGS)
     return;
   cairo_save (cr);
-  cairo_scale (cr, side, side);
+  cairo_translate (cr, INSET * side, INSET * side);
+  cairo_scale (cr, (1 - 2 * INSET) * side, (1 - 2 * INSET) * side);
   cairo_set_line_width (cr, 1.5 / side);
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);

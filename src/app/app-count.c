@@ -40,13 +40,11 @@ G_DEFINE_FINAL_TYPE (AppCount, app_count, GTK_TYPE_WIDGET)
 /* ---- the figure ---- */
 
 static gboolean
-keepers_own (BenchModel *model)
+has_keepers_line (BenchModel *model)
 {
   BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
   gsize n = bench_model_boundaries (model, bounds, BENCH_MAX_BOUNDARIES);
 
-  if (bench_model_step (model) > BENCH_STEP_BOUNDARIES)
-    return TRUE;
   for (gsize i = 0; i < n; i++)
     if (bounds[i].by_keeper)
       return TRUE;
@@ -66,9 +64,15 @@ set_label (GtkLabel *label, const char *text)
   gtk_widget_set_visible (GTK_WIDGET (label), text != NULL && *text != '\0');
 }
 
-/* The keeper's count: what the program saw stands below it. */
+typedef struct
+{
+  int first, second;
+  double p_first, p_second;
+} BestTwo;
+
+/* What the lines make of it stands below the keeper's count. */
 static void
-show_own (AppCount *self, BenchModel *model, int first, double p_first, int second, double p_second)
+show_own (AppCount *self, BenchModel *model, const BestTwo *best, gboolean edited)
 {
   int count = bench_model_count (model);
   g_autofree char *figure = g_strdup_printf ("%d", count);
@@ -77,56 +81,66 @@ show_own (AppCount *self, BenchModel *model, int first, double p_first, int seco
   set_label (self->figure, figure);
   set_label (self->unit, plates_word (count));
   set_label (self->chance, C_ ("count", "your count"));
-  if (p_first > 0)
+  if (best->p_first > 0)
     {
-      g_autofree char *both = words_count (WORDS_LOCAL, first, p_first, second, p_second);
+      g_autofree char *both =
+        words_count (WORDS_LOCAL, best->first, best->p_first, best->second, best->p_second);
 
-      /* Translators: what the finder proposed: "8 plates, 81 in 100; 7 plates, 13 in 100." */
-      saw = g_strdup_printf (C_ ("count", "The program saw: %s"), both);
+      /* Translators: what the finder says: "8 plates, 81 in 100; 7 plates, 13 in 100." */
+      saw = g_strdup_printf (
+        edited ? C_ ("count", "With these lines: %s") : C_ ("count", "The program saw: %s"), both);
     }
   set_label (self->second, saw);
 }
 
 static void
-show_proposed (AppCount *self, BenchModel *model)
+show_named (AppCount *self, const BestTwo *best)
 {
-  int first = 0, second = 0;
-  double p_first = 0, p_second = 0;
-  int count = bench_model_count (model);
-  g_autofree char *figure = NULL;
-  g_autofree char *chance = NULL;
-  g_autofree char *both = NULL;
+  g_autofree char *figure = g_strdup_printf ("%d", best->first);
+  g_autofree char *chance = words_percent (WORDS_LOCAL, best->p_first);
+  g_autofree char *second_chance = words_percent (WORDS_LOCAL, best->p_second);
+  /* Translators: the second best count and its chance: "or 7, 13 in 100" */
+  g_autofree char *second =
+    g_strdup_printf (C_ ("count", "or %d, %s"), best->second, second_chance);
 
-  bench_model_best_two (model, &first, &p_first, &second, &p_second);
+  set_label (self->figure, figure);
+  set_label (self->unit, plates_word (best->first));
+  set_label (self->chance, chance);
+  set_label (self->second, best->second > 0 && best->p_second > 0 ? second : NULL);
+}
+
+static void
+show_unsure (AppCount *self, const BestTwo *best)
+{
+  g_autofree char *both =
+    words_count (WORDS_LOCAL, best->first, best->p_first, best->second, best->p_second);
+
+  gtk_widget_add_css_class (GTK_WIDGET (self->figure), "dim");
+  set_label (self->figure, "?");
+  set_label (self->unit, C_ ("count", "plates"));
+  set_label (self->chance, C_ ("count", "not sure"));
+  set_label (self->second, both);
+}
+
+static void
+show_counted (AppCount *self, BenchModel *model)
+{
+  BestTwo best = { 0 };
+  gboolean edited = has_keepers_line (model);
+
+  bench_model_best_two (model, &best.first, &best.p_first, &best.second, &best.p_second);
   gtk_widget_remove_css_class (GTK_WIDGET (self->figure), "dim");
-  if (count > 0 && keepers_own (model))
-    {
-      show_own (self, model, first, p_first, second, p_second);
-      return;
-    }
-  if (p_first <= 0)
+  if (bench_model_count (model) > 0 && (edited || bench_model_step (model) > BENCH_STEP_BOUNDARIES))
+    show_own (self, model, &best, edited);
+  else if (best.p_first <= 0)
     {
       gtk_widget_set_visible (self->counted, FALSE);
       set_label (self->second, NULL);
-      return;
     }
-  if (p_first >= CORE_SEGMENT_NAME_AT && first > 0)
-    {
-      figure = g_strdup_printf ("%d", first);
-      chance = words_percent (WORDS_LOCAL, p_first);
-      set_label (self->unit, plates_word (first));
-    }
+  else if (best.p_first >= CORE_SEGMENT_NAME_AT && best.first > 0)
+    show_named (self, &best);
   else
-    {
-      figure = g_strdup ("?");
-      chance = g_strdup (C_ ("count", "not sure"));
-      set_label (self->unit, C_ ("count", "plates"));
-      gtk_widget_add_css_class (GTK_WIDGET (self->figure), "dim");
-    }
-  set_label (self->figure, figure);
-  set_label (self->chance, chance);
-  both = words_count (WORDS_LOCAL, first, p_first, second, p_second);
-  set_label (self->second, both);
+    show_unsure (self, &best);
 }
 
 /* ---- what is wrong with the picture ---- */
@@ -206,7 +220,7 @@ static const KeyHelp help_view[] = {
   { NULL, NULL },
 };
 static const KeyHelp help_answers[] = {
-  { NC_ ("key", "1, 2, 3"), NC_ ("key help", "answer") },
+  { NC_ ("key", "1, 2, 3 …"), NC_ ("key help", "answer") },
   { NC_ ("key", "Enter"), NC_ ("key help", "Next; Backspace goes back") },
   { NULL, NULL },
 };
@@ -285,7 +299,7 @@ app_count_show (AppCount *self, BenchModel *model)
   gtk_widget_set_visible (self->counted, has_axis);
   gtk_widget_set_visible (GTK_WIDGET (self->second), has_axis);
   if (has_axis)
-    show_proposed (self, model);
+    show_counted (self, model);
   show_trouble (self, model);
   gtk_widget_set_visible (self->hair,
                           has_axis || gtk_widget_get_first_child (self->trouble) != NULL);

@@ -135,7 +135,8 @@ static const struct
                          APP_DRAWING_WINGS },
   [BENCH_STEP_VERDICT] = { NC_ ("bench step", "the verdict"),
                            NC_ ("bench", "Read the verdict. Record it, or go back and correct."),
-                           NC_ ("bench", "Recording writes one entry; Ctrl+Z takes it back."),
+                           NC_ ("bench",
+                                "Ctrl+Enter records it as one entry; Ctrl+Z takes it back."),
                            APP_DRAWING_NONE },
 };
 
@@ -424,7 +425,7 @@ app_steps_class_init (AppStepsClass *klass)
 static GtkWidget *
 words_new (AppSteps *self)
 {
-  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
 
   self->drawing = app_drawing_new (APP_DRAWING_NONE, DRAWING_SIDE);
@@ -458,7 +459,7 @@ moves_new (AppSteps *self)
 static void
 app_steps_init (AppSteps *self)
 {
-  GtkWidget *hand = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
+  GtkWidget *hand = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
 
   self->buttons = g_ptr_array_new ();
   self->answers = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
