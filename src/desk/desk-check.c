@@ -101,6 +101,15 @@ desk_check_async (Desk *self,
   GTask *task = g_task_new (self, cancellable, callback, data);
 
   g_task_set_source_tag (task, desk_check_async);
+  if (self->store == NULL)
+    {
+      GError *error = NULL;
+
+      desk_fail (&error, DESK_ERROR, DESK_ERROR_FAILED, WORDS_DESK_CLOSED, NULL);
+      g_task_return_error (task, error);
+      g_object_unref (task);
+      return;
+    }
   store_run_async (self->store, check_job, NULL, NULL, (GDestroyNotify) store_report_free,
                    cancellable, checked_cb, task);
 }

@@ -222,14 +222,9 @@ compute_forecast (const DeskSubject *self)
                               .p_male = self->results->verdict.male };
   CoreStatus status;
 
-  status = core_warmth_build (input.state,
-                              self->profile,
-                              lookup_place,
-                              self->places,
-                              warmth_begins (input.state, self->today),
-                              self->today,
-                              self->today + DAYS_AHEAD,
-                              &warmth);
+  status = core_warmth_build (input.state, self->profile, lookup_place, self->places,
+                              warmth_begins (input.state, self->today), self->today,
+                              self->today + DAYS_AHEAD, &warmth);
   if (status == CORE_OK)
     status = core_forecast (&input, &self->results->forecast);
   core_warmth_clear (&warmth);

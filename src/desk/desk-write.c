@@ -297,7 +297,9 @@ take_written (DeskOp *op, gint64 last_seq, GError **error)
   if (!desk_collection_take (&self->all, entries, touched, error))
     return FALSE;
   self->all.last_seq = last_seq;
-  desk_refresh (self, touched);
+  /* While opening, all is made anew at the end. */
+  if (self->opened)
+    desk_refresh (self, touched);
   return TRUE;
 }
 

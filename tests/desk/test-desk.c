@@ -505,6 +505,53 @@ test_open_refuses (Fixture *fixture, gconstpointer data)
   g_assert_error (error, STORE_ERROR, STORE_ERROR_EXISTS);
 }
 
+/* As the window makes a journal: with threads, without waiting for them afterwards. */
+static void
+test_create_with_threads (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *dir = g_build_filename (fixture->dir, "photos", "new", NULL);
+  Desk *desk = desk_open (dir, fixture->today, DESK_OPEN_CREATE, &error);
+  g_autoptr (DeskSubject) animal = NULL;
+  guint changes = 0;
+
+  g_assert_no_error (error);
+  g_assert_false (core_id_is_none (desk_journal_id (desk)));
+  g_assert_cmpint (desk_scheme (desk), ==, 1);
+  g_assert_false (desk_is_demo (desk));
+  g_assert_false (desk_can_undo (desk));
+  g_signal_connect (desk, "changed", G_CALLBACK (count_cb), &changes);
+  animal = fixture_add (desk, CORE_SUBJECT_ANIMAL, "species=hierodula hatched=2026-03-01");
+  while (changes == 0)
+    g_main_context_iteration (NULL, TRUE);
+  g_assert_cmpint (desk_subject_forecast (animal)->why, ==, CORE_NO_FORECAST_NONE);
+  g_clear_pointer (&animal, desk_subject_unref);
+  fixture_close (desk);
+}
+
+/* A closed desk answers with an error, whatever it is asked. */
+static void
+test_closed (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (DeskSubject) animal = nymph (fixture);
+  g_autoptr (GError) error = NULL;
+  DeskSync closing = { NULL }, checking = { NULL };
+  g_autoptr (GAsyncResult) closed = NULL;
+  g_autoptr (GAsyncResult) checked = NULL;
+
+  desk_close_async (fixture->desk, desk_sync_cb, &closing);
+  closed = desk_sync_wait (&closing);
+  g_assert_true (desk_close_finish (fixture->desk, closed, NULL));
+  error = fixture_try_record (fixture->desk, animal, "looked", "", 0);
+  g_assert_error (error, DESK_ERROR, DESK_ERROR_FAILED);
+  g_clear_error (&error);
+  desk_check_async (fixture->desk, NULL, desk_sync_cb, &checking);
+  checked = desk_sync_wait (&checking);
+  g_assert_null (desk_check_finish (fixture->desk, checked, &error));
+  g_assert_error (error, DESK_ERROR, DESK_ERROR_FAILED);
+  desk_draft_set (fixture->desk, "round:A", "too late");
+}
+
 static void
 test_write_batch (Fixture *fixture, gconstpointer data)
 {
@@ -558,6 +605,8 @@ main (int argc, char **argv)
   ADD ("/desk/two/writers", test_two_writers);
   ADD ("/desk/open/clock", test_clock_enters);
   ADD ("/desk/open/refuses", test_open_refuses);
+  ADD ("/desk/open/create", test_create_with_threads);
+  ADD ("/desk/open/closed", test_closed);
   ADD ("/desk/write/batch", test_write_batch);
   for (gsize i = 0; i < G_N_ELEMENTS (refusal_cases); i++)
     {
