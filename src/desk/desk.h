@@ -273,7 +273,8 @@ void desk_check_free (DeskCheck *check);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskCheck, desk_check_free)
 
 /* Run an async verb to its end on this thread's default main context (command line, demo, tests):
- * pass desk_sync_cb and a DeskSync, then desk_sync_wait() returns the result. */
+ * pass desk_sync_cb and a DeskSync, then desk_sync_wait() returns the result, which is the
+ * caller's to unref (g_autoptr (GAsyncResult)). */
 typedef struct { GMainContext *context; GAsyncResult *result; } DeskSync;
 void desk_sync_cb (GObject *source, GAsyncResult *result, gpointer sync);
 GAsyncResult *desk_sync_wait (DeskSync *sync);
