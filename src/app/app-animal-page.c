@@ -80,7 +80,7 @@ origin_text (AppAnimalPage *self, const WordsView *view)
     {
       g_autoptr (DeskSubject) place = desk_get (self->desk, shelf);
 
-      g_string_append_printf (text, "%s%s", text->len > 0 ? " · " : "", desk_subject_label (place));
+      g_string_append_printf (text, "%s%s", text->len > 0 ? " · " : "", app_place_name (place));
     }
   return g_string_free (text, FALSE);
 }

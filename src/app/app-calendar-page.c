@@ -375,7 +375,7 @@ fill_places (AppCalendarPage *self)
       CoreId id = desk_subject_id (g_ptr_array_index (places, i));
 
       g_array_append_val (self->places, id);
-      gtk_string_list_append (names, desk_subject_label (g_ptr_array_index (places, i)));
+      gtk_string_list_append (names, app_place_name (g_ptr_array_index (places, i)));
       if (core_id_equal (id, now))
         selected = i + 1;
     }

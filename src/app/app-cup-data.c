@@ -95,8 +95,9 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
   data->id = desk_subject_id (subject);
   data->number = g_strdup (cup.label);
   data->sex_sign = g_strdup (words_sex_sign (cup.verdict->verdict));
-  data->species = g_strdup (cup.species);
+  data->species = app_species_short (subject);
   data->stage = words_stage (&view, state);
+  data->stage_brief = words_stage_brief (&view, state);
   data->trouble = trouble_words (state, plan);
   if (plan->hold.kind != CORE_HOLD_NONE)
     data->veil_words = words_hold_brief (&view, &plan->hold);
@@ -111,6 +112,5 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
   data->cup_height = CLAMP ((isnan (height) ? USUAL_MM : height) / TALLEST_MM, .4, 1);
   data->body = desk_subject_body_mm (subject) / (isnan (height) ? USUAL_MM : height);
   data->label = words_cup (&view, &cup);
-  data->tooltip = g_strdup (data->label);
   return data;
 }

@@ -42,7 +42,7 @@ app_cup_data_free (AppCupData *data)
   g_free (data->veil_words);
   g_free (data->trouble);
   g_free (data->label);
-  g_free (data->tooltip);
+  g_free (data->stage_brief);
   g_free (data);
 }
 
@@ -60,8 +60,8 @@ cup_box (AppCup *self)
   double share;
 
   cup_size (self, &width, &height);
-  /* The lowest cup must still hold number, kind, meals and bar: 80 % of the cell. */
-  share = self->small ? 1 : .78 + .22 * (CLAMP (self->data->cup_height, .4, 1) - .4) / .6;
+  /* The lowest cup must still hold number, kind, a word, meals and bar: 86 % of the cell. */
+  share = self->small ? 1 : .86 + .14 * (CLAMP (self->data->cup_height, .4, 1) - .4) / .6;
   return (CupBox) { 1.5, width - 1.5, height - floor (height * share) + 2, height - 1, self->small ? 8 : 13 };
 }
 
@@ -141,11 +141,26 @@ draw_glass (AppCup *self, cairo_t *cr, const AppInk *ink, const CupBox *box)
   cairo_set_dash (cr, NULL, 0, 0);
 }
 
+/* The moult bar lies this far above the bottom, the lozenge above its right end. */
+static double
+foot_of (AppCup *self, const CupBox *box)
+{
+  return box->bottom - (self->small ? 8 : 11);
+}
+
+static void
+lozenge_place (AppCup *self, const CupBox *box, double *x, double *y, double *half)
+{
+  *half = self->small ? 10 : 13;
+  *x = box->right - (self->small ? 17 : 25);
+  *y = foot_of (self, box) - (self->small ? 16 : 21);
+}
+
 static void
 draw_signs (AppCup *self, cairo_t *cr, const AppInk *ink, const CupBox *box)
 {
   const AppCupData *data = self->data;
-  double foot = box->bottom - (self->small ? 8 : 13);
+  double foot = foot_of (self, box);
   double width = box->right - box->left - 2 * box->inset;
 
   if (!self->small)
@@ -158,8 +173,12 @@ draw_signs (AppCup *self, cairo_t *cr, const AppInk *ink, const CupBox *box)
     app_draw_moult_bar (cr, ink, box->left + box->inset, foot, width, self->small ? 4 : 6,
                         data->today, data->band_lo, data->band_hi, data->middle);
   if (data->symbol != NULL)
-    app_draw_lozenge (cr, ink, box->right - (self->small ? 17 : 26), foot - (self->small ? 16 : 30),
-                      self->small ? 10 : 14, data->overdue);
+    {
+      double x, y, half;
+
+      lozenge_place (self, box, &x, &y, &half);
+      app_draw_lozenge (cr, ink, x, y, half, data->overdue);
+    }
 }
 
 /* One run of text; returns its width. */
@@ -214,28 +233,26 @@ draw_words (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox
   GtkWidget *widget = GTK_WIDGET (self);
   double x = box->left + box->inset;
   double room = box->right - box->left - 2 * box->inset;
-  double foot = box->bottom - 13;
-  gboolean note = data->trouble != NULL || data->veil_words != NULL;
-  int width = draw_text (widget, snapshot, data->number, 2, TRUE, &ink->text, x, box->top + 8, room);
+  const char *note = data->trouble != NULL ? data->trouble : data->veil_words;
+  int width = draw_text (widget, snapshot, data->number, 1.9, TRUE, &ink->text, x, box->top + 6, room);
 
   draw_text (widget, snapshot, data->sex_sign, 1.25, FALSE, &ink->text, x + width + 5,
-             box->top + 16, room - width - 40);
-  if (box->bottom - box->top > 118 && !note)
+             box->top + 13, room - width - 40);
+  if (box->bottom - box->top > 122 && note == NULL)
     {
-      draw_text (widget, snapshot, data->species, .95, FALSE, &ink->text, x, box->top + 41, room);
-      draw_text (widget, snapshot, data->stage, .9, FALSE, &ink->dim, x, box->top + 58,
-                 data->symbol != NULL ? room - 30 : room);
+      draw_text (widget, snapshot, data->species, .95, FALSE, &ink->text, x, box->top + 38, room);
+      draw_text (widget, snapshot, data->stage, .9, FALSE, &ink->dim, x, box->top + 56,
+                 data->symbol != NULL ? room - 26 : room);
+      return;
     }
-  else
-    {
-      g_autofree char *both = g_strdup_printf ("%s · %s", data->species, data->stage);
+  {
+    g_autofree char *both = g_strdup_printf ("%s · %s", data->stage_brief, data->species);
 
-      draw_text (widget, snapshot, both, .95, FALSE, &ink->text, x, box->top + 41, room);
-    }
-  if (note)
-    draw_text (widget, snapshot, data->trouble != NULL ? data->trouble : data->veil_words, .9, TRUE,
-               data->trouble != NULL ? &ink->trouble : &ink->veil, x, foot - 40,
-               data->symbol != NULL ? room - 30 : room);
+    draw_text (widget, snapshot, both, .95, FALSE, &ink->text, x, box->top + 38, room);
+  }
+  if (note != NULL)
+    draw_text (widget, snapshot, note, .9, TRUE, data->trouble != NULL ? &ink->trouble : &ink->veil, x,
+               box->top + 56, room);
 }
 
 static void
@@ -258,11 +275,11 @@ app_cup_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   cairo_destroy (cr);
   if (self->data->symbol != NULL)
     {
-      double half = self->small ? 6 : 8;
-      double cx = box.right - (self->small ? 17 : 26);
-      double cy = box.bottom - (self->small ? 24 : 43);
+      double x, y, half;
 
-      app_symbol_snapshot (snapshot, self->data->symbol, (float) (cx - half), (float) (cy - half),
+      lozenge_place (self, &box, &x, &y, &half);
+      half = self->small ? 6 : 7.5;
+      app_symbol_snapshot (snapshot, self->data->symbol, (float) (x - half), (float) (y - half),
                            (float) (2 * half), &ink.on_due, gtk_widget_get_scale_factor (widget));
     }
   if (self->small)
@@ -329,7 +346,8 @@ app_cup_set_data (AppCup *self, AppCupData *data)
   g_clear_pointer (&self->data, app_cup_data_free);
   self->data = data;
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, data->label, -1);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self), data->tooltip);
+  /* A full card shows it all; a small one tells the rest when asked. */
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self), self->small ? data->label : NULL);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -347,6 +365,8 @@ app_cup_set_small (AppCup *self, gboolean small)
   if (self->small == small)
     return;
   self->small = small;
+  if (self->data != NULL)
+    gtk_widget_set_tooltip_text (GTK_WIDGET (self), small ? self->data->label : NULL);
   gtk_widget_queue_resize (GTK_WIDGET (self));
 }
 

@@ -26,6 +26,7 @@ typedef struct
   char *sex_sign;       /* "♂" "♀" "♂?" "♀?" "?" */
   char *species;        /* common name or "kind unknown" */
   char *stage;          /* "L5", "about L5", "adult since 3 Sep" */
+  char *stage_brief;    /* "L5", "~L5", "adult": before the kind where room is short */
   char *veil_words;     /* "until Fri", NULL = not to be left alone */
   char *trouble;        /* "thin, refused twice", NULL = none */
   const char *symbol;   /* sign of what is due, NULL = nothing */
@@ -38,7 +39,6 @@ typedef struct
   double cup_height;    /* .4 … 1 of the cell, by true relative height */
   double body;          /* expected body length ÷ inner height, NAN unknown */
   char *label;          /* all of it in words, for assistive technology */
-  char *tooltip;
 } AppCupData;
 
 AppCupData *app_cup_data_new (Desk *desk, DeskSubject *subject);

@@ -89,7 +89,7 @@ place_row (AppForm *form, Desk *desk, CoreId now)
       char id[37];
 
       core_id_to_text (desk_subject_id (place), id);
-      choice_add (&choice, desk_subject_label (place), id);
+      choice_add (&choice, app_place_name (place), id);
       if (core_id_equal (now, desk_subject_id (place)))
         selected = choice.names->len - 1;
     }

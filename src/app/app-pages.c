@@ -31,8 +31,12 @@ static const struct
 void
 app_pages_fill (GtkStack *stack)
 {
+  /* Pages connect to signals of a desk before there is one: its class must be there. */
+  gpointer desk_class = g_type_class_ref (DESK_TYPE_DESK);
+
   for (gsize i = 0; i < G_N_ELEMENTS (pages); i++)
     gtk_stack_add_named (stack, pages[i].make (), pages[i].name);
+  g_type_class_unref (desk_class);
 }
 
 void

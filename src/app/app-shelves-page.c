@@ -81,9 +81,9 @@ place_button (AppShelvesPage *self, DeskSubject *place)
   GtkWidget *count = gtk_label_new (due > 0 ? number : "·");
   CoreId id = desk_subject_id (place);
   g_autofree char *label = g_strdup_printf (
-    g_dngettext (GETTEXT_PACKAGE, "%s: %u cup due", "%s: %u cups due", due), desk_subject_label (place), due);
+    g_dngettext (GETTEXT_PACKAGE, "%s: %u cup due", "%s: %u cups due", due), app_place_name (place), due);
 
-  gtk_box_append (GTK_BOX (box), gtk_label_new (desk_subject_label (place)));
+  gtk_box_append (GTK_BOX (box), gtk_label_new (app_place_name (place)));
   if (due > 0)
     gtk_widget_add_css_class (count, "count");
   gtk_box_append (GTK_BOX (box), count);

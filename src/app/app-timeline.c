@@ -173,7 +173,7 @@ place_name (AppTimeline *self, const CoreEntry *entry)
   CoreId place = core_entry_ref (entry, CORE_KEY_PLACE);
   g_autoptr (DeskSubject) subject = core_id_is_none (place) ? NULL : desk_get (self->desk, place);
 
-  return subject != NULL ? g_strdup (desk_subject_label (subject)) : NULL;
+  return subject != NULL ? g_strdup (app_place_name (subject)) : NULL;
 }
 
 static void

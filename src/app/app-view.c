@@ -3,6 +3,7 @@
 #include "app/app-view.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 WordsView
 app_view (Desk *desk)
@@ -275,4 +276,23 @@ app_reasons_text (const WordsView *view, const CoreReason *reasons, size_t n)
       g_string_append_printf (text, "%s%s", i > 0 ? " " : "", one);
     }
   return g_string_free (text, FALSE);
+}
+
+char *
+app_species_short (const DeskSubject *subject)
+{
+  const char *name = app_species_name (subject);
+
+  /* Every kind here is a mantis; on a card the word only takes room. */
+  if (g_str_has_suffix (name, " mantis"))
+    return g_strndup (name, strlen (name) - strlen (" mantis"));
+  return g_strdup (name);
+}
+
+const char *
+app_place_name (const DeskSubject *place)
+{
+  const char *name = desk_subject_state (place)->name;
+
+  return name[0] != '\0' ? name : desk_subject_label (place);
 }

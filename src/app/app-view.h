@@ -33,3 +33,7 @@ char *app_change_text (Desk *desk, DeskChange *change);
 const char *app_species_name (const DeskSubject *subject);
 /* The reasons of a task or hold, one sentence after the other. */
 char *app_reasons_text (const WordsView *view, const CoreReason *reasons, size_t n);
+/* The same without the word that all of them share; owned. */
+char *app_species_short (const DeskSubject *subject);
+/* A place by its name; its code when it has none. */
+const char *app_place_name (const DeskSubject *place);
