@@ -412,3 +412,10 @@ app_boards_set_size (AppBoards *self, AppCupSize size)
     app_cup_set_small (g_ptr_array_index (self->cups, i), is_small (self));
   gtk_widget_queue_resize (GTK_WIDGET (self));
 }
+
+AppCup *
+app_boards_first (AppBoards *self)
+{
+  g_return_val_if_fail (APP_IS_BOARDS (self), NULL);
+  return self->cups->len > 0 ? g_ptr_array_index (self->cups, 0) : NULL;
+}

@@ -20,6 +20,7 @@ void app_boards_set_cups (AppBoards *self, GPtrArray *cups);
 guint app_boards_n_cups (AppBoards *self);
 AppCup *app_boards_find (AppBoards *self, CoreId id);
 AppCup *app_boards_find_number (AppBoards *self, const char *number);
+AppCup *app_boards_first (AppBoards *self); /* NULL = none */
 void app_boards_choose (AppBoards *self, AppCup *cup); /* NULL = none */
 AppCup *app_boards_chosen (AppBoards *self);
 typedef enum { APP_SIZE_BY_NUMBER, APP_SIZE_FULL, APP_SIZE_SMALL } AppCupSize;

@@ -72,9 +72,7 @@ trouble_words (const CoreState *state, const CorePlan *plan)
   if (!plan->trouble && !plan->thin)
     return NULL;
   if (plan->thin && state->refusals_since_taken > 0)
-    return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "thin, refused %d time", "thin, refused %d times",
-                                         (gulong) state->refusals_since_taken),
-                            state->refusals_since_taken);
+    return g_strdup_printf (C_ ("cup", "thin, refused %d×"), state->refusals_since_taken);
   if (plan->thin)
     return g_strdup (words_trouble (WORDS_LOCAL, CORE_TROUBLE_THIN));
   return g_strdup (words_trouble (WORDS_LOCAL, plan->trouble_what));
@@ -97,7 +95,9 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
   data->sex_sign = g_strdup (words_sex_sign (cup.verdict->verdict));
   data->species = app_species_short (subject);
   data->stage = words_stage (&view, state);
-  data->stage_brief = words_stage_brief (&view, state);
+  /* "?" alone beside the sign of the sex would be read as that. */
+  data->stage_brief = state->basis == CORE_BASIS_UNKNOWN && !state->adult && !state->subadult
+                        ? words_stage (&view, state) : words_stage_brief (&view, state);
   data->trouble = trouble_words (state, plan);
   if (plan->hold.kind != CORE_HOLD_NONE)
     data->veil_words = words_hold_brief (&view, &plan->hold);

@@ -22,7 +22,7 @@ struct _AppRoundLine
   GtkEntry *entry;
   GtkLabel *hint;
   GtkWidget *scroller;
-  GtkFlowBox *lines;
+  GtkGrid *lines;
 
   /* Owned */
   Desk *desk;
@@ -31,6 +31,7 @@ struct _AppRoundLine
   guint draft_timeout;
   const CoreRoundTerm *terms; /* borrowed, static */
   gsize n_terms;
+  int n_lines;
   gboolean writing;
 };
 
@@ -42,17 +43,19 @@ clear_lines (AppRoundLine *self)
   GtkWidget *child;
 
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->lines))) != NULL)
-    gtk_flow_box_remove (self->lines, child);
+    gtk_grid_remove (self->lines, child);
+  self->n_lines = 0;
 }
 
-/* One line of the list: who, and what will be written. */
+/* One line of the list: who, and what will be written; two to a row where there is room. */
 static void
 add_line (AppRoundLine *self, const char *who, const char *what, const char *css)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  int columns = gtk_widget_get_width (GTK_WIDGET (self)) > 900 ? 2 : 1;
+  int column = self->n_lines % columns * 2;
+  int row = self->n_lines / columns;
   GtkWidget *left = gtk_label_new (who);
   GtkWidget *right = gtk_label_new (what);
-  GtkWidget *row = gtk_flow_box_child_new ();
 
   gtk_label_set_xalign (GTK_LABEL (left), 0);
   gtk_label_set_width_chars (GTK_LABEL (left), 9);
@@ -61,13 +64,12 @@ add_line (AppRoundLine *self, const char *who, const char *what, const char *css
   gtk_label_set_xalign (GTK_LABEL (right), 0);
   gtk_label_set_wrap (GTK_LABEL (right), TRUE);
   gtk_widget_set_hexpand (right, TRUE);
+  gtk_widget_set_valign (right, GTK_ALIGN_START);
   if (css != NULL)
     gtk_widget_add_css_class (right, css);
-  gtk_box_append (GTK_BOX (box), left);
-  gtk_box_append (GTK_BOX (box), right);
-  gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (row), box);
-  gtk_widget_set_focusable (row, FALSE);
-  gtk_flow_box_append (self->lines, row);
+  gtk_grid_attach (self->lines, left, column, row, 1, 1);
+  gtk_grid_attach (self->lines, right, column + 1, row, 1, 1);
+  self->n_lines++;
 }
 
 static void

@@ -240,6 +240,15 @@ today_cb (Desk *desk, AppShelvesPage *self)
   refresh (self);
 }
 
+/* A letter on a cup journals for it: the first chooses it, so that one sees what is meant. */
+static gboolean
+key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppShelvesPage *self)
+{
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+    return GDK_EVENT_PROPAGATE;
+  return app_story_key (self->story, keyval);
+}
+
 /* ---- object ---- */
 
 static void
@@ -301,12 +310,16 @@ app_shelves_page_class_init (AppShelvesPageClass *klass)
 static void
 app_shelves_page_init (AppShelvesPage *self)
 {
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
   gtk_widget_init_template (GTK_WIDGET (self));
   self->desk_signals = g_signal_group_new (DESK_TYPE_DESK);
   g_signal_group_connect_object (self->desk_signals, "changed", G_CALLBACK (changed_cb), self, 0);
   g_signal_group_connect_object (self->desk_signals, "today-changed", G_CALLBACK (today_cb), self, 0);
   g_signal_connect_object (self->boards, "chosen", G_CALLBACK (chosen_cb), self, 0);
   g_signal_connect_object (self->boards, "opened", G_CALLBACK (opened_cb), self, 0);
+  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self->boards), keys);
   g_signal_connect_object (self->boards, "moved", G_CALLBACK (moved_cb), self, 0);
 }
 
@@ -359,4 +372,16 @@ app_shelves_page_focus_line (AppShelvesPage *self)
 {
   g_return_if_fail (APP_IS_SHELVES_PAGE (self));
   app_round_line_focus (self->round_line);
+}
+
+gboolean
+app_shelves_page_focus_cups (AppShelvesPage *self)
+{
+  AppCup *cup;
+
+  g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
+  cup = app_boards_chosen (self->boards);
+  if (cup == NULL)
+    cup = app_boards_first (self->boards);
+  return cup != NULL && gtk_widget_grab_focus (GTK_WIDGET (cup));
 }

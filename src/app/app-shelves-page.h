@@ -14,3 +14,5 @@ void app_shelves_page_show_place (AppShelvesPage *self, CoreId place);
 /* Show its shelf, focus and choose its cup. FALSE when it stands nowhere. */
 gboolean app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal);
 void app_shelves_page_focus_line (AppShelvesPage *self);
+/* The chosen cup, else the first; FALSE when there is none. */
+gboolean app_shelves_page_focus_cups (AppShelvesPage *self);

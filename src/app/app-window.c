@@ -7,6 +7,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-pages.h"
+#include "app/app-shelves-page.h"
 #include "app/app-view.h"
 #include "core/core-date.h"
 #include "demo/demo.h"
@@ -105,7 +106,8 @@ show_page_raw (AppWindow *self, const char *name)
   gtk_widget_set_visible (self->nav, self->desk != NULL);
   g_object_set (self->nav_shelves, "active", g_str_equal (name, "shelves"), NULL);
   g_object_set (self->nav_calendar, "active", g_str_equal (name, "calendar"), NULL);
-  gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
+  if (!APP_IS_SHELVES_PAGE (page) || !app_shelves_page_focus_cups (APP_SHELVES_PAGE (page)))
+    gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
 }
 
 void

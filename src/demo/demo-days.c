@@ -133,6 +133,21 @@ sign (Evening *e, gsize i, const char *what)
   word (add (e, i, CORE_KIND_SIGN), CORE_KEY_SIGN, what);
 }
 
+/* About half of the animals: the keeper spread the shed skin and read it, from the fourth moult on. */
+static void
+read_the_shed (Evening *e, gsize i)
+{
+  int m = demo_life_moults (&e->lives[i], e->day);
+  CoreEntry *entry;
+
+  if (m < 5 || demo_chance (i, 81, (guint64) m) > .5)
+    return;
+  entry = add (e, i, CORE_KIND_SEXED);
+  word (entry, CORE_KEY_SEX, demo_animals[i].sex == CORE_SEX_FEMALE ? "female" : "male");
+  word (entry, CORE_KEY_METHOD, "count");
+  word (entry, CORE_KEY_OF, "shed");
+}
+
 static void
 measure_after (Evening *e, gsize i)
 {
@@ -281,6 +296,7 @@ one_animal (Evening *e, gsize i, gboolean look_all)
   moulted = moult_seen (e, i);
   if (moulted)
     {
+      read_the_shed (e, i);
       if (demo_chance (i, 41, (guint64) demo_life_moults (&e->lives[i], e->day)) < .45)
         measure_after (e, i);
       return;

@@ -171,7 +171,7 @@ words_round_write (WordsLang lang, const char *number, const CoreRoundWrite *wri
       /* Translators: "refused" and prey: "refused, 2 house flies" */
       what = g_strdup_printf (T_ (lang, "round write", "%s, %s"), bare, prey);
     }
-  return numbered (lang, number, what);
+  return number != NULL ? numbered (lang, number, what) : g_steal_pointer (&what);
 }
 
 char *

@@ -287,6 +287,7 @@ char *words_round_problem (WordsLang lang, const CoreRoundProblem *problem, cons
 char *words_round_action (WordsLang lang, const CoreRoundAction *action, gsize n_cups);
 char *words_round_exception (WordsLang lang,
                              const CoreRoundException *exception); /* "14: refused" */
+/* number NULL: without it. */
 char *words_round_write (WordsLang lang, const char *number, const CoreRoundWrite *write);
 /* "Left out, to leave alone: 14, 33." */
 char *
