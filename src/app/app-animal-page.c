@@ -134,7 +134,7 @@ fill_forecast (AppAnimalPage *self, const WordsView *view)
 {
   const CoreForecast *forecast = desk_subject_forecast (self->subject);
   gboolean has = forecast->why == CORE_NO_FORECAST_NONE;
-  g_autofree char *range = has ? words_day_range (view, forecast->p10, forecast->p90)
+  g_autofree char *range = has ? words_day_range (view, forecast->p10, MAX (forecast->p90, forecast->p10 + 1)) /* never one day */
                                : g_strdup (words_no_forecast (view->lang, forecast->why));
   g_autofree char *chances = has ? words_chances (view, forecast) : g_strdup ("");
 

@@ -25,13 +25,15 @@ static GtkWidget *
 page_new (GtkWidget **box, const char *title, const char *under)
 {
   GtkWidget *scroller = gtk_scrolled_window_new ();
+  GtkWidget *clamp = adw_clamp_new ();
   GtkWidget *heading = prose (title, "title");
 
   *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_widget_add_css_class (*box, "page");
-  gtk_widget_set_halign (*box, GTK_ALIGN_CENTER);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), *box);
+  adw_clamp_set_maximum_size (ADW_CLAMP (clamp), 640);
+  adw_clamp_set_child (ADW_CLAMP (clamp), *box);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), clamp);
   /* So that arrow keys and Page Down scroll it without a mouse. */
   gtk_widget_set_focusable (scroller, TRUE);
   gtk_accessible_update_property (GTK_ACCESSIBLE (scroller), GTK_ACCESSIBLE_PROPERTY_LABEL, title, -1);

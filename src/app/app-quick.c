@@ -4,6 +4,7 @@
 #include "app/app-quick.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "app/app-dialogs.h"
 #include "app/app-view.h"
@@ -428,10 +429,39 @@ fill_prey (AppQuick *self)
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->prey), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("journal", "Prey"), -1);
 }
 
+/* The key is always underlined, not only while Alt is held: it is pressed alone. */
+static GtkWidget *
+key_button_new (const char *label)
+{
+  const char *underscore = strchr (label, '_');
+  GtkWidget *words = gtk_label_new (NULL);
+  GtkWidget *button = gtk_button_new ();
+  g_autofree char *plain = NULL;
+
+  if (underscore != NULL)
+    {
+      const char *letter = underscore + 1;
+      const char *rest = g_utf8_next_char (letter);
+      g_autofree char *markup = g_markup_printf_escaped ("%.*s<u>%.*s</u>%s", (int) (underscore - label), label,
+                                                         (int) (rest - letter), letter, rest);
+
+      plain = g_strdup_printf ("%.*s%s", (int) (underscore - label), label, letter);
+      gtk_label_set_markup (GTK_LABEL (words), markup);
+    }
+  else
+    {
+      plain = g_strdup (label);
+      gtk_label_set_label (GTK_LABEL (words), label);
+    }
+  gtk_button_set_child (GTK_BUTTON (button), words);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, plain, -1);
+  return button;
+}
+
 static void
 add_button (AppQuick *self, const QuickButton *what)
 {
-  GtkWidget *button = gtk_button_new_with_mnemonic (g_dpgettext2 (NULL, "journal button", what->label));
+  GtkWidget *button = key_button_new (g_dpgettext2 (NULL, "journal button", what->label));
   GtkWidget *cell = gtk_flow_box_child_new ();
 
   g_object_set_data (G_OBJECT (button), "what", GINT_TO_POINTER (what->what));
@@ -450,6 +480,7 @@ flow_new (void)
   gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (flow), GTK_SELECTION_NONE);
   gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (flow), 6);
   gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (flow), 6);
+  gtk_flow_box_set_min_children_per_line (GTK_FLOW_BOX (flow), 3);
   gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (flow), 13);
   gtk_widget_add_css_class (flow, "quick");
   return flow;
@@ -510,7 +541,10 @@ proposed_prey (const DeskSubject *subject)
   for (size_t i = 0; i < plan->tasks.n; i++)
     if (plan->tasks.v[i].kind == CORE_TASK_FEED && plan->tasks.v[i].n_prey > 0)
       return plan->tasks.v[i].prey[0].prey;
-  return state->meals.n > 0 ? state->meals.v[state->meals.n - 1].prey : -1;
+  for (size_t i = state->meals.n; i > 0; i--)
+    if (state->meals.v[i - 1].prey >= 0)
+      return state->meals.v[i - 1].prey;
+  return -1;
 }
 
 void

@@ -205,8 +205,7 @@ preview_left_out (DeskRoundPreview *preview, CoreLeftOutWhy why, GPtrArray *line
         g_ptr_array_add (numbers, (gpointer) desk_subject_label (g_ptr_array_index (preview->subjects, out->cup)));
     }
   if (numbers->len > 0)
-    add_preview (lines, g_strdup (C_ ("round line", "left out")),
-                 words_round_left_out (WORDS_LOCAL, why, (const char *const *) numbers->pdata, numbers->len), TRUE);
+    add_preview (lines, g_strdup (""), words_round_left_out (WORDS_LOCAL, why, (const char *const *) numbers->pdata, numbers->len), TRUE);
 }
 
 GPtrArray *
