@@ -442,10 +442,11 @@ key_button_new (const char *label)
     {
       const char *letter = underscore + 1;
       const char *rest = g_utf8_next_char (letter);
-      g_autofree char *markup = g_markup_printf_escaped ("%.*s<u>%.*s</u>%s", (int) (underscore - label), label,
-                                                         (int) (rest - letter), letter, rest);
+      g_autofree char *before = g_strndup (label, (gsize) (underscore - label));
+      g_autofree char *key = g_strndup (letter, (gsize) (rest - letter));
+      g_autofree char *markup = g_markup_printf_escaped ("%s<u>%s</u>%s", before, key, rest);
 
-      plain = g_strdup_printf ("%.*s%s", (int) (underscore - label), label, letter);
+      plain = g_strconcat (before, letter, NULL);
       gtk_label_set_markup (GTK_LABEL (words), markup);
     }
   else
