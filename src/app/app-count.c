@@ -143,6 +143,40 @@ show_counted (AppCount *self, BenchModel *model)
     show_unsure (self, &best);
 }
 
+/* ---- wings ---- */
+
+static char *
+ratio_said (const char *what, double ratio, double sd)
+{
+  g_autofree char *value = words_number (WORDS_LOCAL, ratio, 2);
+  g_autofree char *doubt = words_number (WORDS_LOCAL, sd, 2);
+
+  /* Translators: what is compared, the ratio, its standard deviation */
+  return g_strdup_printf (C_ ("count", "%s: %s ± %s"), what, value, doubt);
+}
+
+static void
+show_wings (AppCount *self, BenchModel *model)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  double ratio, sd;
+
+  if (bench_model_wing_ratio (model, &ratio, &sd))
+    {
+      g_autofree char *said =
+        ratio_said (C_ ("count", "Wing to the tip of the abdomen"), ratio, sd);
+
+      g_string_append (text, said);
+    }
+  if (bench_model_tegmen_pronotum (model, &ratio, &sd))
+    {
+      g_autofree char *said = ratio_said (C_ ("count", "Wing to the neck shield"), ratio, sd);
+
+      g_string_append_printf (text, "%s%s", text->len > 0 ? "\n" : "", said);
+    }
+  set_label (self->second, text->str);
+}
+
 /* ---- what is wrong with the picture ---- */
 
 static void
@@ -188,8 +222,9 @@ show_trouble (AppCount *self, BenchModel *model)
     { CORE_UNUSABLE_WEAK_EVIDENCE, WORDS_UNUSABLE_WEAK },
   };
   int side = bench_model_side (model);
-  gboolean wrong_side = side == CORE_SIDE_BACK || side == CORE_SIDE_FLANK;
-  unsigned bits = wrong_side ? 0 : bench_model_unusable (model);
+  gboolean wings = bench_model_step (model) == BENCH_STEP_WINGS;
+  gboolean wrong_side = !wings && (side == CORE_SIDE_BACK || side == CORE_SIDE_FLANK);
+  unsigned bits = wrong_side || wings ? 0 : bench_model_unusable (model);
 
   app_box_empty (GTK_BOX (self->trouble));
   if (wrong_side)
@@ -294,11 +329,14 @@ void
 app_count_show (AppCount *self, BenchModel *model)
 {
   gboolean has_axis = bench_model_step (model) >= BENCH_STEP_BOUNDARIES;
+  gboolean wings = bench_model_step (model) == BENCH_STEP_WINGS;
 
   g_return_if_fail (APP_IS_COUNT (self));
-  gtk_widget_set_visible (self->counted, has_axis);
+  gtk_widget_set_visible (self->counted, has_axis && !wings);
   gtk_widget_set_visible (GTK_WIDGET (self->second), has_axis);
-  if (has_axis)
+  if (wings)
+    show_wings (self, model);
+  else if (has_axis)
     show_counted (self, model);
   show_trouble (self, model);
   gtk_widget_set_visible (self->hair,

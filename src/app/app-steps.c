@@ -187,6 +187,9 @@ sentence_of (AppSteps *self, BenchStep step)
     return g_strdup (C_ ("bench", "Are the five marks right? Drag them, or go on."));
   if (step == BENCH_STEP_BOUNDARIES && bench_model_finding (self->model))
     return g_strdup (C_ ("bench", "Looking for the plates…"));
+  if (step == BENCH_STEP_BOUNDARIES && count < 0)
+    return g_strdup (C_ ("bench", "This picture cannot carry a count. Take another, or put the "
+                                  "lines in yourself."));
   if (step == BENCH_STEP_BOUNDARIES)
     return g_strdup (C_ ("bench", "Does every line lie between two plates?"));
   if (step == BENCH_STEP_SMALL_PLATE && count > 0)

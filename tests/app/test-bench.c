@@ -420,6 +420,19 @@ test_count_named (Bench *bench, gconstpointer data)
   g_assert_true (says (count, "your count"));
 }
 
+/* Without lines it says so and does not ask about them. */
+static void
+test_no_lines (Bench *bench, gconstpointer data)
+{
+  bench_double_proposed = 1;
+  place_axis (bench);
+  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
+  assert_describes (bench, "2 marks. base at 400,100; tip at 400,500.");
+  g_assert_true (says (GTK_WIDGET (bench->steps), "This picture cannot carry a count."));
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_Insert, 0));
+  g_assert_true (says (GTK_WIDGET (bench->steps), "Does every line lie between two plates?"));
+}
+
 static void
 test_count_unusable (Bench *bench, gconstpointer data)
 {
@@ -571,6 +584,7 @@ main (int argc, char **argv)
   BENCH ("marks/drag", test_drag);
   BENCH ("steps/questions", test_steps);
   BENCH ("count/named", test_count_named);
+  BENCH ("steps/no-lines", test_no_lines);
   BENCH ("count/unusable", test_count_unusable);
   g_test_add_func ("/bench/page/keys", test_page_records_once);
   g_test_add_func ("/bench/page/error", test_page_error);
