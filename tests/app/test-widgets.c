@@ -1,0 +1,378 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-widgets.c — every widget of the window is made, shown, drawn light and dark, and gone when
+ * it is let go; what it says to assistive technology. */
+#include "app-fixture.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "app/app-animal-page.h"
+#include "app/app-boards.h"
+#include "app/app-calendar-page.h"
+#include "app/app-cup.h"
+#include "app/app-help.h"
+#include "app/app-past-page.h"
+#include "app/app-quick.h"
+#include "app/app-range-chart.h"
+#include "app/app-round-line.h"
+#include "app/app-shelves-page.h"
+#include "app/app-story.h"
+#include "app/app-symbol.h"
+#include "app/app-thumb.h"
+#include "app/app-timeline.h"
+#include "app/app-view.h"
+#include "app/app-welcome-page.h"
+#include "app/app-widgets.h"
+
+static GtkWidget *
+shown (GtkWidget *widget)
+{
+  GtkWidget *window = gtk_window_new ();
+
+  gtk_window_set_default_size (GTK_WINDOW (window), 900, 600);
+  gtk_window_set_child (GTK_WINDOW (window), widget);
+  gtk_window_present (GTK_WINDOW (window));
+  gtk_test_widget_wait_for_draw (window);
+  return window;
+}
+
+/* ---- each is finalised ---- */
+
+static GtkWidget *
+line_new (void)
+{
+  return g_object_new (APP_TYPE_ROUND_LINE, NULL);
+}
+
+static GtkWidget *
+symbol_new (void)
+{
+  return app_symbol_new ("feed", 16);
+}
+
+static GtkWidget *
+columns_new (void)
+{
+  return app_columns_new (gtk_label_new ("one"), gtk_label_new ("two"), 600, .5);
+}
+
+static GtkWidget *
+story_new (void)
+{
+  return g_object_new (APP_TYPE_STORY, NULL);
+}
+
+static const struct
+{
+  const char *name;
+  GtkWidget *(*make) (void);
+} widgets[] = {
+  { "animal-page", app_animal_page_new },
+  { "boards", app_boards_new },
+  { "calendar-page", app_calendar_page_new },
+  { "cautions", app_help_cautions_page },
+  { "columns", columns_new },
+  { "cup", app_cup_new },
+  { "emergency", app_help_emergency_page },
+  { "past-page", app_past_page_new },
+  { "quick", app_quick_new },
+  { "range-chart", app_range_chart_new },
+  { "round-line", line_new },
+  { "shelves-page", app_shelves_page_new },
+  { "story", story_new },
+  { "symbol", symbol_new },
+  { "timeline", app_timeline_new },
+  { "welcome", app_welcome_page_new },
+};
+
+static void
+test_finalised (gconstpointer data)
+{
+  guint i = GPOINTER_TO_UINT (data);
+  g_autoptr (GTypeClass) desk_class = g_type_class_ref (DESK_TYPE_DESK);
+  GtkWidget *widget = g_object_ref_sink (widgets[i].make ());
+  GtkWidget *window;
+
+  g_object_run_dispose (G_OBJECT (widget)); /* never shown */
+  g_assert_finalize_object (widget);
+  widget = g_object_ref_sink (widgets[i].make ());
+  window = shown (widget);
+  gtk_window_destroy (GTK_WINDOW (window));
+  app_settle ();
+  g_assert_finalize_object (widget);
+}
+
+/* ---- with a journal ---- */
+
+static void
+set_cup (Room *room, GtkWidget *cup, guint i)
+{
+  app_cup_set_data (APP_CUP (cup), app_cup_data_new (room->journal.desk, room->cups[i]));
+}
+
+static void
+test_cup (Room *room, gconstpointer data)
+{
+  GtkWidget *cup = g_object_ref_sink (app_cup_new ());
+  GtkWidget *window = shown (cup);
+  int width, height;
+
+  set_cup (room, cup, 0);
+  gtk_test_accessible_assert_role (cup, GTK_ACCESSIBLE_ROLE_BUTTON);
+  gtk_test_accessible_assert_property (cup, GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                       app_cup_get_data (APP_CUP (cup))->label);
+  g_assert_cmpstr (app_cup_get_data (APP_CUP (cup))->number, ==, "14");
+  g_assert_true (g_str_has_prefix (app_cup_get_data (APP_CUP (cup))->label, "14"));
+  app_cup_set_chosen (APP_CUP (cup), TRUE);
+  gtk_test_accessible_assert_state (cup, GTK_ACCESSIBLE_STATE_PRESSED,
+                                    GTK_ACCESSIBLE_TRISTATE_TRUE);
+  app_cup_set_chosen (APP_CUP (cup), FALSE);
+  gtk_test_accessible_assert_state (cup, GTK_ACCESSIBLE_STATE_PRESSED,
+                                    GTK_ACCESSIBLE_TRISTATE_FALSE);
+  gtk_widget_measure (cup, GTK_ORIENTATION_HORIZONTAL, -1, &width, NULL, NULL, NULL);
+  gtk_widget_measure (cup, GTK_ORIENTATION_VERTICAL, -1, &height, NULL, NULL, NULL);
+  g_assert_cmpint (width, ==, APP_CUP_WIDTH);
+  g_assert_cmpint (height, ==, APP_CUP_HEIGHT);
+  app_cup_set_small (APP_CUP (cup), TRUE);
+  gtk_widget_measure (cup, GTK_ORIENTATION_HORIZONTAL, -1, &width, NULL, NULL, NULL);
+  g_assert_cmpint (width, ==, APP_CUP_SMALL_WIDTH);
+  for (guint i = 0; i < ROOM_CUPS; i++) /* each state is drawn, none warns */
+    {
+      set_cup (room, cup, i);
+      gtk_test_widget_wait_for_draw (window);
+    }
+  gtk_window_destroy (GTK_WINDOW (window));
+  app_settle ();
+  g_assert_finalize_object (cup);
+}
+
+/* What is written of a meal is what the dots show, old to new. */
+static void
+test_cup_dots (Room *room, gconstpointer data)
+{
+  static const struct
+  {
+    const char *pairs;
+    AppMealDot dot;
+  } meals[] = {
+    { "prey=hydei outcome=offered", APP_MEAL_OFFERED },
+    { "prey=hydei outcome=refused", APP_MEAL_REFUSED },
+    { "prey=hydei outcome=taken", APP_MEAL_TAKEN },
+  };
+  Desk *desk = room->journal.desk;
+  g_autoptr (DeskSubject) now = NULL;
+  g_autoptr (AppCupData) cup = NULL;
+
+  for (guint i = 0; i < G_N_ELEMENTS (meals); i++)
+    fixture_record (desk, room->cups[0], "fed", meals[i].pairs, (int) i - 3);
+  now = fixture_now (desk, room->cups[0]);
+  cup = app_cup_data_new (desk, now);
+  g_assert_cmpint (cup->n_dots, ==, (int) G_N_ELEMENTS (meals));
+  for (guint i = 0; i < G_N_ELEMENTS (meals); i++)
+    g_assert_cmpint (cup->dots[i], ==, meals[i].dot);
+}
+
+static void
+test_cup_veil (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  g_autoptr (DeskSubject) now = NULL;
+  g_autoptr (AppCupData) before = app_cup_data_new (desk, room->cups[0]);
+  g_autoptr (AppCupData) cup = NULL;
+
+  g_assert_null (before->veil_words);
+  fixture_record (desk, room->cups[0], "moulted", "outcome=good seen=yes", 0);
+  now = fixture_now (desk, room->cups[0]);
+  cup = app_cup_data_new (desk, now);
+  g_assert_nonnull (cup->veil_words);
+  g_assert_cmpstr (cup->label, !=, before->label);
+  g_assert_nonnull (strstr (cup->label, "alone"));
+}
+
+static void
+test_range_chart (Room *room, gconstpointer data)
+{
+  GtkWidget *chart = g_object_ref_sink (app_range_chart_new ());
+  GtkWidget *window = shown (chart);
+  WordsView view = { WORDS_LOCAL, room->journal.today, 1 };
+  const CoreForecast *forecast = desk_subject_forecast (room->cups[0]);
+  g_autofree char *words = words_forecast (&view, forecast);
+
+  app_range_chart_set (APP_RANGE_CHART (chart), room->journal.desk, forecast);
+  gtk_test_accessible_assert_role (chart, GTK_ACCESSIBLE_ROLE_IMG);
+  gtk_test_accessible_assert_property (chart, GTK_ACCESSIBLE_PROPERTY_LABEL, words);
+  g_assert_true (gtk_widget_get_visible (chart));
+  gtk_test_widget_wait_for_draw (window);
+  /* An adult does not moult again: nothing is drawn that nobody knows. */
+  app_range_chart_set (APP_RANGE_CHART (chart), room->journal.desk,
+                       desk_subject_forecast (room->cups[5]));
+  g_assert_false (gtk_widget_get_visible (chart));
+  gtk_window_destroy (GTK_WINDOW (window));
+  app_settle ();
+  g_assert_finalize_object (chart);
+}
+
+/* Late: the widget went while its picture was still being made. */
+static void
+test_thumb_without_photo (Room *room, gconstpointer data)
+{
+  CoreId none = { { 9 } };
+  GtkWidget *thumb =
+    g_object_ref_sink (app_thumb_new (room->journal.desk, none, 96, "a picture of 14"));
+
+  gtk_test_accessible_assert_role (thumb, GTK_ACCESSIBLE_ROLE_IMG);
+  gtk_test_accessible_assert_property (thumb, GTK_ACCESSIBLE_PROPERTY_LABEL, "a picture of 14");
+  g_assert_nonnull (app_find_words (thumb, "missing"));
+  g_object_run_dispose (G_OBJECT (thumb));
+  g_assert_finalize_object (thumb);
+}
+
+/* ---- columns ---- */
+
+static void
+test_columns (void)
+{
+  GtkWidget *one = gtk_label_new ("one");
+  GtkWidget *two = gtk_label_new ("two");
+  GtkWidget *columns = g_object_ref_sink (app_columns_new (one, two, 600, .5));
+  GtkWidget *window = shown (columns);
+  graphene_point_t at;
+
+  gtk_widget_size_allocate (columns, &(GtkAllocation){ 0, 0, 800, 400 }, -1);
+  g_assert_true (gtk_widget_compute_point (two, columns, &GRAPHENE_POINT_INIT (0, 0), &at));
+  g_assert_cmpfloat (at.x, >, 400);
+  g_assert_cmpfloat (at.y, ==, 0);
+  gtk_widget_size_allocate (columns, &(GtkAllocation){ 0, 0, 500, 400 }, -1);
+  g_assert_true (gtk_widget_compute_point (two, columns, &GRAPHENE_POINT_INIT (0, 0), &at));
+  g_assert_cmpfloat (at.x, ==, 0);
+  g_assert_cmpfloat (at.y, >, 0);
+  gtk_window_destroy (GTK_WINDOW (window));
+  app_settle ();
+  g_assert_finalize_object (columns);
+}
+
+/* ---- colours ---- */
+
+static void
+count_problem_cb (GtkCssProvider *provider, GtkCssSection *section, GError *error, guint *n)
+{
+  g_test_message ("%s", error->message);
+  (*n)++;
+}
+
+/* The dark sheet only means something over the light one: colours are named there. */
+static void
+test_sheets_parse (void)
+{
+  static const char *const sheets[] = { "style.css", "style-dark.css" };
+  guint n = 0;
+
+  for (guint i = 0; i < G_N_ELEMENTS (sheets); i++)
+    {
+      g_autofree char *path = g_strconcat ("/io/github/mantidary/", sheets[i], NULL);
+      g_autoptr (GtkCssProvider) provider = gtk_css_provider_new ();
+
+      g_signal_connect (provider, "parsing-error", G_CALLBACK (count_problem_cb), &n);
+      gtk_css_provider_load_from_resource (provider, path);
+    }
+  g_assert_cmpuint (n, ==, 0);
+}
+
+/* Relative luminance and contrast as WCAG 2.1 defines them. */
+static double
+linear (double v)
+{
+  return v <= .03928 ? v / 12.92 : pow ((v + .055) / 1.055, 2.4);
+}
+
+static double
+luminance (const GdkRGBA *color)
+{
+  return .2126 * linear (color->red) + .7152 * linear (color->green) + .0722 * linear (color->blue);
+}
+
+static double
+contrast (const GdkRGBA *a, const GdkRGBA *b)
+{
+  double la = luminance (a), lb = luminance (b);
+
+  return (MAX (la, lb) + .05) / (MIN (la, lb) + .05);
+}
+
+static void
+assert_readable (GtkStyleContext *style)
+{
+  static const char *const words[] = { "ink",     "dim_ink",     "leaf",
+                                       "due_ink", "trouble_ink", "veil_ink" };
+  GdkRGBA page, color;
+
+  g_assert_true (gtk_style_context_lookup_color (style, "page", &page));
+  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
+    {
+      g_assert_true (gtk_style_context_lookup_color (style, words[i], &color));
+      if (contrast (&color, &page) < 4.5)
+        {
+          g_test_message ("%s on page: %.2f", words[i], contrast (&color, &page));
+          g_test_fail ();
+        }
+    }
+}
+
+static void
+test_light_and_dark (void)
+{
+  AdwStyleManager *manager = adw_style_manager_get_default ();
+  GtkWidget *label = gtk_label_new ("words");
+  GtkWidget *window = shown (label);
+  GtkStyleContext *style = gtk_widget_get_style_context (label);
+  GdkRGBA light, dark;
+
+  adw_style_manager_set_color_scheme (manager, ADW_COLOR_SCHEME_FORCE_LIGHT);
+  gtk_test_widget_wait_for_draw (window);
+  gtk_style_context_get_color (style, &light);
+  assert_readable (style);
+  adw_style_manager_set_color_scheme (manager, ADW_COLOR_SCHEME_FORCE_DARK);
+  gtk_test_widget_wait_for_draw (window);
+  gtk_style_context_get_color (style, &dark);
+  assert_readable (style);
+  g_assert_cmpfloat (luminance (&dark), >, luminance (&light));
+  adw_style_manager_set_color_scheme (manager, ADW_COLOR_SCHEME_DEFAULT);
+  gtk_window_destroy (GTK_WINDOW (window));
+  app_settle ();
+}
+
+/* Every symbol that a task can ask for is in the program. */
+static void
+test_symbols (void)
+{
+  for (int kind = 0; kind < CORE_N_TASKS; kind++)
+    {
+      const char *name = app_task_symbol (kind);
+      g_autofree char *path = g_strdup_printf ("/io/github/mantidary/symbols/%s.svg", name);
+
+      g_assert_true (g_resources_get_info (path, 0, NULL, NULL, NULL));
+    }
+}
+
+int
+main (int argc, char **argv)
+{
+  if (!app_test_init (&argc, &argv))
+    return 0;
+  for (guint i = 0; i < G_N_ELEMENTS (widgets); i++)
+    {
+      g_autofree char *path = g_strdup_printf ("/widget/finalised/%s", widgets[i].name);
+
+      g_test_add_data_func (path, GUINT_TO_POINTER (i), test_finalised);
+    }
+  ROOM_WITHOUT_WINDOW ("/widget/cup/says-and-measures", test_cup);
+  ROOM_WITHOUT_WINDOW ("/widget/cup/dots", test_cup_dots);
+  ROOM_WITHOUT_WINDOW ("/widget/cup/veil", test_cup_veil);
+  ROOM_WITHOUT_WINDOW ("/widget/range-chart", test_range_chart);
+  ROOM_WITHOUT_WINDOW ("/widget/thumb/no-photo", test_thumb_without_photo);
+  g_test_add_func ("/widget/columns", test_columns);
+  g_test_add_func ("/widget/style/sheets-parse", test_sheets_parse);
+  g_test_add_func ("/widget/style/light-and-dark", test_light_and_dark);
+  g_test_add_func ("/widget/symbols", test_symbols);
+  return g_test_run ();
+}
