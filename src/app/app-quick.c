@@ -406,7 +406,7 @@ app_quick_key (AppQuick *self, guint keyval)
     return FALSE;
   for (gsize i = 0; i < G_N_ELEMENTS (buttons); i++)
     if (key_of (g_dpgettext2 (NULL, "journal button", buttons[i].label)) == letter
-        && gtk_widget_get_visible (self->buttons[buttons[i].what]))
+        && gtk_widget_get_visible (gtk_widget_get_parent (self->buttons[buttons[i].what])))
       {
         press (self, buttons[i].what);
         return TRUE;

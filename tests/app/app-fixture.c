@@ -63,7 +63,7 @@ room_set_up (Room *room, gconstpointer data)
 
   fixture_set_up (&room->journal, NULL);
   desk = room->journal.desk;
-  room->shelf_a = fixture_add (desk, CORE_SUBJECT_PLACE, "name=Window code=A day_c=25 night_c=21");
+  room->shelf_a = fixture_add (desk, CORE_SUBJECT_PLACE, "name=Alcove code=A day_c=25 night_c=21");
   room->shelf_b = fixture_add (desk, CORE_SUBJECT_PLACE, "name=Corner code=B day_c=24 night_c=20");
   for (guint i = 0; i < ROOM_CUPS; i++)
     room->cups[i] = fixture_add (desk, CORE_SUBJECT_ANIMAL, cups[i]);
@@ -108,8 +108,12 @@ room_n_entries (Room *room, guint cup)
   gsize n = 0;
 
   for (guint i = 0; i < history->len; i++)
-    if (desk_entry_is_live (desk, ((const CoreEntry *) g_ptr_array_index (history, i))->id))
-      n++;
+    {
+      const CoreEntry *entry = g_ptr_array_index (history, i);
+
+      if (entry->kind != CORE_KIND_VOID && desk_entry_is_live (desk, entry->id))
+        n++;
+    }
   return n;
 }
 

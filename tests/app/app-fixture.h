@@ -68,7 +68,7 @@ gboolean app_drop_file (gpointer widget, const char *path);
 GtkWindow *app_form_on_top (void);
 const char *app_said (AppWindow *window); /* what the window says now; "" nothing */
 
-gsize room_n_entries (Room *room, guint cup); /* live ones of the nth cup */
+gsize room_n_entries (Room *room, guint cup); /* live ones of the nth cup, no voids */
 const CoreEntry *room_last (Room *room, guint cup);
 char *
 room_file (Room *room, const char *name, GBytes *bytes); /* in the journal's own temporary parent */
