@@ -61,6 +61,9 @@ struct _AppQuick
   GtkWidget *second; /* the one question */
   GtkWidget *buttons[N_QUICK];
 
+  /* Weak: what had the keys before the question, and gets them back */
+  GtkWidget *came_from;
+
   /* Owned */
   Desk *desk;
   DeskSubject *subject;
@@ -191,6 +194,39 @@ clear_second (AppQuick *self)
   gtk_widget_set_visible (self->second, FALSE);
 }
 
+/* The question is over: the keys go back to the cup or button from which it was asked. */
+static void
+leave_second (AppQuick *self)
+{
+  GtkWidget *back = self->came_from;
+
+  clear_second (self);
+  if (back != NULL && gtk_widget_get_mapped (back))
+    gtk_widget_grab_focus (back);
+  g_clear_weak_pointer (&self->came_from);
+}
+
+/* Before anything is asked: empty the row, and note who has the keys. */
+static void
+begin_second (AppQuick *self)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  if (focus != NULL && !gtk_widget_is_ancestor (focus, self->second))
+    g_set_weak_pointer (&self->came_from, focus);
+  clear_second (self);
+}
+
+static gboolean
+second_key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppQuick *self)
+{
+  if (keyval != GDK_KEY_Escape)
+    return GDK_EVENT_PROPAGATE;
+  leave_second (self);
+  return GDK_EVENT_STOP;
+}
+
 static void
 answer_cb (GtkButton *button, AppQuick *self)
 {
@@ -198,7 +234,7 @@ answer_cb (GtkButton *button, AppQuick *self)
   const char *key = g_object_get_data (G_OBJECT (button), "key");
   g_autofree char *value = g_strdup (g_object_get_data (G_OBJECT (button), "value"));
 
-  clear_second (self);
+  leave_second (self);
   record_one (self, kind, key, value);
 }
 
@@ -228,7 +264,7 @@ show_second (AppQuick *self)
 static void
 ask_belly (AppQuick *self)
 {
-  clear_second (self);
+  begin_second (self);
   for (int score = 1; score <= 5; score++)
     {
       g_autofree char *value = g_strdup_printf ("%d", score);
@@ -244,7 +280,7 @@ ask_sign (AppQuick *self)
 {
   const CoreKindKey *key = core_kind_key (CORE_KIND_SIGN, CORE_KEY_SIGN);
 
-  clear_second (self);
+  begin_second (self);
   for (int sign = 0; sign < CORE_N_SIGNS; sign++)
     if (sign != CORE_SIGN_REFUSES) /* that has a button of its own */
       add_answer (self, words_sign (WORDS_LOCAL, sign), words_sign_question (WORDS_LOCAL, sign), "sign", "sign",
@@ -257,7 +293,7 @@ ask_trouble (AppQuick *self)
 {
   const CoreKindKey *key = core_kind_key (CORE_KIND_TROUBLE, CORE_KEY_WHAT);
 
-  clear_second (self);
+  begin_second (self);
   for (int what = 0; key->words[what] != NULL; what++)
     add_answer (self, words_trouble (WORDS_LOCAL, what), NULL, "trouble", "what", key->words[what]);
   show_second (self);
@@ -268,7 +304,7 @@ note_cb (GtkEntry *entry, AppQuick *self)
 {
   g_autofree char *text = g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry)));
 
-  clear_second (self);
+  leave_second (self);
   if (text[strspn (text, " ")] != '\0')
     record_one (self, "note", "text", text);
 }
@@ -279,7 +315,7 @@ ask_note (AppQuick *self)
   GtkWidget *entry = gtk_entry_new ();
   GtkWidget *cell = gtk_flow_box_child_new ();
 
-  clear_second (self);
+  begin_second (self);
   gtk_entry_set_max_length (GTK_ENTRY (entry), 1000);
   gtk_entry_set_placeholder_text (GTK_ENTRY (entry), C_ ("journal", "What you saw; Enter keeps it"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("journal", "Note"), -1);
@@ -315,7 +351,7 @@ more_cb (GtkButton *button, AppQuick *self)
   gsize i = GPOINTER_TO_SIZE (g_object_get_data (G_OBJECT (button), "more"));
   AppWindow *window = app_window_of (self);
 
-  clear_second (self);
+  leave_second (self);
   if (more[i].dialog != NULL && window != NULL)
     more[i].dialog (window, desk_subject_id (self->subject));
   else if (more[i].kind != NULL)
@@ -325,7 +361,7 @@ more_cb (GtkButton *button, AppQuick *self)
 static void
 ask_more (AppQuick *self)
 {
-  clear_second (self);
+  begin_second (self);
   for (gsize i = 0; i < G_N_ELEMENTS (more); i++)
     {
       GtkWidget *button = gtk_button_new_with_label (g_dpgettext2 (NULL, "journal button", more[i].label));
@@ -492,6 +528,7 @@ dispose (GObject *object)
 {
   AppQuick *self = APP_QUICK (object);
 
+  g_clear_weak_pointer (&self->came_from);
   g_clear_object (&self->desk);
   g_clear_pointer (&self->subject, desk_subject_unref);
   g_clear_pointer (&self->outer, gtk_widget_unparent);
@@ -510,6 +547,7 @@ app_quick_init (AppQuick *self)
 {
   GtkWidget *with = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
   GtkWidget *label = gtk_label_new (C_ ("journal", "with"));
+  GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->outer = gtk_box_new (GTK_ORIENTATION_VERTICAL, 9);
   gtk_widget_set_parent (self->outer, GTK_WIDGET (self));
@@ -524,6 +562,8 @@ app_quick_init (AppQuick *self)
   gtk_box_append (GTK_BOX (self->outer), with);
   self->second = flow_new ();
   gtk_widget_set_visible (self->second, FALSE);
+  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (second_key_cb), self, 0);
+  gtk_widget_add_controller (self->second, keys);
   gtk_box_append (GTK_BOX (self->outer), self->second);
 }
 

@@ -240,13 +240,36 @@ today_cb (Desk *desk, AppShelvesPage *self)
   refresh (self);
 }
 
-/* A letter on a cup journals for it: the first chooses it, so that one sees what is meant. */
+/* A letter on a cup journals for it and chooses it, so that one sees of whom it was written. */
 static gboolean
 key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppShelvesPage *self)
 {
-  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+  GtkWidget *cup = gtk_widget_get_focus_child (GTK_WIDGET (self->boards));
+  AppCup *before = app_boards_chosen (self->boards);
+
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || cup == NULL
+      || !g_unichar_isalpha (gdk_keyval_to_unicode (keyval)))
     return GDK_EVENT_PROPAGATE;
-  return app_story_key (self->story, keyval);
+  app_boards_choose (self->boards, APP_CUP (cup));
+  if (app_story_key (self->story, keyval))
+    return GDK_EVENT_STOP;
+  app_boards_choose (self->boards, before);
+  return GDK_EVENT_PROPAGATE;
+}
+
+/* A picture dropped on a cup is attached to it. */
+static gboolean
+drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, AppShelvesPage *self)
+{
+  g_autoptr (GSList) files = gdk_file_list_get_files (g_value_get_boxed (value));
+  GtkWidget *cup = gtk_widget_pick (GTK_WIDGET (self->boards), x, y, GTK_PICK_DEFAULT);
+
+  if (cup == NULL || !APP_IS_CUP (cup))
+    return FALSE;
+  app_boards_choose (self->boards, APP_CUP (cup));
+  for (GSList *l = files; l != NULL; l = l->next)
+    app_story_attach (self->story, l->data);
+  return files != NULL;
 }
 
 /* ---- object ---- */
@@ -311,6 +334,7 @@ static void
 app_shelves_page_init (AppShelvesPage *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
+  GtkDropTarget *drop = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
 
   gtk_widget_init_template (GTK_WIDGET (self));
   self->desk_signals = g_signal_group_new (DESK_TYPE_DESK);
@@ -320,6 +344,8 @@ app_shelves_page_init (AppShelvesPage *self)
   g_signal_connect_object (self->boards, "opened", G_CALLBACK (opened_cb), self, 0);
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self->boards), keys);
+  g_signal_connect_object (drop, "drop", G_CALLBACK (drop_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self->boards), GTK_EVENT_CONTROLLER (drop));
   g_signal_connect_object (self->boards, "moved", G_CALLBACK (moved_cb), self, 0);
 }
 

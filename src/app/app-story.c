@@ -147,11 +147,10 @@ open_cb (GtkButton *button, AppStory *self)
 static gboolean
 drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, AppStory *self)
 {
-  GSList *files = gdk_file_list_get_files (g_value_get_boxed (value));
+  g_autoptr (GSList) files = gdk_file_list_get_files (g_value_get_boxed (value));
 
   for (GSList *l = files; l != NULL; l = l->next)
     app_quick_attach (self->quick, l->data);
-  g_slist_free (files);
   return files != NULL;
 }
 
@@ -235,4 +234,11 @@ app_story_key (AppStory *self, guint keyval)
 {
   g_return_val_if_fail (APP_IS_STORY (self), FALSE);
   return self->subject != NULL && app_quick_key (self->quick, keyval);
+}
+
+void
+app_story_attach (AppStory *self, GFile *file)
+{
+  g_return_if_fail (APP_IS_STORY (self));
+  app_quick_attach (self->quick, file);
 }

@@ -10,3 +10,4 @@ G_DECLARE_FINAL_TYPE (AppStory, app_story, APP, STORY, GtkWidget)
 void app_story_set_subject (AppStory *self, Desk *desk, DeskSubject *subject); /* NULL = none */
 /* A key pressed on the chosen cup. */
 gboolean app_story_key (AppStory *self, guint keyval);
+void app_story_attach (AppStory *self, GFile *file); /* a picture, to the subject */

@@ -288,7 +288,7 @@ app_key_up (gpointer widget, guint keyval, GdkModifierType state)
 }
 
 gboolean
-app_drop_file (gpointer widget, const char *path)
+app_drop_file (gpointer widget, const char *path, double x, double y)
 {
   g_autoptr (GListModel) all = gtk_widget_observe_controllers (GTK_WIDGET (widget));
   g_autoptr (GFile) file = g_file_new_for_path (path);
@@ -305,7 +305,7 @@ app_drop_file (gpointer widget, const char *path)
       if (GTK_IS_DROP_TARGET (one) &&
           gdk_content_formats_contain_gtype (gtk_drop_target_get_formats (GTK_DROP_TARGET (one)),
                                              GDK_TYPE_FILE_LIST))
-        g_signal_emit_by_name (one, "drop", &value, 3.0, 3.0, &taken);
+        g_signal_emit_by_name (one, "drop", &value, x, y, &taken);
     }
   g_value_unset (&value);
   app_settle ();

@@ -63,7 +63,7 @@ gboolean app_key (gpointer widget, guint keyval, GdkModifierType state);
 /* The same from `widget` up to its window, as GTK passes keys on. */
 gboolean app_key_up (gpointer widget, guint keyval, GdkModifierType state);
 /* Drops a list of files on the drop target of a widget. */
-gboolean app_drop_file (gpointer widget, const char *path);
+gboolean app_drop_file (gpointer widget, const char *path, double x, double y);
 /* The modal form on top; NULL none. */
 GtkWindow *app_form_on_top (void);
 const char *app_said (AppWindow *window); /* what the window says now; "" nothing */

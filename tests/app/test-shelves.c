@@ -518,7 +518,7 @@ test_bad_picture (Room *room, gconstpointer data)
   gsize before = room_n_entries (room, 0);
 
   app_boards_choose (boards_of (room), cup_of (room, "14"));
-  g_assert_true (app_drop_file (story_of (room), path));
+  g_assert_true (app_drop_file (story_of (room), path, 3, 3));
   APP_WAIT (strstr (app_said (room->window), c->words) != NULL);
   g_assert_true (gtk_widget_has_css_class (GTK_WIDGET (room->window->said), "trouble"));
   g_assert_cmpuint (room_n_entries (room, 0), ==, before);
@@ -534,10 +534,29 @@ test_good_picture (Room *room, gconstpointer data)
   gsize before = room_n_entries (room, 0);
 
   app_boards_choose (boards_of (room), cup_of (room, "14"));
-  g_assert_true (app_drop_file (story_of (room), path));
+  g_assert_true (app_drop_file (story_of (room), path, 3, 3));
   APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved"));
   g_assert_cmpuint (room_n_entries (room, 0), ==, before + 1);
   g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_PHOTO);
+}
+
+/* On the cup itself: that cup gets it, and a drop between cups is refused. */
+static void
+test_picture_on_cup (Room *room, gconstpointer data)
+{
+  g_autoptr (GdkPixbuf) pixbuf = fixture_quarters (320, 240);
+  g_autoptr (GBytes) bytes = fixture_jpeg (pixbuf, NULL);
+  g_autofree char *path = room_file (room, "good.jpg", bytes);
+  gsize before = room_n_entries (room, 1);
+  graphene_rect_t where;
+
+  g_assert_true (gtk_widget_compute_bounds (GTK_WIDGET (cup_of (room, "22")),
+                                            GTK_WIDGET (boards_of (room)), &where));
+  g_assert_false (app_drop_file (boards_of (room), path, where.origin.x - 3, where.origin.y + 9));
+  g_assert_true (app_drop_file (boards_of (room), path, where.origin.x + 40, where.origin.y + 60));
+  g_assert_cmpstr (chosen (room), ==, "22");
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved"));
+  g_assert_cmpuint (room_n_entries (room, 1), ==, before + 1);
 }
 
 int
@@ -580,5 +599,6 @@ main (int argc, char **argv)
       g_test_add (path, Room, &pictures[i], room_set_up_window, test_bad_picture, room_tear_down);
     }
   ROOM ("/shelves/picture/good", test_good_picture);
+  ROOM ("/shelves/picture/on-cup", test_picture_on_cup);
   return g_test_run ();
 }
