@@ -9,10 +9,16 @@
 char *
 app_error_text (const GError *error)
 {
+  return app_error_text_of (error, NULL);
+}
+
+char *
+app_error_text_of (const GError *error, const char *what)
+{
   if (error->domain == STORE_ERROR)
-    return words_store_error (WORDS_LOCAL, error->code, NULL);
+    return words_store_error (WORDS_LOCAL, error->code, what);
   if (error->domain == IMG_ERROR)
-    return words_image_error (WORDS_LOCAL, error->code, NULL);
+    return words_image_error (WORDS_LOCAL, error->code, what);
   if (desk_error_refusal (error) != CORE_REFUSE_NOTHING)
     {
       WordsView view = { WORDS_LOCAL, CORE_DAY_NONE, 1 };

@@ -11,3 +11,5 @@ void app_pages_fill (GtkStack *pages);
 void app_pages_set_desk (GtkStack *pages, Desk *desk);
 /* What to tell a person about an error of any of our domains: what is wrong, what to do. */
 char *app_error_text (const GError *error);
+/* The same, naming the folder or file that it is about (NULL = none). */
+char *app_error_text_of (const GError *error, const char *what);

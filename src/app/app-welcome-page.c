@@ -22,6 +22,7 @@ add_button (GtkWidget *box, const char *label, const char *action, gboolean main
 GtkWidget *
 app_welcome_page_new (void)
 {
+  GtkWidget *clamp = adw_clamp_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   GtkWidget *sign = app_symbol_new ("place", 72);
   GtkWidget *title = gtk_label_new (C_ ("welcome", "A care journal for praying mantises"));
@@ -46,5 +47,7 @@ app_welcome_page_new (void)
   add_button (box, C_ ("welcome", "_Begin my own journal"), "win.new-journal", TRUE);
   add_button (box, C_ ("welcome", "_Open a journal…"), "win.open-journal", FALSE);
   add_button (box, C_ ("welcome", "Look at the _demo journal"), "win.demo-journal", FALSE);
-  return box;
+  adw_clamp_set_maximum_size (ADW_CLAMP (clamp), 560);
+  adw_clamp_set_child (ADW_CLAMP (clamp), box);
+  return clamp;
 }

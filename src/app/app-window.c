@@ -70,18 +70,24 @@ app_window_say (AppWindow *self, const char *text)
   self->said_timeout = g_timeout_add_seconds (SAID_SECONDS, said_over_cb, self);
 }
 
-void
-app_window_say_error (AppWindow *self, const GError *error)
+static void
+say_error_of (AppWindow *self, const GError *error, const char *what)
 {
   g_autofree char *text = NULL;
 
   g_return_if_fail (APP_IS_WINDOW (self));
   if (error == NULL || g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
     return;
-  text = app_error_text (error);
+  text = app_error_text_of (error, what);
   app_window_say (self, text);
   g_clear_handle_id (&self->said_timeout, g_source_remove); /* stays until it is closed */
   gtk_widget_add_css_class (GTK_WIDGET (self->said), "trouble");
+}
+
+void
+app_window_say_error (AppWindow *self, const GError *error)
+{
+  say_error_of (self, error, NULL);
 }
 
 /* ---- pages ---- */
@@ -201,15 +207,23 @@ _app_window_set_desk (AppWindow *self, Desk *desk)
   _app_window_actions_update (self);
 }
 
+typedef struct
+{
+  AppWindow *window; /* a reference */
+  char *dir;
+} Opening;
+
 static void
 opened_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
-  g_autoptr (AppWindow) self = data;
+  g_autofree char *dir = ((Opening *) data)->dir;
+  g_autoptr (AppWindow) self = ((Opening *) data)->window;
   g_autoptr (GError) error = NULL;
   g_autoptr (Desk) desk = desk_open_finish (result, &error);
 
+  g_free (data);
   if (desk == NULL)
-    app_window_say_error (self, error);
+    say_error_of (self, error, dir);
   else
     {
       /* The demo is looked at on its own last day, unless a day was asked for. */
@@ -225,13 +239,18 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
 void
 app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay today)
 {
+  Opening *opening;
+
   g_return_if_fail (APP_IS_WINDOW (self));
   g_return_if_fail (dir != NULL);
 
+  opening = g_new (Opening, 1);
+  opening->window = g_object_ref (self);
+  opening->dir = g_strdup (dir);
   self->fixed_today = today != CORE_DAY_NONE;
   desk_open_async (dir, self->fixed_today ? today : _app_clock_day (),
                    create ? DESK_OPEN_CREATE : DESK_OPEN_DEFAULT, self->cancellable, opened_cb,
-                   g_object_ref (self));
+                   opening);
 }
 
 static void
