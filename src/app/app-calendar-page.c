@@ -54,7 +54,8 @@ typedef struct
   CoreDay day;      /* heading under which it is shown */
   char *group;      /* "House flies", "Spray bottle" … */
   gboolean held;
-  CoreId subject;
+  gboolean later;   /* a whole group of a day to come: told, not yet to be done */
+  CoreId subject;   /* none for a group of several */
 } RowInfo;
 
 static void
@@ -162,7 +163,7 @@ header_cb (GtkListBoxRow *row, GtkListBoxRow *before, gpointer data)
     GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
     GtkWidget *sign = app_symbol_new (info->held ? "leave" : app_task_symbol (info->task.kind), 16);
 
-    gtk_widget_add_css_class (sign, info->held ? "veil" : "due");
+    gtk_widget_add_css_class (sign, info->held ? "veil" : info->later ? "dim" : "due");
     gtk_widget_set_margin_top (line, 9);
     gtk_box_append (GTK_BOX (line), sign);
     app_text (line, info->held ? C_ ("calendar", "Leave alone") : info->group, info->held ? "veil" : "strong");
@@ -194,7 +195,7 @@ done (AppCalendarPage *self, GtkListBoxRow *row)
 {
   RowInfo *info = info_of (row);
 
-  if (!info->held)
+  if (!info->held && !info->later)
     desk_task_done_async (self->desk, &info->task, finished_cb, g_object_ref (self));
 }
 
@@ -203,7 +204,7 @@ put_off (AppCalendarPage *self, GtkListBoxRow *row)
 {
   RowInfo *info = info_of (row);
 
-  if (!info->held)
+  if (!info->held && !info->later)
     desk_task_put_off_async (self->desk, &info->task, MAX (desk_today (self->desk), info->task.due) + 1, finished_cb,
                              g_object_ref (self));
 }
@@ -292,7 +293,7 @@ row_new (AppCalendarPage *self, RowInfo *info, const char *who, const char *what
   if (why[0] != '\0')
     app_text (words, why, "dim");
   gtk_box_append (GTK_BOX (box), words);
-  if (!info->held)
+  if (!info->held && !info->later)
     {
       gtk_box_append (GTK_BOX (box), small_button (C_ ("calendar", "Done"), label, G_CALLBACK (done_cb), self));
       gtk_box_append (GTK_BOX (box), small_button (C_ ("calendar", "Put off"), label, G_CALLBACK (put_off_cb), self));
@@ -311,13 +312,9 @@ add_task (AppCalendarPage *self, const WordsView *view, const DeskTask *task)
   g_autofree char *when = NULL;
   g_autofree char *what = NULL;
   g_autofree char *why = NULL;
-  CoreDay day = MAX (task->task.due, view->today);
-
-  if (day >= view->today + self->days)
-    return;
   info = g_new0 (RowInfo, 1);
   info->task = task->task;
-  info->day = day;
+  info->day = view->today;
   info->group = group_of (&task->task);
   info->subject = desk_subject_id (task->subject);
   title = words_task_title (view, &task->task);
@@ -325,6 +322,83 @@ add_task (AppCalendarPage *self, const WordsView *view, const DeskTask *task)
   what = task->task.due < view->today ? g_strdup_printf ("%s · %s", title, when) : g_strdup (title);
   why = app_reasons_text (view, task->task.reasons, task->task.n_reasons);
   gtk_list_box_append (self->list, row_new (self, info, desk_subject_label (task->subject), what, why));
+}
+
+/* ---- days to come: one line for all that the hand does with one thing ---- */
+
+typedef struct
+{
+  CoreTask task;       /* the first of them */
+  CoreDay day;
+  char *group;
+  GPtrArray *labels;   /* const char *, borrowed from the plan's subjects */
+  CoreId subject;
+} Later;
+
+static void
+later_free (Later *later)
+{
+  g_free (later->group);
+  g_ptr_array_unref (later->labels);
+  g_free (later);
+}
+
+static void
+gather_later (GHashTable *groups, const DeskTask *task, CoreDay day)
+{
+  g_autofree char *group = group_of (&task->task);
+  g_autofree char *key = g_strdup_printf ("%d/%d/%s", (int) day, (int) task->task.kind, group);
+  Later *later = g_hash_table_lookup (groups, key);
+
+  if (later == NULL)
+    {
+      later = g_new0 (Later, 1);
+      later->task = task->task;
+      later->day = day;
+      later->group = g_steal_pointer (&group);
+      later->labels = g_ptr_array_new ();
+      later->subject = desk_subject_id (task->subject);
+      g_hash_table_insert (groups, g_steal_pointer (&key), later);
+    }
+  g_ptr_array_add (later->labels, (gpointer) desk_subject_label (task->subject));
+}
+
+static void
+add_later (AppCalendarPage *self, const Later *later)
+{
+  RowInfo *info = g_new0 (RowInfo, 1);
+  CoreId none = { { 0 } };
+  g_autofree char *who = g_strdup_printf ("%u", later->labels->len);
+  g_autofree char *what
+    = words_list (WORDS_LOCAL, (const char *const *) later->labels->pdata, later->labels->len);
+
+  info->task = later->task;
+  info->day = later->day;
+  info->group = g_strdup (later->group);
+  info->later = TRUE;
+  info->subject = later->labels->len == 1 ? later->subject : none;
+  gtk_list_box_append (self->list, row_new (self, info, who, what, ""));
+}
+
+static void
+add_tasks (AppCalendarPage *self, const WordsView *view)
+{
+  g_autoptr (GHashTable) groups = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) later_free);
+  GHashTableIter iter;
+  gpointer later;
+
+  for (guint i = 0; i < self->plan->tasks->len; i++)
+    {
+      const DeskTask *task = &g_array_index (self->plan->tasks, DeskTask, i);
+
+      if (task->task.due <= view->today)
+        add_task (self, view, task);
+      else if (task->task.due < view->today + self->days)
+        gather_later (groups, task, task->task.due);
+    }
+  g_hash_table_iter_init (&iter, groups);
+  while (g_hash_table_iter_next (&iter, NULL, &later))
+    add_later (self, later);
 }
 
 /* One line for a cup that is to be left alone, whatever is held back in it. */
@@ -433,8 +507,7 @@ refresh (AppCalendarPage *self)
   self->plan = desk_plan (self->desk, view.today, view.today + self->days - 1, place);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->list))) != NULL)
     gtk_list_box_remove (self->list, child);
-  for (guint i = 0; i < self->plan->tasks->len; i++)
-    add_task (self, &view, &g_array_index (self->plan->tasks, DeskTask, i));
+  add_tasks (self, &view);
   animals = core_id_is_none (place) ? desk_animals (self->desk) : desk_animals_on (self->desk, place);
   for (guint i = 0; i < animals->len; i++)
     add_alone (self, &view, g_ptr_array_index (animals, i));
