@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 #include <locale.h>
 
+#include "app/app-settings.h"
 #include "app/app-window.h"
 #include "core/core-date.h"
 
@@ -67,9 +68,14 @@ app_style_init (void)
   dark_changed_cb (manager, NULL, dark);
 }
 
+/* Where the program begins: the journal of the last time while it is there, else the usual place. */
 static char *
 own_journal (void)
 {
+  g_autofree char *last = app_settings_journal ();
+
+  if (last != NULL && g_file_test (last, G_FILE_TEST_IS_DIR))
+    return g_steal_pointer (&last);
   return g_build_filename (g_get_user_data_dir (), "mantidary", "journal", NULL);
 }
 

@@ -18,6 +18,7 @@ struct _AppRoundLine
 
   /* Template children, borrowed */
   GtkWidget *outer;
+  GtkBox *ask;
   GtkLabel *question;
   GtkEntry *entry;
   GtkLabel *hint;
@@ -219,6 +220,7 @@ app_round_line_class_init (AppRoundLineClass *klass)
   G_OBJECT_CLASS (klass)->dispose = dispose;
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/round-line.ui");
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, outer);
+  gtk_widget_class_bind_template_child (widget_class, AppRoundLine, ask);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, question);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, entry);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, hint);
@@ -276,4 +278,13 @@ app_round_line_focus (AppRoundLine *self)
 {
   g_return_if_fail (APP_IS_ROUND_LINE (self));
   gtk_widget_grab_focus (GTK_WIDGET (self->entry));
+}
+
+void
+app_round_line_set_narrow (AppRoundLine *self, gboolean narrow)
+{
+  g_return_if_fail (APP_IS_ROUND_LINE (self));
+  gtk_widget_set_visible (GTK_WIDGET (self->hint), !narrow);
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (self->ask), narrow ? GTK_ORIENTATION_VERTICAL : GTK_ORIENTATION_HORIZONTAL);
+  gtk_box_set_spacing (self->ask, narrow ? 3 : 18);
 }

@@ -11,4 +11,6 @@
 G_DECLARE_FINAL_TYPE (AppRoundLine, app_round_line, APP, ROUND_LINE, GtkWidget)
 
 void app_round_line_set_place (AppRoundLine *self, Desk *desk, DeskSubject *place); /* NULL = none */
+/* Little room: no hint, the question above the line. */
+void app_round_line_set_narrow (AppRoundLine *self, gboolean narrow);
 void app_round_line_focus (AppRoundLine *self);

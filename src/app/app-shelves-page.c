@@ -290,6 +290,25 @@ set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
   refresh (self);
 }
 
+#define NARROW 900 /* below this the story lies over the boards */
+
+static void
+layout_cb (GdkSurface *surface, int width, int height, AppShelvesPage *self)
+{
+  gboolean narrow = width < NARROW;
+
+  adw_flap_set_fold_policy (self->flap, narrow ? ADW_FLAP_FOLD_POLICY_ALWAYS : ADW_FLAP_FOLD_POLICY_NEVER);
+  app_round_line_set_narrow (self->round_line, narrow);
+}
+
+static void
+realize_cb (AppShelvesPage *self)
+{
+  GdkSurface *surface = gtk_native_get_surface (gtk_widget_get_native (GTK_WIDGET (self)));
+
+  g_signal_connect_object (surface, "layout", G_CALLBACK (layout_cb), self, 0);
+}
+
 static void
 dispose (GObject *object)
 {
@@ -337,6 +356,7 @@ app_shelves_page_init (AppShelvesPage *self)
   GtkDropTarget *drop = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
 
   gtk_widget_init_template (GTK_WIDGET (self));
+  g_signal_connect (self, "realize", G_CALLBACK (realize_cb), NULL);
   self->desk_signals = g_signal_group_new (DESK_TYPE_DESK);
   g_signal_group_connect_object (self->desk_signals, "changed", G_CALLBACK (changed_cb), self, 0);
   g_signal_group_connect_object (self->desk_signals, "today-changed", G_CALLBACK (today_cb), self, 0);

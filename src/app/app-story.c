@@ -181,6 +181,7 @@ head_new (AppStory *self)
 
   self->number = app_text (head, NULL, "title");
   self->kind = app_text (head, NULL, "dim");
+  gtk_label_set_wrap (self->number, FALSE);
   gtk_widget_set_hexpand (GTK_WIDGET (self->kind), TRUE);
   gtk_widget_set_valign (open, GTK_ALIGN_CENTER);
   gtk_widget_add_css_class (open, "quiet");

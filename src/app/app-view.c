@@ -277,15 +277,28 @@ app_reasons_text (const WordsView *view, const CoreReason *reasons, size_t n)
   return g_string_free (text, FALSE);
 }
 
+#define SHORT_NAME 14 /* letters that fit a card beside the stage */
+
+/* "H. membranacea": what keepers write on a lid. */
+static char *
+abbreviated (const char *scientific)
+{
+  const char *space = strchr (scientific, ' ');
+
+  return space != NULL ? g_strdup_printf ("%.1s.%s", scientific, space) : g_strdup (scientific);
+}
+
 char *
 app_species_short (const DeskSubject *subject)
 {
   const char *name = app_species_name (subject);
+  g_autofree char *bare = NULL;
 
   /* Every kind here is a mantis; on a card the word only takes room. */
-  if (g_str_has_suffix (name, " mantis"))
-    return g_strndup (name, strlen (name) - strlen (" mantis"));
-  return g_strdup (name);
+  bare = g_str_has_suffix (name, " mantis") ? g_strndup (name, strlen (name) - strlen (" mantis")) : g_strdup (name);
+  if (g_utf8_strlen (bare, -1) <= SHORT_NAME || !desk_subject_species_known (subject))
+    return g_steal_pointer (&bare);
+  return abbreviated (desk_subject_profile (subject)->scientific);
 }
 
 const char *

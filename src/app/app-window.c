@@ -7,6 +7,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-pages.h"
+#include "app/app-settings.h"
 #include "app/app-shelves-page.h"
 #include "app/app-view.h"
 #include "core/core-date.h"
@@ -232,6 +233,7 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
           desk_set_today (desk, demo_day_of (desk));
           self->fixed_today = TRUE;
         }
+      app_settings_set_journal (demo_day_of (desk) == CORE_DAY_NONE ? desk_dir (desk) : NULL);
       _app_window_set_desk (self, desk);
     }
 }
@@ -309,6 +311,7 @@ app_window_init (AppWindow *self)
   _app_window_jump_init (self);
   self->day_timeout = g_timeout_add_seconds (20, day_tick_cb, self);
   hush (self);
+  app_settings_bind_window (GTK_APPLICATION_WINDOW (self));
   _app_window_set_desk (self, NULL);
 }
 

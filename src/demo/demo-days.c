@@ -17,6 +17,7 @@ typedef struct
   CoreDay day;
   CoreDay last;
   GPtrArray *entries; /* of the round being put together */
+  int *written;       /* moults of each animal that the keeper knows of */
 } Evening;
 
 CoreEntry *
@@ -109,8 +110,9 @@ moult_seen (Evening *e, gsize i)
   CoreEntry *entry;
   const char *to;
 
-  if (m == 0 || life->moult[m] <= e->day - 1 || life->moult[m] <= first_day (&demo_animals[i], e->last))
+  if (m <= e->written[i] || life->moult[m] <= first_day (&demo_animals[i], e->last))
     return FALSE;
+  e->written[i] = m;
   entry = add (e, i, CORE_KIND_MOULTED);
   word (entry, CORE_KEY_OUTCOME, chance < .03 ? "fell" : chance < .05 ? "limb" : "good");
   word (entry, CORE_KEY_SEEN, chance > .9 ? "yes" : "found");
@@ -364,7 +366,11 @@ demo_write_days (Desk *desk,
                  GCancellable *cancellable,
                  GError **error)
 {
-  Evening e = { .desk = desk, .subjects = subjects, .lives = lives, .last = last };
+  g_autofree int *written = g_new0 (int, demo_n_animals);
+  Evening e = { .desk = desk, .subjects = subjects, .lives = lives, .last = last, .written = written };
+
+  for (gsize i = 0; i < demo_n_animals; i++)
+    written[i] = demo_life_moults (&lives[i], first_day (&demo_animals[i], last));
 
   for (e.day = e.last - DEMO_DAYS + 1; e.day <= e.last; e.day++)
     for (gsize shelf = 0; shelf < demo_n_places; shelf++)
