@@ -8,6 +8,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/app-photo-row.h"
 #include "app/app-quick.h"
 #include "app/app-range-chart.h"
 #include "app/app-symbol.h"
@@ -35,6 +36,7 @@ struct _AppAnimalPage
   GtkBox *moved;
   GtkBox *due;
   GtkBox *sex;
+  GtkBox *photos;
   GtkBox *size;
 
   /* Owned */
@@ -228,6 +230,28 @@ fill_sex (AppAnimalPage *self, const WordsView *view)
     app_text (GTK_WIDGET (self->sex), asks[i], NULL);
 }
 
+#define SHOWN_PHOTOS 4
+
+static void
+fill_photos (AppAnimalPage *self, const WordsView *view)
+{
+  const CoreState *state = desk_subject_state (self->subject);
+
+  app_box_empty (self->photos);
+  if (state->photos.n == 0)
+    return;
+  app_heading (GTK_WIDGET (self->photos), C_ ("animal", "Photos, latest first"));
+  for (size_t i = 0; i < state->photos.n && i < SHOWN_PHOTOS; i++)
+    {
+      const CorePhotoRef *photo = &state->photos.v[state->photos.n - 1 - i];
+      g_autofree char *day = words_day (view, photo->day, WORDS_DAY_SHORT);
+      g_autofree char *words = g_strdup_printf (C_ ("animal", "photo of %s"), day);
+
+      gtk_box_append (self->photos, app_photo_row_new (self->desk, desk_subject_id (self->subject), photo->entry, 168, words));
+      app_text (GTK_WIDGET (self->photos), words, "dim");
+    }
+}
+
 static void
 fill_size (AppAnimalPage *self, const WordsView *view)
 {
@@ -258,6 +282,7 @@ refresh (AppAnimalPage *self)
   fill_forecast (self, &view);
   fill_due (self, &view);
   fill_sex (self, &view);
+  fill_photos (self, &view);
   fill_size (self, &view);
   app_quick_set_subject (self->quick, self->desk, self->subject);
   gtk_widget_set_visible (GTK_WIDGET (self->quick_heading), desk_subject_living (self->subject));
@@ -405,6 +430,7 @@ right_new (AppAnimalPage *self)
   self->due = part_new (box);
   app_hair (box);
   self->sex = part_new (box);
+  self->photos = part_new (box);
   self->size = part_new (box);
   return box;
 }
@@ -418,6 +444,9 @@ app_animal_page_init (AppAnimalPage *self)
 
   gtk_widget_add_css_class (columns, "page");
   self->scroller = gtk_scrolled_window_new ();
+  /* Focus begins on the page, not on a button that would write. */
+  gtk_widget_set_focusable (self->scroller, TRUE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->scroller), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("animal", "Animal"), -1);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), columns);
   gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
@@ -447,6 +476,13 @@ app_animal_page_set_animal (AppAnimalPage *self, CoreId animal)
     self->subject = desk_get (self->desk, animal);
   gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
   refresh (self);
+}
+
+void
+app_animal_page_focus (AppAnimalPage *self)
+{
+  g_return_if_fail (APP_IS_ANIMAL_PAGE (self));
+  gtk_widget_grab_focus (self->scroller);
 }
 
 CoreId

@@ -10,4 +10,5 @@ G_DECLARE_FINAL_TYPE (AppAnimalPage, app_animal_page, APP, ANIMAL_PAGE, GtkWidge
 /* Property "desk". */
 GtkWidget *app_animal_page_new (void);
 void app_animal_page_set_animal (AppAnimalPage *self, CoreId animal);
+void app_animal_page_focus (AppAnimalPage *self); /* the page itself, not one of its buttons */
 CoreId app_animal_page_animal (AppAnimalPage *self);

@@ -9,7 +9,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-dialogs.h"
-#include "app/app-thumb.h"
+#include "app/app-photo-row.h"
 #include "app/app-view.h"
 #include "app/app-widgets.h"
 #include "app/app-window.h"
@@ -89,26 +89,6 @@ correct_cb (GtkButton *button, AppTimeline *self)
     app_dialog_correct (window, entry_of (GTK_WIDGET (button)));
 }
 
-static void
-bench_cb (GtkButton *button, AppTimeline *self)
-{
-  AppWindow *window = app_window_of (self);
-
-  close_menu (GTK_WIDGET (button));
-  if (window != NULL)
-    app_window_show_bench (window, desk_subject_id (self->subject), entry_of (GTK_WIDGET (button)));
-}
-
-static void
-large_cb (GtkButton *button, AppTimeline *self)
-{
-  AppWindow *window = app_window_of (self);
-
-  close_menu (GTK_WIDGET (button));
-  if (window != NULL)
-    app_window_show_picture (window, entry_of (GTK_WIDGET (button)));
-}
-
 static GtkWidget *
 action_button (AppTimeline *self, const CoreEntry *entry, const char *label, GCallback callback)
 {
@@ -152,21 +132,6 @@ is_turning_point (CoreKind kind)
          || kind == CORE_KIND_SEXED || kind == CORE_KIND_DIED || kind == CORE_KIND_ACQUIRED;
 }
 
-static void
-add_photo (AppTimeline *self, GtkWidget *box, const CoreEntry *entry, const char *words)
-{
-  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
-
-  gtk_box_append (GTK_BOX (row), app_thumb_new (self->desk, entry->id, THUMB_SIDE, words));
-  gtk_widget_set_valign (buttons, GTK_ALIGN_CENTER);
-  gtk_box_append (GTK_BOX (buttons),
-                  action_button (self, entry, C_ ("timeline", "Count the _plates"), G_CALLBACK (bench_cb)));
-  gtk_box_append (GTK_BOX (buttons), action_button (self, entry, C_ ("timeline", "View _large"), G_CALLBACK (large_cb)));
-  gtk_box_append (GTK_BOX (row), buttons);
-  gtk_box_append (GTK_BOX (box), row);
-}
-
 static char *
 place_name (AppTimeline *self, const CoreEntry *entry)
 {
@@ -199,7 +164,8 @@ add_row (AppTimeline *self, const WordsView *view, const CoreEntry *entry, gbool
   gtk_widget_set_hexpand (right, TRUE);
   app_text (right, words, !live ? "dim" : entry->kind == CORE_KIND_MOULTED ? "strong" : NULL);
   if (live && entry->kind == CORE_KIND_PHOTO)
-    add_photo (self, right, entry, words);
+    gtk_box_append (GTK_BOX (right), app_photo_row_new (self->desk, desk_subject_id (self->subject), entry->id,
+                                                        THUMB_SIDE, words));
   gtk_box_append (GTK_BOX (row), right);
   if (live)
     gtk_box_append (GTK_BOX (row), menu_new (self, entry, words));

@@ -6,6 +6,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-animal-page.h"
 #include "app/app-pages.h"
 #include "app/app-settings.h"
 #include "app/app-shelves-page.h"
@@ -113,7 +114,9 @@ show_page_raw (AppWindow *self, const char *name)
   gtk_widget_set_visible (self->nav, self->desk != NULL);
   g_object_set (self->nav_shelves, "active", g_str_equal (name, "shelves"), NULL);
   g_object_set (self->nav_calendar, "active", g_str_equal (name, "calendar"), NULL);
-  if (!APP_IS_SHELVES_PAGE (page) || !app_shelves_page_focus_cups (APP_SHELVES_PAGE (page)))
+  if (APP_IS_ANIMAL_PAGE (page))
+    app_animal_page_focus (APP_ANIMAL_PAGE (page));
+  else if (!APP_IS_SHELVES_PAGE (page) || !app_shelves_page_focus_cups (APP_SHELVES_PAGE (page)))
     gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
 }
 

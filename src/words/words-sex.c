@@ -138,7 +138,9 @@ evidence_read (WordsLang lang, const CoreEvidence *e)
     {
     case CORE_EVIDENCE_COUNT:
       if (!(e->value >= 1))
-        return g_strdup (T_ (lang, "evidence", "plates in the photo, not counted by you"));
+        return g_strdup (core_id_is_none (e->photo)
+                           ? T_ (lang, "evidence", "read by the plates, without a picture here")
+                           : T_ (lang, "evidence", "plates in the photo, not counted by you"));
       return g_strdup_printf (TN_ (lang, "evidence", "%d plate counted", "%d plates counted",
                                    (gulong) lround (e->value)),
                               (int) lround (e->value));
