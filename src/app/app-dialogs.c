@@ -356,25 +356,9 @@ died_submit (AppForm *form)
   record (form, "died", (const char *const[]){ "cause", "sure", NULL });
 }
 
-/* Causes as they are stored, and what the screen calls them. */
-static const struct
-{
-  const char *value;
-  const char *name;
-} causes[] = {
-  { "", NC_ ("cause of death", "not said") },
-  { "moult", NC_ ("cause of death", "in a moult") },
-  { "fall", NC_ ("cause of death", "a fall") },
-  { "starved", NC_ ("cause of death", "starved") },
-  { "dried", NC_ ("cause of death", "dried out") },
-  { "drowned", NC_ ("cause of death", "drowned") },
-  { "cannibal", NC_ ("cause of death", "eaten by another") },
-  { "mated", NC_ ("cause of death", "eaten while mating") },
-  { "sick", NC_ ("cause of death", "illness") },
-  { "age", NC_ ("cause of death", "old age") },
-  { "shipping", NC_ ("cause of death", "in the post") },
-  { "unknown", NC_ ("cause of death", "unknown") },
-};
+/* Causes as they are stored; words says them. */
+static const char *const causes[] = { "moult", "fall", "starved", "dried", "drowned", "cannibal",
+                                      "mated", "sick", "age", "shipping", "unknown" };
 
 static void
 cause_row (AppForm *form)
@@ -382,8 +366,9 @@ cause_row (AppForm *form)
   Choice choice;
 
   choice_init (&choice);
+  choice_add (&choice, C_ ("form", "not said"), "");
   for (gsize i = 0; i < G_N_ELEMENTS (causes); i++)
-    choice_add (&choice, g_dpgettext2 (NULL, "cause of death", causes[i].name), causes[i].value);
+    choice_add (&choice, words_cause (WORDS_LOCAL, causes[i]), causes[i]);
   choice_row (&choice, form, "cause", C_ ("form", "_Cause"), 0);
 }
 

@@ -319,3 +319,30 @@ words_setting (WordsLang lang, const char *key)
 
   return named (lang, table, G_N_ELEMENTS (table), key);
 }
+
+const char *
+words_cause (WordsLang lang, const char *cause)
+{
+  static const struct
+  {
+    const char *stored;
+    WordsTerm term;
+  } table[] = {
+    { "moult", TERM ("cause of death", "in a moult") },
+    { "fall", TERM ("cause of death", "a fall") },
+    { "starved", TERM ("cause of death", "starved") },
+    { "dried", TERM ("cause of death", "dried out") },
+    { "drowned", TERM ("cause of death", "drowned") },
+    { "cannibal", TERM ("cause of death", "eaten by another") },
+    { "mated", TERM ("cause of death", "eaten while mating") },
+    { "sick", TERM ("cause of death", "illness") },
+    { "age", TERM ("cause of death", "old age") },
+    { "shipping", TERM ("cause of death", "in the post") },
+    { "unknown", TERM ("cause of death", "cause unknown") },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
+    if (strcmp (table[i].stored, cause) == 0)
+      return words_tr (lang, table[i].term.context, table[i].term.text);
+  return cause;
+}

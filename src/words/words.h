@@ -76,6 +76,7 @@ const char *words_sign (WordsLang lang, int sign);             /* "hanging" */
 const char *words_sign_question (WordsLang lang, int sign);    /* exactly what to look for */
 const char *words_trouble (WordsLang lang, int what);          /* "fell" */
 const char *words_belly (WordsLang lang, int score);           /* 1…5: "sunken" … "tight" */
+const char *words_cause (WordsLang lang, const char *cause);         /* "in a moult"; the word itself if new */
 const char *words_moult_outcome (WordsLang lang, int outcome); /* "good, all limbs" */
 const char *words_fed_outcome (WordsLang lang, int outcome);   /* "put in", "seen eaten" */
 const char *words_dimension (WordsLang lang, int what);        /* "body", "head" … */
