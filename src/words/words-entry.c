@@ -316,7 +316,8 @@ died (Line *line)
          g_strdup_printf (TN_ (line->view->lang, "entry", "%d died", "%d died", (gulong) n), n));
   else
     SAY (line, "entry", "died");
-  say (line, cause);
+  if (cause[0] != '\0')
+    say (line, words_cause (line->view->lang, cause));
   if (code (line, CORE_KEY_SURE) == 1)
     SAY (line, "entry", "cause not sure");
 }
