@@ -107,7 +107,11 @@ handle_local_options (GApplication *application, GVariantDict *dict)
 static void
 after_first_frame_cb (GdkFrameClock *clock, GApplication *application)
 {
-  g_application_quit (application);
+  GtkWindow *window = gtk_application_get_active_window (GTK_APPLICATION (application));
+
+  /* Started means that the journal is on the screen, or that the window has said why not. */
+  if (window == NULL || !app_window_is_opening (APP_WINDOW (window)))
+    g_application_quit (application);
 }
 
 static void

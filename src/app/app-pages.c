@@ -18,6 +18,7 @@ static const struct
   gboolean has_desk;
 } pages[] = {
   { "welcome", app_welcome_page_new, FALSE },
+  { "opening", app_opening_page_new, FALSE },
   { "shelves", app_shelves_page_new, TRUE },
   { "calendar", app_calendar_page_new, TRUE },
   { "animal", app_animal_page_new, TRUE },

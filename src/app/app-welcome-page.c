@@ -51,3 +51,12 @@ app_welcome_page_new (void)
   adw_clamp_set_child (ADW_CLAMP (clamp), box);
   return clamp;
 }
+
+GtkWidget *
+app_opening_page_new (void)
+{
+  GtkWidget *words = gtk_label_new (C_ ("welcome", "Opening the journal…"));
+
+  gtk_widget_add_css_class (words, "dim");
+  return words;
+}

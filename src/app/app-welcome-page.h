@@ -5,3 +5,4 @@
 #include "app/app-types.h"
 
 GtkWidget *app_welcome_page_new (void);
+GtkWidget *app_opening_page_new (void); /* while a journal is being read */

@@ -33,6 +33,13 @@ app_window_get_desk (AppWindow *self)
   return self->desk;
 }
 
+gboolean
+app_window_is_opening (AppWindow *self)
+{
+  g_return_val_if_fail (APP_IS_WINDOW (self), FALSE);
+  return g_strcmp0 (gtk_stack_get_visible_child_name (self->pages), "opening") == 0;
+}
+
 /* ---- what the window says ---- */
 
 static void
@@ -97,7 +104,7 @@ app_window_say_error (AppWindow *self, const GError *error)
 static gboolean
 page_is_top (const char *name)
 {
-  return g_strcmp0 (name, "shelves") == 0 || g_strcmp0 (name, "calendar") == 0
+  return g_strcmp0 (name, "opening") == 0 || g_strcmp0 (name, "shelves") == 0 || g_strcmp0 (name, "calendar") == 0
          || g_strcmp0 (name, "welcome") == 0;
 }
 
@@ -227,7 +234,11 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
 
   g_free (data);
   if (desk == NULL)
-    say_error_of (self, error, dir);
+    {
+      if (self->desk == NULL && !g_cancellable_is_cancelled (self->cancellable))
+        show_page_raw (self, "welcome");
+      say_error_of (self, error, dir);
+    }
   else
     {
       /* The demo is looked at on its own last day, unless a day was asked for. */
@@ -249,6 +260,9 @@ app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay toda
   g_return_if_fail (APP_IS_WINDOW (self));
   g_return_if_fail (dir != NULL);
 
+  /* Not the first page: a keeper with a journal must not see "begin one" flash by. */
+  if (self->desk == NULL)
+    show_page_raw (self, "opening");
   opening = g_new (Opening, 1);
   opening->window = g_object_ref (self);
   opening->dir = g_strdup (dir);

@@ -17,6 +17,7 @@ AppWindow *app_window_of (gpointer widget);
 
 /* Open (or create) a journal; says in words when it cannot. today NONE = follow the clock. */
 void app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay today);
+gboolean app_window_is_opening (AppWindow *self); /* a journal is being read */
 Desk *app_window_get_desk (AppWindow *self); /* borrowed, NULL while none is open */
 
 /* Pages */
