@@ -181,7 +181,7 @@ test_entries (void)
     { CORE_KIND_STAGE, { "seen=subadult" }, "seen to be sub-adult, wing pads large" },
     { CORE_KIND_SEXED, { "sex=female", "method=laid" }, "read as female; laid an egg case" },
     { CORE_KIND_TROUBLE, { "what=thin", "sure=no" }, "trouble: thin; not sure" },
-    { CORE_KIND_DIED, { "cause=age", "sure=no" }, "died; age; cause not sure" },
+    { CORE_KIND_DIED, { "cause=age", "sure=no" }, "died; old age; cause not sure" },
     { CORE_KIND_LEFT, { "how=swapped", "to=a friend" }, "swapped; to a friend" },
     { CORE_KIND_ACQUIRED,
       { "stage=L4", "scheme=2", "from=a fair" },
