@@ -27,6 +27,7 @@ struct _AppAnimalPage
   GtkLabel *kind;
   GtkLabel *origin;
   GtkLabel *sentence;
+  GtkBox *conflicts; /* what cannot all be true */
   AppQuick *quick;
   GtkLabel *quick_heading;
   AppTimeline *timeline;
@@ -104,6 +105,13 @@ fill_head (AppAnimalPage *self, const WordsView *view)
   gtk_label_set_label (self->kind, kind);
   gtk_label_set_label (self->origin, origin);
   gtk_label_set_label (self->sentence, sentence);
+  app_box_empty (self->conflicts);
+  for (size_t i = 0; i < state->conflicts.n; i++)
+    {
+      g_autofree char *one = words_conflict (view, &state->conflicts.v[i]);
+
+      app_text (GTK_WIDGET (self->conflicts), one, "trouble");
+    }
 }
 
 /* ---- right ---- */
@@ -396,6 +404,8 @@ left_new (AppAnimalPage *self)
   gtk_box_append (GTK_BOX (box), head);
   self->sentence = app_text (box, NULL, "sentence");
   gtk_label_set_max_width_chars (self->sentence, 58);
+  self->conflicts = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 3));
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->conflicts));
   self->quick_heading = app_heading (box, C_ ("animal", "What happened?"));
   self->quick = APP_QUICK (app_quick_new ());
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->quick));

@@ -107,6 +107,11 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
       data->overdue = due->latest < desk_today (desk);
     }
   data->come_forward = plan->unseen_long;
+  if (plan->unseen_long) /* silence never hides an animal that nobody has seen */
+    {
+      data->symbol = app_task_symbol (CORE_TASK_LOOK);
+      data->overdue = TRUE;
+    }
   fill_meals (data, state);
   fill_bar (data, cup.forecast, desk_today (desk));
   data->cup_height = CLAMP ((isnan (height) ? USUAL_MM : height) / TALLEST_MM, .4, 1);

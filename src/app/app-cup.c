@@ -128,8 +128,11 @@ draw_glass (AppCup *self, cairo_t *cr, const AppInk *ink, const CupBox *box)
                        CLAMP (self->data->body, .06, .75) * inner * .62 + 8);
     }
   outline (cr, box, notch, self->small);
-  gdk_cairo_set_source_rgba (cr, self->chosen ? &ink->accent : notch ? &ink->trouble : &ink->line);
-  cairo_set_line_width (cr, self->chosen ? 2 : 1);
+  gdk_cairo_set_source_rgba (cr, self->chosen               ? &ink->accent
+                                 : notch                    ? &ink->trouble
+                                 : self->data->come_forward ? &ink->text
+                                                            : &ink->line);
+  cairo_set_line_width (cr, self->chosen || self->data->come_forward ? 2 : 1);
   cairo_stroke (cr);
   /* The mesh lid: a dotted line over the rim. */
   cairo_set_line_width (cr, 2);

@@ -145,17 +145,31 @@ record_meal (AppQuick *self, const char *outcome)
   record (self, "fed", (const char *const[]){ what, prey, NULL });
 }
 
+/* The day comes from the camera where it says one; the keeper is told, and can correct it. */
+static char *
+attached_text (Desk *desk, const DeskPhoto *photo)
+{
+  WordsView view = app_view (desk);
+  g_autofree char *day = NULL;
+
+  if (photo->duplicate)
+    return g_strdup (C_ ("journal", "Saved. This very picture was already in the journal."));
+  if (photo->taken == CORE_DAY_NONE || photo->taken > view.today)
+    return g_strdup (C_ ("journal", "Saved: the picture, as of today; it names no day itself. Ctrl+Z takes it back."));
+  day = words_day (&view, photo->taken, WORDS_DAY_SHORT);
+  return g_strdup_printf (C_ ("journal", "Saved: the picture, as of %s, when it was taken. Ctrl+Z takes it back."), day);
+}
+
 static void
 attached_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (AppQuick) self = data;
   g_autoptr (GError) error = NULL;
   DeskPhoto photo = { 0 };
-  const char *text = NULL;
+  g_autofree char *text = NULL;
 
   if (desk_photo_add_finish (DESK_DESK (source), result, &photo, &error))
-    text = photo.duplicate ? C_ ("journal", "Saved. This very picture was already in the journal.")
-                           : C_ ("journal", "Saved: the picture. Ctrl+Z takes it back.");
+    text = attached_text (DESK_DESK (source), &photo);
   say (self, text, error);
 }
 
@@ -299,10 +313,32 @@ ask_trouble (AppQuick *self)
   show_second (self);
 }
 
+/* A note being typed is kept like every other line: it is there again after a crash. */
+static char *
+note_key (AppQuick *self)
+{
+  char id[37];
+
+  core_id_to_text (desk_subject_id (self->subject), id);
+  return g_strdup_printf ("note/%s", id);
+}
+
+static void
+note_changed_cb (GtkEditable *entry, AppQuick *self)
+{
+  const char *text = gtk_editable_get_text (entry);
+  g_autofree char *key = note_key (self);
+
+  desk_draft_set (self->desk, key, text[0] != '\0' ? text : NULL);
+}
+
 static void
 note_cb (GtkEntry *entry, AppQuick *self)
 {
   g_autofree char *text = g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry)));
+  g_autofree char *key = note_key (self);
+
+  desk_draft_set (self->desk, key, NULL);
 
   leave_second (self);
   if (text[strspn (text, " ")] != '\0')
@@ -314,12 +350,17 @@ ask_note (AppQuick *self)
 {
   GtkWidget *entry = gtk_entry_new ();
   GtkWidget *cell = gtk_flow_box_child_new ();
+  g_autofree char *key = note_key (self);
+  g_autofree char *draft = desk_draft_get (self->desk, key);
 
   begin_second (self);
   gtk_entry_set_max_length (GTK_ENTRY (entry), 1000);
   gtk_entry_set_placeholder_text (GTK_ENTRY (entry), C_ ("journal", "What you saw; Enter keeps it"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("journal", "Note"), -1);
   gtk_widget_set_hexpand (entry, TRUE);
+  if (draft != NULL)
+    gtk_editable_set_text (GTK_EDITABLE (entry), draft);
+  g_signal_connect_object (entry, "changed", G_CALLBACK (note_changed_cb), self, 0);
   g_signal_connect_object (entry, "activate", G_CALLBACK (note_cb), self, 0);
   gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (cell), entry);
   gtk_widget_set_focusable (cell, FALSE);
