@@ -67,9 +67,9 @@ origin_text (AppAnimalPage *self, const WordsView *view)
 
   if (state->species[0] != '\0' && desk_subject_species_known (self->subject))
     g_string_append (text, desk_subject_profile (self->subject)->scientific);
-  if (state->hatched && state->stages.n > 0)
+  if (state->hatched)
     {
-      g_autofree char *day = words_day (view, state->stages.v[0].found, WORDS_DAY_SHORT);
+      g_autofree char *day = words_day (view, state->hatched_day, WORDS_DAY_SHORT);
 
       g_string_append_printf (text, C_ ("animal", "%shatched %s"), text->len > 0 ? " · " : "", day);
     }

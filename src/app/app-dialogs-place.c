@@ -19,7 +19,7 @@ added_cb (GObject *source, GAsyncResult *result, gpointer data)
   if (place != NULL)
     text = g_strdup_printf (C_ ("form", "Saved: %s is in the journal. Ctrl+Z takes it back."), app_place_name (place));
   app_form_done (form, text, error);
-  if (place != NULL)
+  if (place != NULL && app_form_window (form) != NULL)
     app_window_show_shelf (app_form_window (form), desk_subject_id (place));
 }
 
@@ -102,33 +102,7 @@ set_cb (GObject *source, GAsyncResult *result, gpointer data)
   app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
 }
 
-static void
-edit_submit (AppForm *form)
-{
-  Desk *desk = app_window_get_desk (app_form_window (form));
-  static const char *const keys[] = { "name", "day_c", "night_c", "light_h", "height_mm" };
-  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) core_entry_free);
-
-  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
-    {
-      g_autofree char *typed = g_strdelimit (g_strstrip (g_strdup (app_form_get (form, keys[i]))),
-                                             i > 0 ? "," : "", '.');
-      CoreEntry *entry;
-
-      if (typed[0] == '\0')
-        continue;
-      entry = core_entry_new (CORE_KIND_SET);
-      entry->subject = app_form_id (form);
-      entry->day = desk_today (desk);
-      (void) core_entry_set_text (entry, "key", keys[i]);
-      (void) core_entry_set_text (entry, "value", typed);
-      g_ptr_array_add (entries, entry);
-    }
-  if (entries->len == 0)
-    app_form_done (form, NULL, NULL);
-  else
-    desk_write_async (desk, g_steal_pointer (&entries), NULL, set_cb, g_object_ref (form));
-}
+static const char *const edit_keys[] = { "name", "day_c", "night_c", "light_h", "height_mm" };
 
 static char *
 number_text (double value)
@@ -139,6 +113,50 @@ number_text (double value)
     return g_strdup ("");
   core_number_format (value, 2, text);
   return g_strdup (text);
+}
+
+/* What stands in the journal under the nth of edit_keys; "" = nothing. */
+static char *
+value_before (const CoreState *state, gsize key)
+{
+  const double numbers[] = { state->place.day_c, state->place.night_c, state->place.light_h, state->place.height_mm };
+
+  return key == 0 ? g_strdup (state->name) : number_text (numbers[key - 1]);
+}
+
+static CoreEntry *
+set_new (CoreId place, CoreDay day, const char *key, const char *value)
+{
+  CoreEntry *entry = core_entry_new (CORE_KIND_SET);
+
+  entry->subject = place;
+  entry->day = day;
+  (void) core_entry_set_text (entry, "key", key);
+  (void) core_entry_set_text (entry, "value", value);
+  return entry;
+}
+
+/* Only what was changed is written; a field that was emptied stays as it was. */
+static void
+edit_submit (AppForm *form)
+{
+  Desk *desk = app_window_get_desk (app_form_window (form));
+  g_autoptr (DeskSubject) place = desk_get (desk, app_form_id (form));
+  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) core_entry_free);
+
+  for (gsize i = 0; place != NULL && i < G_N_ELEMENTS (edit_keys); i++)
+    {
+      g_autofree char *typed = g_strdelimit (g_strstrip (g_strdup (app_form_get (form, edit_keys[i]))),
+                                             i > 0 ? "," : "", '.');
+      g_autofree char *before = value_before (desk_subject_state (place), i);
+
+      if (typed[0] != '\0' && !g_str_equal (typed, before))
+        g_ptr_array_add (entries, set_new (app_form_id (form), desk_today (desk), edit_keys[i], typed));
+    }
+  if (entries->len == 0)
+    app_form_done (form, NULL, NULL);
+  else
+    desk_write_async (desk, g_steal_pointer (&entries), NULL, set_cb, g_object_ref (form));
 }
 
 void

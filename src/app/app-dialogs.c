@@ -228,7 +228,7 @@ add_hatch (GPtrArray *entries, AppForm *form, const CoreState *state)
 {
   CoreEntry *entry;
   CoreDay day;
-  CoreDay before = state->hatched && state->stages.n > 0 ? state->stages.v[0].found : CORE_DAY_NONE;
+  CoreDay before = state->hatched ? state->hatched_day : CORE_DAY_NONE;
 
   if (!app_form_get_day (form, "hatched", &day))
     return FALSE;
@@ -238,7 +238,7 @@ add_hatch (GPtrArray *entries, AppForm *form, const CoreState *state)
   entry->subject = app_form_id (form);
   entry->day = day;
   if (state->hatched)
-    entry->names = state->stages.v[0].entry; /* a correction, not a second hatch */
+    entry->names = state->hatched_entry; /* a correction, not a second hatch */
   g_ptr_array_add (entries, entry);
   return TRUE;
 }
@@ -282,7 +282,7 @@ app_dialog_edit_animal (AppWindow *window, CoreId id)
   species_row (form, desk, state->species);
   app_form_entry (form, "name", C_ ("form", "Na_me"), state->name, NULL);
   app_form_day (form, "hatched", C_ ("form", "_Hatched on"),
-                state->hatched && state->stages.n > 0 ? state->stages.v[0].found : CORE_DAY_NONE);
+                state->hatched ? state->hatched_day : CORE_DAY_NONE);
   app_form_note (form, C_ ("form", "Other entries are corrected where they stand, in its timeline."));
   gtk_window_present (GTK_WINDOW (form));
 }

@@ -17,13 +17,14 @@ struct _AppForm
   GtkWidget *accept;
   int rows;
 
-  /* Borrowed: transient parent, outlives the form */
+  /* Weak: a write may end after the keeper closed both */
   AppWindow *window;
 
   /* Owned */
   GHashTable *fields; /* key -> GtkWidget * (borrowed) */
   AppFormSubmit submit;
   CoreId id;
+  gboolean closed;
 };
 
 G_DEFINE_FINAL_TYPE (AppForm, app_form, GTK_TYPE_WINDOW)
@@ -165,16 +166,20 @@ void
 app_form_done (AppForm *self, const char *text, const GError *error)
 {
   g_return_if_fail (APP_IS_FORM (self));
-  if (error != NULL)
+  if (error != NULL && self->closed && self->window != NULL)
+    app_window_say_error (self->window, error);
+  else if (error != NULL)
     {
       g_autofree char *words = app_error_text (error);
 
       app_form_problem (self, words);
-      return;
     }
-  if (text != NULL)
-    app_window_say (self->window, text);
-  gtk_window_close (GTK_WINDOW (self));
+  else
+    {
+      if (text != NULL && self->window != NULL)
+        app_window_say (self->window, text);
+      gtk_window_destroy (GTK_WINDOW (self)); /* does nothing when it was closed meanwhile */
+    }
 }
 
 static void
@@ -194,9 +199,25 @@ escape_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkMo
   return GDK_EVENT_STOP;
 }
 
+/* GTK would leave the form a transient parent that is gone while a write holds the form. */
+static void
+window_gone_cb (AppWindow *window, AppForm *self)
+{
+  self->closed = TRUE;
+  gtk_window_destroy (GTK_WINDOW (self));
+}
+
+static gboolean
+close_request (GtkWindow *window)
+{
+  APP_FORM (window)->closed = TRUE;
+  return GTK_WINDOW_CLASS (app_form_parent_class)->close_request (window);
+}
+
 static void
 app_form_finalize (GObject *object)
 {
+  g_clear_weak_pointer (&APP_FORM (object)->window);
   g_hash_table_unref (APP_FORM (object)->fields);
   G_OBJECT_CLASS (app_form_parent_class)->finalize (object);
 }
@@ -205,6 +226,7 @@ static void
 app_form_class_init (AppFormClass *klass)
 {
   G_OBJECT_CLASS (klass)->finalize = app_form_finalize;
+  GTK_WINDOW_CLASS (klass)->close_request = close_request;
 }
 
 static void
@@ -250,9 +272,10 @@ AppForm *
 app_form_new (AppWindow *window, const char *title, const char *accept, AppFormSubmit submit)
 {
   AppForm *self = g_object_new (APP_TYPE_FORM, "title", title, "transient-for", window, "modal", TRUE, "resizable",
-                                FALSE, "destroy-with-parent", TRUE, NULL);
+                                FALSE, NULL);
 
-  self->window = window;
+  g_set_weak_pointer (&self->window, window);
+  g_signal_connect_object (window, "destroy", G_CALLBACK (window_gone_cb), self, 0);
   self->submit = submit;
   gtk_button_set_use_underline (GTK_BUTTON (self->accept), TRUE);
   gtk_button_set_label (GTK_BUTTON (self->accept), accept);

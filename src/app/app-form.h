@@ -15,7 +15,7 @@ G_DECLARE_FINAL_TYPE (AppForm, app_form, APP, FORM, GtkWindow)
 typedef void (*AppFormSubmit) (AppForm *form);
 
 AppForm *app_form_new (AppWindow *window, const char *title, const char *accept, AppFormSubmit submit);
-AppWindow *app_form_window (AppForm *self);
+AppWindow *app_form_window (AppForm *self); /* NULL once it was closed */
 /* The subject that the form is about. */
 void app_form_set_id (AppForm *self, CoreId id);
 CoreId app_form_id (AppForm *self);

@@ -71,6 +71,8 @@ app_window_say (AppWindow *self, const char *text)
 {
   g_return_if_fail (APP_IS_WINDOW (self));
 
+  if (self->cancellable == NULL) /* closed: a late answer has nobody to tell */
+    return;
   hush (self);
   gtk_label_set_label (self->said, text);
   gtk_widget_remove_css_class (GTK_WIDGET (self->said), "trouble");
@@ -85,7 +87,7 @@ say_error_of (AppWindow *self, const GError *error, const char *what)
   g_autofree char *text = NULL;
 
   g_return_if_fail (APP_IS_WINDOW (self));
-  if (error == NULL || g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+  if (self->cancellable == NULL || error == NULL || g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
     return;
   text = app_error_text_of (error, what);
   app_window_say (self, text);
@@ -222,6 +224,7 @@ typedef struct
 {
   AppWindow *window; /* a reference */
   char *dir;
+  gboolean fixed_today;
 } Opening;
 
 static void
@@ -229,10 +232,13 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autofree char *dir = ((Opening *) data)->dir;
   g_autoptr (AppWindow) self = ((Opening *) data)->window;
+  gboolean fixed_today = ((Opening *) data)->fixed_today;
   g_autoptr (GError) error = NULL;
   g_autoptr (Desk) desk = desk_open_finish (result, &error);
 
   g_free (data);
+  if (self->cancellable == NULL) /* closed meanwhile */
+    return;
   if (desk == NULL)
     {
       if (self->desk == NULL && !g_cancellable_is_cancelled (self->cancellable))
@@ -241,6 +247,7 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
     }
   else
     {
+      self->fixed_today = fixed_today;
       /* The demo is looked at on its own last day, unless a day was asked for. */
       if (!self->fixed_today && demo_day_of (desk) != CORE_DAY_NONE)
         {
@@ -260,14 +267,16 @@ app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay toda
   g_return_if_fail (APP_IS_WINDOW (self));
   g_return_if_fail (dir != NULL);
 
+  if (self->cancellable == NULL)
+    return;
   /* Not the first page: a keeper with a journal must not see "begin one" flash by. */
   if (self->desk == NULL)
     show_page_raw (self, "opening");
   opening = g_new (Opening, 1);
   opening->window = g_object_ref (self);
   opening->dir = g_strdup (dir);
-  self->fixed_today = today != CORE_DAY_NONE;
-  desk_open_async (dir, self->fixed_today ? today : _app_clock_day (),
+  opening->fixed_today = today != CORE_DAY_NONE;
+  desk_open_async (dir, opening->fixed_today ? today : _app_clock_day (),
                    create ? DESK_OPEN_CREATE : DESK_OPEN_DEFAULT, self->cancellable, opened_cb,
                    opening);
 }

@@ -17,7 +17,7 @@ before_hatch (const WordsView *view, const CoreState *state)
   if (state == NULL || state->stages.n == 0 || !state->hatched)
     return g_strdup (T_ (view->lang, "refusal",
                          "That day is before the hatch. Check the day, or correct the hatch."));
-  day = words_day (view, (CoreDay) state->stages.v[0].found, WORDS_DAY_FULL);
+  day = words_day (view, state->hatched_day, WORDS_DAY_FULL);
   return g_strdup_printf (T_ (view->lang, "refusal",
                               "That day is before the hatch, %s. Check the day, or correct the "
                               "hatch."),

@@ -1,0 +1,517 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-forms.c — each form: every field named, Escape closes, a refusal is said inside the form and
+ * nothing typed is lost, one press writes once, and a form that is closed early harms nobody. */
+#include "app-fixture.h"
+
+#include <string.h>
+
+#include "app/app-dialogs.h"
+#include "app/app-form.h"
+#include "app/app-view.h"
+
+/* ---- hands on a form ---- */
+
+/* The field under a row's words; fails when there is none. */
+static GtkWidget *
+field (GtkWindow *form, const char *words)
+{
+  GtkWidget *label = app_find_words (form, words);
+  GtkWidget *widget;
+
+  g_assert_nonnull (label);
+  widget = gtk_label_get_mnemonic_widget (GTK_LABEL (label));
+  g_assert_nonnull (widget);
+  return widget;
+}
+
+static void
+type (GtkWindow *form, const char *words, const char *text)
+{
+  gtk_editable_set_text (GTK_EDITABLE (field (form, words)), text);
+}
+
+static const char *
+typed (GtkWindow *form, const char *words)
+{
+  return gtk_editable_get_text (GTK_EDITABLE (field (form, words)));
+}
+
+static void
+choose (GtkWindow *form, const char *words, guint which)
+{
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (field (form, words)), which);
+}
+
+static void
+accept (GtkWindow *form)
+{
+  app_press (gtk_window_get_default_widget (form));
+}
+
+/* What the form says is wrong; "" nothing. */
+static const char *
+problem (GtkWindow *form)
+{
+  for (GtkWidget *at = gtk_widget_get_first_child (gtk_window_get_child (form)); at != NULL;
+       at = gtk_widget_get_next_sibling (at))
+    if (GTK_IS_LABEL (at) && gtk_widget_get_visible (at))
+      return gtk_label_get_text (GTK_LABEL (at));
+  return "";
+}
+
+static void
+wait_closed (void)
+{
+  APP_WAIT (app_form_on_top () == NULL);
+}
+
+static void
+wait_problem (GtkWindow *form)
+{
+  APP_WAIT (problem (form)[0] != '\0');
+  g_assert_true (app_form_on_top () == form);
+  g_assert_true (gtk_widget_get_sensitive (gtk_window_get_default_widget (form)));
+}
+
+/* ---- every form ---- */
+
+static CoreId
+cup (Room *room, guint i)
+{
+  return desk_subject_id (room->cups[i]);
+}
+
+static void
+open_add_animal (Room *room)
+{
+  app_dialog_add_animal (room->window, desk_subject_id (room->shelf_a));
+}
+
+static void
+open_add_place (Room *room)
+{
+  app_dialog_add_place (room->window);
+}
+
+static void
+open_correct (Room *room)
+{
+  CoreId entry =
+    fixture_record (room->journal.desk, room->cups[0], "fed", "prey=hydei n=5 outcome=taken", -2);
+
+  app_dialog_correct (room->window, entry);
+}
+
+static void
+open_died (Room *room)
+{
+  app_dialog_died (room->window, cup (room, 0));
+}
+
+static void
+open_edit_animal (Room *room)
+{
+  app_dialog_edit_animal (room->window, cup (room, 0));
+}
+
+static void
+open_edit_place (Room *room)
+{
+  app_dialog_edit_place (room->window, desk_subject_id (room->shelf_a));
+}
+
+static void
+open_left (Room *room)
+{
+  app_dialog_left (room->window, cup (room, 0));
+}
+
+static void
+open_move (Room *room)
+{
+  app_dialog_move (room->window, cup (room, 0));
+}
+
+static void
+open_moulted (Room *room)
+{
+  app_dialog_moulted (room->window, cup (room, 0));
+}
+
+typedef struct
+{
+  const char *name;
+  void (*open) (Room *room);
+} FormCase;
+
+static const FormCase forms[] = {
+  { "add-animal", open_add_animal },
+  { "add-place", open_add_place },
+  { "correct", open_correct },
+  { "died", open_died },
+  { "edit-animal", open_edit_animal },
+  { "edit-place", open_edit_place },
+  { "left", open_left },
+  { "move", open_move },
+  { "moulted", open_moulted },
+};
+
+static GtkWindow *
+opened (Room *room, void (*open) (Room *room))
+{
+  GtkWindow *form;
+
+  open (room);
+  app_settle ();
+  form = app_form_on_top ();
+  g_assert_nonnull (form);
+  return form;
+}
+
+static void
+assert_fields_named (GtkWidget *at, guint *n)
+{
+  if (GTK_IS_ENTRY (at) || GTK_IS_DROP_DOWN (at))
+    {
+      g_assert_true (gtk_test_accessible_has_relation (GTK_ACCESSIBLE (at),
+                                                       GTK_ACCESSIBLE_RELATION_LABELLED_BY));
+      (*n)++;
+      return;
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    assert_fields_named (child, n);
+}
+
+static gsize
+everything (Room *room)
+{
+  gsize n = 0;
+
+  for (guint i = 0; i < ROOM_CUPS; i++)
+    n += room_n_entries (room, i);
+  return n;
+}
+
+static void
+test_escape (Room *room, gconstpointer data)
+{
+  const FormCase *c = data;
+  GtkWindow *form = opened (room, c->open);
+  gsize before = everything (room);
+  guint n = 0;
+
+  g_assert_cmpstr (gtk_window_get_title (form), !=, NULL);
+  g_assert_true (gtk_window_get_modal (form));
+  g_assert_true (gtk_window_get_transient_for (form) == GTK_WINDOW (room->window));
+  assert_fields_named (gtk_window_get_child (form), &n);
+  g_assert_cmpuint (n, >, 0);
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (form));
+  g_object_ref (form);
+  g_assert_true (app_key (form, GDK_KEY_Escape, 0));
+  wait_closed ();
+  app_settle ();
+  g_assert_finalize_object (form);
+  g_assert_cmpuint (everything (room), ==, before);
+}
+
+/* The window closes over an open form: both go. */
+static void
+test_window_closed (Room *room, gconstpointer data)
+{
+  const FormCase *c = data;
+  GtkWindow *form = g_object_ref (opened (room, c->open));
+
+  room_close_window (room);
+  g_assert_finalize_object (form);
+}
+
+/* ---- what is refused ---- */
+
+typedef struct
+{
+  const char *name;
+  void (*open) (Room *room);
+  const char *row;
+  const char *text;
+  const char *says; /* part of what the form says */
+} RefusedCase;
+
+static const RefusedCase refused[] = {
+  { "add-animal-day", open_add_animal, "Hatched on", "31.02.", "is not a day" },
+  { "add-animal-no-such-day", open_add_animal, "Hatched on", "2026-02-30", "is not a day" },
+  { "add-animal-future", open_add_animal, "Hatched on", "2026-06-02", "" },
+  { "add-animal-number-taken", open_add_animal, "Number", "14", "14" },
+  { "add-animal-number-form", open_add_animal, "Number", "no number", "no number" },
+  { "add-place-nameless", open_add_place, "Name", "  ", "Give the place a name" },
+  { "add-place-warm", open_add_place, "by day", "warm", "warm" },
+  { "edit-animal-number-taken", open_edit_animal, "Number", "22", "22" },
+  { "edit-animal-day", open_edit_animal, "Hatched on", "spring", "is not a day" },
+  { "edit-place-hot", open_edit_place, "by day", "900", "900" },
+  { "moulted-future", open_moulted, "Found on", "2026-07-01", "still to come" },
+  { "moulted-before-hatch", open_moulted, "Found on", "2026-01-01", "" },
+  { "moulted-backwards", open_moulted, "Not before", "2026-06-02", "" },
+  { "moulted-no-day", open_moulted, "Found on", "", "A day is needed" },
+  { "died-far-future", open_died, "Found on", "2030-01-01", "still to come" },
+  { "left-no-day", open_left, "On", "soon", "is not a day" },
+  { "move-no-such-cup", open_move, "Before cup", "99", "99" },
+  { "correct-day", open_correct, "Day", "yesterdays", "is not a day" },
+  { "correct-count", open_correct, "how many", "many", "many" },
+};
+
+static void
+test_refused (Room *room, gconstpointer data)
+{
+  const RefusedCase *c = data;
+  GtkWindow *form = opened (room, c->open);
+  gsize before = everything (room);
+  GtkWidget *at;
+
+  if (c->open == open_add_place)
+    type (form, "Name", "Attic");
+  at = field (form, c->row);
+  gtk_editable_set_text (GTK_EDITABLE (at), c->text);
+  accept (form);
+  wait_problem (form);
+  g_test_message ("%s", problem (form));
+  g_assert_nonnull (strstr (problem (form), c->says));
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (at)), ==, c->text);
+  g_assert_cmpuint (everything (room), ==, before);
+  gtk_window_close (form);
+  wait_closed ();
+}
+
+/* ---- what is written ---- */
+
+static void
+test_add_animal (Room *room, gconstpointer data)
+{
+  GtkWindow *form = opened (room, open_add_animal);
+  g_autoptr (DeskSubject) animal = NULL;
+  const CoreState *state;
+
+  type (form, "Number", "80");
+  type (form, "Name", "Ada");
+  type (form, "Hatched on", "sometime");
+  accept (form);
+  wait_problem (form);
+  type (form, "Hatched on", "-30"); /* put right: what else was typed is still there */
+  g_assert_cmpstr (typed (form, "Name"), ==, "Ada");
+  choose (form, "Kind", 1);
+  accept (form);
+  wait_closed ();
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: 80"));
+  animal = desk_find (room->journal.desk, "80", NULL);
+  g_assert_nonnull (animal);
+  state = desk_subject_state (animal);
+  g_assert_cmpstr (state->name, ==, "Ada");
+  g_assert_true (state->hatched);
+  g_assert_cmpint (state->hatched_day, ==, room->journal.today - 30);
+  g_assert_true (desk_subject_species_known (animal));
+}
+
+static void
+test_press_twice (Room *room, gconstpointer data)
+{
+  GtkWindow *form = opened (room, open_moulted);
+  GtkWidget *button = gtk_window_get_default_widget (form);
+  gsize before = everything (room);
+
+  g_signal_emit_by_name (button, "clicked");
+  g_assert_false (gtk_widget_get_sensitive (button)); /* until the answer is there */
+  wait_closed ();
+  g_assert_cmpuint (everything (room), ==, before + 1);
+  g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_MOULTED);
+}
+
+/* Escape while the write is on its way: then the window says how it went. */
+static void
+test_closed_while_writing (Room *room, gconstpointer data)
+{
+  static const struct
+  {
+    const char *day;
+    const char *says;
+    gsize written;
+  } cases[] = { { "2026-07-01", "still to come", 0 }, { "2026-05-30", "Saved", 1 } };
+  gsize before = everything (room);
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      GtkWindow *form = g_object_ref (opened (room, open_moulted));
+
+      type (form, "Found on", cases[i].day);
+      g_signal_emit_by_name (gtk_window_get_default_widget (form), "clicked");
+      g_assert_true (app_key (form, GDK_KEY_Escape, 0));
+      APP_WAIT (strstr (app_said (room->window), cases[i].says) != NULL);
+      app_settle ();
+      g_assert_finalize_object (form);
+      g_assert_cmpuint (everything (room), ==, before + cases[i].written);
+    }
+}
+
+/* The window goes while a form writes: what was accepted is written, and nothing is told. */
+static void
+test_window_gone_while_writing (Room *room, gconstpointer data)
+{
+  GtkWindow *form = g_object_ref (opened (room, open_moulted));
+  gsize before = everything (room);
+
+  g_signal_emit_by_name (gtk_window_get_default_widget (form), "clicked");
+  gtk_window_destroy (GTK_WINDOW (room->window));
+  g_assert_finalize_object (g_steal_pointer (&room->window));
+  APP_WAIT (everything (room) == before + 1);
+  APP_WAIT (G_OBJECT (form)->ref_count == 1);
+  g_assert_finalize_object (form);
+}
+
+static void
+test_ends (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  GtkWindow *form = opened (room, open_died);
+
+  choose (form, "Cause", 1);
+  accept (form);
+  wait_closed ();
+  g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_DIED);
+  app_dialog_left (room->window, cup (room, 1));
+  form = app_form_on_top ();
+  type (form, "To whom", "a friend");
+  accept (form);
+  wait_closed ();
+  g_assert_cmpint (room_last (room, 1)->kind, ==, CORE_KIND_LEFT);
+  {
+    g_autoptr (GPtrArray) past = desk_past_animals (desk);
+
+    g_assert_cmpuint (past->len, ==, 2);
+  }
+}
+
+static void
+test_move (Room *room, gconstpointer data)
+{
+  GtkWindow *form = opened (room, open_move);
+  g_autoptr (GPtrArray) order = NULL;
+
+  type (form, "Before cup", "52");
+  accept (form);
+  wait_closed ();
+  order = desk_animals_on (room->journal.desk, desk_subject_id (room->shelf_a));
+  g_assert_cmpstr (desk_subject_label (g_ptr_array_index (order, 2)), ==, "14");
+  g_assert_cmpstr (desk_subject_label (g_ptr_array_index (order, 3)), ==, "52");
+}
+
+static void
+test_places (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  GtkWindow *form = opened (room, open_add_place);
+  g_autoptr (DeskSubject) place = NULL;
+  g_autoptr (DeskSubject) edited = NULL;
+  const CorePlaceState *state;
+
+  type (form, "Name", "Attic");
+  type (form, "by day", "24,5"); /* as written in half of Europe */
+  accept (form);
+  wait_closed ();
+  place = desk_find (desk, "Attic", NULL);
+  g_assert_nonnull (place);
+  g_assert_cmpfloat (desk_subject_state (place)->place.day_c, ==, 24.5);
+  form = opened (room, open_edit_place);
+  g_assert_cmpstr (typed (form, "by day"), ==, "25");
+  type (form, "by day", "26");
+  accept (form);
+  wait_closed ();
+  edited = fixture_now (desk, room->shelf_a);
+  state = &desk_subject_state (edited)->place;
+  g_assert_cmpfloat (state->day_c, ==, 26);
+  g_assert_cmpfloat (state->night_c, ==, 21);
+}
+
+static gsize
+n_history (Desk *desk, DeskSubject *subject)
+{
+  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (subject));
+
+  return history->len;
+}
+
+/* Only what was changed is written. */
+static void
+test_nothing_changed (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  gsize place = n_history (desk, room->shelf_a);
+  gsize animal = n_history (desk, room->cups[0]);
+  GtkWindow *form = opened (room, open_edit_place);
+
+  accept (form);
+  wait_closed ();
+  g_assert_cmpuint (n_history (desk, room->shelf_a), ==, place);
+  form = opened (room, open_edit_animal);
+  accept (form);
+  wait_closed ();
+  g_assert_cmpuint (n_history (desk, room->cups[0]), ==, animal);
+  form = opened (room, open_edit_place);
+  type (form, "by day", "23");
+  accept (form);
+  wait_closed ();
+  g_assert_cmpuint (n_history (desk, room->shelf_a), ==, place + 1);
+  form = opened (room, open_edit_animal);
+  type (form, "Name", "Bo");
+  accept (form);
+  wait_closed ();
+  g_assert_cmpuint (n_history (desk, room->cups[0]), ==, animal + 1);
+}
+
+static void
+test_correct (Room *room, gconstpointer data)
+{
+  GtkWindow *form = opened (room, open_correct);
+  const CoreEntry *old = room_last (room, 0);
+  CoreId was = old->id;
+
+  type (form, "Day", "-1");
+  accept (form);
+  wait_closed ();
+  g_assert_true (core_id_equal (room_last (room, 0)->names, was));
+  g_assert_cmpint (room_last (room, 0)->day, ==, room->journal.today - 1);
+  g_assert_cmpint (core_entry_code (room_last (room, 0), CORE_KEY_OUTCOME, -1), ==, CORE_FED_TAKEN);
+  g_assert_false (desk_entry_is_live (room->journal.desk, was));
+}
+
+static void
+add_table (const char *prefix,
+           const char *name,
+           gconstpointer data,
+           void (*func) (Room *, gconstpointer))
+{
+  g_autofree char *path = g_strdup_printf ("/form/%s/%s", prefix, name);
+
+  g_test_add (path, Room, data, room_set_up_window, func, room_tear_down);
+}
+
+int
+main (int argc, char **argv)
+{
+  if (!app_test_init (&argc, &argv))
+    return 0;
+  for (guint i = 0; i < G_N_ELEMENTS (forms); i++)
+    {
+      add_table ("escape", forms[i].name, &forms[i], test_escape);
+      add_table ("window-closed", forms[i].name, &forms[i], test_window_closed);
+    }
+  for (guint i = 0; i < G_N_ELEMENTS (refused); i++)
+    add_table ("refused", refused[i].name, &refused[i], test_refused);
+  ROOM ("/form/add-animal", test_add_animal);
+  ROOM ("/form/press-twice", test_press_twice);
+  ROOM ("/form/closed-while-writing", test_closed_while_writing);
+  ROOM ("/form/window-gone-while-writing", test_window_gone_while_writing);
+  ROOM ("/form/ends", test_ends);
+  ROOM ("/form/move", test_move);
+  ROOM ("/form/places", test_places);
+  ROOM ("/form/nothing-changed", test_nothing_changed);
+  ROOM ("/form/correct", test_correct);
+  return g_test_run ();
+}
