@@ -8,13 +8,13 @@ against the command line, which reads the same journal; the pictures are those o
 import argparse
 import os
 import re
-import subprocess
 import sys
 
 sys.dont_write_bytecode = True
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+import bench  # noqa: E402
 import said  # noqa: E402
-from stage import TODAY, TOP, WIDTH, HEIGHT, Stage, Tap, equal  # noqa: E402
+from stage import HEIGHT, TODAY, TOP, Stage, Tap, equal  # noqa: E402
 
 TODAY_DATE = said.day(TODAY)
 
@@ -215,7 +215,7 @@ def in_german(stage):
 
 
 SCENES = [first_page, demo_opens, every_card_agrees, fed_by_key, undone_in_words, round_in_one_line, animal_page,
-          calendar_by_keys, emergency_words, dark_and_narrow, in_german]
+          calendar_by_keys, *bench.SCENES, emergency_words, dark_and_narrow, in_german]
 
 
 def main():
