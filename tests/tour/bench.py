@@ -61,29 +61,32 @@ class Bench:
 
     def __init__(self, stage):
         self.stage, self.session = stage, stage.session
+        self.canvas = self.session.find("image", re.compile(" · picture of .* × "))
+        self.marks = self.session.find("image", "Marks on the picture", root=self.canvas)
 
-    def _image(self, pattern, timeout=10):
+    def _said(self, node, pattern, timeout=10):
+        """The description of a node, once it matches."""
         end = time.monotonic() + timeout
         while True:
-            for node in self.session.find_all("image", None, showing=False):
-                said = node.get_description() or ""
-                if re.search(pattern, said):
-                    return node, said
+            self.session._clear(node)
+            said = node.get_description() or ""
+            if re.search(pattern, said):
+                return said
             if time.monotonic() > end:
-                raise AssertionError(f"no picture is described as {pattern!r}")
-            time.sleep(.1)
+                raise AssertionError(f"{node.get_name()} says {said!r}, not {pattern!r}")
+            time.sleep(.05)
 
     def on_screen(self, point):
-        node, said = self._image(r"shown at [\d.]+ in 100; its top left")
+        said = self._said(self.canvas, r"shown at [\d.]+ in 100; its top left")
         zoom, x, y = map(float, re.search(r"shown at ([\d.]+) in 100; .* at (-?\d+),(-?\d+)", said).groups())
-        left, top, _, _ = self.session.extents(node)
+        left, top, _, _ = self.session.extents(self.canvas)
         return left + x + point[0] * zoom / 100, top + y + point[1] * zoom / 100
 
     def click(self, point):
         self.session.mouse(*self.on_screen(point))
 
     def wait_marks(self, pattern, timeout=15):
-        return self._image(pattern, timeout)[1]
+        return self._said(self.marks, pattern, timeout)
 
     def boundaries(self):
         said = self.wait_marks(r"\d+ boundar")

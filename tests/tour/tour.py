@@ -17,6 +17,7 @@ import said  # noqa: E402
 from stage import HEIGHT, TODAY, TOP, Stage, Tap, equal  # noqa: E402
 
 TODAY_DATE = said.day(TODAY)
+TOMORROW = "2026-06-15"
 
 
 def plan_of(stage):
@@ -107,13 +108,13 @@ def undone_in_words(stage):
     number = stage.fed
     meals = len(stage.live(number, "fed"))
     stage.session.key("ctrl+z")
-    stage.says(rf"^Took back: {number}.*seen eaten")
+    stage.says(rf"^Took back: {number} fed ")
     equal(len(stage.live(number, "fed")), meals - 1, "meals after undo")
     stage.session.key("ctrl+shift+z")
-    stage.says(rf"^Restored: {number}.*seen eaten")
+    stage.says(rf"^Put back: {number} fed ")
     equal(len(stage.live(number, "fed")), meals, "meals after redo")
     stage.session.key("ctrl+z")
-    stage.says(rf"^Took back: {number}.*seen eaten")
+    stage.says(rf"^Took back: {number} fed ")
     equal(stage.cli("state", number)["last_taken"] == TODAY, False, "fed today after undo")
 
 
@@ -126,7 +127,7 @@ def round_in_one_line(stage):
     meals = {number: len(stage.live(number, "fed")) for number in numbers}
     stage.session.key("ctrl+l")
     stage.session.type(f"all fed 1 house fly, misted; {refused} refused")
-    stage.says(f"^{refused}$")
+    stage.says(f"^{refused} ")
     text = " ".join(node.get_name() for node in stage.session.find_all("label"))
     for number in held:
         if not re.search(rf"\b{number}\b", text):
@@ -176,6 +177,36 @@ def calendar_by_keys(stage):
         if not any(re.search(rf"\b{task['subject']}\b", row) and task["text"].split(":")[0] in row for row in rows):
             raise AssertionError(f"not in the calendar: {task['subject']} {task['text']}; it has {rows[:5]}")
     stage.picture("calendar")
+
+    row = focused_row(stage)
+    number, before = row.split(":")[0], stage.cli("history", row.split(":")[0])["entries"]
+    stage.session.key("space")
+    stage.says(r"^Saved\. Ctrl\+Z takes it back\.$")
+    old = {entry["id"] for entry in before}
+    wrote = [entry for entry in stage.cli("history", number)["entries"] if entry["id"] not in old]
+    equal(len(wrote), 1, f"entries of {number} after Space")
+    if row.split(": ")[1] == "Feed":
+        equal((wrote[0]["kind"], wrote[0]["values"].get("outcome")), ("fed", "offered"), "a meal done by key")
+    stage.session.key("ctrl+z")
+    stage.says(rf"^Took back: {number} ")
+
+    row = focused_row(stage)
+    number = row.split(":")[0]
+    stage.session.key("p")
+    stage.says(r"^Saved\. Ctrl\+Z takes it back\.$")
+    equal(stage.live(number, "put_off")[0]["values"]["until"], TOMORROW, "put off until")
+    stage.session.key("ctrl+z")
+    stage.says(rf"^Took back: {number} ")
+
+
+def focused_row(stage):
+    """The task that the keys act on."""
+    for _ in range(12):
+        for node in stage.session.find_all("list item", re.compile(r"^\w+: ")):
+            if "focused" in stage.session.states(node):
+                return node.get_name()
+        stage.session.key("Tab")
+    raise AssertionError("no task of the calendar can be reached by keys")
 
 
 def emergency_words(stage):
