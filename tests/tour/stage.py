@@ -113,7 +113,7 @@ class Stage:
     def to_cup(self, number):
         """Type its number; wait until its story stands open."""
         self.session.key(*number)
-        self.says(rf"^{number} ")
+        self.says(rf"^{number} [?♂♀]")
 
     def picture(self, name):
         if self.pictures is None:

@@ -188,7 +188,7 @@ def calendar_by_keys(stage):
     if row.split(": ")[1] == "Feed":
         equal((wrote[0]["kind"], wrote[0]["values"].get("outcome")), ("fed", "offered"), "a meal done by key")
     stage.session.key("ctrl+z")
-    stage.says(rf"^Took back: {number} ")
+    stage.says(rf"^Took back: {number}\b")
 
     row = focused_row(stage)
     number = row.split(":")[0]
@@ -196,7 +196,7 @@ def calendar_by_keys(stage):
     stage.says(r"^Saved\. Ctrl\+Z takes it back\.$")
     equal(stage.live(number, "put_off")[0]["values"]["until"], TOMORROW, "put off until")
     stage.session.key("ctrl+z")
-    stage.says(rf"^Took back: {number} ")
+    stage.says(rf"^Took back: {number}\b")
 
 
 def focused_row(stage):
