@@ -183,6 +183,7 @@ def drop(stage, number, path):
 def open_bench(stage):
     stage.session.press("push button", "Count the plates")
     stage.says("^What does the picture show\\?$", 15)
+    stage.hush()
     return Bench(stage)
 
 

@@ -115,6 +115,10 @@ class Stage:
         self.session.key(*number)
         self.says(rf"^{number} [?♂♀]")
 
+    def hush(self):
+        """Put away what was said last, before a picture."""
+        self.session.press("frame", "Mantidary", "win.hush")
+
     def picture(self, name):
         if self.pictures is None:
             return
