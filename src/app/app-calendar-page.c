@@ -33,6 +33,7 @@ struct _AppCalendarPage
   GSignalGroup *desk_signals;
   DeskPlan *plan;
   GArray *places; /* CoreId, one per row of `place`; the first is none */
+  CoreId shown;   /* the place whose tasks are listed; none = all */
   int days;
   gboolean filling;
 };
@@ -490,23 +491,19 @@ focused_index (AppCalendarPage *self)
 }
 
 static void
-refresh (AppCalendarPage *self)
+fill (AppCalendarPage *self, CoreId place)
 {
-  WordsView view;
+  WordsView view = app_view (self->desk);
   g_autoptr (GPtrArray) animals = NULL;
-  GtkWidget *child;
+  GtkListBoxRow *row;
   int focus = focused_index (self);
-  CoreId place;
 
-  if (self->desk == NULL || !gtk_widget_get_mapped (GTK_WIDGET (self)))
-    return;
-  fill_places (self);
-  place = chosen_place (self);
-  view = app_view (self->desk);
+  self->shown = place;
   g_clear_pointer (&self->plan, desk_plan_free);
   self->plan = desk_plan (self->desk, view.today, view.today + self->days - 1, place);
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->list))) != NULL)
-    gtk_list_box_remove (self->list, child);
+  /* Rows, not children: a header is a child too, and GTK makes a removed one anew, for ever. */
+  while ((row = gtk_list_box_get_row_at_index (self->list, 0)) != NULL)
+    gtk_list_box_remove (self->list, GTK_WIDGET (row));
   add_tasks (self, &view);
   animals = core_id_is_none (place) ? desk_animals (self->desk) : desk_animals_on (self->desk, place);
   for (guint i = 0; i < animals->len; i++)
@@ -515,11 +512,19 @@ refresh (AppCalendarPage *self)
   gtk_widget_set_visible (self->more, self->days < MAX_DAYS);
   if (focus >= 0)
     {
-      GtkListBoxRow *row = gtk_list_box_get_row_at_index (self->list, focus);
-
+      row = gtk_list_box_get_row_at_index (self->list, focus);
       if (row != NULL)
         gtk_widget_grab_focus (GTK_WIDGET (row));
     }
+}
+
+static void
+refresh (AppCalendarPage *self)
+{
+  if (self->desk == NULL || !gtk_widget_get_mapped (GTK_WIDGET (self)))
+    return;
+  fill_places (self);
+  fill (self, chosen_place (self));
 }
 
 static void
@@ -537,8 +542,9 @@ today_cb (Desk *desk, AppCalendarPage *self)
 static void
 place_cb (GtkDropDown *place, GParamSpec *pspec, AppCalendarPage *self)
 {
-  if (!self->filling)
-    refresh (self);
+  /* The list of places stays as it is here: a model set inside this signal would raise it again. */
+  if (!self->filling && self->desk != NULL && !core_id_equal (chosen_place (self), self->shown))
+    fill (self, chosen_place (self));
 }
 
 static void
