@@ -247,6 +247,9 @@ def recorded_from_a_photo(stage):
     marked = stage.live(number, "marked")[0]["values"]
     equal((marked["count"], marked["by"], marked["small_plate"], marked["last_plate"]), (8, "keeper", "not", "small"))
     equal(len(marked["bounds"].split(",")), 7, "boundaries recorded")
+    stage.says("^8 plates counted in the photo")
+    stage.hush()
+    stage.picture("animal")
 
 
 def undecided_from_a_photo(stage):
