@@ -398,3 +398,12 @@ core_state_equal (const CoreState *x, const CoreState *y)
   SAME_ARRAY (conflicts, same_conflict);
   return TRUE;
 }
+
+void
+journal_fold_lines (const JournalLine *lines, Journal *journal, CoreState *state)
+{
+  core_state_init (state);
+  for (int i = 0; i < JOURNAL_MAX_LINES && lines[i].text != NULL; i++)
+    journal_add (journal, lines[i].day, lines[i].text);
+  journal_fold (journal, CORE_SUBJECT_ANIMAL, state);
+}

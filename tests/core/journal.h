@@ -20,6 +20,15 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Journal, journal_free)
 CoreId test_id (uint64_t number);
 /* "fed|prey=house fly|n=2"; also "earliest=D", "minute=N", "bulk", "names=N" (an id number). */
 CoreEntry *journal_add (Journal *self, CoreDay day, const char *text);
+/* A journal of a few lines folded at once; the text NULL ends them. */
+#define JOURNAL_MAX_LINES 10
+typedef struct
+{
+  CoreDay day;
+  const char *text;
+} JournalLine;
+void journal_fold_lines (const JournalLine *lines, Journal *journal, CoreState *state);
+
 /* The live ones of `entries` (n of them) folded for the subject. */
 void journal_fold (const Journal *self, CoreSubjectKind kind, CoreState *out);
 void fold_live (CoreEntry *const *entries,

@@ -1,0 +1,196 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-forecast-said.c — what a forecast gives as its reasons, which sex it takes for granted,
+ * what it makes of hostile input, and what it tells to others of its lot. */
+#include "forecast-case.h"
+
+static const CoreReason *
+reason (const CoreForecast *f, const char *rule)
+{
+  for (gsize i = 0; i < f->n_reasons; i++)
+    if (strcmp (f->reasons[i].rule, rule) == 0)
+      return &f->reasons[i];
+  return NULL;
+}
+
+static void
+test_reasons (void)
+{
+  Case c;
+  CoreForecast with, without;
+  const CoreReason *r;
+
+  case_init (&c);
+  third_stage (&c, 10);
+  made_look (&c.state, TODAY - 1);
+  without = forecast (&c);
+  made_sign (&c.state, CORE_SIGN_DULL, TODAY, TODAY - 1, 1);
+  with = forecast (&c);
+  r = reason (&with, "forecast.signs");
+  g_assert_nonnull (r);
+  g_assert_cmpint (r->code, ==, CORE_SIGN_DULL);
+  g_assert_cmpuint (r->n_entries, ==, 1);
+  g_assert_true (r->has_shift);
+  g_assert_cmpfloat (r->shift_days, <, -1);
+  r = reason (&with, "forecast.own_stages");
+  g_assert_nonnull (r);
+  g_assert_cmpfloat_with_epsilon (r->value, 12, 1e-9);
+  g_assert_cmpuint (r->n_entries, ==, 2);
+  r = reason (&with, "forecast.warmth");
+  g_assert_nonnull (r);
+  g_assert_cmpfloat_with_epsilon (r->value, 25, 1e-9);
+  g_assert_cmpfloat_with_epsilon (r->shift_days, 0, .1); /* it stands at 25 °C */
+  g_assert_nonnull (reason (&without, "forecast.last_look"));
+  c.options.no_reasons = true;
+  g_assert_cmpuint (forecast (&c).n_reasons, ==, 0);
+  g_assert_cmpfloat (forecast (&c).days[CORE_Q50], ==, with.days[CORE_Q50]);
+  case_clear (&c);
+}
+
+static void
+test_cool_shelf_is_a_reason (void)
+{
+  Case c;
+  CoreForecast f;
+  const CoreReason *r;
+
+  case_init (&c);
+  made_warmth_clear (&c.warmth);
+  made_warmth (&c.warmth, TODAY - 300, TODAY + 500, 11. / 13, false);
+  third_stage (&c, 3);
+  made_look (&c.state, TODAY);
+  f = forecast (&c);
+  r = reason (&f, "forecast.warmth");
+  g_assert_nonnull (r);
+  g_assert_cmpfloat_with_epsilon (r->value, 23, 1e-9);
+  g_assert_cmpfloat (r->shift_days, >, 1);
+  case_clear (&c);
+}
+
+static void
+test_sex_matters (void)
+{
+  Case c;
+  CoreForecast male, female;
+
+  case_init (&c);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 1, TODAY);
+  made_moults (&c.state, 3, CORE_BASIS_COUNTED);
+  c.profile.male_factor = .8;
+  c.in.p_male = 1;
+  male = forecast (&c);
+  c.in.p_male = 0;
+  female = forecast (&c);
+  g_assert_cmpfloat (male.days[CORE_Q50], <, female.days[CORE_Q50] - 1);
+  g_assert_nonnull (reason (&male, "forecast.sex"));
+  g_assert_cmpint (male.adult_p50, <, female.adult_p50);
+  case_clear (&c);
+}
+
+static void
+test_hostile (void)
+{
+  Case c;
+  CoreForecast f;
+
+  case_init (&c); /* nothing known of any beginning */
+  g_assert_cmpint (forecast (&c).why, ==, CORE_NO_FORECAST_NO_START);
+  made_stage (&c.state, CORE_START_HATCHED, NAN, NAN);
+  g_assert_cmpint (forecast (&c).why, ==, CORE_NO_FORECAST_NO_START);
+  case_clear (&c);
+
+  case_init (&c); /* windows turned round, days in the wrong order, thirty moults */
+  for (int i = 0; i < 30; i++)
+    made_stage (&c.state, i ? CORE_START_MOULTED : CORE_START_HATCHED, TODAY - (i * 37) % 90,
+                TODAY - 5 - (i * 53) % 90);
+  made_moults (&c.state, CORE_MAX_MOULTS, CORE_BASIS_COUNTED);
+  f = forecast (&c);
+  g_assert_true (f.why != CORE_NO_FORECAST_NONE || isfinite (f.days[CORE_Q50]));
+  case_clear (&c);
+
+  case_init (&c); /* more moults than the profile knows */
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 9, TODAY - 8);
+  made_moults (&c.state, 11, CORE_BASIS_COUNTED);
+  f = forecast (&c);
+  check_sane (&f);
+  case_clear (&c);
+
+  case_init (&c); /* 0 °C for ever */
+  third_stage (&c, 5);
+  made_warmth_clear (&c.warmth);
+  made_warmth (&c.warmth, TODAY - 300, TODAY + 500, 0, true);
+  f = forecast (&c);
+  g_assert_cmpint (f.why, ==, CORE_NO_FORECAST_TOO_COLD);
+  g_assert_cmpfloat (f.beyond, >, .98);
+  case_clear (&c);
+
+  case_init (&c); /* hatched three years ago, nothing since */
+  made_warmth_clear (&c.warmth);
+  made_warmth (&c.warmth, TODAY - 1200, TODAY + 500, 1, true);
+  made_stage (&c.state, CORE_START_HATCHED, TODAY - 1101, TODAY - 1100);
+  made_moults (&c.state, 0, CORE_BASIS_COUNTED);
+  f = forecast (&c);
+  g_assert_cmpint (f.why, ==, CORE_NO_FORECAST_NONE);
+  g_assert_true (f.longer_than_usual);
+  case_clear (&c);
+
+  case_init (&c); /* warmth that ends today */
+  third_stage (&c, 5);
+  c.warmth.n = 301;
+  g_assert_cmpint (core_forecast (&c.in, &f), ==, CORE_BAD_INPUT);
+  c.in.warmth = NULL;
+  g_assert_cmpint (core_forecast (&c.in, &f), ==, CORE_BAD_INPUT);
+  case_clear (&c);
+}
+
+/* What its moults say: about its own pace, more with every stage, and nothing at all
+ * where no stage is finished and no wait is long. */
+static void
+test_message (void)
+{
+  Case c;
+  double y, p, y2, p2;
+
+  case_init (&c);
+  made_stage (&c.state, CORE_START_MOULTED, TODAY - 2, TODAY - 1);
+  made_moults (&c.state, 3, CORE_BASIS_COUNTED);
+  g_assert_false (core_forecast_message (&c.in, &y, &p));
+  case_clear (&c);
+
+  case_init (&c);
+  c.profile.stage_days[0] = c.profile.stage_days[1] = (CoreTagged){ 9, CORE_TAG_OURS, -1 };
+  third_stage (&c, 2);
+  g_assert_true (core_forecast_message (&c.in, &y, &p));
+  g_assert_cmpfloat_with_epsilon (y, log (12. / 9), .08);
+  c.state.stages.n = 2;
+  made_moults (&c.state, 1, CORE_BASIS_COUNTED);
+  c.in.today = TODAY - 13;
+  g_assert_true (core_forecast_message (&c.in, &y2, &p2));
+  g_assert_cmpfloat (p, >, p2);
+  case_clear (&c);
+
+  case_init (&c); /* an adult and a dead animal speak too: of themselves, not of a wait */
+  c.profile.last_days[0] = c.profile.last_days[1] = (CoreTagged){ 10, CORE_TAG_OURS, -1 };
+  third_stage (&c, 30);
+  made_moults (&c.state, 2, CORE_BASIS_COUNTED);
+  one_number (&c, 2);
+  c.state.adult = true;
+  g_assert_true (core_forecast_message (&c.in, &y, &p));
+  g_assert_cmpfloat_with_epsilon (y, log (12. / 10), .08);
+  c.state.end = CORE_END_DIED;
+  c.state.end_day = TODAY - 2;
+  g_assert_true (core_forecast_message (&c.in, &y2, &p2));
+  g_assert_cmpfloat_with_epsilon (y, y2, 1e-9);
+  case_clear (&c);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/forecast/reasons", test_reasons);
+  g_test_add_func ("/forecast/cool-shelf", test_cool_shelf_is_a_reason);
+  g_test_add_func ("/forecast/sex-matters", test_sex_matters);
+  g_test_add_func ("/forecast/hostile", test_hostile);
+  g_test_add_func ("/forecast/message", test_message);
+  return g_test_run ();
+}
