@@ -494,7 +494,8 @@ change_one (const WordsView *view, const char *label, const CoreEntry *entry)
   WordsEntry what = { entry, NULL, FALSE, FALSE, NULL };
   g_autofree char *text = NULL;
 
-  if (entry->kind == CORE_KIND_FED)
+  if (entry->kind == CORE_KIND_FED
+      && core_entry_code (entry, CORE_KEY_OUTCOME, CORE_FED_OFFERED) != CORE_FED_NONE_IN_VIEW)
     {
       text = words_prey (view->lang, core_entry_code (entry, CORE_KEY_PREY, -1),
                          (int) core_entry_num (entry, CORE_KEY_N, 0));
