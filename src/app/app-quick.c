@@ -473,6 +473,25 @@ key_of (const char *label)
   return underscore != NULL ? g_unichar_tolower (g_utf8_get_char (underscore + 1)) : 0;
 }
 
+guint
+app_quick_n_keys (void)
+{
+  return G_N_ELEMENTS (buttons);
+}
+
+gunichar
+app_quick_key_at (guint n, char **title)
+{
+  const char *label;
+  g_auto (GStrv) parts = NULL;
+
+  g_return_val_if_fail (n < G_N_ELEMENTS (buttons), 0);
+  label = g_dpgettext2 (NULL, "journal button", buttons[n].label);
+  parts = g_strsplit (label, "_", 2);
+  *title = g_strjoinv ("", parts);
+  return key_of (label);
+}
+
 gboolean
 app_quick_key (AppQuick *self, guint keyval)
 {

@@ -15,5 +15,9 @@ GtkWidget *app_quick_new (void);
 void app_quick_set_subject (AppQuick *self, Desk *desk, DeskSubject *subject); /* NULL = none */
 /* A key pressed on the cup or page; TRUE when it meant something here. */
 gboolean app_quick_key (AppQuick *self, guint keyval);
+/* The letters, for the list of all keys: the nth letter (0 = none) and what it does; the title is
+ * the caller's. */
+guint app_quick_n_keys (void);
+gunichar app_quick_key_at (guint n, char **title);
 /* Attach a picture (chosen or dropped) to the subject and say so. */
 void app_quick_attach (AppQuick *self, GFile *file);

@@ -8,6 +8,7 @@
 #include "app/app-bench-page.h"
 #include "app/app-dialogs.h"
 #include "app/app-help.h"
+#include "app/app-keys.h"
 #include "app/app-picture-page.h"
 #include "app/app-shelves-page.h"
 #include "app/app-view.h"
@@ -29,12 +30,24 @@ undone_cb (GObject *source, GAsyncResult *result, gpointer data)
   app_window_say (self, text);
 }
 
+/* While something is typed, Ctrl+Z is the text's own; in an empty field it is the journal's. */
+static gboolean
+undo_in_text (AppWindow *self, const char *action)
+{
+  GtkWidget *focus = gtk_root_get_focus (GTK_ROOT (self));
+
+  if (focus == NULL || !GTK_IS_EDITABLE (focus) || gtk_editable_get_text (GTK_EDITABLE (focus))[0] == '\0')
+    return FALSE;
+  (void) gtk_widget_activate_action (focus, g_str_equal (action, "win.undo") ? "text.undo" : "text.redo", NULL);
+  return TRUE;
+}
+
 static void
 undo_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   AppWindow *self = APP_WINDOW (widget);
 
-  if (self->desk == NULL)
+  if (self->desk == NULL || undo_in_text (self, action))
     return;
   if (app_bench_page_undo (gtk_stack_get_visible_child (self->pages), g_str_equal (action, "win.redo")))
     return;
@@ -174,6 +187,15 @@ about_cb (GtkWidget *widget, const char *action, GVariant *parameter)
   app_help_about (APP_WINDOW (widget));
 }
 
+static void
+keys_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  const char *name = gtk_stack_get_visible_child_name (APP_WINDOW (widget)->pages);
+
+  app_keys_show (APP_WINDOW (widget),
+                 g_str_equal (name, "animal") || g_str_equal (name, "bench") ? "animal" : "pages");
+}
+
 void
 _app_window_actions_update (AppWindow *self)
 {
@@ -198,5 +220,6 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.add-animal", NULL, add_animal_cb);
   gtk_widget_class_install_action (klass, "win.add-place", NULL, add_place_cb);
   gtk_widget_class_install_action (klass, "win.about", NULL, about_cb);
+  gtk_widget_class_install_action (klass, "win.show-help-overlay", NULL, keys_cb);
   _app_window_journal_class_init (klass);
 }

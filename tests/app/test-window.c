@@ -1,0 +1,664 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-window.c — the window as a whole: journals that open and that do not, undo in words, jumping
+ * by number, the help pages, and every key that is listed. */
+#include "app-fixture.h"
+
+#include <glib/gstdio.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "app/app-animal-page.h"
+#include "app/app-boards.h"
+#include "app/app-keys.h"
+#include "app/app-quick.h"
+#include "app/app-round-line.h"
+#include "app/app-view.h"
+#include "store/store.h"
+
+static const char *
+page_name (AppWindow *window)
+{
+  return gtk_stack_get_visible_child_name (window->pages);
+}
+
+static AppWindow *
+window_new (void)
+{
+  AppWindow *window = g_object_ref_sink (app_window_new (app_test_application ()));
+
+  gtk_window_present (GTK_WINDOW (window));
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (window));
+  return window;
+}
+
+static void
+window_done (AppWindow *window)
+{
+  gtk_window_destroy (GTK_WINDOW (window));
+  app_settle ();
+  g_assert_finalize_object (window);
+}
+
+/* ---- without a journal ---- */
+
+static void
+test_welcome (void)
+{
+  static const char *const off[] = { "win.undo", "win.redo", "win.add-animal", "win.round-line" };
+  AppWindow *window = window_new ();
+
+  g_assert_cmpstr (page_name (window), ==, "welcome");
+  g_assert_null (app_window_get_desk (window));
+  for (guint i = 0; i < G_N_ELEMENTS (off); i++) /* greyed, and harmless when asked for anyway */
+    (void) gtk_widget_activate_action (GTK_WIDGET (window), off[i], NULL);
+  g_assert_cmpstr (page_name (window), ==, "welcome");
+  g_assert_null (app_form_on_top ());
+  gtk_widget_activate_action (GTK_WIDGET (window), "win.emergency", NULL);
+  g_assert_cmpstr (page_name (window), ==, "emergency");
+  g_assert_true (app_key (window, GDK_KEY_Escape, 0));
+  g_assert_cmpstr (page_name (window), ==, "welcome");
+  gtk_widget_activate_action (GTK_WIDGET (window), "win.cautions", NULL);
+  g_assert_cmpstr (page_name (window), ==, "cautions");
+  gtk_widget_activate_action (GTK_WIDGET (window), "win.back", NULL);
+  g_assert_cmpstr (page_name (window), ==, "welcome");
+  window_done (window);
+}
+
+static void
+test_about (void)
+{
+  AppWindow *window = window_new ();
+  g_autoptr (GList) windows = NULL;
+  GtkWindow *about = NULL;
+
+  gtk_widget_activate_action (GTK_WIDGET (window), "win.about", NULL);
+  app_settle ();
+  windows = gtk_window_list_toplevels ();
+  for (GList *l = windows; l != NULL; l = l->next)
+    if (ADW_IS_ABOUT_WINDOW (l->data))
+      about = l->data;
+  g_assert_nonnull (about);
+  g_assert_cmpstr (adw_about_window_get_version (ADW_ABOUT_WINDOW (about)), ==, MANTIDARY_VERSION);
+  gtk_window_destroy (about);
+  window_done (window);
+}
+
+/* ---- journals ---- */
+
+/* A journal with one note, closed again. */
+static char *
+journal_on_disk (void)
+{
+  g_autoptr (GError) error = NULL;
+  char *dir = g_dir_make_tmp ("mantidary-window-XXXXXX", &error);
+  Desk *desk = desk_open (dir, fixture_day (0), DESK_OPEN_CREATE | DESK_OPEN_LAZY, &error);
+
+  g_assert_no_error (error);
+  desk_subject_unref (fixture_add (desk, CORE_SUBJECT_PLACE, "name=Alcove code=A"));
+  desk_subject_unref (
+    fixture_add (desk, CORE_SUBJECT_ANIMAL, "species=hierodula number=14 place=A"));
+  fixture_close (desk);
+  return dir;
+}
+
+static void
+remove_journal (char *dir)
+{
+  g_autofree char *command = g_strdup_printf ("rm -rf '%s'", dir);
+
+  g_assert_true (g_spawn_command_line_sync (command, NULL, NULL, NULL, NULL));
+  g_free (dir);
+}
+
+static char *
+database (const char *dir)
+{
+  return g_build_filename (dir, "journal.sqlite", NULL);
+}
+
+static void
+test_opens (void)
+{
+  char *dir = journal_on_disk ();
+  AppWindow *window = window_new ();
+
+  app_window_open (window, dir, FALSE, fixture_day (0));
+  APP_WAIT (app_window_get_desk (window) != NULL);
+  g_assert_cmpstr (page_name (window), ==, "shelves");
+  g_assert_cmpint (desk_today (app_window_get_desk (window)), ==, fixture_day (0));
+  g_assert_cmpuint (app_boards_n_cups (APP_BOARDS (app_find (window, APP_TYPE_BOARDS))), ==, 1);
+  g_assert_false (gtk_widget_get_visible (GTK_WIDGET (window->journal_note)));
+  window_done (window);
+  remove_journal (dir);
+}
+
+static void
+test_begins (void)
+{
+  g_autofree char *parent = g_dir_make_tmp ("mantidary-window-XXXXXX", NULL);
+  char *dir = g_build_filename (parent, "mine", NULL);
+  AppWindow *window = window_new ();
+
+  app_window_open (window, dir, TRUE, fixture_day (0));
+  APP_WAIT (app_window_get_desk (window) != NULL);
+  g_assert_cmpstr (page_name (window), ==, "shelves");
+  g_assert_nonnull (app_find_button (window, "Add the first shelf"));
+  window_done (window);
+  remove_journal (dir);
+  g_assert_cmpint (g_rmdir (parent), ==, 0);
+}
+
+static void
+overwrite (const char *path, glong at, const void *bytes, gsize n)
+{
+  FILE *file = g_fopen (path, "r+b");
+
+  g_assert_nonnull (file);
+  g_assert_cmpint (fseek (file, at, SEEK_SET), ==, 0);
+  g_assert_cmpuint (fwrite (bytes, 1, n, file), ==, n);
+  g_assert_cmpint (fclose (file), ==, 0);
+}
+
+static void
+damage (const char *dir)
+{
+  g_autofree char *path = database (dir);
+  char rubbish[2048];
+
+  memset (rubbish, 0x5a, sizeof rubbish);
+  overwrite (path, 0, rubbish, sizeof rubbish);
+}
+
+/* The number of the schema stands at byte 60 of the file, big-endian (SQLite file format, 1.3). */
+static void
+make_newer (const char *dir)
+{
+  static const guint8 later[4] = { 0, 0, 0x27, 0x0f };
+  g_autofree char *path = database (dir);
+
+  overwrite (path, 60, later, sizeof later);
+}
+
+static void
+take_away (const char *dir)
+{
+  g_autofree char *path = database (dir);
+
+  g_assert_cmpint (g_unlink (path), ==, 0);
+}
+
+static void
+cut_to_nothing (const char *dir)
+{
+  g_autofree char *path = database (dir);
+
+  g_assert_cmpint (truncate (path, 0), ==, 0);
+}
+
+typedef struct
+{
+  const char *name;
+  void (*spoil) (const char *dir);
+  const char *says;
+} SpoiltCase;
+
+static const SpoiltCase spoilt[] = {
+  { "damaged", damage, "is damaged, or" },
+  { "newer", make_newer, "later version" },
+  { "missing", take_away, "not there" },
+  { "empty", cut_to_nothing, "damaged" },
+};
+
+static void
+test_spoilt (gconstpointer data)
+{
+  const SpoiltCase *c = data;
+  char *dir = journal_on_disk ();
+  g_autofree char *path = database (dir);
+  g_autofree char *before = NULL;
+  g_autofree char *after = NULL;
+  gsize n_before = 0, n_after = 0;
+  AppWindow *window = window_new ();
+
+  c->spoil (dir);
+  (void) g_file_get_contents (path, &before, &n_before, NULL);
+  app_window_open (window, dir, FALSE, fixture_day (0));
+  APP_WAIT (app_said (window)[0] != '\0');
+  g_test_message ("%s", app_said (window));
+  g_assert_nonnull (strstr (app_said (window), c->says));
+  g_assert_true (gtk_widget_has_css_class (GTK_WIDGET (window->said), "trouble"));
+  g_assert_null (app_window_get_desk (window));
+  g_assert_cmpstr (page_name (window), ==, "welcome");
+  (void) g_file_get_contents (path, &after, &n_after, NULL);
+  g_assert_cmpmem (before, n_before, after, n_after); /* left as it was */
+  gtk_widget_activate_action (GTK_WIDGET (window), "win.hush", NULL);
+  g_assert_cmpstr (app_said (window), ==, "");
+  window_done (window);
+  remove_journal (dir);
+}
+
+/* Asked to open another that does not open: the one that is open stays. */
+static void
+test_stays (Room *room, gconstpointer data)
+{
+  char *dir = journal_on_disk ();
+  Desk *desk = room->journal.desk;
+
+  damage (dir);
+  app_window_open (room->window, dir, FALSE, CORE_DAY_NONE);
+  APP_WAIT (app_said (room->window)[0] != '\0');
+  g_assert_true (app_window_get_desk (room->window) == desk);
+  g_assert_cmpstr (page_name (room->window), ==, "shelves");
+  g_assert_cmpint (desk_today (desk), ==, fixture_day (0));
+  remove_journal (dir);
+}
+
+static void
+make_writable (const char *dir, gboolean writable)
+{
+  g_autofree char *path = database (dir);
+
+  g_assert_cmpint (g_chmod (path, writable ? 0600 : 0400), ==, 0);
+  g_assert_cmpint (g_chmod (dir, writable ? 0700 : 0500), ==, 0);
+}
+
+/* Rights mean nothing to root: then this says so and does not count. */
+static void
+test_read_only (void)
+{
+  char *dir = journal_on_disk ();
+  AppWindow *window;
+  Desk *desk;
+
+  make_writable (dir, FALSE);
+  if (g_access (dir, W_OK) == 0)
+    {
+      make_writable (dir, TRUE);
+      remove_journal (dir);
+      g_test_skip ("run by root, to whom nothing is read-only");
+      return;
+    }
+  window = window_new ();
+  app_window_open (window, dir, FALSE, fixture_day (0));
+  APP_WAIT ((desk = app_window_get_desk (window)) != NULL);
+  g_assert_true (desk_read_only (desk));
+  g_assert_true (gtk_widget_get_visible (GTK_WIDGET (window->journal_note)));
+  g_assert_nonnull (strstr (gtk_label_get_text (window->journal_note), "not written"));
+  window_done (window);
+  make_writable (dir, TRUE);
+  remove_journal (dir);
+}
+
+/* The window closes while a journal is still being opened. */
+static void
+test_closed_while_opening (void)
+{
+  char *dir = journal_on_disk ();
+  AppWindow *window = window_new ();
+
+  app_window_open (window, dir, FALSE, fixture_day (0));
+  gtk_window_destroy (GTK_WINDOW (window));
+  APP_WAIT (G_OBJECT (window)->ref_count == 1);
+  g_assert_finalize_object (window);
+  remove_journal (dir);
+}
+
+/* ---- the open window ---- */
+
+static void
+test_undo_words (Room *room, gconstpointer data)
+{
+  gsize before = room_n_entries (room, 0);
+
+  fixture_record (room->journal.desk, room->cups[0], "note", "text=hello", 0);
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.undo", NULL);
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Took back: 14: "));
+  g_assert_nonnull (strstr (app_said (room->window), "hello"));
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before);
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.redo", NULL);
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Put back: 14: "));
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before + 1);
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.redo", NULL);
+  APP_WAIT (strstr (app_said (room->window), "nothing to redo") != NULL);
+}
+
+/* The window goes while the answer is on its way. */
+static void
+test_undo_and_close (Room *room, gconstpointer data)
+{
+  gsize before = room_n_entries (room, 0);
+
+  fixture_record (room->journal.desk, room->cups[0], "note", "text=hello", 0);
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.undo", NULL);
+  gtk_window_destroy (GTK_WINDOW (room->window));
+  APP_WAIT (room_n_entries (room, 0) == before);
+  APP_WAIT (G_OBJECT (room->window)->ref_count == 1);
+  g_assert_finalize_object (g_steal_pointer (&room->window));
+}
+
+/* While something is typed, Ctrl+Z belongs to the text. */
+static void
+test_undo_in_text (Room *room, gconstpointer data)
+{
+  GtkWidget *entry = app_find (app_find (room->window, APP_TYPE_ROUND_LINE), GTK_TYPE_ENTRY);
+  gsize before;
+
+  fixture_record (room->journal.desk, room->cups[0], "note", "text=hello", 0);
+  before = room_n_entries (room, 0);
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.round-line", NULL);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "all misted");
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.undo", NULL);
+  app_settle ();
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "");
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.undo", NULL);
+  APP_WAIT (room_n_entries (room, 0) == before - 1);
+}
+
+static const char *
+chosen (Room *room)
+{
+  AppCup *cup = app_boards_chosen (APP_BOARDS (app_find (room->window, APP_TYPE_BOARDS)));
+
+  return cup != NULL ? app_cup_get_data (cup)->number : "";
+}
+
+static void
+test_jump (Room *room, gconstpointer data)
+{
+  g_assert_true (app_key (room->window, GDK_KEY_3, 0));
+  g_assert_true (app_key (room->window, GDK_KEY_1, 0));
+  APP_WAIT (g_str_equal (chosen (room), "31"));
+  g_assert_true (app_key (room->window, GDK_KEY_7, 0)); /* on the other shelf */
+  g_assert_true (app_key (room->window, GDK_KEY_KP_0, 0));
+  APP_WAIT (g_str_equal (chosen (room), "70"));
+  g_assert_true (app_key (room->window, GDK_KEY_9, 0));
+  APP_WAIT (strstr (app_said (room->window), "9") != NULL);
+  g_assert_cmpstr (chosen (room), ==, "70");
+  app_window_show_page (room->window, "calendar");
+  (void) app_key (room->window, GDK_KEY_2, 0);
+  (void) app_key (room->window, GDK_KEY_2, 0);
+  APP_WAIT (g_str_equal (page_name (room->window), "animal"));
+  app_window_show_page (room->window, "welcome");
+  g_assert_false (app_key (room->window, GDK_KEY_1, 0));
+}
+
+/* Digits in a text are text. */
+static void
+test_no_jump_in_text (Room *room, gconstpointer data)
+{
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.round-line", NULL);
+  g_assert_false (app_key (room->window, GDK_KEY_3, 0));
+  g_assert_cmpuint (room->window->jump->len, ==, 0);
+}
+
+static void
+test_back (Room *room, gconstpointer data)
+{
+  app_window_show_animal (room->window, desk_subject_id (room->cups[0]));
+  g_assert_true (gtk_widget_get_visible (GTK_WIDGET (room->window->back_button)));
+  app_window_show_page (room->window, "emergency");
+  g_assert_true (app_key (room->window, GDK_KEY_Escape, 0));
+  g_assert_cmpstr (page_name (room->window), ==, "animal");
+  g_assert_true (app_key (room->window, GDK_KEY_Escape, 0));
+  g_assert_cmpstr (page_name (room->window), ==, "shelves");
+  g_assert_false (gtk_widget_get_visible (GTK_WIDGET (room->window->back_button)));
+  app_window_show_page (room->window, "no such page");
+  g_assert_cmpstr (page_name (room->window), ==, "shelves");
+}
+
+/* What the window says goes by itself; what went wrong stays until it is closed. */
+static void
+test_says (Room *room, gconstpointer data)
+{
+  g_autoptr (GError) error = g_error_new_literal (DESK_ERROR, DESK_ERROR_FAILED, "It went wrong.");
+  g_autoptr (GError) dismissed = g_error_new_literal (G_IO_ERROR, G_IO_ERROR_CANCELLED, "no");
+
+  app_window_say (room->window, "Saved.");
+  g_assert_cmpstr (app_said (room->window), ==, "Saved.");
+  g_assert_cmpuint (room->window->said_timeout, !=, 0);
+  app_window_say_error (room->window, dismissed);
+  g_assert_cmpstr (app_said (room->window), ==, "Saved.");
+  app_window_say_error (room->window, error);
+  g_assert_cmpstr (app_said (room->window), ==, "It went wrong.");
+  g_assert_cmpuint (room->window->said_timeout, ==, 0);
+  app_window_say (room->window, "Saved.");
+  g_assert_false (gtk_widget_has_css_class (GTK_WIDGET (room->window->said), "trouble"));
+}
+
+static void
+assert_named (GtkWidget *at)
+{
+  if (GTK_IS_BUTTON (at) && gtk_widget_get_mapped (at))
+    {
+      gboolean words = app_find (at, GTK_TYPE_LABEL) != NULL;
+      gboolean named =
+        gtk_test_accessible_has_property (GTK_ACCESSIBLE (at), GTK_ACCESSIBLE_PROPERTY_LABEL) ||
+        gtk_test_accessible_has_relation (GTK_ACCESSIBLE (at),
+                                          GTK_ACCESSIBLE_RELATION_LABELLED_BY) ||
+        gtk_widget_get_tooltip_text (at) != NULL;
+
+      if (!words && !named && gtk_widget_get_ancestor (at, GTK_TYPE_MENU_BUTTON) == NULL &&
+          gtk_widget_get_ancestor (at, GTK_TYPE_WINDOW_CONTROLS) == NULL &&
+          gtk_widget_get_ancestor (at, GTK_TYPE_DROP_DOWN) == NULL)
+        {
+          g_test_message ("a %s in %s has no name", G_OBJECT_TYPE_NAME (at),
+                          G_OBJECT_TYPE_NAME (gtk_widget_get_parent (at)));
+          g_test_fail ();
+        }
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    assert_named (child);
+}
+
+static void
+test_named (Room *room, gconstpointer data)
+{
+  static const char *const pages[] = { "shelves",   "calendar", "past",
+                                       "emergency", "cautions", "welcome" };
+
+  app_boards_choose (APP_BOARDS (app_find (room->window, APP_TYPE_BOARDS)),
+                     app_boards_find_number (APP_BOARDS (app_find (room->window, APP_TYPE_BOARDS)),
+                                             "14"));
+  for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
+    {
+      app_window_show_page (room->window, pages[i]);
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (room->window));
+      assert_named (GTK_WIDGET (room->window));
+    }
+  app_window_show_animal (room->window, desk_subject_id (room->cups[0]));
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (room->window));
+  assert_named (GTK_WIDGET (room->window));
+}
+
+/* ---- keys ---- */
+
+static GtkWindow *
+keys_shown (Room *room)
+{
+  GtkWindow *overlay;
+
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.show-help-overlay", NULL);
+  overlay =
+    GTK_WINDOW (gtk_application_window_get_help_overlay (GTK_APPLICATION_WINDOW (room->window)));
+  g_assert_nonnull (overlay);
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (overlay));
+  return overlay;
+}
+
+/* Opened where the keeper stands. */
+static void
+test_keys_section (Room *room, gconstpointer data)
+{
+  g_autofree char *pages = NULL;
+  g_autofree char *animal = NULL;
+
+  g_object_get (keys_shown (room), "section-name", &pages, NULL);
+  g_assert_cmpstr (pages, ==, "pages");
+  gtk_window_close (keys_shown (room));
+  app_window_show_animal (room->window, desk_subject_id (room->cups[0]));
+  g_object_get (keys_shown (room), "section-name", &animal, NULL);
+  g_assert_cmpstr (animal, ==, "animal");
+}
+
+/* Every accelerator under `at`, split where one row lists several. */
+static void
+gather (GtkWidget *at, GStrvBuilder *out)
+{
+  if (GTK_IS_SHORTCUTS_SHORTCUT (at))
+    {
+      g_autofree char *all = NULL;
+      g_auto (GStrv) each = NULL;
+
+      g_object_get (at, "accelerator", &all, NULL);
+      each = g_strsplit (all, " ", -1);
+      for (guint i = 0; each[i] != NULL; i++)
+        g_strv_builder_add (out, each[i]);
+      return;
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    gather (child, out);
+}
+
+static char **
+listed_keys (Room *room)
+{
+  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
+
+  gather (GTK_WIDGET (keys_shown (room)), builder);
+  return g_strv_builder_end (builder);
+}
+
+static gboolean
+same_key (const char *a, const char *b)
+{
+  guint key_a, key_b;
+  GdkModifierType mods_a, mods_b;
+
+  return gtk_accelerator_parse (a, &key_a, &mods_a) && gtk_accelerator_parse (b, &key_b, &mods_b) &&
+         key_a == key_b && mods_a == mods_b;
+}
+
+static gboolean
+is_listed (char **listed, const char *key)
+{
+  for (guint i = 0; listed[i] != NULL; i++)
+    if (same_key (listed[i], key))
+      return TRUE;
+  return FALSE;
+}
+
+/* Each key that the program binds names an action that exists, and stands in the list. */
+static void
+test_keys_bound (Room *room, gconstpointer data)
+{
+  GtkApplication *application = GTK_APPLICATION (app_test_application ());
+  g_auto (GStrv) actions = gtk_application_list_action_descriptions (application);
+  g_auto (GStrv) listed = listed_keys (room);
+  guint n = 0;
+
+  for (guint i = 0; actions[i] != NULL; i++)
+    {
+      g_auto (GStrv) keys = gtk_application_get_accels_for_action (application, actions[i]);
+      g_autofree char *name = NULL;
+      g_autoptr (GVariant) target = NULL;
+
+      g_assert_true (g_action_parse_detailed_name (actions[i], &name, &target, NULL));
+      g_test_message ("%s", actions[i]);
+      g_assert_true (gtk_widget_activate_action (GTK_WIDGET (room->window), "win.back", NULL));
+      if (!g_str_equal (name, "window.close"))
+        g_assert_true (
+          gtk_widget_activate_action_variant (GTK_WIDGET (room->window), name, target));
+      app_settle ();
+      if (app_form_on_top () != NULL)
+        gtk_window_destroy (app_form_on_top ());
+      for (guint j = 0; keys[j] != NULL; j++, n++)
+        g_assert_true (is_listed (listed, keys[j]));
+    }
+  g_assert_cmpuint (n, >, 10);
+}
+
+/* And each key with Ctrl, Alt or F that is listed is bound, but for those of a canvas. */
+static void
+test_keys_listed (Room *room, gconstpointer data)
+{
+  static const char *const of_widgets[] = { "F10", "<ctl>Return", "<ctl>Left" };
+  GtkApplication *application = GTK_APPLICATION (app_test_application ());
+  g_auto (GStrv) listed = listed_keys (room);
+
+  for (guint i = 0; listed[i] != NULL; i++)
+    {
+      g_auto (GStrv) actions = NULL;
+      gboolean own = FALSE;
+
+      if (strstr (listed[i], "...") != NULL)
+        continue;
+      g_test_message ("%s", listed[i]);
+      g_assert_true (gtk_accelerator_parse (listed[i], NULL, NULL));
+      for (guint j = 0; j < G_N_ELEMENTS (of_widgets); j++)
+        own = own || same_key (listed[i], of_widgets[j]);
+      if (own || (listed[i][0] != '<' && listed[i][0] != 'F') ||
+          g_str_has_prefix (listed[i], "<shift>"))
+        continue;
+      actions = gtk_application_get_actions_for_accel (application, listed[i]);
+      g_assert_cmpuint (g_strv_length (actions), ==, 1);
+    }
+}
+
+/* The letters are those of the buttons: all there, none twice. */
+static void
+test_keys_letters (Room *room, gconstpointer data)
+{
+  g_auto (GStrv) listed = listed_keys (room);
+  GString *seen = g_string_new (NULL);
+
+  for (guint i = 0; i < app_quick_n_keys (); i++)
+    {
+      g_autofree char *title = NULL;
+      gunichar letter = app_quick_key_at (i, &title);
+
+      g_assert_cmpuint (letter, !=, 0);
+      g_assert_null (strchr (title, '_'));
+      g_assert_null (g_utf8_strchr (seen->str, -1, letter));
+      g_string_append_unichar (seen, letter);
+      g_assert_true (is_listed (listed, gdk_keyval_name (gdk_unicode_to_keyval (letter))));
+      g_assert_nonnull (app_find_words (
+        gtk_application_window_get_help_overlay (GTK_APPLICATION_WINDOW (room->window)), title));
+    }
+  g_string_free (seen, TRUE);
+}
+
+int
+main (int argc, char **argv)
+{
+  if (!app_test_init (&argc, &argv))
+    return 0;
+  g_test_add_func ("/window/welcome", test_welcome);
+  g_test_add_func ("/window/about", test_about);
+  g_test_add_func ("/window/journal/opens", test_opens);
+  g_test_add_func ("/window/journal/begins", test_begins);
+  for (guint i = 0; i < G_N_ELEMENTS (spoilt); i++)
+    {
+      g_autofree char *path = g_strdup_printf ("/window/journal/%s", spoilt[i].name);
+
+      g_test_add_data_func (path, &spoilt[i], test_spoilt);
+    }
+  ROOM ("/window/journal/stays", test_stays);
+  g_test_add_func ("/window/journal/read-only", test_read_only);
+  g_test_add_func ("/window/journal/closed-while-opening", test_closed_while_opening);
+  ROOM ("/window/undo/words", test_undo_words);
+  ROOM ("/window/undo/and-close", test_undo_and_close);
+  ROOM ("/window/undo/in-text", test_undo_in_text);
+  ROOM ("/window/jump", test_jump);
+  ROOM ("/window/no-jump-in-text", test_no_jump_in_text);
+  ROOM ("/window/back", test_back);
+  ROOM ("/window/says", test_says);
+  ROOM ("/window/named", test_named);
+  ROOM ("/window/keys/section", test_keys_section);
+  ROOM ("/window/keys/bound", test_keys_bound);
+  ROOM ("/window/keys/listed", test_keys_listed);
+  ROOM ("/window/keys/letters", test_keys_letters);
+  return g_test_run ();
+}
