@@ -269,7 +269,7 @@ fill_size (AppAnimalPage *self, const WordsView *view)
   app_box_empty (self->size);
   if (!next.known || state->adult || !desk_subject_living (self->subject))
     return;
-  app_heading (GTK_WIDGET (self->size), C_ ("animal", "Size"));
+  app_heading (GTK_WIDGET (self->size), C_ ("animal", "Size after the next moult"));
   {
     g_autofree char *words = words_growth (view, &next, CORE_DIM_BODY);
 
@@ -476,6 +476,13 @@ app_animal_page_new (void)
   return g_object_new (APP_TYPE_ANIMAL_PAGE, NULL);
 }
 
+static gboolean
+to_top_cb (gpointer scroller)
+{
+  gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scroller)), 0);
+  return G_SOURCE_REMOVE;
+}
+
 void
 app_animal_page_set_animal (AppAnimalPage *self, CoreId animal)
 {
@@ -484,8 +491,9 @@ app_animal_page_set_animal (AppAnimalPage *self, CoreId animal)
   g_clear_pointer (&self->subject, desk_subject_unref);
   if (self->desk != NULL)
     self->subject = desk_get (self->desk, animal);
-  gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
   refresh (self);
+  /* Once the new page has its size; before that the old place would come back. */
+  g_idle_add_full (G_PRIORITY_LOW, to_top_cb, g_object_ref (self->scroller), g_object_unref);
 }
 
 void
@@ -502,4 +510,11 @@ app_animal_page_animal (AppAnimalPage *self)
 
   g_return_val_if_fail (APP_IS_ANIMAL_PAGE (self), none);
   return self->subject != NULL ? desk_subject_id (self->subject) : none;
+}
+
+gboolean
+app_animal_page_key (AppAnimalPage *self, guint keyval)
+{
+  g_return_val_if_fail (APP_IS_ANIMAL_PAGE (self), FALSE);
+  return self->subject != NULL && app_quick_key (self->quick, keyval);
 }

@@ -72,6 +72,13 @@ info_of (GtkListBoxRow *row)
   return g_object_get_data (G_OBJECT (row), "info");
 }
 
+/* A cup by its number, a shelf by its name. */
+static const char *
+row_label (const DeskSubject *subject)
+{
+  return desk_subject_kind (subject) == CORE_SUBJECT_PLACE ? app_place_name (subject) : desk_subject_label (subject);
+}
+
 /* ---- groups: what the hand holds ---- */
 
 static char *
@@ -175,39 +182,81 @@ header_cb (GtkListBoxRow *row, GtkListBoxRow *before, gpointer data)
 
 /* ---- done, put off ---- */
 
+typedef struct
+{
+  AppCalendarPage *page; /* a reference */
+  char *text;            /* what to say once it is on disk */
+} Writing;
+
 static void
 finished_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
-  g_autoptr (AppCalendarPage) self = data;
+  Writing *writing = data;
+  g_autoptr (AppCalendarPage) self = writing->page;
+  g_autofree char *text = writing->text;
   g_autoptr (GError) error = NULL;
   AppWindow *window = app_window_of (self);
   gboolean ok = desk_task_finish (DESK_DESK (source), result, &error);
 
+  g_free (writing);
   if (window == NULL)
     return;
   if (ok)
-    app_window_say (window, C_ ("calendar", "Saved. Ctrl+Z takes it back."));
+    app_window_say (window, text);
   else
     app_window_say_error (window, error);
+}
+
+static Writing *
+writing_new (AppCalendarPage *self, char *text)
+{
+  Writing *writing = g_new (Writing, 1);
+
+  writing->page = g_object_ref (self);
+  writing->text = text;
+  return writing;
+}
+
+/* "26: Feed: 2 blue bottles" */
+static char *
+task_text (AppCalendarPage *self, const RowInfo *info)
+{
+  WordsView view = app_view (self->desk);
+  g_autoptr (DeskSubject) subject = desk_get (self->desk, info->subject);
+  g_autofree char *title = words_task_title (&view, &info->task);
+
+  return g_strdup_printf ("%s: %s", subject != NULL ? row_label (subject) : "", title);
 }
 
 static void
 done (AppCalendarPage *self, GtkListBoxRow *row)
 {
   RowInfo *info = info_of (row);
+  g_autofree char *task = NULL;
 
-  if (!info->held && !info->later)
-    desk_task_done_async (self->desk, &info->task, finished_cb, g_object_ref (self));
+  if (info->held || info->later)
+    return;
+  task = task_text (self, info);
+  desk_task_done_async (self->desk, &info->task, finished_cb,
+                        writing_new (self, g_strdup_printf (C_ ("calendar", "Done: %s. Ctrl+Z takes it back."), task)));
 }
 
 static void
 put_off (AppCalendarPage *self, GtkListBoxRow *row)
 {
   RowInfo *info = info_of (row);
+  WordsView view = app_view (self->desk);
+  CoreDay until = MAX (view.today, info->task.due) + 1;
+  g_autofree char *task = NULL;
+  g_autofree char *day = NULL;
 
-  if (!info->held && !info->later)
-    desk_task_put_off_async (self->desk, &info->task, MAX (desk_today (self->desk), info->task.due) + 1, finished_cb,
-                             g_object_ref (self));
+  if (info->held || info->later)
+    return;
+  task = task_text (self, info);
+  day = words_day (&view, until, WORDS_DAY_SHORT);
+  desk_task_put_off_async (
+    self->desk, &info->task, until, finished_cb,
+    writing_new (self, g_strdup_printf (C_ ("calendar", "Put off to %s: %s. Ctrl+Z takes it back."), day, task)));
 }
 
 static GtkListBoxRow *
@@ -243,6 +292,26 @@ activated_cb (GtkListBox *list, GtkListBoxRow *row, AppCalendarPage *self)
     app_window_show_animal (window, info->subject);
 }
 
+/* The first row of the next or of the previous day. */
+static void
+to_day (AppCalendarPage *self, GtkListBoxRow *from, int step)
+{
+  int index = gtk_list_box_row_get_index (from);
+  CoreDay day = info_of (from)->day;
+  GtkListBoxRow *row = from;
+  GtkListBoxRow *next;
+
+  while ((next = gtk_list_box_get_row_at_index (self->list, index + step)) != NULL && info_of (next)->day == day)
+    index += step;
+  row = next != NULL ? next : gtk_list_box_get_row_at_index (self->list, index);
+  if (step < 0 && next != NULL) /* at its end: up to its first row */
+    for (day = info_of (next)->day, index--; (next = gtk_list_box_get_row_at_index (self->list, index - 1)) != NULL
+                                             && info_of (next)->day == day; index--)
+      row = next;
+  if (row != NULL)
+    gtk_widget_grab_focus (GTK_WIDGET (row));
+}
+
 static gboolean
 key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppCalendarPage *self)
 {
@@ -254,6 +323,8 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
     done (self, GTK_LIST_BOX_ROW (focus));
   else if (gdk_keyval_to_lower (keyval) == GDK_KEY_p)
     put_off (self, GTK_LIST_BOX_ROW (focus));
+  else if (keyval == GDK_KEY_Page_Down || keyval == GDK_KEY_Page_Up)
+    to_day (self, GTK_LIST_BOX_ROW (focus), keyval == GDK_KEY_Page_Down ? 1 : -1);
   else
     return GDK_EVENT_PROPAGATE;
   return GDK_EVENT_STOP;
@@ -322,7 +393,7 @@ add_task (AppCalendarPage *self, const WordsView *view, const DeskTask *task)
   when = words_task_when (view, &task->task);
   what = task->task.due < view->today ? g_strdup_printf ("%s · %s", title, when) : g_strdup (title);
   why = app_reasons_text (view, task->task.reasons, task->task.n_reasons);
-  gtk_list_box_append (self->list, row_new (self, info, desk_subject_label (task->subject), what, why));
+  gtk_list_box_append (self->list, row_new (self, info, row_label (task->subject), what, why));
 }
 
 /* ---- days to come: one line for all that the hand does with one thing ---- */
@@ -361,7 +432,7 @@ gather_later (GHashTable *groups, const DeskTask *task, CoreDay day)
       later->subject = desk_subject_id (task->subject);
       g_hash_table_insert (groups, g_steal_pointer (&key), later);
     }
-  g_ptr_array_add (later->labels, (gpointer) desk_subject_label (task->subject));
+  g_ptr_array_add (later->labels, (gpointer) row_label (task->subject));
 }
 
 static void
@@ -369,16 +440,18 @@ add_later (AppCalendarPage *self, const Later *later)
 {
   RowInfo *info = g_new0 (RowInfo, 1);
   CoreId none = { { 0 } };
-  g_autofree char *who = g_strdup_printf ("%u", later->labels->len);
-  g_autofree char *what
+  g_autofree char *names
     = words_list (WORDS_LOCAL, (const char *const *) later->labels->pdata, later->labels->len);
+  guint n = later->labels->len;
+  /* Translators: a count, and the numbers of the cups: "3 in all: 14, 31 and 52". */
+  g_autofree char *what = n > 1 ? g_strdup_printf (C_ ("calendar", "%u in all: %s"), n, names) : g_strdup (names);
 
   info->task = later->task;
   info->day = later->day;
   info->group = g_strdup (later->group);
   info->later = TRUE;
   info->subject = later->labels->len == 1 ? later->subject : none;
-  gtk_list_box_append (self->list, row_new (self, info, who, what, ""));
+  gtk_list_box_append (self->list, row_new (self, info, "", what, ""));
 }
 
 static void
@@ -637,7 +710,7 @@ app_calendar_page_init (AppCalendarPage *self)
   gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
   gtk_widget_add_css_class (box, "page");
   gtk_box_append (GTK_BOX (box), head_new (self));
-  app_text (box, C_ ("calendar", "Space marks a task done · P puts it off to tomorrow · Enter opens the animal"), "dim");
+  app_text (box, C_ ("calendar", "Space marks a task done · P puts it off to tomorrow · Enter opens the animal · Page Down goes to the next day"), "dim");
   gtk_box_append (GTK_BOX (box), list_new (self));
   self->more = gtk_button_new_with_label (C_ ("calendar", "Show another week"));
   gtk_widget_add_css_class (self->more, "quiet");

@@ -24,6 +24,7 @@ typedef enum
   QUICK_TROUBLE,
   QUICK_NOTE,
   QUICK_PHOTO,
+  QUICK_COUNT,
   QUICK_MORE,
   N_QUICK
 } QuickWhat;
@@ -47,8 +48,12 @@ static const QuickButton buttons[] = {
   { QUICK_TROUBLE, NC_ ("journal button", "_Trouble…") },
   { QUICK_NOTE, NC_ ("journal button", "N_ote…") },
   { QUICK_PHOTO, NC_ ("journal button", "_Photo…") },
+  { QUICK_COUNT, NC_ ("journal button", "_Count plates…") },
   { QUICK_MORE, NC_ ("journal button", "Mor_e…") },
 };
+
+/* The key of the list of prey. */
+#define WITH_LABEL NC_ ("journal button", "_with")
 
 struct _AppQuick
 {
@@ -57,7 +62,8 @@ struct _AppQuick
   /* Children, borrowed */
   GtkWidget *outer;
   GtkWidget *row;
-  GtkDropDown *prey;
+  GtkDropDown *prey;      /* the first row: not said */
+  GtkSpinButton *number;  /* 0: not said */
   GtkWidget *second; /* the one question */
   GtkWidget *buttons[N_QUICK];
 
@@ -67,6 +73,7 @@ struct _AppQuick
   /* Owned */
   Desk *desk;
   DeskSubject *subject;
+  char *warning; /* to be said with the meal that is being written */
 };
 
 G_DEFINE_FINAL_TYPE (AppQuick, app_quick, GTK_TYPE_WIDGET)
@@ -114,6 +121,13 @@ recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
 
   if (desk_record_finish (DESK_DESK (source), result, &id, &error))
     text = saved_text (DESK_DESK (source), id);
+  if (text != NULL && self->warning != NULL)
+    {
+      g_autofree char *saved = g_steal_pointer (&text);
+
+      text = g_strdup_printf ("%s %s", saved, self->warning);
+    }
+  g_clear_pointer (&self->warning, g_free);
   say (self, text, error);
 }
 
@@ -132,17 +146,37 @@ record_one (AppQuick *self, const char *kind, const char *key, const char *value
   record (self, kind, (const char *const[]){ pair, NULL });
 }
 
+/* A meal in a cup that was to get none is written, and said. */
+static char *
+food_warning (AppQuick *self)
+{
+  const CoreHold *hold = &desk_subject_plan (self->subject)->hold;
+  WordsView view = app_view (self->desk);
+  g_autofree char *day = NULL;
+
+  if (hold->kind == CORE_HOLD_NONE || hold->food_until == CORE_DAY_NONE || hold->food_until < view.today)
+    return NULL;
+  day = words_day (&view, hold->food_until, WORDS_DAY_SHORT);
+  return g_strdup_printf (C_ ("journal", "It was to get no food up to %s."), day);
+}
+
 static void
 record_meal (AppQuick *self, const char *outcome)
 {
   guint chosen = gtk_drop_down_get_selected (self->prey);
+  int n = gtk_spin_button_get_value_as_int (self->number);
   const CoreKindKey *key = core_kind_key (CORE_KIND_FED, CORE_KEY_PREY);
   g_autofree char *what = g_strdup_printf ("outcome=%s", outcome);
   g_autofree char *prey = NULL;
+  g_autofree char *number = n > 0 ? g_strdup_printf ("n=%d", n) : NULL;
 
-  if (chosen != GTK_INVALID_LIST_POSITION && chosen < CORE_N_PREY)
-    prey = g_strdup_printf ("prey=%s", key->words[chosen]);
-  record (self, "fed", (const char *const[]){ what, prey, NULL });
+  g_free (self->warning);
+  self->warning = g_str_equal (outcome, "refused") ? NULL : food_warning (self);
+  if (chosen > 0 && chosen <= CORE_N_PREY)
+    prey = g_strdup_printf ("prey=%s", key->words[chosen - 1]);
+  else
+    g_clear_pointer (&number, g_free); /* a number of nothing says nothing */
+  record (self, "fed", prey != NULL ? (const char *const[]){ what, prey, number, NULL } : (const char *const[]){ what, NULL });
 }
 
 /* The day comes from the camera where it says one; the keeper is told, and can correct it. */
@@ -429,6 +463,16 @@ choose_picture (AppQuick *self)
 }
 
 static void
+count_plates (AppQuick *self)
+{
+  const CoreState *state = desk_subject_state (self->subject);
+  AppWindow *window = app_window_of (self);
+
+  if (window != NULL && state->photos.n > 0)
+    app_window_show_bench (window, desk_subject_id (self->subject), state->photos.v[state->photos.n - 1].entry);
+}
+
+static void
 press (AppQuick *self, QuickWhat what)
 {
   AppWindow *window = app_window_of (self);
@@ -448,6 +492,7 @@ press (AppQuick *self, QuickWhat what)
     case QUICK_TROUBLE: ask_trouble (self); break;
     case QUICK_NOTE: ask_note (self); break;
     case QUICK_PHOTO: choose_picture (self); break;
+    case QUICK_COUNT: count_plates (self); break;
     case QUICK_MORE: ask_more (self); break;
     case QUICK_MOULTED:
       if (window != NULL)
@@ -500,6 +545,8 @@ app_quick_key (AppQuick *self, guint keyval)
   g_return_val_if_fail (APP_IS_QUICK (self), FALSE);
   if (letter == 0 || self->subject == NULL || !desk_subject_living (self->subject))
     return FALSE;
+  if (key_of (g_dpgettext2 (NULL, "journal button", WITH_LABEL)) == letter)
+    return gtk_widget_grab_focus (GTK_WIDGET (self->prey));
   for (gsize i = 0; i < G_N_ELEMENTS (buttons); i++)
     if (key_of (g_dpgettext2 (NULL, "journal button", buttons[i].label)) == letter
         && gtk_widget_get_visible (gtk_widget_get_parent (self->buttons[buttons[i].what])))
@@ -515,6 +562,7 @@ fill_prey (AppQuick *self)
 {
   GtkStringList *list = gtk_string_list_new (NULL);
 
+  gtk_string_list_append (list, C_ ("journal", "prey not said"));
   for (int prey = 0; prey < CORE_N_PREY; prey++)
     {
       g_autofree char *name = words_prey (WORDS_LOCAL, prey, 0);
@@ -523,33 +571,40 @@ fill_prey (AppQuick *self)
     }
   self->prey = GTK_DROP_DOWN (gtk_drop_down_new (G_LIST_MODEL (list), NULL));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->prey), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("journal", "Prey"), -1);
+  self->number = GTK_SPIN_BUTTON (gtk_spin_button_new_with_range (0, 50, 1));
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->number), C_ ("journal", "How many; 0: not said"));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->number), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  C_ ("journal", "How many"), -1);
 }
 
-/* The key is always underlined, not only while Alt is held: it is pressed alone. */
+/* The letter after the underscore, underlined always and not only while Alt is held: it is
+ * pressed alone. */
+static char *
+underlined (const char *label)
+{
+  const char *underscore = strchr (label, '_');
+  g_autofree char *before = NULL;
+  g_autofree char *key = NULL;
+  const char *rest;
+
+  if (underscore == NULL)
+    return g_markup_escape_text (label, -1);
+  rest = g_utf8_next_char (underscore + 1);
+  before = g_strndup (label, (gsize) (underscore - label));
+  key = g_strndup (underscore + 1, (gsize) (rest - underscore - 1));
+  return g_markup_printf_escaped ("%s<u>%s</u>%s", before, key, rest);
+}
+
 static GtkWidget *
 key_button_new (const char *label)
 {
-  const char *underscore = strchr (label, '_');
+  g_auto (GStrv) parts = g_strsplit (label, "_", 2);
+  g_autofree char *plain = g_strjoinv ("", parts);
+  g_autofree char *markup = underlined (label);
   GtkWidget *words = gtk_label_new (NULL);
   GtkWidget *button = gtk_button_new ();
-  g_autofree char *plain = NULL;
 
-  if (underscore != NULL)
-    {
-      const char *letter = underscore + 1;
-      const char *rest = g_utf8_next_char (letter);
-      g_autofree char *before = g_strndup (label, (gsize) (underscore - label));
-      g_autofree char *key = g_strndup (letter, (gsize) (rest - letter));
-      g_autofree char *markup = g_markup_printf_escaped ("%s<u>%s</u>%s", before, key, rest);
-
-      plain = g_strconcat (before, letter, NULL);
-      gtk_label_set_markup (GTK_LABEL (words), markup);
-    }
-  else
-    {
-      plain = g_strdup (label);
-      gtk_label_set_label (GTK_LABEL (words), label);
-    }
+  gtk_label_set_markup (GTK_LABEL (words), markup);
   gtk_button_set_child (GTK_BUTTON (button), words);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, plain, -1);
   return button;
@@ -591,6 +646,7 @@ dispose (GObject *object)
   g_clear_weak_pointer (&self->came_from);
   g_clear_object (&self->desk);
   g_clear_pointer (&self->subject, desk_subject_unref);
+  g_clear_pointer (&self->warning, g_free);
   g_clear_pointer (&self->outer, gtk_widget_unparent);
   G_OBJECT_CLASS (app_quick_parent_class)->dispose (object);
 }
@@ -602,11 +658,35 @@ app_quick_class_init (AppQuickClass *klass)
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
 }
 
+/* Letters work wherever the focus is among these buttons, but not while something is typed. */
+static gboolean
+letter_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppQuick *self)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || (focus != NULL && GTK_IS_EDITABLE (focus)))
+    return GDK_EVENT_PROPAGATE;
+  return app_quick_key (self, keyval);
+}
+
+static GtkWidget *
+with_label_new (void)
+{
+  const char *words = g_dpgettext2 (NULL, "journal button", WITH_LABEL);
+  g_autofree char *markup = underlined (words);
+  GtkWidget *label = gtk_label_new (NULL);
+
+  gtk_label_set_markup (GTK_LABEL (label), markup);
+  return label;
+}
+
 static void
 app_quick_init (AppQuick *self)
 {
   GtkWidget *with = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
-  GtkWidget *label = gtk_label_new (C_ ("journal", "with"));
+  GtkEventController *letters = gtk_event_controller_key_new ();
+  GtkWidget *label = with_label_new ();
   GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->outer = gtk_box_new (GTK_ORIENTATION_VERTICAL, 9);
@@ -618,7 +698,10 @@ app_quick_init (AppQuick *self)
   fill_prey (self);
   gtk_widget_add_css_class (label, "dim");
   gtk_box_append (GTK_BOX (with), label);
+  gtk_box_append (GTK_BOX (with), GTK_WIDGET (self->number));
   gtk_box_append (GTK_BOX (with), GTK_WIDGET (self->prey));
+  g_signal_connect_object (letters, "key-pressed", G_CALLBACK (letter_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), letters);
   gtk_box_append (GTK_BOX (self->outer), with);
   self->second = flow_new ();
   gtk_widget_set_visible (self->second, FALSE);
@@ -633,26 +716,31 @@ app_quick_new (void)
   return g_object_new (APP_TYPE_QUICK, NULL);
 }
 
-static int
+/* What its feed task proposes; without one the prey stays "not said". */
+static const CorePreyOffer *
 proposed_prey (const DeskSubject *subject)
 {
   const CorePlan *plan = desk_subject_plan (subject);
-  const CoreState *state = desk_subject_state (subject);
 
   for (size_t i = 0; i < plan->tasks.n; i++)
     if (plan->tasks.v[i].kind == CORE_TASK_FEED && plan->tasks.v[i].n_prey > 0)
-      return plan->tasks.v[i].prey[0].prey;
-  for (size_t i = state->meals.n; i > 0; i--)
-    if (state->meals.v[i - 1].prey >= 0)
-      return state->meals.v[i - 1].prey;
-  return -1;
+      return &plan->tasks.v[i].prey[0];
+  return NULL;
+}
+
+static void
+propose_prey (AppQuick *self)
+{
+  const CorePreyOffer *offer = proposed_prey (self->subject);
+
+  gtk_drop_down_set_selected (self->prey, offer != NULL ? (guint) offer->prey + 1 : 0);
+  gtk_spin_button_set_value (self->number, offer != NULL ? offer->n : 0);
 }
 
 void
 app_quick_set_subject (AppQuick *self, Desk *desk, DeskSubject *subject)
 {
   gboolean same;
-  int prey;
 
   g_return_if_fail (APP_IS_QUICK (self));
   same = subject != NULL && self->subject != NULL
@@ -665,9 +753,10 @@ app_quick_set_subject (AppQuick *self, Desk *desk, DeskSubject *subject)
   if (subject == NULL)
     return;
   self->subject = desk_subject_ref (subject);
-  prey = proposed_prey (subject);
-  if (!same && prey >= 0)
-    gtk_drop_down_set_selected (self->prey, (guint) prey);
+  if (!same)
+    propose_prey (self);
+  gtk_widget_set_visible (gtk_widget_get_parent (self->buttons[QUICK_COUNT]),
+                          desk_subject_state (subject)->photos.n > 0);
   /* Adults do not moult: no sign, no moult to enter. */
   gtk_widget_set_visible (gtk_widget_get_parent (self->buttons[QUICK_SIGN]), !desk_subject_state (subject)->adult);
   gtk_widget_set_visible (gtk_widget_get_parent (self->buttons[QUICK_MOULTED]), !desk_subject_state (subject)->adult);

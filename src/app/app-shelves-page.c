@@ -431,3 +431,10 @@ app_shelves_page_focus_cups (AppShelvesPage *self)
     cup = app_boards_first (self->boards);
   return cup != NULL && gtk_widget_grab_focus (GTK_WIDGET (cup));
 }
+
+gboolean
+app_shelves_page_key (AppShelvesPage *self, guint keyval)
+{
+  g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
+  return app_boards_chosen (self->boards) != NULL && app_story_key (self->story, keyval);
+}

@@ -9,6 +9,8 @@ G_DECLARE_FINAL_TYPE (AppShelvesPage, app_shelves_page, APP, SHELVES_PAGE, GtkWi
 
 /* Property "desk". */
 GtkWidget *app_shelves_page_new (void);
+/* A letter for the chosen cup. */
+gboolean app_shelves_page_key (AppShelvesPage *self, guint keyval);
 CoreId app_shelves_page_place (AppShelvesPage *self); /* the shelf shown; none when there is none */
 void app_shelves_page_show_place (AppShelvesPage *self, CoreId place);
 /* Show its shelf, focus and choose its cup. FALSE when it stands nowhere. */

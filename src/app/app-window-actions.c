@@ -163,6 +163,18 @@ _app_window_jump_to (AppWindow *self, DeskSubject *subject)
     app_window_show_animal (self, desk_subject_id (subject));
 }
 
+gboolean
+_app_window_letter (AppWindow *self, guint keyval)
+{
+  GtkWidget *shown = gtk_stack_get_visible_child (self->pages);
+
+  if (APP_IS_SHELVES_PAGE (shown))
+    return app_shelves_page_key (APP_SHELVES_PAGE (shown), keyval);
+  if (APP_IS_ANIMAL_PAGE (shown))
+    return app_animal_page_key (APP_ANIMAL_PAGE (shown), keyval);
+  return FALSE;
+}
+
 static void
 add_animal_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {

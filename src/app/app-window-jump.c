@@ -16,20 +16,23 @@ in_text (AppWindow *self)
   return focus != NULL && (GTK_IS_EDITABLE (focus) || GTK_IS_TEXT_VIEW (focus));
 }
 
-static void
+/* The digits become a cup now. FALSE (and it is said) when there is none. */
+static gboolean
 jump (AppWindow *self)
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (DeskSubject) subject = NULL;
 
+  g_clear_handle_id (&self->jump_timeout, g_source_remove);
   if (self->desk == NULL || self->jump->len == 0)
-    return;
+    return FALSE;
   subject = desk_find (self->desk, self->jump->str, &error);
   g_string_truncate (self->jump, 0);
   if (subject == NULL)
     app_window_say_error (self, error);
   else
     _app_window_jump_to (self, subject);
+  return subject != NULL;
 }
 
 static gboolean
@@ -38,41 +41,86 @@ jump_over_cb (gpointer data)
   AppWindow *self = data;
 
   self->jump_timeout = 0;
-  jump (self);
+  (void) jump (self);
   return G_SOURCE_REMOVE;
+}
+
+static void
+gather (AppWindow *self, gunichar letter)
+{
+  if (self->jump->len < 8)
+    g_string_append_c (self->jump, (char) letter);
+  g_clear_handle_id (&self->jump_timeout, g_source_remove);
+  self->jump_timeout = g_timeout_add (JUMP_MS, jump_over_cb, self);
+}
+
+/* "14a" is a number too, where there is such a cup; else the letter is meant for cup 14. */
+static gboolean
+letter_is_of_number (AppWindow *self, gunichar letter)
+{
+  g_autofree char *number = g_strdup_printf ("%s%c", self->jump->str, (char) letter);
+  g_autoptr (DeskSubject) subject = desk_find (self->desk, number, NULL);
+
+  return subject != NULL;
+}
+
+/* With digits waiting, the next key must never reach the cup that had the focus before. */
+static gboolean
+key_after_digits (AppWindow *self, guint keyval, gunichar letter)
+{
+  if (letter < 128 && g_ascii_isalpha ((char) letter) && letter_is_of_number (self, letter))
+    {
+      gather (self, letter);
+      return GDK_EVENT_STOP;
+    }
+  if (keyval == GDK_KEY_BackSpace)
+    {
+      g_string_truncate (self->jump, self->jump->len - 1);
+      return GDK_EVENT_STOP;
+    }
+  if (!jump (self) || _app_window_letter (self, keyval))
+    return GDK_EVENT_STOP;
+  /* Space would let go of the cup that was just chosen; any other key goes its way. */
+  return keyval == GDK_KEY_space ? GDK_EVENT_STOP : GDK_EVENT_PROPAGATE;
 }
 
 static gboolean
 key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppWindow *self)
 {
   gunichar letter = gdk_keyval_to_unicode (keyval);
-  gboolean letter_after_digits = self->jump->len > 0 && letter < 128 && g_ascii_isalpha ((char) letter);
 
-  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || in_text (self) || !_app_window_jump_wanted (self))
     return GDK_EVENT_PROPAGATE;
-  if (keyval == GDK_KEY_Escape && !in_text (self))
+  if (letter >= '0' && letter <= '9')
     {
-      app_window_go_back (self);
+      gather (self, letter);
       return GDK_EVENT_STOP;
     }
-  if (in_text (self) || !_app_window_jump_wanted (self))
-    return GDK_EVENT_PROPAGATE;
-  if ((letter >= '0' && letter <= '9') || letter_after_digits)
-    {
-      if (self->jump->len < 8)
-        g_string_append_c (self->jump, (char) letter);
-      g_clear_handle_id (&self->jump_timeout, g_source_remove);
-      self->jump_timeout = g_timeout_add (JUMP_MS, jump_over_cb, self);
-      return GDK_EVENT_STOP;
-    }
+  if (self->jump->len > 0 && keyval != GDK_KEY_Shift_L && keyval != GDK_KEY_Shift_R)
+    return key_after_digits (self, keyval, letter);
   return GDK_EVENT_PROPAGATE;
+}
+
+/* Escape goes back, unless what has the focus wanted it. */
+static gboolean
+escape_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppWindow *self)
+{
+  if (keyval != GDK_KEY_Escape || in_text (self) || (state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+    return GDK_EVENT_PROPAGATE;
+  app_window_go_back (self);
+  return GDK_EVENT_STOP;
 }
 
 void
 _app_window_jump_init (AppWindow *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
+  GtkEventController *escape = gtk_event_controller_key_new ();
 
+  /* Before the cups see a key: a letter right after a number belongs to that number. */
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
+  g_signal_connect_object (escape, "key-pressed", G_CALLBACK (escape_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), escape);
 }

@@ -37,6 +37,8 @@ void _app_window_journal_class_init (GtkWidgetClass *klass);
 CoreDay _app_clock_day (void); /* the civil day of this computer */
 void _app_window_jump_init (AppWindow *self);
 gboolean _app_window_jump_wanted (AppWindow *self);
+/* A key for the cup or animal that was just jumped to; TRUE when it meant something. */
+gboolean _app_window_letter (AppWindow *self, guint keyval);
 void _app_window_jump_to (AppWindow *self, DeskSubject *subject);
 /* Called after a journal was opened or closed; NULL shows the first page. */
 void _app_window_set_desk (AppWindow *self, Desk *desk);

@@ -93,7 +93,7 @@ test_calendar_done (Room *room, gconstpointer data)
   g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_FED);
   g_assert_cmpint (core_entry_code (room_last (room, 0), CORE_KEY_OUTCOME, -1), ==,
                    CORE_FED_OFFERED);
-  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved"));
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Done: 14: Feed")); /* whom and what */
   focus = gtk_root_get_focus (GTK_ROOT (room->window)); /* stays in the list, for the next task */
   g_assert_true (focus != NULL && GTK_IS_LIST_BOX_ROW (focus));
   gtk_widget_activate_action (GTK_WIDGET (room->window), "win.undo", NULL);
@@ -112,6 +112,7 @@ test_calendar_put_off (Room *room, gconstpointer data)
   g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_PUT_OFF);
   g_assert_cmpint ((CoreDay) core_entry_get (room_last (room, 0), CORE_KEY_UNTIL)->n, ==,
                    room->journal.today + 1);
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Put off to "));
 }
 
 /* A cup that is to be left alone has a row of its own, and no key does anything in it. */
