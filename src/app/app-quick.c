@@ -456,10 +456,11 @@ ask_more (AppQuick *self)
 static void
 choose_picture (AppQuick *self)
 {
-  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  AppWindow *window = app_window_of (self);
 
-  if (root != NULL)
-    app_open_picture_async (GTK_WINDOW (root), NULL, picture_chosen_cb, g_object_ref (self));
+  if (window != NULL)
+    app_open_picture_async (GTK_WINDOW (window), app_window_cancellable (window), picture_chosen_cb,
+                            g_object_ref (self));
 }
 
 static void

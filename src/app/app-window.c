@@ -40,6 +40,13 @@ app_window_is_opening (AppWindow *self)
   return g_strcmp0 (gtk_stack_get_visible_child_name (self->pages), "opening") == 0;
 }
 
+GCancellable *
+app_window_cancellable (AppWindow *self)
+{
+  g_return_val_if_fail (APP_IS_WINDOW (self), NULL);
+  return self->cancellable;
+}
+
 /* ---- what the window says ---- */
 
 static void
@@ -281,6 +288,14 @@ app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay toda
                    opening);
 }
 
+/* A window that is closed lives on while somebody waits for an answer: a chooser would wait for ever. */
+static void
+app_window_unrealize (GtkWidget *widget)
+{
+  g_cancellable_cancel (APP_WINDOW (widget)->cancellable);
+  GTK_WIDGET_CLASS (app_window_parent_class)->unrealize (widget);
+}
+
 static void
 app_window_dispose (GObject *object)
 {
@@ -312,6 +327,7 @@ app_window_class_init (AppWindowClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = app_window_dispose;
   G_OBJECT_CLASS (klass)->finalize = app_window_finalize;
+  widget_class->unrealize = app_window_unrealize;
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/window.ui");
   gtk_widget_class_bind_template_child (widget_class, AppWindow, pages);
   gtk_widget_class_bind_template_child (widget_class, AppWindow, day_label);

@@ -20,6 +20,9 @@ void app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay
 gboolean app_window_is_opening (AppWindow *self); /* a journal is being read */
 Desk *app_window_get_desk (AppWindow *self); /* borrowed, NULL while none is open */
 
+/* Cancelled when the window closes, for what must not outlive it; borrowed. */
+GCancellable *app_window_cancellable (AppWindow *self);
+
 /* Pages */
 void app_window_show_page (AppWindow *self, const char *name); /* "shelves" "calendar" "past" "emergency" */
 void app_window_show_animal (AppWindow *self, CoreId animal);

@@ -559,6 +559,20 @@ test_picture_on_cup (Room *room, gconstpointer data)
   g_assert_cmpuint (room_n_entries (room, 1), ==, before + 1);
 }
 
+/* The window closes over an open chooser: whoever waited for the picture is let go. */
+static void
+test_chooser_and_close (Room *room, gconstpointer data)
+{
+  AppQuick *quick = g_object_ref (quick_of (room));
+
+  app_boards_choose (boards_of (room), cup_of (room, "14"));
+  g_assert_true (app_quick_key (quick, GDK_KEY_p));
+  app_settle ();
+  room_close_window (room);
+  APP_WAIT (G_OBJECT (quick)->ref_count == 1);
+  g_assert_finalize_object (quick);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -600,5 +614,6 @@ main (int argc, char **argv)
     }
   ROOM ("/shelves/picture/good", test_good_picture);
   ROOM ("/shelves/picture/on-cup", test_picture_on_cup);
+  ROOM ("/shelves/picture/chooser-and-close", test_chooser_and_close);
   return g_test_run ();
 }
