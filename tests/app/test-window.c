@@ -410,6 +410,27 @@ test_jump (Room *room, gconstpointer data)
   g_assert_false (app_key (room->window, GDK_KEY_1, 0));
 }
 
+/* A letter right after a number is meant for that cup, however fast it comes, and never for the cup
+ * that had the focus before. */
+static void
+test_jump_letter (Room *room, gconstpointer data)
+{
+  gsize others = room_n_entries (room, 0); /* cup 14 has the focus */
+  gsize own = room_n_entries (room, 1);
+
+  g_assert_true (app_key (room->window, GDK_KEY_2, 0));
+  g_assert_true (app_key (room->window, GDK_KEY_2, 0));
+  g_assert_true (app_key (room->window, GDK_KEY_l, 0));
+  g_assert_cmpstr (chosen (room), ==, "22");
+  APP_WAIT (room_n_entries (room, 1) == own + 1);
+  g_assert_cmpint (room_last (room, 1)->kind, ==, CORE_KIND_LOOKED);
+  g_assert_true (app_key (room->window, GDK_KEY_9, 0)); /* no such cup: nothing is written anywhere */
+  g_assert_true (app_key (room->window, GDK_KEY_l, 0));
+  app_settle ();
+  g_assert_cmpuint (room_n_entries (room, 0), ==, others);
+  g_assert_cmpuint (room_n_entries (room, 1), ==, own + 1);
+}
+
 /* Digits in a text are text. */
 static void
 test_no_jump_in_text (Room *room, gconstpointer data)
@@ -680,6 +701,7 @@ main (int argc, char **argv)
   ROOM ("/window/undo/and-close", test_undo_and_close);
   ROOM ("/window/undo/in-text", test_undo_in_text);
   ROOM ("/window/jump", test_jump);
+  ROOM ("/window/jump-letter", test_jump_letter);
   ROOM ("/window/no-jump-in-text", test_no_jump_in_text);
   ROOM ("/window/back", test_back);
   ROOM ("/window/says", test_says);
