@@ -82,6 +82,19 @@ check_stage (const CoreState *state, const CoreEntry *entry)
   return CORE_REFUSE_NOTHING;
 }
 
+/* Only adults lay and mate. */
+static CoreRefusal
+check_settled (const CoreState *state, const CoreEntry *entry)
+{
+  int method = core_entry_code (entry, CORE_KEY_METHOD, -1);
+
+  if (entry->kind != CORE_KIND_SEXED ||
+      (method != CORE_METHOD_LAID && method != CORE_METHOD_JOINED))
+    return CORE_REFUSE_NOTHING;
+  return state->adult && state->adult_seen <= entry->day ? CORE_REFUSE_NOTHING
+                                                         : CORE_REFUSE_NOT_ADULT;
+}
+
 CoreRefusal
 core_check (const CoreState *state, const CoreEntry *entry, CoreDay today)
 {
@@ -101,5 +114,7 @@ core_check (const CoreState *state, const CoreEntry *entry, CoreDay today)
     refusal = check_end (state, entry);
   if (refusal == CORE_REFUSE_NOTHING)
     refusal = check_stage (state, entry);
+  if (refusal == CORE_REFUSE_NOTHING)
+    refusal = check_settled (state, entry);
   return refusal;
 }

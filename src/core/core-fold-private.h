@@ -13,7 +13,7 @@ typedef enum
 {
   FOLD_COUNTS,
   FOLD_NO_LOOK, /* after the end, of a kind that is still possible then */
-  FOLD_IGNORED  /* before the hatch or after the end: a conflict */
+  FOLD_IGNORED  /* before the hatch or after the end: a conflict; a mark without its photo */
 } FoldUse;
 
 /* A refused meal or the sign itself, kept until a taken meal or a moult. */
@@ -34,6 +34,7 @@ typedef struct
   bool no_memory;
 
   CORE_ARRAY (CoreLook) looks;       /* every look, by t */
+  CORE_ARRAY (CoreId) photo_ids;     /* live photos, also by what they replaced; by id */
   CORE_ARRAY (CoreId) shed_photos;   /* photos marked of=shed, by id */
   CORE_ARRAY (FoldRefusal) refusals; /* of the present run */
 

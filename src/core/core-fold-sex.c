@@ -168,8 +168,12 @@ fold_finish_sex (Fold *fold)
       CoreSexReading *reading = &state->sex.v[i];
 
       for (size_t k = 0; k < state->photos.n; k++)
-        if (core_id_equal (state->photos.v[k].photo, reading->photo))
-          reading->day = capture_day (&state->photos.v[k]);
+        if (core_id_equal (state->photos.v[k].photo, reading->photo) ||
+            core_id_equal (state->photos.v[k].entry, reading->photo))
+          {
+            reading->day = capture_day (&state->photos.v[k]);
+            reading->photo = state->photos.v[k].photo;
+          }
       reading->stage = stage_shown (fold, reading->day, reading->of_shed);
     }
 }

@@ -2,9 +2,10 @@
 /* core-fold.c — the order of entries, and the walk over them.
  *
  * Invariant: nothing here depends on the order of arrival. Entries are sorted
- * once by a total order; three passes before the walk (what still counts, which
- * photos show a shed skin, all looks by time) need no state, so that a look that
- * was entered late still bounds a moult that was entered early.
+ * once by a total order; four passes before the walk (what still counts, which
+ * photos are there, which of them show a shed skin, all looks by time) need no
+ * state, so that a look that was entered late still bounds a moult that was
+ * entered early.
  */
 #include "core/core-fold-private.h"
 
@@ -191,6 +192,34 @@ compare_ids (const void *a, const void *b)
   return core_id_compare (*left, *right);
 }
 
+static bool
+has_photo (const Fold *fold, CoreId photo)
+{
+  const CoreId *v = fold->photo_ids.v;
+
+  return fold->photo_ids.n > 0 &&
+         bsearch (&photo, v, fold->photo_ids.n, sizeof *v, compare_ids) != NULL;
+}
+
+/* A mark says nothing without its picture: that was taken back, or belongs to another. */
+static void
+drop_marks_without_photo (Fold *fold)
+{
+  for (size_t i = 0; i < fold->n; i++)
+    if (fold->entries[i]->kind == CORE_KIND_PHOTO)
+      {
+        FOLD_PUSH (fold, fold->photo_ids, fold->entries[i]->id);
+        if (!core_id_is_none (fold->entries[i]->names))
+          FOLD_PUSH (fold, fold->photo_ids, fold->entries[i]->names);
+      }
+  if (fold->photo_ids.n > 0)
+    qsort (fold->photo_ids.v, fold->photo_ids.n, sizeof *fold->photo_ids.v, compare_ids);
+  for (size_t i = 0; i < fold->n; i++)
+    if (fold->entries[i]->kind == CORE_KIND_MARKED &&
+        !has_photo (fold, core_entry_ref (fold->entries[i], CORE_KEY_PHOTO)))
+      fold->use[i] = FOLD_IGNORED;
+}
+
 static void
 collect_shed_photos (Fold *fold)
 {
@@ -198,7 +227,7 @@ collect_shed_photos (Fold *fold)
     {
       const CoreEntry *entry = fold->entries[i];
 
-      if (entry->kind == CORE_KIND_MARKED &&
+      if (entry->kind == CORE_KIND_MARKED && fold->use[i] != FOLD_IGNORED &&
           core_entry_code (entry, CORE_KEY_OF, CORE_OF_ANIMAL) == CORE_OF_SHED)
         FOLD_PUSH (fold, fold->shed_photos, core_entry_ref (entry, CORE_KEY_PHOTO));
     }
@@ -417,6 +446,7 @@ core_fold (CoreId subject,
   if (status == CORE_OK)
     {
       fold_decide_use (&fold);
+      drop_marks_without_photo (&fold);
       collect_shed_photos (&fold);
       collect_looks (&fold);
       walk (&fold);
@@ -426,6 +456,7 @@ core_fold (CoreId subject,
   free (fold.entries);
   free (fold.use);
   free (fold.looks.v);
+  free (fold.photo_ids.v);
   free (fold.shed_photos.v);
   free (fold.refusals.v);
   if (status != CORE_OK)

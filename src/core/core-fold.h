@@ -8,6 +8,8 @@
  * Looks: `looked` always; fed taken or refused, gone, drank, belly, sign,
  * measured, moulted, stage, trouble, sexed not of=shed and photos without a mark
  * of=shed (on their capture day) unless `bulk`. Nothing else.
+ *
+ * A mark whose photo is not among the entries says nothing.
  */
 #pragma once
 
@@ -41,7 +43,8 @@ typedef enum
   CORE_REFUSE_ALREADY_HATCHED,
   CORE_REFUSE_NOT_ENDED,       /* found, back without an end */
   CORE_REFUSE_RESERVED,
-  CORE_REFUSE_TOO_OLD          /* more than 50 years back */
+  CORE_REFUSE_TOO_OLD,         /* more than 50 years back */
+  CORE_REFUSE_NOT_ADULT        /* laid or mated, and never seen as adult */
 } CoreRefusal;
 
 /* May this entry be written now? Checked at the desk, before it is stored. */

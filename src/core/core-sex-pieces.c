@@ -34,7 +34,6 @@ typedef struct
   double readable;           /* chance that plates can be read */
   CoreSexPiece *out;
   size_t n;
-  unsigned ask;
 } Reader;
 
 static int
@@ -120,18 +119,18 @@ plates_note (const Reader *r)
 }
 
 static void
-ask_about_count (Reader *r, bool confirmed)
+ask_about_count (const Reader *r, bool confirmed, CoreSexPiece *p)
 {
   const CoreSexReading *reading = &r->input->reading;
   bool appendages = reading->convention == CORE_CONVENTION_APPENDAGES;
   if (reading->small_plate == CORE_SMALL_UNKNOWN && !appendages)
-    r->ask |= CORE_ASK_SMALL_PLATE;
+    p->ask |= CORE_ASK_SMALL_PLATE;
   if (confirmed && r->profile->empusid && reading->convention == CORE_CONVENTION_UNKNOWN)
-    r->ask |= CORE_ASK_CONVENTION;
+    p->ask |= CORE_ASK_CONVENTION;
   if (!confirmed)
-    r->ask |= CORE_ASK_CONFIRM;
+    p->ask |= CORE_ASK_CONFIRM;
   if (r->mode < 0 && !r->input->adult)
-    r->ask |= CORE_ASK_STAGE;
+    p->ask |= CORE_ASK_STAGE;
 }
 
 static void
@@ -156,7 +155,7 @@ read_count (Reader *r)
   p->evidence.value = reading->count;
   p->evidence.value2 = reading->small_plate;
   if (note != CORE_WEIGHT_WRONG_SIDE)
-    ask_about_count (r, confirmed);
+    ask_about_count (r, confirmed, p);
 }
 
 static void
@@ -200,6 +199,27 @@ read_wings (Reader *r)
       p->evidence.value = reading->tegmen_pronotum;
       p->evidence.value2 = reading->tegmen_pronotum_sd;
     }
+}
+
+static const char *const cues[] = { "antennae",  "brow",  "collar", "crown",
+                                    "leg-lobes", "lobes", "shield", NULL };
+
+const char *
+core_sex_cue_name (size_t i)
+{
+  return i < sizeof cues / sizeof *cues ? cues[i] : NULL;
+}
+
+bool
+core_sex_cue_known (const CoreProfile *profile, const char *name)
+{
+  for (size_t i = 0; i < profile->n_cues; i++)
+    if (strcmp (profile->cues[i].name, name) == 0)
+      return true;
+  for (size_t i = 0; cues[i]; i++)
+    if (strcmp (cues[i], name) == 0)
+      return true;
+  return false;
 }
 
 /* What the cue is worth, for which sex, and how likely the stage shows it. */
@@ -266,9 +286,10 @@ read_sexed_count (Reader *r)
   double lo = count ? core_plates_log_odds (r->profile, count, CORE_SMALL_UNKNOWN,
                                             CORE_CONVENTION_UNKNOWN, r->readable)
                     : 0;
-  add (r, CORE_EVIDENCE_COUNT, VIEW_PLATES, lo, note)->evidence.value2 = CORE_SMALL_UNKNOWN;
+  CoreSexPiece *p = add (r, CORE_EVIDENCE_COUNT, VIEW_PLATES, lo, note);
+  p->evidence.value2 = CORE_SMALL_UNKNOWN;
   if (count)
-    ask_about_count (r, true);
+    ask_about_count (r, true, p);
 }
 
 static void
@@ -356,8 +377,7 @@ size_t
 core_sex_pieces (const CoreProfile *profile,
                  const CoreSexInput *inputs,
                  size_t n,
-                 CoreSexPiece *out,
-                 unsigned *ask)
+                 CoreSexPiece *out)
 {
   Reader r = { .profile = profile, .out = out };
   for (size_t i = 0; i < n; i++)
@@ -382,6 +402,5 @@ core_sex_pieces (const CoreProfile *profile,
             out[k].evidence.note = CORE_WEIGHT_SAME_KIND;
           }
     }
-  *ask = r.ask;
   return r.n;
 }

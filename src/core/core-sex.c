@@ -266,6 +266,25 @@ find_too_early (const CoreSexPiece *p, size_t n, CoreSexVerdict *out)
   out->too_early = early > 0 && other == 0;
 }
 
+/* The count that weighs most, then the one of the latest stage; NULL = none. What an
+ * earlier reading left open was answered by it. */
+static const CoreSexPiece *
+heaviest_count (const CoreSexPiece *p, size_t n)
+{
+  const CoreSexPiece *best = NULL;
+  for (size_t i = 0; i < n; i++)
+    {
+      if (p[i].evidence.kind != CORE_EVIDENCE_COUNT || p[i].evidence.note == CORE_WEIGHT_WRONG_SIDE)
+        continue;
+      double more = best ? fabs (p[i].evidence.counted) - fabs (best->evidence.counted) : 1;
+      if (!best || p[i].informs > best->informs ||
+          (p[i].informs == best->informs &&
+           (more > SLACK || (more >= -SLACK && p[i].stage >= best->stage))))
+        best = &p[i];
+    }
+  return best;
+}
+
 static void
 find_asks (const CoreProfile *profile,
            const CoreSexPiece *p,
@@ -274,6 +293,8 @@ find_asks (const CoreProfile *profile,
            CoreSexVerdict *out)
 {
   bool count = false, last = false, wings = false;
+  const CoreSexPiece *asking = heaviest_count (p, n);
+  out->ask = asking ? asking->ask : 0;
   if (!out->provisional)
     return;
   for (size_t i = 0; i < n; i++)
@@ -369,7 +390,7 @@ core_sex_combine (const CoreProfile *profile,
   bool adult = false;
   for (size_t i = 0; i < n; i++)
     adult |= inputs[i].adult;
-  out->n = core_sex_pieces (profile, inputs, n, pieces, &out->ask);
+  out->n = core_sex_pieces (profile, inputs, n, pieces);
   conclude (profile, pieces, out->n, adult, out);
   for (size_t i = 0; i < out->n; i++)
     out->evidence[i] = pieces[i].evidence;

@@ -113,6 +113,10 @@ CoreStatus core_sex_combine (const CoreProfile *profile, const CoreSexInput *inp
 CoreStatus core_sex_of_state (const CoreProfile *profile, const CoreState *state,
                               CoreSexVerdict *out);
 void core_sex_verdict_clear (CoreSexVerdict *self);
+/* A cue that the profile has, or one of those that any species may show. */
+bool core_sex_cue_known (const CoreProfile *profile, const char *name);
+/* The i-th of those that any species may show; NULL after the last. */
+const char *core_sex_cue_name (size_t i);
 
 /* models §7. Points along one axis, pixels; sd of one mark in pixels (default 2 px or 1 % of
  * the axis, the larger). ratio 1 = wing tip level with the abdomen tip. */

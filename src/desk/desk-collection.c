@@ -108,6 +108,41 @@ add_conflicts (DeskCollection *self, CoreState *state)
     }
 }
 
+static void
+entry_free (gpointer data)
+{
+  core_entry_free (data);
+}
+
+/* What an entry names, where that was written before it: so a walk along names ends. */
+static CoreEntry *
+earlier (DeskCollection *self, const CoreEntry *entry)
+{
+  return core_id_compare (entry->names, entry->id) < 0 ? desk_collection_entry (self, entry->names)
+                                                       : NULL;
+}
+
+/* A photo that was corrected more than once names the one that was added first, as marks
+ * do; `copies` owns it. */
+static CoreEntry *
+named_first (DeskCollection *self, CoreEntry *entry, GPtrArray *copies)
+{
+  CoreEntry *named =
+    entry->kind == CORE_KIND_PHOTO ? desk_collection_entry (self, entry->names) : NULL;
+  CoreEntry *copy;
+
+  if (named == NULL || core_id_is_none (named->names))
+    return entry;
+  for (CoreEntry *older = named; older != NULL; older = earlier (self, named))
+    named = older;
+  copy = core_entry_copy (entry);
+  if (copy == NULL)
+    g_error ("out of memory");
+  copy->names = named->id;
+  g_ptr_array_add (copies, copy);
+  return copy;
+}
+
 DeskFold *
 desk_collection_fold (DeskCollection *self,
                       CoreId subject,
@@ -117,6 +152,7 @@ desk_collection_fold (DeskCollection *self,
 {
   DeskRecord *record = desk_collection_record (self, subject);
   g_autoptr (GPtrArray) live = g_ptr_array_new ();
+  g_autoptr (GPtrArray) copies = g_ptr_array_new_with_free_func (entry_free);
   g_autoptr (DeskFold) fold = g_atomic_rc_box_new0 (DeskFold);
 
   for (guint i = 0; record != NULL && i < record->entries->len; i++)
@@ -124,7 +160,7 @@ desk_collection_fold (DeskCollection *self,
       CoreEntry *entry = g_ptr_array_index (record->entries, i);
 
       if (desk_collection_is_live (self, entry->id) && !core_id_equal (entry->id, without))
-        g_ptr_array_add (live, entry);
+        g_ptr_array_add (live, named_first (self, entry, copies));
     }
   for (guint i = 0; more != NULL && i < more->len; i++)
     {
@@ -151,12 +187,6 @@ record_free (gpointer data)
   g_ptr_array_unref (self->entries);
   g_clear_pointer (&self->now, desk_subject_unref);
   g_free (self);
-}
-
-static void
-entry_free (gpointer data)
-{
-  core_entry_free (data);
 }
 
 void

@@ -203,6 +203,13 @@ prepare_void (Desk *self, DeskOp *op, GError **error)
   if (entry == NULL)
     return FALSE;
   void_of (op, entry);
+  /* A photo goes as a whole: the one that it corrected must not come back in its place. */
+  while (entry->kind == CORE_KIND_PHOTO && core_id_compare (entry->names, entry->id) < 0 &&
+         desk_collection_entry (&self->all, entry->names) != NULL)
+    {
+      entry = desk_collection_entry (&self->all, entry->names);
+      void_of (op, entry);
+    }
   return desk_op_check (op, error);
 }
 

@@ -275,7 +275,9 @@ desk_photo_first (Desk *self, CoreId photo)
 {
   const CoreEntry *entry = desk_collection_entry (&self->all, photo);
 
-  while (entry != NULL && entry->kind == CORE_KIND_PHOTO && !core_id_is_none (entry->names))
+  /* Ids point backwards; a journal where they do not must not hold us up. */
+  while (entry != NULL && entry->kind == CORE_KIND_PHOTO && !core_id_is_none (entry->names) &&
+         core_id_compare (entry->names, entry->id) < 0)
     {
       photo = entry->names;
       entry = desk_collection_entry (&self->all, photo);

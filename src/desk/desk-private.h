@@ -210,6 +210,9 @@ gboolean desk_value_number_ok (const char *number);
 void desk_fail (GError **error, GQuark domain, int code, WordsDeskProblem problem, ...)
   G_GNUC_NULL_TERMINATED;
 void desk_drafts_flush (Desk *self); /* desk-draft.c */
+/* desk-mark.c: for an entry of kind `marked`; others pass. Its photo is named anew by the id
+ * under which it was added first. */
+gboolean desk_mark_check (Desk *self, CoreEntry *entry, GError **error);
 void
 desk_refuse (GError **error, CoreRefusal refusal, const CoreState *state, const CoreEntry *entry);
 /* The same for an entry of kind `set`; others pass. */

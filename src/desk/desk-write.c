@@ -111,10 +111,27 @@ desk_op_kind_of (DeskOp *op, CoreId subject)
   return record != NULL ? record->kind : CORE_SUBJECT_NONE;
 }
 
+/* Is it taken back together with the correction that stands in its place? */
 static gboolean
-check_named (Desk *desk, const CoreEntry *entry, GError **error)
+goes_with_correction (DeskOp *op, guint at)
 {
-  if (core_id_is_none (entry->names) || desk_collection_is_live (&desk->all, entry->names))
+  const CoreEntry *entry = op->entries->pdata[at];
+  const CoreEntry *before = at > 0 ? op->entries->pdata[at - 1] : NULL;
+  const CoreEntry *correction =
+    before != NULL ? desk_collection_entry (&op->desk->all, before->names) : NULL;
+
+  return correction != NULL && entry->kind == CORE_KIND_VOID && before->kind == CORE_KIND_VOID &&
+         core_id_equal (correction->names, entry->names);
+}
+
+static gboolean
+check_named (DeskOp *op, guint at, GError **error)
+{
+  const CoreEntry *entry = op->entries->pdata[at];
+  Desk *desk = op->desk;
+
+  if (core_id_is_none (entry->names) || desk_collection_is_live (&desk->all, entry->names) ||
+      goes_with_correction (op, at))
     return TRUE;
   if (desk_collection_entry (&desk->all, entry->names) == NULL)
     desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NO_ENTRY, NULL);
@@ -155,11 +172,11 @@ desk_op_check (DeskOp *op, GError **error)
           desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NO_SUBJECT, NULL);
           return FALSE;
         }
-      if (!check_named (op->desk, entry, error))
+      if (!check_named (op, i, error))
         return FALSE;
       if (entry->kind == CORE_KIND_VOID)
         continue;
-      if (!desk_value_complete (entry, error))
+      if (!desk_value_complete (entry, error) || !desk_mark_check (op->desk, entry, error))
         return FALSE;
       fold = state_for (op, i, kind);
       refusal = core_check (&fold->state, entry, op->desk->today);

@@ -88,6 +88,15 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_AXIS_SHORT] =
     TERM ("desk error", "The axis is shorter than 16 pixels. Take a closer picture."),
   [WORDS_DESK_STOPPED] = TERM ("desk error", "The search was stopped."),
+  [WORDS_DESK_PHOTO_OF_OTHER] =
+    TERM ("desk error", "That photo belongs to another animal. Mark it on that one's page."),
+  [WORDS_DESK_PHOTO_DETACHED] =
+    TERM ("desk error",
+          "That photo was detached, so it cannot be marked. Undo that, or add it again."),
+  [WORDS_DESK_BOUNDS_BAD] =
+    TERM ("desk error",
+          "Boundaries are numbers from 0 (base) to 1 (tip) along the axis, each above the last."),
+  [WORDS_DESK_NO_CUE] = TERM ("desk error", "“{1}” is no cue that can be weighed. Cues are: {2}."),
 };
 
 char *

@@ -63,6 +63,9 @@ words_refusal (const WordsView *view,
       TERM ("refusal", "This version cannot enter that yet. Write a note instead."),
     [CORE_REFUSE_TOO_OLD] =
       TERM ("refusal", "That day is more than 50 years back. Check the year."),
+    [CORE_REFUSE_NOT_ADULT] =
+      TERM ("refusal", "Only adults lay or mate, and it was not seen as adult by that day. Enter "
+                       "its adult moult or stage first."),
   };
 
   if (refusal == CORE_REFUSE_BEFORE_HATCH)

@@ -272,6 +272,10 @@ typedef enum
   WORDS_DESK_AXIS_OUTSIDE,
   WORDS_DESK_AXIS_SHORT,
   WORDS_DESK_STOPPED,
+  WORDS_DESK_PHOTO_OF_OTHER,
+  WORDS_DESK_PHOTO_DETACHED,
+  WORDS_DESK_BOUNDS_BAD,
+  WORDS_DESK_NO_CUE,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

@@ -97,6 +97,51 @@ def test_originals_are_kept_as_they_are():
     equal(j.run("check").code, 3)
 
 
+# ---- marks ----
+
+def test_marks_are_checked():
+    j = nymph()
+    j.animal("species=hierodula", "hatched=2026-02-01")
+    mine = j.ok("photo", "add", "1", draw(j.tmp.name)["path"])["photo"]
+    other = j.ok("photo", "add", "2", draw(j.tmp.name, "q.jpg", seed=2)["path"])["photo"]
+    gone = j.ok("photo", "add", "1", draw(j.tmp.name, "r.jpg", seed=3)["path"])["photo"]
+    j.ok("void", gone)
+    before = j.n_entries()
+    for bad in ([f"photo={other}", "count=6"], [f"photo={gone}", "count=6"],
+                [f"photo={mine}", "axis=1,2,3"], [f"photo={mine}", "axis=1,2"],
+                [f"photo={mine}", "axis=1,2,1,2"], [f"photo={mine}", "axis=1,2,1001,20"],
+                [f"photo={mine}", "axis=1,2,10,751"], [f"photo={mine}", "axis=-1,2,10,20"],
+                [f"photo={mine}", "axis=1,2,10,20", "bounds=.5,.4"],
+                [f"photo={mine}", "axis=1,2,10,20", "bounds=.5,1.4"],
+                [f"photo={mine}", "cue=smile:male"]):
+        j.no(1, "record", "1", "marked", *bad)
+    equal(j.n_entries(), before)
+    j.record("1", "marked", f"photo={mine}", "axis=0,0,1000,750", "bounds=.2,.4", "count=3",
+             "cue=crown:male")
+
+
+def test_a_detached_photo_says_nothing():
+    j = nymph()
+    photo = j.ok("photo", "add", "1", draw(j.tmp.name)["path"])["photo"]
+    plain = j.ok("state", "1")["sex"]
+    j.record("1", "marked", f"photo={photo}", "side=underside", "count=6", "small_plate=not")
+    marked = j.ok("state", "1")["sex"]
+    assert marked["female"] > plain["female"] + .2, marked
+    for day in ("2026-05-19", "2026-05-18"):
+        photo = j.ok("correct", photo, f"day={day}")["id"]
+        equal(j.ok("state", "1")["sex"]["female"], marked["female"])
+    # Marks name the photo by any of its ids.
+    j.record("1", "marked", f"photo={photo}", "side=underside", "count=6", "small_plate=not")
+    equal(len(j.ok("photo", "sex", photo)["evidence"]), 2)
+    j.ok("undo")
+    j.ok("void", photo)
+    equal(j.ok("state", "1")["sex"]["female"], plain["female"])
+    equal(j.ok("state", "1")["sex"]["evidence"], [])
+    j.ok("undo")
+    equal(j.ok("state", "1")["sex"]["female"], marked["female"])
+    equal(next(e for e in j.ok("history", "1")["entries"] if e["id"] == photo)["live"], True)
+
+
 # ---- counting ----
 
 def test_count_has_every_key():

@@ -293,5 +293,15 @@ def test_usage():
     equal(j.run("--version", as_json=False).code, 0)
 
 
+def test_only_adults_lay_and_mate():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01")
+    j.no(1, "record", "1", "sexed", "sex=female", "method=laid")
+    j.no(1, "record", "1", "sexed", "sex=male", "method=joined")
+    j.record("1", "moulted", "to=adult", "--day", "2026-05-20")
+    j.no(1, "record", "1", "sexed", "sex=female", "method=laid", "--day", "2026-05-10")
+    j.record("1", "sexed", "sex=female", "method=laid", "--day", "2026-05-25")
+
+
 if __name__ == "__main__":
     main(collect(sys.modules[__name__]))

@@ -2,7 +2,10 @@
 /* test-fold-properties.c — random journals: what must hold of every one of them. */
 #include "journal.h"
 
+#include <math.h>
 #include <string.h>
+
+#include "core/core-sex.h"
 
 #define ROUNDS 150
 #define LENGTH 60
@@ -20,6 +23,7 @@ draw (unsigned n)
 }
 
 #define HASH "00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff"
+#define OTHER_HASH "ff112233445566778899aabbccddeeff00112233445566778899aabbccddeeff"
 
 static const char *const pool[] = {
   "hatched",
@@ -323,6 +327,99 @@ test_order (void)
       }
 }
 
+/* ---- detaching a photo ---- */
+
+static CoreEntry *
+sure_marks (Journal *journal, CoreDay day, CoreId photo, int count)
+{
+  CoreEntry *marked = core_entry_new (CORE_KIND_MARKED);
+
+  marked->id = test_id (journal->next++);
+  marked->subject = journal->subject;
+  marked->day = day;
+  g_assert_cmpint (core_entry_set_ref (marked, CORE_KEY_PHOTO, photo), ==, CORE_VALUE_OK);
+  g_assert_cmpint (core_entry_set_num (marked, CORE_KEY_COUNT, count), ==, CORE_VALUE_OK);
+  g_assert_cmpint (core_entry_set_word (marked, CORE_KEY_SMALL_PLATE, "not"), ==, CORE_VALUE_OK);
+  g_ptr_array_add (journal->entries, marked);
+  return marked;
+}
+
+static double
+male_of (const Journal *journal, CoreState *state)
+{
+  CoreProfile profile = { .male_prior = .5, .readable_from = 3 };
+  CoreSexVerdict verdict;
+  double male;
+
+  journal_fold (journal, CORE_SUBJECT_ANIMAL, state);
+  g_assert_cmpint (core_sex_of_state (&profile, state, &verdict), ==, CORE_OK);
+  male = verdict.male;
+  core_sex_verdict_clear (&verdict);
+  return male;
+}
+
+/* A shed skin of an early stage, marked when it is long past: taken back, its marks say
+ * nothing, also not of the day on which they were placed. */
+static void
+test_detach (void)
+{
+  for (int moults = 0; moults < 7; moults++)
+    for (int count = 6; count <= 8; count += 2)
+      {
+        g_autoptr (Journal) journal = journal_new ();
+        CoreState state;
+        CoreEntry *photo, *taken_back;
+        double with;
+
+        core_state_init (&state);
+        journal_add (journal, 100, "hatched");
+        for (int i = 0; i < 6; i++)
+          journal_add (journal, 110 + 10 * i, "moulted");
+        photo = journal_add (journal, 102 + 10 * moults, "photo|hash=" HASH);
+        sure_marks (journal, 180, photo->id, count);
+        with = male_of (journal, &state);
+        g_assert_true (moults < 3 ? fabs (with - .5) < 1e-9 : fabs (with - .5) > .3);
+        g_assert_cmpuint (state.sex.n, ==, 1);
+        taken_back = journal_add (journal, 190, "void");
+        taken_back->names = photo->id;
+        g_assert_cmpfloat_with_epsilon (male_of (journal, &state), .5, 1e-9);
+        g_assert_cmpuint (state.sex.n, ==, 0);
+        g_assert_cmpint (core_state_last_look (&state), ==, 160);
+        core_state_clear (&state);
+      }
+}
+
+/* Of two photos one taken back: as if only the other had ever been marked. A photo that was
+ * corrected keeps its marks. */
+static void
+test_detach_one_of_two (void)
+{
+  g_autoptr (Journal) journal = journal_new ();
+  CoreState state;
+  CoreEntry *first, *second, *other;
+  double alone, both;
+
+  core_state_init (&state);
+  journal_add (journal, 100, "hatched");
+  for (int i = 0; i < 5; i++)
+    journal_add (journal, 110 + 10 * i, "moulted");
+  first = journal_add (journal, 141, "photo|hash=" HASH);
+  sure_marks (journal, 142, first->id, 6);
+  alone = male_of (journal, &state);
+  second = journal_add (journal, 151, "photo|hash=" OTHER_HASH);
+  sure_marks (journal, 152, second->id, 6);
+  both = male_of (journal, &state);
+  g_assert_cmpfloat (both, <, alone);
+  other = journal_add (journal, 150, "photo|hash=" OTHER_HASH);
+  other->names = second->id;
+  g_assert_cmpfloat_with_epsilon (male_of (journal, &state), both, 1e-9);
+  g_assert_cmpint (state.sex.v[1].day, ==, 150);
+  journal_add (journal, 160, "void")->names = other->id;
+  journal_add (journal, 160, "void")->names = second->id;
+  g_assert_cmpfloat_with_epsilon (male_of (journal, &state), alone, 1e-9);
+  core_state_clear (&state);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -333,5 +430,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/fold/twice", test_same_entry_twice);
   g_test_add_func ("/core/fold/prefixes", test_prefixes);
   g_test_add_func ("/core/fold/void-and-restore", test_void_and_restore);
+  g_test_add_func ("/core/fold/detach", test_detach);
+  g_test_add_func ("/core/fold/detach-one-of-two", test_detach_one_of_two);
   return g_test_run ();
 }

@@ -275,6 +275,7 @@ test_sex_readings (void)
   g_autoptr (Journal) journal = journal_new ();
   CoreState state;
   CoreEntry *marked;
+  CoreId photo;
 
   core_state_init (&state);
   journal_add (journal, 100, "hatched");
@@ -282,7 +283,11 @@ test_sex_readings (void)
   marked->id = test_id (5000);
   marked->subject = journal->subject;
   marked->day = 120;
-  g_assert_cmpint (core_entry_set_ref (marked, CORE_KEY_PHOTO, test_id (7)), ==, CORE_VALUE_OK);
+  photo =
+    journal_add (journal, 120,
+                 "photo|hash=00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff")
+      ->id;
+  g_assert_cmpint (core_entry_set_ref (marked, CORE_KEY_PHOTO, photo), ==, CORE_VALUE_OK);
   g_assert_cmpint (core_entry_set_text (marked, "likelihood", "0:.1,6:.7,8:.02,12:1"), ==,
                    CORE_VALUE_OK);
   g_assert_cmpint (core_entry_set_text (marked, "count", "6"), ==, CORE_VALUE_OK);

@@ -547,6 +547,40 @@ test_state (void)
   core_sex_verdict_clear (&v);
 }
 
+/* What an earlier reading left open is not asked again once a heavier one answered it. */
+static void
+test_ask_of_the_heaviest (void)
+{
+  CoreProfile p = profile_of (false);
+  CoreSexInput in[3] = { sexed (4, CORE_METHOD_COUNT, CORE_SEX_FEMALE),
+                         marked (5, 1, 6, CORE_SMALL_NOT, CORE_LAST_UNCLEAR),
+                         marked (3, 2, 6, CORE_SMALL_UNKNOWN, -1) };
+  CoreSexVerdict v = combine (&p, in, 3);
+  g_assert_false (v.ask & CORE_ASK_SMALL_PLATE);
+  core_sex_verdict_clear (&v);
+  v = combine (&p, in, 1);
+  g_assert_true (v.ask & CORE_ASK_SMALL_PLATE);
+  core_sex_verdict_clear (&v);
+  in[1].reading.small_plate = CORE_SMALL_UNKNOWN;
+  v = combine (&p, in, 3);
+  g_assert_true (v.ask & CORE_ASK_SMALL_PLATE);
+  core_sex_verdict_clear (&v);
+}
+
+static void
+test_cue_names (void)
+{
+  CoreProfile p = profile_of (false);
+  g_assert_true (core_sex_cue_known (&p, "crown"));
+  g_assert_false (core_sex_cue_known (&p, "smile"));
+  g_assert_false (core_sex_cue_known (&p, ""));
+  p.n_cues = 1;
+  strcpy (p.cues[0].name, "smile");
+  g_assert_true (core_sex_cue_known (&p, "smile"));
+  for (size_t i = 0; core_sex_cue_name (i); i++)
+    g_assert_true (core_sex_cue_known (&p, core_sex_cue_name (i)));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -569,5 +603,7 @@ main (int argc, char **argv)
   g_test_add_func ("/sex/one-picture-never-sure", test_simulation);
   g_test_add_func ("/sex/wing-marks", test_wing_marks);
   g_test_add_func ("/sex/of-state", test_state);
+  g_test_add_func ("/core/sex/ask-of-the-heaviest", test_ask_of_the_heaviest);
+  g_test_add_func ("/core/sex/cue-names", test_cue_names);
   return g_test_run ();
 }
