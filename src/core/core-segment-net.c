@@ -1,126 +1,183 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* core-segment-net.c — three convolutions (tanh-like units would cost more:
- * these are leaky ramps), a head for lines, a head for counts. Padding is zero.
+/* core-segment-net.c — four convolutions ever wider apart (leaky ramps between), a
+ * head for lines, a head for counts; two networks fitted from different starts,
+ * averaged. Padding is zero. All sums in one fixed order.
  */
 #include "core/core-segment-net.h"
 #include "core/core-segment-net-table.h"
 
-#include <math.h>
 #include <string.h>
 
 #define N CORE_SEGMENT_N
 #define C SEGMENT_NET_CHANNELS
+#define HIDDEN SEGMENT_NET_HIDDEN
 #define TAPS 9
+#define PAD 32  /* half of the widest convolution */
 #define BINS 16 /* the count head sees the mean of each 16th of the axis */
 #define LEAK 0.1f
 
-typedef float Rows[CORE_SEGMENT_NET_IN > C ? CORE_SEGMENT_NET_IN : C][N];
+typedef struct
+{
+  float v[PAD + N + PAD]; /* the pads stay zero */
+} Row;
 
 typedef struct
 {
-  const short *weights; /* [C][n_in][TAPS] */
-  const float *scale;   /* [C] */
-  int n_in, dilation;
+  const signed char *weights; /* [outputs][inputs] or [outputs][inputs][TAPS] */
+  const float *scale;         /* of each output's weights */
+  const float *bias;
 } Layer;
 
-/* out[o][x] = start + sum over i, k of w[o][i][k] in[i][x + (k - 4) dilation], then the ramp. */
-static void
-convolve (Rows in, const Layer *layer, const float *start, Rows out)
+typedef struct
 {
+  Layer conv[4], whole, count1, count2;
+  const float *line; /* C weights and a bias */
+} Net;
+
+#define LAYER(name, b)                                                                             \
+  {                                                                                                \
+    name, name##_scale, b                                                                          \
+  }
+#define NET(n)                                                                                     \
+  {                                                                                                \
+    { LAYER (segment_net##n##_w1, segment_net##n##_b1),                                            \
+      LAYER (segment_net##n##_w2, segment_net##n##_b2),                                            \
+      LAYER (segment_net##n##_w3, segment_net##n##_b3),                                            \
+      LAYER (segment_net##n##_w4, segment_net##n##_b4) },                                          \
+      LAYER (segment_net##n##_whole, NULL),                                                        \
+      LAYER (segment_net##n##_count1, segment_net##n##_count1_b),                                  \
+      LAYER (segment_net##n##_count2, segment_net##n##_count2_b), segment_net##n##_line            \
+  }
+
+static const Net nets[] = { NET (0), NET (1) };
+#define NETS ((int) (sizeof nets / sizeof nets[0]))
+_Static_assert(sizeof nets / sizeof nets[0] == SEGMENT_NETS, "as many as in the table");
+
+static float
+ramp (float v)
+{
+  return v > 0.0f ? v : LEAK * v;
+}
+
+/* sum[x] of w[i][k] in[i][x + (k - 4) dilation] over i and k; three taps at a time, which
+ * spares most of the loads and stores of the sum. */
+static void
+convolve_one (const Row *in, int n_in, int dilation, const signed char *w, float *restrict sum)
+{
+  memset (sum, 0, sizeof (float) * N);
+  for (int i = 0; i < n_in; i++)
+    for (int k = 0; k < TAPS; k += 3, w += 3)
+      {
+        const float *a = in[i].v + PAD + (k - TAPS / 2) * dilation, *b = a + dilation,
+                    *c = b + dilation;
+        float wa = w[0], wb = w[1], wc = w[2];
+
+        for (int x = 0; x < N; x++)
+          sum[x] += wa * a[x] + wb * b[x] + wc * c[x];
+      }
+}
+
+/* out = ramp (conv (in) + bias + start) (+ in, where `on_top`); start may be NULL. */
+static void
+convolve (const Row *in,
+          int n_in,
+          int dilation,
+          const Layer *layer,
+          const float *start,
+          bool on_top,
+          Row *out)
+{
+  float sum[N];
+
   for (int o = 0; o < C; o++)
     {
-      float *row = out[o];
+      float more = layer->bias[o] + (start != NULL ? start[o] : 0.0f), scale = layer->scale[o];
 
-      memset (row, 0, sizeof out[o]);
-      for (int i = 0; i < layer->n_in; i++)
-        for (int k = 0; k < TAPS; k++)
-          {
-            float w = (float) layer->weights[(o * layer->n_in + i) * TAPS + k];
-            int shift = (k - TAPS / 2) * layer->dilation;
-            int from = shift < 0 ? -shift : 0, to = shift > 0 ? N - shift : N;
-            const float *src = in[i];
-
-            for (int x = from; x < to; x++)
-              row[x] += w * src[x + shift];
-          }
+      convolve_one (in, n_in, dilation, layer->weights + (size_t) o * (size_t) n_in * TAPS, sum);
       for (int x = 0; x < N; x++)
-        {
-          float v = row[x] * layer->scale[o] + start[o];
-
-          row[x] = v > 0.0f ? v : LEAK * v;
-        }
+        out[o].v[PAD + x] = ramp (sum[x] * scale + more);
+      for (int x = 0; on_top && x < N; x++)
+        out[o].v[PAD + x] += in[o].v[PAD + x];
     }
 }
 
-/* The last layer also sees the whole strip (mean and largest value of each channel):
+static void
+dense (const Layer *layer, const float *in, int n_in, int n_out, float *out)
+{
+  for (int o = 0; o < n_out; o++)
+    {
+      float sum = 0.0f;
+
+      for (int i = 0; i < n_in; i++)
+        sum += (float) layer->weights[o * n_in + i] * in[i];
+      out[o] = sum * layer->scale[o] + (layer->bias != NULL ? layer->bias[o] : 0.0f);
+    }
+}
+
+/* The third layer also sees the whole strip (mean and largest value of each channel):
  * where sutures are crisp, a place without one is certain; where they are faint, not. */
 static void
-whole_strip (Rows in, const float *bias, float start[C])
+whole_strip (const Row *in, const Layer *layer, float start[C])
 {
   float context[2 * C];
 
   for (int c = 0; c < C; c++)
     {
-      float sum = 0.0f, top = in[c][0];
+      float sum = 0.0f, top = in[c].v[PAD];
 
-      for (int x = 0; x < N; x++)
+      for (int x = PAD; x < PAD + N; x++)
         {
-          sum += in[c][x];
-          top = in[c][x] > top ? in[c][x] : top;
+          sum += in[c].v[x];
+          top = in[c].v[x] > top ? in[c].v[x] : top;
         }
       context[c] = sum / N;
       context[C + c] = top;
     }
-  for (int o = 0; o < C; o++)
-    {
-      start[o] = 0.0f;
-      for (int c = 0; c < 2 * C; c++)
-        start[o] += (float) segment_net_whole[o * 2 * C + c] * context[c];
-      start[o] = start[o] * segment_net_whole_s[o] + bias[o];
-    }
+  dense (layer, context, 2 * C, C, start);
 }
 
 static void
-head_line (Rows in, float line[N])
+head_line (const Row *in, const float *weights, float share, float line[N])
 {
   for (int x = 0; x < N; x++)
-    line[x] += .5f * segment_net_line_bias;
+    line[x] += share * weights[C];
   for (int c = 0; c < C; c++)
     for (int x = 0; x < N; x++)
-      line[x] += .5f * segment_net_line[c] * in[c][x];
+      line[x] += share * weights[c] * in[c].v[PAD + x];
 }
 
 static void
-head_count (Rows in, double count_log[CORE_SEGMENT_COUNTS])
+head_count (const Row *in, const Net *net, double share, double count_log[CORE_SEGMENT_COUNTS])
 {
-  for (int o = 0; o < CORE_SEGMENT_COUNTS; o++)
-    {
-      double sum = (double) segment_net_count_bias[o];
+  float mean[C * BINS], hidden[HIDDEN], out[CORE_SEGMENT_COUNTS];
 
-      for (int c = 0; c < C; c++)
-        for (int b = 0; b < BINS; b++)
-          {
-            float mean = 0.0f;
+  for (int c = 0; c < C; c++)
+    for (int b = 0; b < BINS; b++)
+      {
+        float sum = 0.0f;
 
-            for (int x = b * (N / BINS); x < (b + 1) * (N / BINS); x++)
-              mean += in[c][x];
-            sum += (double) segment_net_count[(o * C + c) * BINS + b] *
-                   (double) segment_net_count_scale * (double) (mean / (N / BINS));
-          }
-      count_log[o] += .5 * sum;
-    }
+        for (int x = b * (N / BINS); x < (b + 1) * (N / BINS); x++)
+          sum += in[c].v[PAD + x];
+        mean[c * BINS + b] = sum / (N / BINS);
+      }
+  dense (&net->count1, mean, C * BINS, HIDDEN, hidden);
+  for (int h = 0; h < HIDDEN; h++)
+    hidden[h] = ramp (hidden[h]);
+  dense (&net->count2, hidden, HIDDEN, CORE_SEGMENT_COUNTS, out);
+  for (int k = 0; k < CORE_SEGMENT_COUNTS; k++)
+    count_log[k] += share * (double) out[k];
 }
 
 void
 core_segment_net (const float *in, CoreSegmentEvidence *out)
 {
-  static const Layer layer[3] = { { segment_net_w1, segment_net_s1, CORE_SEGMENT_NET_IN, 1 },
-                                  { segment_net_w2, segment_net_s2, C, 2 },
-                                  { segment_net_w3, segment_net_s3, C, 4 } };
-  Rows a, b;
+  Row strip[CORE_SEGMENT_NET_IN], a[C], b[C];
   float start[C];
 
   memset (out, 0, sizeof *out);
+  memset (strip, 0, sizeof strip);
+  memset (a, 0, sizeof a);
+  memset (b, 0, sizeof b);
   for (int mirror = 0; mirror < 2; mirror++)
     {
       for (int c = 0; c < 3; c++)
@@ -128,14 +185,20 @@ core_segment_net (const float *in, CoreSegmentEvidence *out)
           {
             int from = mirror ? CORE_SEGMENT_NET_LANES - 1 - l : l;
 
-            memcpy (a[c * CORE_SEGMENT_NET_LANES + l], in + (c * CORE_SEGMENT_NET_LANES + from) * N,
-                    sizeof a[0]);
+            memcpy (strip[c * CORE_SEGMENT_NET_LANES + l].v + PAD,
+                    in + (c * CORE_SEGMENT_NET_LANES + from) * N, sizeof (float) * N);
           }
-      convolve (a, &layer[0], segment_net_b1, b);
-      convolve (b, &layer[1], segment_net_b2, a);
-      whole_strip (a, segment_net_b3, start);
-      convolve (a, &layer[2], start, b);
-      head_line (b, out->line);
-      head_count (b, out->count_log);
+      for (int n = 0; n < NETS; n++)
+        {
+          const Net *net = &nets[n];
+
+          convolve (strip, CORE_SEGMENT_NET_IN, 1, &net->conv[0], NULL, false, a);
+          convolve (a, C, 2, &net->conv[1], NULL, false, b);
+          whole_strip (b, &net->whole, start);
+          convolve (b, C, 4, &net->conv[2], start, true, a);
+          convolve (a, C, 8, &net->conv[3], NULL, true, b);
+          head_line (b, net->line, .5f / NETS, out->line);
+          head_count (b, net, .5 / NETS, out->count_log);
+        }
     }
 }

@@ -17,14 +17,18 @@
 #include <string.h>
 
 #define N CORE_SEGMENT_N
-#define MARGIN 20  /* samples that an end may lie off the mark, either way */
-#define END_SD 5.0 /* samples (2 % of the axis) */
+#define MARGIN 20 /* samples that an end may lie off the mark, either way */
+/* An end lies this near its mark as a rule (sd, samples), and now and then farther off. */
+#define END_SD 4.0
+#define END_FAR_SD 11.0
+#define END_FAR_SHARE .2
 #define SPAN (N + 2 * MARGIN + 1)
-#define SHORTEST 6     /* samples: no plate is shorter than 2.3 % of the axis */
-#define LONGEST 132    /* samples */
-#define ODDS_CLIP 12.0 /* log-odds of one line */
-#define FIX_HALO 5     /* samples around a fixed boundary where there is no other */
-#define REMOVE_HALO 5  /* 2 % of 256 */
+#define SHORTEST 6       /* samples: no plate is shorter than 2.3 % of the axis */
+#define LONGEST 132      /* samples */
+#define ODDS_CLIP 12.0   /* log-odds of one line */
+#define FIX_HALO 5       /* samples around a fixed boundary where there is no other */
+#define REMOVE_HALO 5    /* 2 % of 256 */
+#define ROWS_FLOOR -60.0 /* log; rows cannot speak more against a count: they were fitted so */
 #define TINY 1e-280
 
 typedef struct
@@ -38,12 +42,12 @@ typedef struct
 /* Middle plates 1, the first .95; ours, after what keepers' drawings show; no source. */
 static const Template templates[] = {
   { 4, CORE_SEGMENT_SEX_UNKNOWN, .6, 1, 1.02 },  { 4, CORE_SEGMENT_SEX_FEMALE, .4, .97, 1.8 },
-  { 5, CORE_SEGMENT_SEX_UNKNOWN, .65, 1, 1.02 },  { 5, CORE_SEGMENT_SEX_FEMALE, .35, .97, 1.8 },
+  { 5, CORE_SEGMENT_SEX_UNKNOWN, .65, 1, 1.02 }, { 5, CORE_SEGMENT_SEX_FEMALE, .35, .97, 1.8 },
   { 6, CORE_SEGMENT_SEX_UNKNOWN, .25, 1, 1.02 }, { 6, CORE_SEGMENT_SEX_FEMALE, .75, .97, 1.85 },
   { 7, CORE_SEGMENT_SEX_UNKNOWN, .6, 1, 1.02 },  { 7, CORE_SEGMENT_SEX_FEMALE, .2, .97, 1.8 },
   { 7, CORE_SEGMENT_SEX_MALE, .2, .6, .72 },     { 8, CORE_SEGMENT_SEX_UNKNOWN, .25, 1, 1.02 },
   { 8, CORE_SEGMENT_SEX_MALE, .75, .6, .72 },    { 9, CORE_SEGMENT_SEX_UNKNOWN, .65, 1, 1.02 },
-  { 9, CORE_SEGMENT_SEX_MALE, .35, .6, .72 },     { 10, CORE_SEGMENT_SEX_UNKNOWN, 1, 1, 1.02 },
+  { 9, CORE_SEGMENT_SEX_MALE, .35, .6, .72 },    { 10, CORE_SEGMENT_SEX_UNKNOWN, 1, 1, 1.02 },
 };
 #define N_TEMPLATES CORE_SEGMENT_TEMPLATES
 _Static_assert(sizeof templates / sizeof templates[0] == N_TEMPLATES, "one blank sum a template");
@@ -99,18 +103,24 @@ node_of (double at)
   return (int) floor (at * N + .5) + MARGIN;
 }
 
+static double
+end_weight (double off)
+{
+  double near = off / END_SD, far = off / END_FAR_SD;
+
+  return exp (-.5 * near * near) + END_FAR_SHARE * exp (-.5 * far * far);
+}
+
 static void
 field_init (Field *f, const CoreSegmentEvidence *evidence)
 {
   for (int i = 0; i < SPAN; i++)
     {
       int s = i - MARGIN; /* a line at s / N lies between the samples s - 1 and s */
-      double off0 = (i - MARGIN) / END_SD, off1 = (i - MARGIN - N) / END_SD;
       double l = 0.0;
 
       if (evidence != NULL && s >= 1 && s < N)
-        l = SEGMENT_LINE_GAIN * .5 * ((double) evidence->line[s - 1] + (double) evidence->line[s]) +
-            SEGMENT_LINE_SHIFT;
+        l = .5 * ((double) evidence->line[s - 1] + (double) evidence->line[s]);
       else if (evidence != NULL)
         l = -2.0; /* outside what was seen */
       if (!(l == l))
@@ -118,8 +128,8 @@ field_init (Field *f, const CoreSegmentEvidence *evidence)
       l = l > ODDS_CLIP ? ODDS_CLIP : l < -ODDS_CLIP ? -ODDS_CLIP : l;
       f->odds[i] = exp (l);
       f->reach[i] = SPAN - 1;
-      f->start[i] = i <= 2 * MARGIN ? exp (-.5 * off0 * off0) : 0.0;
-      f->end[i] = i >= N ? exp (-.5 * off1 * off1) : 0.0;
+      f->start[i] = i <= 2 * MARGIN ? end_weight (s) : 0.0;
+      f->end[i] = i >= N ? end_weight (s - N) : 0.0;
     }
 }
 
@@ -160,19 +170,23 @@ field_edit (Field *f, const CoreSegmentEdits *edits)
   return true;
 }
 
+/* Mean length of plate j, share of the axis. */
+static double
+mean_length (const Template *t, int j)
+{
+  double sum = .95 + (t->plates - 3) + t->last2 + t->last;
+
+  return (j == 0 ? .95 : j == t->plates - 1 ? t->last : j == t->plates - 2 ? t->last2 : 1.0) / sum;
+}
+
 static void
 row_lengths (Row *row)
 {
   const Template *t = row->t;
-  double sum = .95 + (t->plates - 3) + t->last2 + t->last;
 
   for (int j = 0; j < t->plates; j++)
     {
-      double share = j == 0               ? .95
-                     : j == t->plates - 1 ? t->last
-                     : j == t->plates - 2 ? t->last2
-                                          : 1.0;
-      double mean = log (share * N / sum);
+      double mean = log (N * mean_length (t, j));
       double sd = j == 0 || j == t->plates - 1 ? SD_END : SD_INSIDE;
 
       for (int d = 0; d <= LONGEST; d++)
@@ -392,20 +406,10 @@ core_segment_given (const CoreSegmentEvidence *evidence,
   return true;
 }
 
-/* The count head's word for a count, without how often it saw that count. */
-static double
-head_log (const CoreSegmentEvidence *evidence, int c)
-{
-  bool silent = true;
-
-  for (int i = 0; i < CORE_SEGMENT_COUNTS; i++)
-    silent = silent && evidence->count_log[i] == 0.0;
-  return silent ? 0.0 : evidence->count_log[c] - segment_head_prior[c];
-}
-
-/* Log-likelihood of each count against none; -1e300 where no row fits. */
+/* log of the sum over all rows of each count, against the same without evidence; -1e300 where
+ * no row fits. False: none fits at all. */
 static bool
-count_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, double out[])
+row_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, double out[])
 {
   Field field;
   Row row;
@@ -427,21 +431,55 @@ count_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, 
       row_run (&row, &field, i);
       sum[core_segment_index (templates[i].plates)] += weight * row.sum;
     }
+  for (int c = 1; c < CORE_SEGMENT_COUNTS; c++)
+    {
+      out[c] = sum[c] > 0.0 ? log (sum[c]) : -1e300;
+      any = any || sum[c] > 0.0;
+    }
+  return any;
+}
+
+/* Log-likelihood of each count; -1e300 where no row fits. What the picture says is tempered;
+ * what the keeper fixed or removed is certain and counts in full. */
+static bool
+count_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, double out[])
+{
+  bool moved = edits != NULL && (edits->n_fixed > 0 || edits->n_removed > 0);
+  double edited[CORE_SEGMENT_COUNTS];
+  bool silent = true; /* the count head says nothing */
+
+  for (int c = 0; c < CORE_SEGMENT_COUNTS; c++)
+    silent = silent && evidence->count_log[c] == 0.0;
+  if (moved)
+    {
+      CoreSegmentEdits rest = *edits;
+
+      rest.n_fixed = rest.n_removed = 0;
+      if (!row_logs (evidence, edits, edited) || !row_logs (evidence, &rest, out))
+        return false;
+    }
+  else if (!row_logs (evidence, edits, out))
+    return false;
+  out[0] = edited[0] = -1e300;
+  if (edits == NULL || (edits->count == 0 && edits->n_fixed == 0 && !edits->plates_seen))
+    out[0] = edited[0] = 0.0;
   for (int c = 0; c < CORE_SEGMENT_COUNTS; c++)
     {
-      out[c] = -1e300;
-      if (c > 0 && sum[c] > 0.0)
-        out[c] = log (sum[c]);
-      any = any || (c > 0 && sum[c] > 0.0);
+      double rows = out[c], more = moved ? edited[c] - rows : 0.0;
+
+      if (rows <= -1e299 || (moved && edited[c] <= -1e299))
+        {
+          out[c] = -1e300;
+          continue;
+        }
+      rows = rows > ROWS_FLOOR ? rows : ROWS_FLOOR;
+      out[c] = more + (silent ? SEGMENT_ROWS_ALONE * rows
+                              : (SEGMENT_ROW_WEIGHT * rows +
+                                 SEGMENT_COUNT_WEIGHT * evidence->count_log[c] +
+                                 (c == 0 ? SEGMENT_NONE_SHIFT : 0.0)) /
+                                  SEGMENT_TEMPERATURE);
     }
-  if (edits == NULL || (edits->count == 0 && edits->n_fixed == 0 && !edits->plates_seen))
-    out[0] = 0.0;
-  for (int c = 0; c < CORE_SEGMENT_COUNTS; c++)
-    if (out[c] > -1e299)
-      out[c] = (SEGMENT_ROW_WEIGHT * out[c] + SEGMENT_COUNT_WEIGHT * head_log (evidence, c) +
-                (c == 0 ? SEGMENT_NONE_SHIFT : 0.0)) /
-               SEGMENT_TEMPERATURE;
-  return any;
+  return true;
 }
 
 /* Weights exp (log) times prior, as shares. */

@@ -253,7 +253,11 @@ demo_body_init (DemoBody *body,
   body->pleura_folds = demo_rand_chance (rand, .6);
   body->pleura = demo_colour_mix (colour, demo_body_colour (rand, DEMO_COLOUR_ANY), .35);
   draw_lengths (body, sex, rand);
+  if (options->varied)
+    demo_vary_lengths (body, sex, rand);
   draw_sutures (body, level, rand);
+  if (options->varied)
+    demo_vary_sutures (body, options, rand);
   for (int i = 0; i < count; i++)
     {
       double gain = 1.0 + patch * demo_rand_normal (rand);
@@ -266,6 +270,37 @@ demo_body_init (DemoBody *body,
   draw_spots (body, level, rand);
   draw_highlights (body, level, rand);
   body->n_marks = MIN (body->n_marks, DEMO_MAX_MARKS);
+  if (options->varied)
+    demo_vary_rest (body, rand);
+}
+
+/* The kinds that only varied pictures have. */
+static void
+rare_suture_at (const DemoSuture *line, double d, double width, double *light, double *warm)
+{
+  double x = d / width, wide;
+
+  switch (line->style)
+    {
+    case SUTURE_DOUBLE:
+      wide = x - 1.6 * line->side;
+      *light += line->amp * (.6 * exp (-.5 * wide * wide) - .8 * exp (-.5 * x * x));
+      break;
+    case SUTURE_OVERLAP:
+      wide = d * line->side;
+      *light -= line->amp * exp (-MAX (0.0, wide) / line->tail) / (1.0 + exp (-3.0 * wide / width));
+      break;
+    case SUTURE_PAIR:
+      wide = 2.0 * x;
+      *light -= .9 * line->amp *
+                (exp (-.5 * (wide - 2.5) * (wide - 2.5)) + exp (-.5 * (wide + 2.5) * (wide + 2.5)));
+      break;
+    case SUTURE_HUE:
+      *warm += line->amp * line->side * (1.0 - fabs (line->green)) * exp (-.3 * x * x);
+      break;
+    default:
+      break;
+    }
 }
 
 /* What one suture adds at distance d (in s, positive behind it): light and warmth. */
@@ -301,13 +336,15 @@ suture_at (const DemoSuture *line, double d, double width, double *light, double
       *light += (d < 0 ? -1.0 : 1.0) * .7 * line->amp * line->side * exp (-fabs (d) / .05) *
                 tanh (fabs (x));
       break;
-    case N_SUTURES:
+    default:
+      rare_suture_at (line, d, width, light, warm);
       break;
     }
 }
 
+/* light, warm, green: added by all sutures at one place. */
 static void
-sutures_at (const DemoBody *body, double s, double t, double min_width, double *light, double *warm)
+sutures_at (const DemoBody *body, double s, double t, double min_width, double sum[3])
 {
   for (int i = 0; i < body->count - 1; i++)
     {
@@ -319,14 +356,19 @@ sutures_at (const DemoBody *body, double s, double t, double min_width, double *
         continue;
       fade = 1.0 - .75 * demo_smoothstep (body->plate_edge - .05, body->plate_edge + .08, fabs (t));
       fade *= 1.0 + .4 * demo_noise (line->seed, 3.0 * t, .5);
+      if (line->broken > 0.0)
+        fade *=
+          1.0 - line->broken * demo_smoothstep (-.1, .3, demo_noise (line->seed, 5.0 * t, 9.5));
       suture_at (line, d, width, &l, &w);
       fade *= line->width / width;
-      *light += fade * l;
-      *warm += fade * w;
+      sum[0] += fade * l;
+      sum[1] += fade * w;
+      if (line->style == SUTURE_HUE)
+        sum[2] += fade * line->amp * line->green * exp (-.3 * d * d / (width * width));
       if (body->pleura_folds && fabs (t) > body->plate_edge)
         {
           d = (d + body->tergite_shift) / (1.3 * width);
-          *light -= .6 * line->amp * exp (-.5 * d * d);
+          sum[0] -= .6 * line->amp * exp (-.5 * d * d);
         }
     }
 }
@@ -354,16 +396,38 @@ marks_at (const DemoBody *body, double s, double t, float rgb[3])
     }
 }
 
+/* Light of stripes, bands and plates that only varied pictures have. */
+static double
+varied_light (const DemoBody *body, double s, double t, int plate)
+{
+  double from = body->edge[plate], q = (s - from) / (body->edge[plate + 1] - from), light, g;
+
+  light = body->plate_ramp * (q - .5);
+  g = (q - body->bandq) / .16;
+  light += body->band * exp (-.5 * g * g);
+  for (int i = 0; i < body->n_stripes; i++)
+    {
+      const DemoStripe *stripe = &body->stripe[i];
+
+      g = (t - stripe->t - stripe->wave * demo_noise (body->seed + 11u, 5.0 * s, i)) / stripe->sd;
+      light += stripe->gain * exp (-.5 * g * g);
+    }
+  return light;
+}
+
 static void
 shade (const DemoBody *body, double s, double t, double min_width, float rgb[3])
 {
   double sp = s - (body->arc0 + body->arc1 * (s - .5)) * t * t - body->tilt * t;
-  double light = 0.0, warm = 0.0, nz, lit, g;
+  double sum[3] = { 0.0 }, light, warm, nz, lit, g;
   int j = 0;
 
+  sp -= body->vee * fabs (t);
   while (j < body->count - 1 && sp > body->edge[j + 1])
     j++;
-  sutures_at (body, sp, t, min_width, &light, &warm);
+  sutures_at (body, sp, t, min_width, sum);
+  light = sum[0];
+  warm = sum[1];
   g = demo_smoothstep (body->plate_edge - .04, body->plate_edge + .04, fabs (t));
   for (int c = 0; c < 3; c++)
     rgb[c] = body->plate[j].c[c] + (float) g * (body->pleura.c[c] - body->plate[j].c[c]);
@@ -371,7 +435,9 @@ shade (const DemoBody *body, double s, double t, double min_width, float rgb[3])
   light += body->midline * exp (-.5 * g * g);
   g = (fabs (t) - body->side_at) / (.7 * body->midline_sd);
   light += body->side_line * exp (-.5 * g * g);
-  light += body->texture * demo_fbm (body->seed, body->grain * s, .14 * body->grain * t, 3);
+  light += body->texture *
+           demo_fbm (body->seed, body->grain * s, (.14 + body->across) * body->grain * t, 3);
+  light += varied_light (body, sp, t, j);
   nz = sqrt (MAX (0.0, 1.0 - MIN (1.0, t * t)));
   lit = 1.0 - body->rim * (1.0 - nz) + .35 * body->light_t * t + body->light_s * (s - .5);
   for (int c = 0; c < 3; c++)
@@ -379,6 +445,7 @@ shade (const DemoBody *body, double s, double t, double min_width, float rgb[3])
   warm = CLAMP (warm, -.22, .22); /* no animal has blue seams */
   rgb[0] *= (float) (1.0 + warm);
   rgb[2] *= (float) (1.0 - 1.2 * warm);
+  rgb[1] *= (float) (1.0 + CLAMP (sum[2], -.25, .25));
   marks_at (body, sp, t, rgb);
   g = (t - body->gloss_t) / .16;
   g = body->gloss * exp (-.5 * g * g) * (.7 + .5 * demo_noise (body->seed + 5u, 9.0 * s, 0.0));

@@ -13,6 +13,7 @@
 #include "demo/demo-rand.h"
 
 #define DEMO_MAX_MARKS 90
+#define DEMO_MAX_STRIPES 5
 
 typedef enum
 {
@@ -23,6 +24,11 @@ typedef enum
   SUTURE_MEMBRANE,
   SUTURE_EMBOSS,
   SUTURE_RAMP, /* each plate brightens towards its hind edge, then starts anew */
+  /* only in varied pictures: */
+  SUTURE_DOUBLE,  /* dark beside light */
+  SUTURE_OVERLAP, /* a sharp edge and the shade behind it */
+  SUTURE_PAIR,    /* two thin lines */
+  SUTURE_HUE,     /* a colour of any kind, no light or shade */
   N_SUTURES
 } SutureStyle;
 
@@ -60,7 +66,16 @@ typedef struct
   double arc, tilt;      /* own bend and slant of this line over t */
   double side;           /* -1 or 1, which plate it shades */
   guint32 seed;
+  double broken; /* 0 whole … 1 in pieces across the belly */
+  double tail;   /* SUTURE_OVERLAP: length of the shade, in s */
+  double green;  /* SUTURE_HUE: green or its opposite, beside warm or cold */
 } DemoSuture;
+
+/* A stripe along the whole abdomen. */
+typedef struct
+{
+  double t, sd, gain, wave; /* place and width in half widths; wave: sideways, half widths */
+} DemoStripe;
 
 typedef struct
 {
@@ -83,6 +98,13 @@ typedef struct
   int n_marks;
   DemoMark mark[DEMO_MAX_MARKS];
   guint32 seed;
+  /* varied pictures only, else all 0 */
+  double vee;         /* sutures as an angle instead of an arc, in s */
+  double plate_ramp;  /* each plate lighter towards its hind edge */
+  double band, bandq; /* a band across each plate: gain, place within the plate */
+  double across;      /* grain of the texture: how many times finer across */
+  int n_stripes;
+  DemoStripe stripe[DEMO_MAX_STRIPES];
 } DemoBody;
 
 const DemoLevel *demo_level (int level);
@@ -94,6 +116,10 @@ void demo_body_init (DemoBody *body,
                      DemoSex sex,
                      DemoRand *rand);
 void demo_body_paint (DemoCanvas *canvas, const DemoBody *body, const DemoFrame *frame);
+/* For varied pictures: other lengths, sutures, light and pattern than any one animal has. */
+void demo_vary_lengths (DemoBody *body, DemoSex sex, DemoRand *rand);
+void demo_vary_sutures (DemoBody *body, const DemoDrawOptions *options, DemoRand *rand);
+void demo_vary_rest (DemoBody *body, DemoRand *rand);
 double demo_body_half_width (const DemoBody *body, double s);
 
 DemoPoint demo_frame_point (const DemoFrame *frame, double u, double v);

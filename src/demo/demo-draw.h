@@ -55,6 +55,8 @@ typedef struct
   int count;   /* plates, 4 … 10; 0: by sex */
   int level;   /* 1 clean … 5 hardly countable */
   DemoBodyColour colour;
+  gboolean varied;    /* far wider than any animal: for fitting the finder, and testing it */
+  guint32 sutures;    /* varied pictures: bits of the kinds of suture to draw; 0 = all */
   gboolean unusable;  /* far out of focus and shaken: nothing can be counted */
   gboolean has_angle; /* else the animal lies as chance will */
   double angle;       /* radians, of the way from base to tip; 0 = to the right, +y is down */

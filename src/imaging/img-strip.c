@@ -235,17 +235,17 @@ strip_lanes (ImgStrip *strip, const StripRegion *region)
         double w = (double) width[tau > 0][i];
         float mean[3] = { 0, 0, 0 }, rgb[3], logs[3];
 
-        /* two by two places fill the cell, so that noise is averaged and nothing aliases */
-        for (int k = 0; k < 4; k++)
+        /* four by two places fill the cell, so that noise is averaged and nothing aliases */
+        for (int k = 0; k < 8; k++)
           {
             double d =
-              tau * w + (k & 1 ? .25 : -.25) * 2.0 * IMG_STRIP_REACH / (STRIP_LANES - 1) * w;
-            double along = (k & 2 ? .25 : -.25) * step;
+              (tau + (.25 * (k & 3) - .375) * 2.0 * IMG_STRIP_REACH / (STRIP_LANES - 1)) * w;
+            double along = (k & 4 ? .25 : -.25) * step;
 
             strip_region_sample (region, strip->x[i] + d * strip->nx[i] + along * strip->ny[i],
                                  strip->y[i] + d * strip->ny[i] - along * strip->nx[i], rgb);
             for (int c = 0; c < 3; c++)
-              mean[c] += .25f * rgb[c];
+              mean[c] += .125f * rgb[c];
           }
         burnt += mean[0] > .975f && mean[1] > .975f && mean[2] > .95f;
         log_channels (mean, logs);

@@ -3,25 +3,20 @@
  * is known by construction, and what an edit must do.
  */
 #include "core/core-segment.h"
+#include "core/core-segment-net.h"
 #include "core/core-segment-table.h"
+#include "../imaging/fit/net-reference.h"
 
 #include <glib.h>
 #include <math.h>
 #include <string.h>
-
-/* Log-odds that the recursion sees: the table's gain and shift undone. */
-static float
-seen_as (double log_odds)
-{
-  return (float) ((log_odds - SEGMENT_LINE_SHIFT) / SEGMENT_LINE_GAIN);
-}
 
 static void
 evidence_flat (CoreSegmentEvidence *e, double log_odds)
 {
   memset (e, 0, sizeof *e);
   for (int i = 0; i < CORE_SEGMENT_N; i++)
-    e->line[i] = seen_as (log_odds);
+    e->line[i] = (float) log_odds;
 }
 
 static void
@@ -30,7 +25,7 @@ evidence_line (CoreSegmentEvidence *e, double at, double log_odds)
   int i = (int) floor (at * CORE_SEGMENT_N);
 
   for (int k = -1; k <= 0; k++)
-    e->line[CLAMP (i + k, 0, CORE_SEGMENT_N - 1)] = seen_as (log_odds);
+    e->line[CLAMP (i + k, 0, CORE_SEGMENT_N - 1)] = (float) log_odds;
 }
 
 /* Ends of the plates of an even row, female (last one long) or male (last two short). */
@@ -76,6 +71,28 @@ sum_of (const double *p)
   return sum;
 }
 
+/* The networks against the same sums in double precision: fit.py table wrote them. */
+static void
+test_net_reference (void)
+{
+  g_autofree float *in = g_new (float, CORE_SEGMENT_NET_IN *CORE_SEGMENT_N);
+
+  for (int v = 0; v < (int) G_N_ELEMENTS (net_reference); v++)
+    {
+      CoreSegmentEvidence e;
+
+      for (int row = 0; row < CORE_SEGMENT_NET_IN; row++)
+        for (int at = 0; at < CORE_SEGMENT_N; at++)
+          in[row * CORE_SEGMENT_N + at] =
+            (float) (sin (.11 * (v + 1) * at + .7 * row) + .3 * sin (.9 * row * at / (v + 2)));
+      core_segment_net (in, &e);
+      for (int k = 0; k < CORE_SEGMENT_COUNTS; k++)
+        g_assert_cmpfloat_with_epsilon (e.count_log[k], net_reference[v].count_log[k], 1e-3);
+      for (int i = 0; i < 32; i++)
+        g_assert_cmpfloat_with_epsilon ((double) e.line[8 * i], net_reference[v].line[i], 1e-3);
+    }
+}
+
 static void
 test_blank_sums (void)
 {
@@ -106,7 +123,7 @@ test_says_nothing (void)
   CoreSegmentResult r;
 
   evidence_flat (&e, 0.0);
-  e.line[0] = seen_as (0.0);
+  e.line[0] = 0.0f;
   g_assert_true (core_segment_run (&e, NULL, &r));
   g_assert_cmpfloat (fabs (sum_of (r.posterior) - 1.0), <, 1e-12);
   for (int k = CORE_SEGMENT_MIN; k <= CORE_SEGMENT_MAX; k++)
@@ -338,6 +355,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/segment/net-reference", test_net_reference);
   g_test_add_func ("/segment/blank-sums", test_blank_sums);
   g_test_add_func ("/segment/prior-sums", test_prior_sums);
   g_test_add_func ("/segment/says-nothing", test_says_nothing);

@@ -1,17 +1,15 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""calibrate.py -- fits the few constants that join network and recursion.
+"""calibrate.py -- fits the few constants that join networks and recursion.
 
-    calibrate.py CALIBRATE_PROGRAM STRIPS HEADER.h
+    calibrate.py CALIBRATE_PROGRAM HEADER.h STRIPS...
 
-Grid over gain and shift of a line's log-odds; for each, weight of the rows and
-of the count head and the null model's shift by a coarse search, minimising the mean
-log loss of the true count on pictures that the network was not fitted on, with
-the prior over counts of core-segment.c; then all weights are lowered together
-until SURE_RIGHT of the counts that would be named are right. The temperature is then 1 / ROWS and
-part of the weights; it is written apart so that it stays visible.
+Weight of the rows, weight of the count head and the null model's shift: the least mean
+log loss of the true count on drawn pictures that the networks were not fitted on, with
+the prior over counts of core-segment.c; then all are lowered together until SURE_RIGHT
+of the counts that would be named are right. The weight of the rows is written as a
+temperature, so that it stays visible.
 """
-import itertools
 import subprocess
 import sys
 
@@ -21,73 +19,101 @@ SURE_RIGHT = 0.96  # of the counts named at 0.8 or above
 PRIOR = np.array([.06, .03, .09, .27, .16, .27, .09, .03])
 
 
-def read(program, strips, gain, shift):
-    text = subprocess.run([program, strips, str(gain), str(shift)], check=True,
-                          capture_output=True, text=True).stdout
-    a = np.array([[float(v) for v in line.split()] for line in text.splitlines()])
+def run(*words):
+    return subprocess.run(words, check=True, capture_output=True, text=True).stdout
+
+
+def read(program, strips):
+    a = np.array([[float(v) for v in line.split()] for line in run(program, strips).splitlines()])
     k = a[:, 1].astype(int)
     return a[:, 0], np.where(k == 0, 0, np.clip(k - 3, 1, 7)), a[:, 2:9], a[:, 9:17]
 
 
 def shares(rows, head, w_row, w_head, none):
-    logs = np.concatenate([np.full((len(rows), 1), none), w_row * np.maximum(rows, -200)], 1) + w_head * head
+    logs = np.concatenate([np.full((len(rows), 1), none), w_row * np.maximum(rows, -60)], 1) + w_head * head
     logs = logs + np.log(PRIOR)
     e = np.exp(logs - logs.max(1, keepdims=True))
     return e / e.sum(1, keepdims=True)
 
 
-def head_prior(k):
-    """The head learned how often each count is drawn; taken out again."""
-    n = np.bincount(k, minlength=8) + 1.0
-    return np.log(n / n.sum())
+def loss_of(parts, w):
+    total = n = 0
+    for _, k, rows, head in parts:
+        p = shares(rows, head, *w)
+        total -= np.log(p[np.arange(len(k)), k] + 1e-9).sum()
+        n += len(k)
+    return total / n
+
+
+def search(parts, w, step):
+    """Each constant in turn, with ever smaller steps; a step of 0 leaves it."""
+    best = loss_of(parts, w)
+    while step[0] > .004:
+        moved = False
+        for i in [i for i in range(3) if step[i] > 0]:
+            for sign in (-1, 1):
+                trial = list(w)
+                trial[i] = trial[i] + sign * step[i] if i == 2 else max(.01, trial[i] + sign * step[i])
+                loss = loss_of(parts, trial)
+                if loss < best - 1e-6:
+                    best, w, moved = loss, trial, True
+        if not moved:
+            step = [s / 2 for s in step]
+    return best, w
+
+
+def sure_right(parts, w):
+    right = named = 0
+    for _, k, rows, head in parts:
+        p = shares(rows, head, *w)
+        sure = p[:, 1:].max(1) >= .8
+        named += sure.sum()
+        right += (p.argmax(1) == k)[sure].sum()
+    return right / max(1, named)
+
+
+def say(name, level, k, rows, head, w):
+    p = shares(rows, head, *w)
+    got, top = p.argmax(1), p.max(1)
+    ece = sum(abs((got == k)[m].mean() - top[m].mean()) * m.mean()
+              for m in [(top >= lo) & (top < lo + .1) for lo in np.arange(0, 1.05, .1)] if m.any())
+    print(name, "ECE %.3f" % ece)
+    for lv in range(6):
+        m = (level == lv) & (k > 0) if lv else k == 0
+        sure, ok = top[m] >= .8, got[m] == k[m]
+        print("  level", lv or "none", m.sum(), "right %.3f" % ok.mean(), "sure %.2f" % sure.mean(),
+              "of them right %.3f" % ok[sure].mean(),
+              "rows alone %.3f" % (shares(rows, head, 1, 0, 0)[m].argmax(1) == k[m]).mean(),
+              "head alone %.3f" % (shares(rows, head, 0, 1, 0)[m].argmax(1) == k[m]).mean())
+    m = k == 0
+    print("  none: a count at >= .6 in %.3f" % (p[m][:, 1:].max(1) >= .6).mean())
 
 
 def main():
-    program, strips, header = sys.argv[1:4]
-    best = (1e9,)
-    for gain, shift in itertools.product((.9, 1.0, 1.1), (0.0, 0.5, 1.0)):
-        level, k, rows, head = read(program, strips, gain, shift)
-        head = head - head_prior(k)
-        for w_row, w_head, none in itertools.product((.4, .5, .6, .7, .85, 1.0), (0, .2, .4, .6, .8),
-                                                     (-2, 0, 2, 4, 6)):
-            p = shares(rows, head, w_row, w_head, none)
-            loss = -np.log(p[np.arange(len(k)), k] + 1e-9).mean()
-            if loss < best[0]:
-                best = (loss, gain, shift, w_row, w_head, none)
-    loss, gain, shift, w_row, w_head, none = best
-    level, k, rows, head = read(program, strips, gain, shift)
-    prior = head_prior(k)
-    for cool in np.arange(1.0, .55, -.05):
-        p = shares(rows, head - prior, cool * w_row, cool * w_head, cool * none)
-        named = (p[:, 1:].max(1) >= .8)
-        right = (p.argmax(1) == k)[named].mean()
-        if right >= SURE_RIGHT:
+    program, header, names = sys.argv[1], sys.argv[2], sys.argv[3:]
+    parts = [read(program, name) for name in names]
+    loss, w = search(parts, [.3, .7, 0.0], [.2, .2, 1.0])
+    alone, rows_alone = search(parts, [.6, 0.0, 0.0], [.2, 0.0, 0.0])
+    print("rows alone: loss %.4f, weight %.3f" % (alone, rows_alone[0]))
+    print("loss %.4f; rows, head, none:" % loss, w)
+    for cool in np.arange(1.0, .6, -.02):
+        trial = [cool * v for v in w]
+        if sure_right(parts, trial) >= SURE_RIGHT:
             break
-    w_row, w_head, none = cool * w_row, cool * w_head, cool * none
-    print("cooled by %.2f: %.3f of the named counts right" % (cool, right))
-    got = p.argmax(1)
-    print("loss, gain, shift, rows, head, none:", best)
-    for lv in range(1, 6):
-        m = (level == lv) & (k > 0)
-        q = p[m]
-        sure = q.max(1) >= .8
-        ok = got[m] == k[m]
-        print(lv, m.sum(), "right %.3f" % ok.mean(), "sure %.2f" % sure.mean(), "of them right %.3f" % ok[sure].mean(),
-              "rows alone %.3f" % (shares(rows, head - prior, w_row, 0, none)[m].argmax(1) == k[m]).mean(),
-              "head alone %.3f" % ((head - prior)[m].argmax(1) == k[m]).mean())
-    m = k == 0
-    print("empty: a count at >= .6 in %.3f" % (p[m][:, 1:].max(1) >= .6).mean())
-    blank = subprocess.run([program, "blank"], check=True, capture_output=True, text=True).stdout.split()
+    w = trial
+    print("cooled by %.2f: %.3f of the named counts right" % (cool, sure_right(parts, w)))
+    for name, part in zip(names, parts):
+        say(name, *part, w)
+    blank = [line.split()[2] for line in run(program, "blank").splitlines()]
     with open(header, "w", encoding="ascii") as f:
         f.write("/* SPDX-License-Identifier: GPL-3.0-or-later */\n"
                 "/* core-segment-table.h -- generated by tests/imaging/fit/calibrate.py from drawn\n"
-                " * pictures that the network was not fitted on; do not edit.\n"
+                " * pictures that the networks were not fitted on; do not edit.\n"
                 " * clang-format off */\n#pragma once\n\n"
-                f"#define SEGMENT_LINE_GAIN {gain:.3f}\n#define SEGMENT_LINE_SHIFT {shift:.3f}\n"
-                f"#define SEGMENT_ROW_WEIGHT 1.0\n#define SEGMENT_COUNT_WEIGHT {w_head / w_row:.4f}\n"
-                f"#define SEGMENT_NONE_SHIFT {none / w_row:.4f}\n#define SEGMENT_TEMPERATURE {1 / w_row:.4f}\n\n"
-                "/* How often each count was drawn for the network, as logs: its head's own prior. */\n"
-                f"static const double segment_head_prior[] = {{ {', '.join('%.4f' % v for v in prior)} }};\n"
+                f"#define SEGMENT_ROW_WEIGHT 1.0\n#define SEGMENT_COUNT_WEIGHT {w[1] / w[0]:.4f}\n"
+                f"#define SEGMENT_NONE_SHIFT {w[2] / w[0]:.4f}\n#define SEGMENT_TEMPERATURE {1 / w[0]:.4f}\n"
+                "/* Weight of the rows where the count head says nothing. */\n"
+                f"#define SEGMENT_ROWS_ALONE {rows_alone[0]:.4f}\n\n"
                 "/* core_segment_blank of each template. */\n"
                 f"static const double segment_blank[] = {{\n  {(',' + chr(10) + '  ').join(blank)}\n}};\n")
 

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* draw-strips.c — draws pictures and writes what the network would read of
- * them, with the truth: draw-strips FIRST_SEED NUMBER FILE [LEVEL]. One record a
- * picture: int8 input[33][256] (times 127), then float32 level, count,
- * positions[12] in shares of the marked axis (-1 = none).
+ * them, with the truth: draw-strips FIRST_SEED NUMBER FILE KIND [SUTURES], where KIND
+ * is plain (drawn as the tests are), varied, or fit (three quarters varied, each
+ * marked twice) and SUTURES the bits of the kinds to draw. One record a strip: int8 input[33][256]
+ * (times 127), then float32 level, count, positions[12] in shares of the marked axis (-1 = none).
  */
 #include "imaging/img-find.h"
 #include "recipe.h"
@@ -10,6 +11,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* Where a point falls on the marked axis: nearest sample, then along the axis there. */
 static double
@@ -37,32 +39,60 @@ share_of (const ImgStrip *s, DemoPoint p)
          ((p.x - s->x[at]) * dx + (p.y - s->y[at]) * dy) / len / s->axis_px;
 }
 
-static gboolean
-write_one (FILE *file, guint64 seed, int level)
+/* Most ends well placed, some badly. */
+static double
+mark_sd_of (guint64 seed, int turn)
 {
-  gboolean empty = seed % 10 == 9;
-  /* most ends well placed, some badly */
-  double mark_sd = seed % 5 == 0 ? .03 : .012;
-  Recipe recipe;
-  g_autoptr (DemoDrawing) d = NULL;
-  g_autoptr (ImgPixels) pixels = NULL;
+  static const double sd[8] = { .01, .01, .01, .01, .02, .02, .035, .05 };
+
+  return sd[(seed / 3 + 5 * (guint64) turn) % 8];
+}
+
+static gboolean
+write_strip (FILE *file, const Recipe *recipe, const DemoDrawing *d, const ImgPixels *pixels)
+{
   g_autofree ImgStrip *strip = g_new (ImgStrip, 1);
   float in[33 * IMG_STRIP_N], truth[14];
   signed char out[33 * IMG_STRIP_N];
 
-  recipe_choose (&recipe, seed, level, empty, mark_sd);
-  d = recipe_draw (&recipe);
-  pixels = recipe_pixels (d);
-  if (img_strip_build (pixels, recipe.axis, recipe.n_marks, strip, NULL, NULL) != IMG_STRIP_OK)
-    return FALSE;
+  if (img_strip_build (pixels, recipe->axis, recipe->n_marks, strip, NULL, NULL) != IMG_STRIP_OK)
+    return TRUE; /* marks that fell together: left out */
   img_find_input (strip, in);
   for (int i = 0; i < 33 * IMG_STRIP_N; i++)
     out[i] = (signed char) lrintf (127.0f * in[i]);
-  truth[0] = (float) recipe.options.level;
-  truth[1] = (float) d->truth.count;
+  truth[0] = (float) recipe->options.level;
+  truth[1] = recipe->empty ? 0.0f : (float) d->truth.count;
   for (int i = 0; i < 12; i++)
-    truth[2 + i] = i < d->truth.n_bounds ? (float) share_of (strip, d->truth.bound[i]) : -1.0f;
+    truth[2 + i] =
+      !recipe->empty && i < d->truth.n_bounds ? (float) share_of (strip, d->truth.bound[i]) : -1.0f;
   return fwrite (out, sizeof out, 1, file) == 1 && fwrite (truth, sizeof truth, 1, file) == 1;
+}
+
+static gboolean
+write_one (FILE *file, guint64 seed, const char *kind, guint32 sutures)
+{
+  gboolean fit = strcmp (kind, "fit") == 0;
+  gboolean varied = fit ? seed % 4 != 0 : strcmp (kind, "varied") == 0;
+  gboolean empty = (seed / 7) % 8 == 7;
+  Recipe recipe;
+  g_autoptr (DemoDrawing) d = NULL;
+  g_autoptr (ImgPixels) pixels = NULL;
+
+  recipe_choose (&recipe, seed, 0, empty, fit ? mark_sd_of (seed, 0) : .01);
+  if (varied)
+    recipe_vary (&recipe, sutures);
+  else if (fit) /* sharpness and noise go by the length: no larger ones are needed to learn */
+    recipe.options.abdomen_px = MIN (recipe.options.abdomen_px, 640);
+  d = recipe_draw (&recipe);
+  pixels = recipe_pixels (d);
+  for (int turn = 0; turn < (fit ? 2 : 1); turn++)
+    {
+      recipe.mark_sd = fit ? mark_sd_of (seed, turn) : .01;
+      recipe_mark (&recipe, d, turn);
+      if (!write_strip (file, &recipe, d, pixels))
+        return FALSE;
+    }
+  return TRUE;
 }
 
 int
@@ -70,18 +100,18 @@ main (int argc, char **argv)
 {
   FILE *file;
   guint64 first;
-  int n, level;
+  int n;
 
-  if (argc < 4 || (file = fopen (argv[3], "wb")) == NULL)
+  if (argc < 5 || (file = fopen (argv[3], "wb")) == NULL)
     {
-      fprintf (stderr, "usage: draw-strips FIRST_SEED NUMBER FILE [LEVEL]\n");
+      fprintf (stderr, "usage: draw-strips FIRST_SEED NUMBER FILE fit|plain|varied [SUTURES]\n");
       return 2;
     }
   first = g_ascii_strtoull (argv[1], NULL, 10);
   n = atoi (argv[2]);
-  level = argc > 4 ? atoi (argv[4]) : 0;
   for (int i = 0; i < n; i++)
-    if (!write_one (file, first + (guint64) i, level))
-      fprintf (stderr, "picture %d was left out\n", i);
+    if (!write_one (file, first + (guint64) i, argv[4],
+                    argc > 5 ? (guint32) g_ascii_strtoull (argv[5], NULL, 0) : 0))
+      return 1;
   return fclose (file) == 0 ? 0 : 1;
 }

@@ -1,303 +1,375 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""fit.py -- fits the network of core-segment-net.c on drawn strips.
+"""fit.py -- fits the networks of core-segment-net.c on drawn strips.
 
-    fit.py train OUT.npz ROUNDS STRIPS...   (files of draw-strips)
-    fit.py rows  OUT.npz ROUNDS STRIPS...   (goes on from OUT.npz, through the recursion)
-    fit.py table IN.npz HEADER.h
-    fit.py score IN.npz STRIPS...           (count head alone)
+    fit.py train OUT.npz SEED MINUTES BLANK STRIPS...  (files of draw-strips, kind fit)
+    fit.py score IN.npz... -- BLANK STRIPS...          (count right, by level and by part)
+    fit.py table IN.npz... -- HEADER.h REFERENCE.h     (weights; what they must answer)
 
-Numpy and a C compiler (trunk.c, for speed alone), one seed (SEED), plain Adam. Lanes are mirrored, stretched and
-shifted by 2.5 %, noise is added, lanes dropped, the sign of the light flipped
-in a quarter, the colours' in half, so that the net learns sutures and not how
-they were drawn. First each line by itself (train), then the whole row of plates
-through the recursion of core-segment.c (rows). The recipe of the pictures is in recipe.c.
+Needs torch; a CUDA device where there is one. BLANK is what `calibrate blank` prints: the
+templates of core-segment.c, and their sums without evidence. One network learns from
+everything at once: the posterior over counts as core-segment.c makes it (recursion over
+plate lengths and count head, mixed), the places of the boundaries given the true count,
+each line by itself, and the count head alone. Lanes are mirrored, strips stretched and
+shifted a little, noise added, lanes dropped, the sign of light and colour flipped, so
+that it learns sutures and not how they were drawn. The recipe of the pictures is recipe.c.
 """
-import ctypes
+import math
 import os
-import subprocess
 import sys
-import tempfile
 import time
 
 import numpy as np
+import torch
+import torch.nn.functional as F
 
-SEED = 20260501
-LANES, N, C, TAPS, BINS, OUT = 11, 256, 24, 9, 16, 8
-LEAK = np.float32(0.1)
-DILATION = (1, 2, 4)
+LANES, N, C, TAPS, BINS, HIDDEN, COUNTS = 11, 256, 30, 9, 16, 20, 8
+DILATION = (1, 2, 4, 8)
+LEAK = 0.1
 RECORD = 33 * N + 56
-COUNT_WEIGHT = 4.0
-ROWS_WEIGHT, LINE_WEIGHT = 3.0, 0.1  # when fitted through the recursion
+BATCH = 512
+MARGIN, SHORTEST, LONGEST, CLIP, NEAR = 20, 6, 132, 12.0, 4.0  # as core-segment.c; NEAR: samples
+SPAN = N + 2 * MARGIN + 1
+PRIOR = (.06, .03, .09, .27, .16, .27, .09, .03)
+DEVICE = "cuda" if torch.cuda.is_available() else "cpu"
 
 
 def load(files):
-    xs, ts = [], []
-    for name in files:
-        raw = np.fromfile(name, np.int8)
-        raw = raw[: raw.size // RECORD * RECORD].reshape(-1, RECORD)
-        xs.append(raw[:, : 33 * N].reshape(-1, 33, N).copy())
-        ts.append(np.frombuffer(raw[:, 33 * N:].tobytes(), "<f4").reshape(-1, 14).copy())
-    return np.concatenate(xs), np.concatenate(ts)
+    raw = [np.fromfile(name, np.int8) for name in files]
+    raw = np.concatenate([r[: r.size // RECORD * RECORD].reshape(-1, RECORD) for r in raw])
+    x = torch.from_numpy(raw[:, : 33 * N].reshape(-1, 3, LANES, N).copy()).to(DEVICE)
+    t = torch.from_numpy(np.frombuffer(raw[:, 33 * N:].tobytes(), "<f4").reshape(-1, 14).copy())
+    return x, t.to(DEVICE)
 
 
-def count_index(t):
-    k = t[:, 1].astype(int)
-    return np.where(k == 0, 0, np.clip(k - 3, 1, 7))
+def index_of(t):
+    k = t[:, 1].long()
+    return torch.where(k == 0, k, (k - 3).clamp(1, 7))
 
 
-def new_net(rng):
-    net = {}
-    for i, n_in in enumerate((33, C, C)):
-        net[f"w{i}"] = (rng.standard_normal((C, n_in * TAPS)) * np.sqrt(2.0 / (n_in * TAPS))).astype(np.float32)
-        net[f"b{i}"] = np.zeros(C, np.float32)
-    net["w3"] = (rng.standard_normal((C, 2 * C)) * 0.03).astype(np.float32)  # whole strip
-    net["wl"] = (rng.standard_normal((1, C)) * 0.1).astype(np.float32)
-    net["bl"] = np.full(1, -3.0, np.float32)
-    net["wc"] = np.zeros((OUT, C * BINS), np.float32)
-    net["bc"] = np.zeros(OUT, np.float32)
-    return net
+class Net(torch.nn.Module):
+    """The same sums as core_segment_net, one reading (not mirrored)."""
+
+    def __init__(self):
+        super().__init__()
+        self.conv = torch.nn.ModuleList(
+            torch.nn.Conv1d(33 if d == 1 else C, C, TAPS, dilation=d, padding=4 * d) for d in DILATION)
+        self.whole = torch.nn.Linear(2 * C, C, bias=False)
+        self.line = torch.nn.Conv1d(C, 1, 1)
+        self.count1 = torch.nn.Linear(C * BINS, HIDDEN)
+        self.count2 = torch.nn.Linear(HIDDEN, COUNTS)
+        self.mix = torch.nn.Parameter(torch.tensor([0.7, 0.5]))
+        for c in self.conv:
+            torch.nn.init.kaiming_normal_(c.weight, a=LEAK, nonlinearity="leaky_relu")
+            torch.nn.init.zeros_(c.bias)
+        torch.nn.init.normal_(self.whole.weight, std=0.03)
+        torch.nn.init.constant_(self.line.bias, -3.0)
+        torch.nn.init.zeros_(self.count2.weight)
+
+    def forward(self, x):
+        h = F.leaky_relu(self.conv[0](x.flatten(1, 2)), LEAK)
+        h = F.leaky_relu(self.conv[1](h), LEAK)
+        start = self.whole(torch.cat([h.mean(2), h.amax(2)], 1))
+        h = h + F.leaky_relu(self.conv[2](h) + start[:, :, None], LEAK)
+        h = h + F.leaky_relu(self.conv[3](h), LEAK)
+        pool = h.reshape(len(h), C, BINS, N // BINS).mean(3).flatten(1)
+        return self.line(h)[:, 0], self.count2(F.leaky_relu(self.count1(pool), LEAK))
 
 
-_made = {}
+class Rows:
+    """The forward recursion of core-segment.c over all templates at once."""
 
+    def __init__(self, blank_file):
+        words = [line.split() for line in open(blank_file, encoding="ascii")]
+        self.plates = [int(w[0]) for w in words]
+        weight = torch.tensor([float(w[1]) for w in words], dtype=torch.float64)
+        blank = torch.tensor([float(w[2]) for w in words], dtype=torch.float64)
+        means = [[float(v) for v in w[3:]] for w in words]
+        i = torch.arange(SPAN, dtype=torch.float64) - MARGIN
+        self.start = torch.where(i <= MARGIN, self.end_weight(i), 0.0).float().to(DEVICE)
+        self.end = torch.where(i >= N - MARGIN, self.end_weight(i - N), 0.0).float().to(DEVICE)
+        d = torch.arange(SPAN)[None, :] - torch.arange(SPAN)[:, None]
+        ok = (d >= SHORTEST) & (d <= LONGEST)
+        d = d.clamp(min=1).double()
+        self.step = []
+        for j in range(10):
+            rows = []
+            for k, mean in zip(self.plates, means):
+                if j < k:
+                    sd = .25 if j in (0, k - 1) else .14
+                    z = (d.log() - math.log(mean[j] * N)) / sd
+                    rows.append(torch.where(ok, (-.5 * z * z).exp() / (d * sd), 0.0))
+            self.step.append(torch.stack(rows).float().to(DEVICE) if rows else None)
+        self.offset = (weight.log() - blank.log()).float().to(DEVICE)
+        self.of = [torch.tensor([t for t, k in enumerate(self.plates) if k == c]).to(DEVICE) for c in range(4, 11)]
 
-def fast(name):
-    """trunk.c or rows.c, compiled on first use into a temporary folder"""
-    if name not in _made:
-        here = os.path.dirname(os.path.abspath(__file__))
-        made = os.path.join(tempfile.mkdtemp(), name + ".so")
-        subprocess.run(["cc", "-O3", "-march=native", "-ffast-math", "-shared", "-fPIC", "-I",
-                        os.path.join(here, "../../../src"), os.path.join(here, name + ".c"), "-o", made, "-lm"],
-                       check=True)
-        _made[name] = ctypes.CDLL(made)
-    return _made[name]
+    @staticmethod
+    def end_weight(off):
+        return (-.5 * (off / 4.0) ** 2).exp() + .2 * (-.5 * (off / 11.0) ** 2).exp()
 
+    @staticmethod
+    def odds(line):
+        mid = .5 * (line[:, :-1] + line[:, 1:])
+        full = F.pad(mid, (MARGIN + 1, MARGIN + 1), value=-2.0)
+        return full.clamp(-CLIP, CLIP).exp()
 
-def pointer(array):
-    return array.ctypes.data_as(ctypes.c_void_p)
-
-
-def rows_loss(line, pos, plates):
-    """-log p (the true row) summed over the batch, and its gradient"""
-    line = np.ascontiguousarray(line, np.float32)
-    pos = np.ascontiguousarray(pos, np.float32)
-    plates = np.ascontiguousarray(plates, np.int32)
-    gradient = np.empty_like(line)
-    call = fast("rows").rows_gradient
-    call.restype = ctypes.c_double
-    loss = call(len(line), pointer(line), pointer(pos), pointer(plates), pointer(gradient))
-    return loss, gradient
-
-
-def addresses(arrays):
-    return (ctypes.c_void_p * len(arrays))(*[a.ctypes.data for a in arrays])
-
-
-def forward(net, x):
-    """x: [batch, 33, N]; line [batch, N], count [batch, 8], and what backward needs."""
-    b = x.shape[0]
-    x = np.ascontiguousarray(x, np.float32)
-    w = [np.ascontiguousarray(net[f"w{i}"], np.float32) for i in range(4)]
-    a = [np.empty((b, C, N), np.float32) for _ in range(3)]
-    bias = [np.ascontiguousarray(net[f"b{i}"], np.float32) for i in range(3)]
-    fast("trunk").trunk_forward(b, pointer(x), addresses(w), addresses(bias), addresses(a))
-    line = np.einsum("c,bcn->bn", net["wl"][0], a[2]) + net["bl"][0]
-    pool = a[2].reshape(b, C, BINS, N // BINS).mean(3).reshape(b, C * BINS)
-    count = pool @ net["wc"].T + net["bc"]
-    return line, count, (x, w, a, pool)
-
-
-def backward(net, state, dline, dcount):
-    x, w, a, pool = state
-    b = len(x)
-    dline = dline.astype(np.float32)
-    g = {"wc": dcount.T @ pool, "bc": dcount.sum(0)}
-    g["wl"] = np.einsum("bn,bcn->c", dline, a[2])[None]
-    g["bl"] = dline.sum(keepdims=True).reshape(1)
-    da = net["wl"][0][None, :, None] * dline[:, None, :]
-    dp = (dcount @ net["wc"]).reshape(b, C, BINS) / (N // BINS)
-    da = np.ascontiguousarray(da + np.repeat(dp, N // BINS, axis=2), np.float32)
-    gw = [np.zeros_like(v) for v in w]
-    gb = [np.zeros(C, np.float32) for _ in range(3)]
-    fast("trunk").trunk_backward(b, pointer(x), addresses(a), addresses(w),
-                          pointer(da), addresses(gw), addresses(gb))
-    for i in range(3):
-        g[f"w{i}"], g[f"b{i}"] = gw[i], gb[i]
-    g["w3"] = gw[3]
-    return g
+    def logs(self, odds):
+        """log (sum over rows of each count / the same without evidence): [batch, 7]"""
+        s = self.start.expand(len(self.plates), len(odds), SPAN)
+        scale, out, first = 0.0, [None] * len(self.plates), 0
+        for j in range(10):
+            s = torch.bmm(s, self.step[j][-s.shape[0]:])
+            while first < len(self.plates) and self.plates[first] == j + 1:
+                total = (s[0] * self.end).sum(-1)
+                here = scale[0] if torch.is_tensor(scale) else 0.0
+                out[first] = (total + 1e-37).log() + here + self.offset[first]
+                s = s[1:]
+                scale = scale[1:] if torch.is_tensor(scale) else scale
+                first += 1
+            if first == len(self.plates):
+                break
+            s = s * odds
+            top = s.detach().amax(-1, keepdim=True).clamp(min=1e-30)
+            s = s / top
+            scale = scale + top[..., 0].log()
+        out = torch.stack(out, 1)
+        return torch.stack([out[:, t].logsumexp(1) for t in self.of], 1)
 
 
 def augment(x, t, rng):
-    """New strips and targets; positions follow the stretch."""
     b = len(x)
-    x = x.astype(np.float32) / 127.0
-    x = x.reshape(b, 3, LANES, N)
-    flip = rng.random(b) < 0.5
-    x[flip] = x[flip][:, :, ::-1]
-    for c, share in ((0, 0.25), (1, 0.5), (2, 0.5)):
-        x[rng.random(b) < share, c] *= -1
-    swap = rng.random(b) < 0.3
-    x[swap, 1:] = x[swap, :0:-1]
-    # stretch and shift: new share = (old - shift) * stretch
-    stretch = 1 + 0.025 * rng.standard_normal(b)
-    shift = 0.02 * rng.standard_normal(b)
-    grid = (np.arange(N) + 0.5) / N
-    out = np.empty_like(x)
-    for i in range(b):
-        at = np.clip((grid / stretch[i] + shift[i]) * N - 0.5, 0, N - 1)
-        lo = np.minimum(at.astype(int), N - 2)
-        f = (at - lo).astype(np.float32)
-        out[i] = x[i][..., lo] * (1 - f) + x[i][..., lo + 1] * f
-    pos = np.where(t[:, 2:] >= 0, (t[:, 2:] - shift[:, None]) * stretch[:, None], -1)
-    # fainter or stronger than drawn, noise, lost lanes
-    gain = np.exp(0.25 * rng.standard_normal((b, 3, 1, 1)))
-    out *= gain.astype(np.float32)
-    noisy = (0.25 * rng.random((b, 1, 1, 1)) ** 3).astype(np.float32)
-    out += noisy * rng.standard_normal(out.shape, dtype=np.float32)
-    lost = rng.random((b, 1, LANES, 1)) < 0.08
-    out[np.broadcast_to(lost, out.shape)] = 0
-    grey = rng.random(b) < 0.1
-    out[grey, 1:] = 0
-    return np.clip(out, -1.2, 1.2).reshape(b, 33, N), pos
+
+    def rand(*shape):
+        return torch.rand(*shape, device=DEVICE, generator=rng)
+
+    def normal(*shape):
+        return torch.randn(*shape, device=DEVICE, generator=rng)
+
+    x = x.float() / 127.0
+    x = torch.where((rand(b, 1, 1, 1) < .5), x.flip(2), x)
+    sign = torch.where(rand(b, 3) < torch.tensor([.25, .5, .5], device=DEVICE), -1.0, 1.0)
+    x = x * sign[:, :, None, None]
+    x = torch.where(rand(b, 1, 1, 1) < .3, x[:, [0, 2, 1]], x)
+    stretch, shift = 1 + .02 * normal(b), .012 * normal(b)
+    at = (((torch.arange(N, device=DEVICE) + .5) / N)[None] / stretch[:, None] + shift[:, None]) * N - .5
+    at = at.clamp(0, N - 1)
+    lo = at.long().clamp(max=N - 2)
+    f = (at - lo)[:, None, None]
+    lo = lo[:, None, None].expand(b, 3, LANES, N)
+    x = x.gather(3, lo) * (1 - f) + x.gather(3, lo + 1) * f
+    pos = t[:, 2:]
+    pos = torch.where(pos > -1, (pos - shift[:, None]) * stretch[:, None], pos)
+    x = x * (.25 * normal(b, 3, 1, 1)).exp()
+    x = x + .25 * rand(b, 1, 1, 1) ** 3 * normal(b, 3, LANES, N)
+    x = torch.where(rand(b, 1, LANES, 1) < .07, torch.zeros_like(x), x)
+    grey = (rand(b, 1, 1, 1) < .1) & (torch.arange(3, device=DEVICE)[None, :, None, None] > 0)
+    x = torch.where(grey, torch.zeros_like(x), x)
+    return x.clamp(-1.2, 1.2), pos
 
 
 def line_target(pos):
-    grid = (np.arange(N) + 0.5)[None, :]
-    y = np.zeros((len(pos), N), np.float32)
-    for j in range(pos.shape[1]):
-        p = pos[:, j: j + 1]
-        y = np.maximum(y, np.where((p > 0) & (p < 1), np.exp(-0.5 * ((grid - p * N) / 1.3) ** 2), 0))
-    return y.astype(np.float32)
+    grid = torch.arange(N, device=DEVICE) + .5
+    z = (grid[None, None] - pos[:, :, None] * N) / 1.3
+    y = (-.5 * z * z).exp() * ((pos > 0) & (pos < 1))[:, :, None]
+    return y.amax(1)
 
 
-def sigmoid(x):
-    return 1 / (1 + np.exp(-np.clip(x, -30, 30)))
+def losses(net, rows, x, pos, t, prior):
+    k = index_of(t)
+    line, head = net(x)
+    odds = rows.odds(line)
+    node = torch.arange(SPAN, device=DEVICE) - MARGIN
+    near = ((node[None, None] - pos[:, :, None] * N).abs() <= NEAR) & (pos > -1)[:, :, None]
+    both = rows.logs(torch.cat([odds, odds * near.any(1)]))
+    every, true = both[: len(x)], both[len(x):]
+    logs = torch.cat([torch.zeros_like(every[:, :1]), every.clamp(min=-60)], 1)
+    mixed = net.mix[0] * logs + net.mix[1] * head + prior
+    seen = k > 0
+    own = (k - 1).clamp(min=0)[:, None]
+    places = (every.gather(1, own) - true.gather(1, own))[:, 0]
+    places = torch.where(seen & (places < 50), places, torch.zeros_like(places)).mean()
+    alone = F.binary_cross_entropy_with_logits(line, line_target(pos), reduction="none").sum(1).mean()
+    return (F.cross_entropy(mixed, k), F.cross_entropy(head + prior, k), F.cross_entropy(logs + prior, k),
+            places, alone, (mixed.argmax(1) == k).float().mean(), ((logs + prior).argmax(1) == k).float().mean())
 
 
-def softmax(x):
-    e = np.exp(x - x.max(1, keepdims=True))
-    return e / e.sum(1, keepdims=True)
-
-
-def train(name, rounds, files, net=None):
-    through_rows = net is not None
-    rng = np.random.default_rng(SEED + through_rows)
+def train(name, seed, minutes, blank, files):
+    torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
+    torch.manual_seed(seed)
+    rng = torch.Generator(device=DEVICE)
+    rng.manual_seed(seed)
+    begun = time.time()
     x, t = load(files)
-    net = net or new_net(rng)
-    adam = {k: (np.zeros_like(v), np.zeros_like(v)) for k, v in net.items()}
-    batch, step, start = 32, 0, time.time()
-    steps = rounds * (len(x) // batch)
-    for r in range(rounds):
-        order = rng.permutation(len(x))
-        loss = right = seen = 0
-        for i in range(0, len(order) - batch + 1, batch):
-            pick = order[i: i + batch]
-            xb, pos = augment(x[pick], t[pick], rng)
-            y, k = line_target(pos), count_index(t[pick])
-            line, count, state = forward(net, xb)
-            p, q = sigmoid(line), softmax(count)
-            dline = p - y
-            if through_rows:
-                value, gradient = rows_loss(line, pos, t[pick, 1])
-                loss += value / batch
-                dline = ROWS_WEIGHT * gradient + LINE_WEIGHT * dline
-            else:
-                loss += -(y * np.log(p + 1e-7) + (1 - y) * np.log(1 - p + 1e-7)).sum() / batch
-            right += (q.argmax(1) == k).sum()
-            seen += batch
-            dcount = q.copy()
-            dcount[np.arange(batch), k] -= 1
-            g = backward(net, state, dline / batch, (COUNT_WEIGHT / batch) * dcount)
-            step += 1
-            rate = (1.2e-3 if through_rows else 2.5e-3) * min(1, step / 100) * (0.02 + 0.98 * 0.5 * (1 + np.cos(np.pi * step / steps)))
-            norm = np.sqrt(sum(float((v * v).sum()) for v in g.values()))
-            clip = min(1.0, 30.0 / (norm + 1e-9))
-            for key, v in net.items():
-                m, s = adam[key]
-                grad = g[key].astype(np.float32).reshape(v.shape) * np.float32(clip)
-                m *= 0.9
-                m += 0.1 * grad
-                s *= 0.999
-                s += 0.001 * grad * grad
-                v -= (rate * (m / (1 - 0.9 ** step)) / (np.sqrt(s / (1 - 0.999 ** step)) + 1e-8)).astype(np.float32)
-                if key[0] == "w":
-                    v *= np.float32(1 - rate * 0.01)
-        print(f"round {r + 1}: loss {loss / (seen / batch):.3f}, count head {right / seen:.3f}, "
-              f"{time.time() - start:.0f} s", flush=True)
-        np.savez(name, **net)
+    rows, net = Rows(blank), Net().to(DEVICE)
+    if os.path.exists(name): # goes on
+        net.load_state_dict(read(name).state_dict())
+        net.mix.data.fill_(.5)
+    n = torch.bincount(index_of(t), minlength=COUNTS).float() + 1
+    prior = (n / n.sum()).log()
+    slow = {key: v.clone() for key, v in net.state_dict().items()}
+    adam = torch.optim.AdamW(net.parameters(), lr=2.5e-3, weight_decay=1e-2)
+    start, step, said, mean = time.time(), 0, 0.0, np.zeros(7)
+    print(f"{len(x)} strips on {DEVICE}, read in {start - begun:.0f} s", flush=True)
+    while True:
+        done = (time.time() - start) / (60 * minutes)
+        if done >= 1.0:
+            break
+        rate = 3e-3 * min(1, (step + 1) / 300) * (.01 + .99 * .5 * (1 + math.cos(math.pi * done)))
+        adam.param_groups[0]["lr"] = rate
+        pick = torch.randint(len(x), (BATCH,), device=DEVICE, generator=rng)
+        xb, pos = augment(x[pick], t[pick], rng)
+        part = losses(net, rows, xb, pos, t[pick], prior)
+        loss = part[0] + .5 * part[1] + .5 * part[2] + .15 * part[3] + .02 * part[4]
+        adam.zero_grad(set_to_none=True)
+        loss.backward()
+        torch.nn.utils.clip_grad_norm_(net.parameters(), 3.0)
+        adam.step()
+        step += 1
+        keep = min(.998, step / (step + 50))
+        with torch.no_grad():
+            for key, v in net.state_dict().items():
+                slow[key].lerp_(v, 1 - keep)
+        if step % 20 == 0:
+            now = np.array([float(p.detach()) for p in part])
+            mean = now if step == 20 else .9 * mean + .1 * now
+        if time.time() - said > 20:
+            said = time.time()
+            said_parts = "joint %.3f head %.3f rows %.3f places %.3f lines %.2f right %.3f by rows %.3f" % tuple(mean)
+            print(f"{100 * done:.0f} %, step {step} ({step * BATCH / len(x):.1f} rounds): {said_parts}, mix "
+                  f"{net.mix[0].item():.2f} {net.mix[1].item():.2f}", flush=True)
+    np.savez(name, **{key: v.cpu().numpy() for key, v in slow.items()})
 
 
-def score(net, files):
-    x, t = load(files)
-    right = {}
-    for i in range(0, len(x), 64):
-        xb = x[i: i + 64].astype(np.float32) / 127
-        _, count, _ = forward(net, xb)
-        for lv, k, got in zip(t[i: i + 64, 0], count_index(t[i: i + 64]), count.argmax(1)):
-            key = "none" if k == 0 else int(lv)
-            right.setdefault(key, []).append(k == got)
-    for key in sorted(right, key=str):
-        print(key, len(right[key]), round(float(np.mean(right[key])), 3))
+def read(name):
+    net = Net()
+    net.load_state_dict({key: torch.from_numpy(v) for key, v in np.load(name).items()})
+    return net.to(DEVICE).eval()
 
 
-def rows_of(values, fmt):
+def as_shipped(net):
+    """The weights as the table rounds them."""
+    with torch.no_grad():
+        for m in [*net.conv, net.whole, net.count1, net.count2]:
+            flat = m.weight.reshape(len(m.weight), -1)
+            scale = flat.abs().amax(1, keepdim=True) / 127 + 1e-12
+            m.weight.copy_(((flat / scale).round() * scale).reshape(m.weight.shape))
+    return net
+
+
+def answer(nets, x):
+    """Mean over networks and over both readings."""
+    line = head = 0
+    for net in nets:
+        for v in (x, x.flip(2)):
+            a, b = net(v)
+            line, head = line + a / (2 * len(nets)), head + b / (2 * len(nets))
+    return line, head
+
+
+@torch.no_grad()
+def score(names, blank, files):
+    nets, rows = [as_shipped(read(n)) for n in names], Rows(blank)
+    mix = sum(n.mix for n in nets) / len(nets)
+    prior = torch.tensor(PRIOR, device=DEVICE).log()
+    for name in files:
+        x, t = load([name])
+        k, got = index_of(t), []
+        for i in range(0, len(x), 256):
+            line, head = answer(nets, x[i: i + 256].float() / 127)
+            logs = rows.logs(rows.odds(line)).clamp(min=-60)
+            logs = torch.cat([torch.zeros_like(logs[:, :1]), logs], 1)
+            mixed = mix[0] * logs + mix[1] * head + prior
+            got.append(torch.stack([mixed.argmax(1), (logs + prior).argmax(1), (head + prior).argmax(1),
+                                    (mixed.softmax(1).amax(1) * 1000).long()], 1))
+        got = torch.cat(got)
+        for lv in range(0, 6):
+            m = (t[:, 0] == lv) & (k > 0) if lv else k == 0
+            right = [(got[m, c] == k[m]).float().mean().item() for c in range(3)]
+            sure = m & (got[:, 3] >= 800)
+            print(f"{name} level {lv or 'none'} n {int(m.sum())}: mixed %.3f rows %.3f head %.3f" % tuple(right),
+                  f"sure {sure.sum() / m.sum():.2f} of them {(got[sure, 0] == k[sure]).float().mean():.3f}", flush=True)
+
+
+def packed(values, form):
     out, row = [], ""
     for v in values:
-        word = fmt(v) + ", "
-        if len(row) + len(word) > 98:
-            out.append("  " + row.rstrip())
+        word = form(v) + ","
+        if len(row) + len(word) > 100:
+            out.append(row)
             row = ""
         row += word
-    return "\n".join(out + ["  " + row.rstrip()])
-
-
-def quantise(w):
-    """int16 with one scale a row"""
-    scale = np.abs(w).max(1) / 32767 + 1e-12
-    return np.round(w / scale[:, None]).astype(int), scale.astype(np.float32)
+    return "\n".join(out + [row])
 
 
 def real(v):
-    s = f"{float(v):.9g}"
+    s = f"{float(v):.7g}"
     return (s if "." in s or "e" in s else s + ".0") + "f"
 
 
-def table(net, header):
+def whole_numbers(f, name, weight):
+    flat = weight.reshape(len(weight), -1)
+    scale = flat.abs().amax(1, keepdim=True) / 127 + 1e-12
+    q = (flat / scale).round().int()
+    f.write(f"\nstatic const signed char {name}[{q.numel()}] = {{\n{packed(q.flatten().tolist(), str)}\n}};\n")
+    reals(f, name + "_scale", scale)
+
+
+def reals(f, name, values):
+    values = values.flatten().tolist()
+    f.write(f"static const float {name}[{len(values)}] = {{\n{packed(values, real)}\n}};\n")
+
+
+HEAD = """/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* %s -- generated by tests/imaging/fit/fit.py; do not edit. %s
+ * clang-format off */
+#pragma once
+"""
+
+
+@torch.no_grad()
+def table(names, header, reference):
+    nets = [read(n).cpu() for n in names]
     with open(header, "w", encoding="ascii") as f:
-        f.write("/* SPDX-License-Identifier: GPL-3.0-or-later */\n"
-                "/* core-segment-net-table.h -- generated by tests/imaging/fit/fit.py from drawn\n"
-                f" * pictures, seed {SEED}; do not edit. Whole numbers times their row's scale.\n"
-                " * clang-format off */\n#pragma once\n\n"
-                f"#define SEGMENT_NET_CHANNELS {C}\n")
-        for i in range(3):
-            q, s = quantise(net[f"w{i}"])
-            f.write(f"\nstatic const short segment_net_w{i + 1}[{q.size}] = {{\n{rows_of(q.ravel(), str)}\n}};\n")
-            f.write(f"static const float segment_net_s{i + 1}[{C}] = {{\n{rows_of(s, real)}\n}};\n")
-            f.write(f"static const float segment_net_b{i + 1}[{C}] = {{\n{rows_of(net[f'b{i}'], real)}\n}};\n")
-        q, s = quantise(net["w3"])
-        f.write(f"\nstatic const short segment_net_whole[{q.size}] = {{\n{rows_of(q.ravel(), str)}\n}};\n")
-        f.write(f"static const float segment_net_whole_s[{C}] = {{\n{rows_of(s, real)}\n}};\n")
-        f.write(f"\nstatic const float segment_net_line[{C}] = {{\n{rows_of(net['wl'][0], real)}\n}};\n")
-        f.write(f"static const float segment_net_line_bias = {real(net['bl'][0])};\n")
-        q, s = quantise(net["wc"].reshape(1, -1))
-        f.write(f"\nstatic const short segment_net_count[{q.size}] = {{\n{rows_of(q.ravel(), str)}\n}};\n")
-        f.write(f"static const float segment_net_count_scale = {real(s[0])};\n")
-        f.write(f"static const float segment_net_count_bias[{OUT}] = {{\n{rows_of(net['bc'], real)}\n}};\n")
+        f.write(HEAD % ("core-segment-net-table.h", "Weights fitted on drawn\n * pictures: whole numbers times "
+                        "the scale of their row."))
+        f.write(f"\n#define SEGMENT_NETS {len(nets)}\n#define SEGMENT_NET_CHANNELS {C}\n"
+                f"#define SEGMENT_NET_HIDDEN {HIDDEN}\n")
+        for n, net in enumerate(nets):
+            for i, conv in enumerate(net.conv):
+                whole_numbers(f, f"segment_net{n}_w{i + 1}", conv.weight)
+                reals(f, f"segment_net{n}_b{i + 1}", conv.bias)
+            whole_numbers(f, f"segment_net{n}_whole", net.whole.weight)
+            reals(f, f"segment_net{n}_line", torch.cat([net.line.weight.flatten(), net.line.bias]))
+            whole_numbers(f, f"segment_net{n}_count1", net.count1.weight)
+            reals(f, f"segment_net{n}_count1_b", net.count1.bias)
+            whole_numbers(f, f"segment_net{n}_count2", net.count2.weight)
+            reals(f, f"segment_net{n}_count2_b", net.count2.bias)
+    nets = [as_shipped(n).double() for n in nets]
+    row = torch.arange(33, dtype=torch.float64)[:, None]
+    at = torch.arange(N, dtype=torch.float64)[None]
+    with open(reference, "w", encoding="ascii") as f:
+        f.write(HEAD % ("net-reference.h", "What the networks answer\n * in double precision, by torch, to "
+                        "sin (.11 (v + 1) at + .7 row) + .3 sin (.9 row at / (v + 2))."))
+        f.write("\nstatic const struct\n{\n  double count_log[8], line[32]; /* every eighth sample */\n"
+                "} net_reference[] = {\n")
+        for v in range(3):
+            x = (.11 * (v + 1) * at + .7 * row).sin() + .3 * (.9 * row * at / (v + 2)).sin()
+            line, head = answer(nets, x.reshape(1, 3, LANES, N))
+            f.write("  { {\n%s },\n{\n%s } },\n" % (packed(head[0].tolist(), lambda v: f"{v:.6f}"),
+                                                    packed(line[0, ::8].tolist(), lambda v: f"{v:.6f}")))
+        f.write("};\n")
 
 
 def main():
-    verb, name = sys.argv[1:3]
+    verb, *rest = sys.argv[1:]
     if verb == "train":
-        train(name, int(sys.argv[3]), sys.argv[4:])
+        train(rest[0], int(rest[1]), float(rest[2]), rest[3], rest[4:])
         return
-    net = dict(np.load(name))
-    if verb == "rows":
-        train(name, int(sys.argv[3]), sys.argv[4:], net)
+    at = rest.index("--")
+    if verb == "score":
+        score(rest[:at], rest[at + 1], rest[at + 2:])
     elif verb == "table":
-        table(net, sys.argv[3])
-    elif verb == "score":
-        score(net, sys.argv[3:])
+        table(rest[:at], rest[at + 1], rest[at + 2])
     else:
         sys.exit(__doc__)
 

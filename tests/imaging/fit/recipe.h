@@ -18,10 +18,20 @@ typedef struct
   double mark_sd; /* each end, share of the axis */
   double axis[6]; /* two or three marks, upright pixels */
   int n_marks;
+  gboolean empty;  /* no plates along the axis */
+  gboolean aside;  /* an animal, but the axis lies across it or beside it */
+  gboolean camera; /* spoiled as cameras and programs spoil pictures: recipe-camera.c */
 } Recipe;
 
 /* level 1 … 5, or 0 for as chance will; empty: no animal in it. */
 void recipe_choose (Recipe *recipe, guint64 seed, int level, gboolean empty, double mark_sd);
+/* After recipe_choose: a far wider choice of everything. sutures: bits, 0 = all kinds. */
+void recipe_vary (Recipe *recipe, guint32 sutures);
 /* Draws it and sets the marks, each end off by mark_sd along and across. */
 DemoDrawing *recipe_draw (Recipe *recipe);
+/* Sets other marks; turn 0 are those of recipe_draw. */
+void recipe_mark (Recipe *recipe, const DemoDrawing *drawing, int turn);
 ImgPixels *recipe_pixels (const DemoDrawing *drawing);
+
+/* Light, sharpening, resampling, noise, JPEG; in place. */
+void recipe_camera (DemoDrawing *drawing, guint64 seed);
