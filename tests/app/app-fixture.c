@@ -262,7 +262,7 @@ app_press (GtkWidget *button)
 }
 
 gboolean
-app_key (gpointer widget, guint keyval, GdkModifierType state)
+app_key_at_once (gpointer widget, guint keyval, GdkModifierType state)
 {
   g_autoptr (GListModel) all = gtk_widget_observe_controllers (GTK_WIDGET (widget));
   gboolean taken = FALSE;
@@ -274,6 +274,14 @@ app_key (gpointer widget, guint keyval, GdkModifierType state)
       if (GTK_IS_EVENT_CONTROLLER_KEY (one))
         g_signal_emit_by_name (one, "key-pressed", keyval, 0, state, &taken);
     }
+  return taken;
+}
+
+gboolean
+app_key (gpointer widget, guint keyval, GdkModifierType state)
+{
+  gboolean taken = app_key_at_once (widget, keyval, state);
+
   app_settle ();
   return taken;
 }

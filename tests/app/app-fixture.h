@@ -60,7 +60,9 @@ guint app_count (gpointer root, GType type);
 void app_press (GtkWidget *button);
 /* Gives a key to the key controllers of one widget; TRUE when one of them took it. */
 gboolean app_key (gpointer widget, guint keyval, GdkModifierType state);
-/* The same from `widget` up to its window, as GTK passes keys on. */
+/* The same without letting the loop run: for keys that belong together within a moment. */
+gboolean app_key_at_once (gpointer widget, guint keyval, GdkModifierType state);
+/* The same as app_key() from `widget` up to its window, as GTK passes keys on. */
 gboolean app_key_up (gpointer widget, guint keyval, GdkModifierType state);
 /* Drops a list of files on the drop target of a widget. */
 gboolean app_drop_file (gpointer widget, const char *path, double x, double y);

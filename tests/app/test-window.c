@@ -393,21 +393,21 @@ chosen (Room *room)
 static void
 test_jump (Room *room, gconstpointer data)
 {
-  g_assert_true (app_key (room->window, GDK_KEY_3, 0));
-  g_assert_true (app_key (room->window, GDK_KEY_1, 0));
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_3, 0));
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_1, 0));
   APP_WAIT (g_str_equal (chosen (room), "31"));
-  g_assert_true (app_key (room->window, GDK_KEY_7, 0)); /* on the other shelf */
-  g_assert_true (app_key (room->window, GDK_KEY_KP_0, 0));
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_7, 0)); /* on the other shelf */
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_KP_0, 0));
   APP_WAIT (g_str_equal (chosen (room), "70"));
-  g_assert_true (app_key (room->window, GDK_KEY_9, 0));
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_9, 0));
   APP_WAIT (strstr (app_said (room->window), "9") != NULL);
   g_assert_cmpstr (chosen (room), ==, "70");
   app_window_show_page (room->window, "calendar");
-  (void) app_key (room->window, GDK_KEY_2, 0);
-  (void) app_key (room->window, GDK_KEY_2, 0);
+  (void) app_key_at_once (room->window, GDK_KEY_2, 0);
+  (void) app_key_at_once (room->window, GDK_KEY_2, 0);
   APP_WAIT (g_str_equal (page_name (room->window), "animal"));
   app_window_show_page (room->window, "welcome");
-  g_assert_false (app_key (room->window, GDK_KEY_1, 0));
+  g_assert_false (app_key_at_once (room->window, GDK_KEY_1, 0));
 }
 
 /* A letter right after a number is meant for that cup, however fast it comes, and never for the cup
