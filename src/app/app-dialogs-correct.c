@@ -117,13 +117,18 @@ app_dialog_correct (AppWindow *window, CoreId id)
 {
   Desk *desk = app_window_get_desk (window);
   const CoreEntry *entry = desk_entry (desk, id);
+  g_autoptr (DeskSubject) about = NULL;
+  g_autofree char *title = NULL;
   const CoreKindKey *keys;
   AppForm *form;
 
   if (entry == NULL)
     return;
   keys = core_kind_info (entry->kind)->keys;
-  form = app_form_new (window, words_kind (WORDS_LOCAL, entry->kind), C_ ("form", "_Correct"), submit);
+  about = desk_get (desk, entry->subject);
+  title = g_strdup_printf (C_ ("form title", "%s: %s"), about != NULL ? desk_subject_label (about) : "",
+                           words_kind (WORDS_LOCAL, entry->kind));
+  form = app_form_new (window, title, C_ ("form", "_Correct"), submit);
   app_form_set_id (form, id);
   app_form_day (form, "day", C_ ("form", "_Day"), entry->day);
   app_form_day (form, "earliest", C_ ("form", "_Not before"), entry->earliest);
@@ -131,5 +136,5 @@ app_dialog_correct (AppWindow *window, CoreId id)
     if (can_be_typed (&keys[i]))
       add_key_row (form, entry, &keys[i]);
   app_form_note (form, C_ ("form", "The entry as it was stays readable in the timeline."));
-  gtk_window_present (GTK_WINDOW (form));
+  app_form_show (form, "correct");
 }

@@ -86,20 +86,10 @@ app_dialog_add_place (AppWindow *window)
   app_form_entry (form, "night_c", C_ ("form", "Usual °C at n_ight"), NULL, "20");
   app_form_entry (form, "light_h", C_ ("form", "Hours of _light"), NULL, "12");
   app_form_entry (form, "height_mm", C_ ("form", "Inner _height of a home, mm"), NULL, NULL);
-  app_form_note (form, C_ ("form", "The usual temperature moves every forecast on this shelf. Heat only with a "
-                                   "thermostat; switch off and unplug before spraying."));
-  gtk_window_present (GTK_WINDOW (form));
-}
-
-static void
-set_cb (GObject *source, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (AppForm) form = data;
-  g_autoptr (GError) error = NULL;
-  CoreId first;
-
-  (void) desk_write_finish (DESK_DESK (source), result, &first, &error);
-  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
+  app_form_note (form, C_ ("form", "The usual temperature moves every forecast on this shelf."));
+  app_form_caution (form, WORDS_CAUTION_HEAT);
+  app_form_caution (form, WORDS_CAUTION_ELECTRICITY);
+  app_form_show (form, "add-place");
 }
 
 static const char *const edit_keys[] = { "name", "day_c", "night_c", "light_h", "height_mm" };
@@ -124,18 +114,6 @@ value_before (const CoreState *state, gsize key)
   return key == 0 ? g_strdup (state->name) : number_text (numbers[key - 1]);
 }
 
-static CoreEntry *
-set_new (CoreId place, CoreDay day, const char *key, const char *value)
-{
-  CoreEntry *entry = core_entry_new (CORE_KIND_SET);
-
-  entry->subject = place;
-  entry->day = day;
-  (void) core_entry_set_text (entry, "key", key);
-  (void) core_entry_set_text (entry, "value", value);
-  return entry;
-}
-
 /* Only what was changed is written; a field that was emptied stays as it was. */
 static void
 edit_submit (AppForm *form)
@@ -151,12 +129,9 @@ edit_submit (AppForm *form)
       g_autofree char *before = value_before (desk_subject_state (place), i);
 
       if (typed[0] != '\0' && !g_str_equal (typed, before))
-        g_ptr_array_add (entries, set_new (app_form_id (form), desk_today (desk), edit_keys[i], typed));
+        g_ptr_array_add (entries, app_form_set_new (form, edit_keys[i], typed));
     }
-  if (entries->len == 0)
-    app_form_done (form, NULL, NULL);
-  else
-    desk_write_async (desk, g_steal_pointer (&entries), NULL, set_cb, g_object_ref (form));
+  app_form_write (form, g_steal_pointer (&entries));
 }
 
 void
@@ -177,14 +152,15 @@ app_dialog_edit_place (AppWindow *window, CoreId id)
   night = number_text (state->night_c);
   light = number_text (state->light_h);
   height = number_text (state->height_mm);
-  form = app_form_new (window, C_ ("form", "Edit the place"), C_ ("form", "_Save"), edit_submit);
-  app_form_set_id (form, id);
+  form = app_form_new_about (window, id, C_ ("form title", "Edit %s"), C_ ("form", "_Save"), edit_submit);
   app_form_entry (form, "name", C_ ("form", "_Name"), desk_subject_state (place)->name, NULL);
   app_form_entry (form, "day_c", C_ ("form", "Usual °C by _day"), day, NULL);
   app_form_entry (form, "night_c", C_ ("form", "Usual °C at n_ight"), night, NULL);
   app_form_entry (form, "light_h", C_ ("form", "Hours of _light"), light, NULL);
   app_form_entry (form, "height_mm", C_ ("form", "Inner _height of a home, mm"), height, NULL);
-  gtk_window_present (GTK_WINDOW (form));
+  app_form_caution (form, WORDS_CAUTION_HEAT);
+  app_form_caution (form, WORDS_CAUTION_ELECTRICITY);
+  app_form_show (form, "edit");
 }
 
 /* ---- move ---- */
@@ -234,7 +210,7 @@ app_dialog_move (AppWindow *window, CoreId id)
   g_autoptr (DeskSubject) animal = desk_get (desk, id);
   g_autoptr (GPtrArray) names = g_ptr_array_new ();
   g_autoptr (GPtrArray) values = g_ptr_array_new_with_free_func (g_free);
-  AppForm *form = app_form_new (window, C_ ("form", "Move"), C_ ("form", "_Move"), move_submit);
+  AppForm *form = app_form_new_about (window, id, C_ ("form title", "Move %s"), C_ ("form", "_Move"), move_submit);
   CoreId now = { { 0 } };
   guint selected = 0;
 
@@ -252,9 +228,8 @@ app_dialog_move (AppWindow *window, CoreId id)
     }
   g_ptr_array_add (names, NULL);
   g_ptr_array_add (values, NULL);
-  app_form_set_id (form, id);
   app_form_choice (form, "place", C_ ("form", "_Shelf"), (const char *const *) names->pdata,
                    (const char *const *) values->pdata, selected);
   app_form_entry (form, "before", C_ ("form", "_Before cup"), NULL, C_ ("form", "a number; empty: at the end"));
-  gtk_window_present (GTK_WINDOW (form));
+  app_form_show (form, "move");
 }

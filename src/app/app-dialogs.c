@@ -47,22 +47,33 @@ choice_row (Choice *choice, AppForm *form, const char *key, const char *label, g
   return row;
 }
 
+/* By the name that keepers say; the scientific one beside it is what is written. */
+static int
+by_name (gconstpointer a, gconstpointer b)
+{
+  const CoreProfile *const *left = a, *const *right = b;
+
+  return g_utf8_collate (app_profile_name (*left), app_profile_name (*right));
+}
+
 static void
 species_row (AppForm *form, Desk *desk, const char *now)
 {
-  const GPtrArray *profiles = desk_profiles (desk);
+  g_autoptr (GPtrArray) profiles = g_ptr_array_copy ((GPtrArray *) desk_profiles (desk), NULL, NULL);
   Choice choice;
   guint selected = 0;
 
+  g_ptr_array_sort (profiles, by_name);
   choice_init (&choice);
   choice_add (&choice, C_ ("form", "not known"), "unknown");
   for (guint i = 0; i < profiles->len; i++)
     {
       const CoreProfile *profile = g_ptr_array_index (profiles, i);
+      g_autofree char *name = g_strdup_printf ("%s · %s", app_profile_name (profile), profile->scientific);
 
       if (profile->general)
         continue;
-      choice_add (&choice, profile->scientific, profile->scientific);
+      choice_add (&choice, name, profile->scientific);
       if (now != NULL && g_ascii_strcasecmp (now, profile->scientific) == 0)
         selected = choice.names->len - 1;
     }
@@ -186,41 +197,18 @@ app_dialog_add_animal (AppWindow *window, CoreId place)
   app_form_choice (form, "sex", C_ ("form", "Se_x"), sexes, sex_values, 0);
   app_form_entry (form, "name", C_ ("form", "Na_me"), NULL, NULL);
   app_form_note (form, C_ ("form", "What you leave empty is kept as unknown."));
-  gtk_window_present (GTK_WINDOW (form));
+  app_form_show (form, "add-animal");
 }
 
 /* ---- edit an animal: each changed value is a `set`, all in one round ---- */
 
 static void
-written_cb (GObject *source, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (AppForm) form = data;
-  g_autoptr (GError) error = NULL;
-  CoreId first;
-
-  (void) desk_write_finish (DESK_DESK (source), result, &first, &error);
-  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
-}
-
-static void
-add_set (GPtrArray *entries, CoreId subject, CoreDay day, const char *key, const char *value)
-{
-  CoreEntry *entry = core_entry_new (CORE_KIND_SET);
-
-  entry->subject = subject;
-  entry->day = day;
-  (void) core_entry_set_text (entry, "key", key);
-  (void) core_entry_set_text (entry, "value", value);
-  g_ptr_array_add (entries, entry);
-}
-
-static void
-add_if_changed (GPtrArray *entries, AppForm *form, CoreDay day, const char *key, const char *before)
+add_if_changed (GPtrArray *entries, AppForm *form, const char *key, const char *before)
 {
   g_autofree char *typed = g_strstrip (g_strdup (app_form_get (form, key)));
 
   if (!g_str_equal (typed, before))
-    add_set (entries, app_form_id (form), day, key, typed);
+    g_ptr_array_add (entries, app_form_set_new (form, key, typed));
 }
 
 static gboolean
@@ -254,15 +242,12 @@ edit_submit (AppForm *form)
   if (animal == NULL)
     return;
   state = desk_subject_state (animal);
-  add_if_changed (entries, form, desk_today (desk), "number", state->number);
-  add_if_changed (entries, form, desk_today (desk), "name", state->name);
-  add_if_changed (entries, form, desk_today (desk), "species", state->species[0] != '\0' ? state->species : "unknown");
+  add_if_changed (entries, form, "number", state->number);
+  add_if_changed (entries, form, "name", state->name);
+  add_if_changed (entries, form, "species", state->species[0] != '\0' ? state->species : "unknown");
   if (!add_hatch (entries, form, state))
     return;
-  if (entries->len == 0)
-    app_form_done (form, NULL, NULL);
-  else
-    desk_write_async (desk, g_steal_pointer (&entries), NULL, written_cb, g_object_ref (form));
+  app_form_write (form, g_steal_pointer (&entries));
 }
 
 void
@@ -276,84 +261,90 @@ app_dialog_edit_animal (AppWindow *window, CoreId id)
   if (animal == NULL)
     return;
   state = desk_subject_state (animal);
-  form = app_form_new (window, C_ ("form", "Edit"), C_ ("form", "_Save"), edit_submit);
-  app_form_set_id (form, id);
+  form = app_form_new_about (window, id, C_ ("form title", "Edit %s"), C_ ("form", "_Save"), edit_submit);
   app_form_entry (form, "number", C_ ("form", "_Number on the cup"), state->number, NULL);
   species_row (form, desk, state->species);
   app_form_entry (form, "name", C_ ("form", "Na_me"), state->name, NULL);
   app_form_day (form, "hatched", C_ ("form", "_Hatched on"),
                 state->hatched ? state->hatched_day : CORE_DAY_NONE);
   app_form_note (form, C_ ("form", "Other entries are corrected where they stand, in its timeline."));
-  gtk_window_present (GTK_WINDOW (form));
+  app_form_show (form, "edit");
 }
 
 /* ---- one entry: moulted, died, left ---- */
 
-static void
-recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
+/* Were its large pads seen in the stage before? Then the next skin has wings, or it is no ordinary moult. */
+static gboolean
+is_subadult (Desk *desk, CoreId id)
 {
-  g_autoptr (AppForm) form = data;
-  g_autoptr (GError) error = NULL;
-  CoreId id;
+  g_autoptr (DeskSubject) animal = desk_get (desk, id);
 
-  (void) desk_record_finish (DESK_DESK (source), result, &id, &error);
-  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
-}
-
-static void
-record (AppForm *form, const char *kind, const char *const *keys)
-{
-  Desk *desk = app_window_get_desk (app_form_window (form));
-  g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
-  CoreDay day, earliest;
-
-  if (!app_form_get_day (form, "day", &day) || !app_form_get_day (form, "earliest", &earliest))
-    return;
-  if (day == CORE_DAY_NONE)
-    {
-      app_form_problem (form, C_ ("form", "On which day? A day is needed here."));
-      return;
-    }
-  for (gsize i = 0; keys[i] != NULL; i++)
-    g_ptr_array_add (pairs, app_form_pair (form, keys[i]));
-  desk_record_async (desk, app_form_id (form), kind, collect (pairs), day, earliest, -1, NULL, recorded_cb,
-                     g_object_ref (form));
+  return animal != NULL && desk_subject_state (animal)->subadult;
 }
 
 static void
 moulted_submit (AppForm *form)
 {
-  record (form, "moulted", (const char *const[]){ "outcome", "seen", "to", NULL });
+  Desk *desk = app_window_get_desk (app_form_window (form));
+
+  if (is_subadult (desk, app_form_id (form)) && app_form_get (form, "to")[0] == '\0')
+    app_form_problem (form, C_ ("form", "Are the wings full? Choose an answer; “not looked at” is one."));
+  else
+    app_form_record (form, "moulted", (const char *const[]){ "outcome", "seen", "to", NULL });
+}
+
+/* Asked of a sub-adult before all else, and never answered for the keeper. */
+static void
+wings_row (AppForm *form)
+{
+  const char *const names[] = { C_ ("form", "please choose"), C_ ("form", "yes: adult, wings full"),
+                                C_ ("form", "no: sub-adult, large pads"), C_ ("form", "no: a nymph, small pads or none"),
+                                C_ ("form", "not looked at"), NULL };
+  const char *const values[] = { "", "adult", "subadult", "nymph", "?", NULL };
+
+  app_form_choice (form, "to", C_ ("form", "Are the _wings full?"), names, values, 0);
+}
+
+static void
+now_row (AppForm *form)
+{
+  const char *const names[] = { C_ ("form", "not looked at"), C_ ("form", "a nymph, small pads or none"),
+                                C_ ("form", "sub-adult, large pads"), C_ ("form", "adult, wings full"), NULL };
+  const char *const values[] = { "", "nymph", "subadult", "adult", NULL };
+
+  app_form_choice (form, "to", C_ ("form", "It is now"), names, values, 0);
 }
 
 void
 app_dialog_moulted (AppWindow *window, CoreId id)
 {
-  AppForm *form = app_form_new (window, C_ ("form", "It moulted"), C_ ("form", "_Save"), moulted_submit);
+  Desk *desk = app_window_get_desk (window);
+  AppForm *form
+    = app_form_new_about (window, id, C_ ("form title", "%s moulted"), C_ ("form", "_Save"), moulted_submit);
   const char *const outcomes[] = { words_moult_outcome (WORDS_LOCAL, 0), words_moult_outcome (WORDS_LOCAL, 1),
                                    words_moult_outcome (WORDS_LOCAL, 2), words_moult_outcome (WORDS_LOCAL, 3), NULL };
   const char *const outcome_values[] = { "good", "fell", "stuck", "limb", NULL };
   const char *const seen[] = { C_ ("form", "found afterwards"), C_ ("form", "seen happening"), NULL };
   const char *const seen_values[] = { "found", "yes", NULL };
-  const char *const to[] = { C_ ("form", "not looked at"), C_ ("form", "a nymph, small pads or none"),
-                             C_ ("form", "sub-adult, large pads"), C_ ("form", "adult, wings full"), NULL };
-  const char *const to_values[] = { "", "nymph", "subadult", "adult", NULL };
+  gboolean subadult = is_subadult (desk, id);
 
-  app_form_set_id (form, id);
-  app_form_day (form, "day", C_ ("form", "_Found on"), desk_today (app_window_get_desk (window)));
+  if (subadult)
+    wings_row (form);
+  app_form_day (form, "day", C_ ("form", "_Found on"), desk_today (desk));
   app_form_day (form, "earliest", C_ ("form", "_Not before"), CORE_DAY_NONE);
   app_form_choice (form, "outcome", C_ ("form", "_How it went"), outcomes, outcome_values, 0);
   app_form_choice (form, "seen", C_ ("form", "_Seen"), seen, seen_values, 0);
-  app_form_choice (form, "to", C_ ("form", "It is now"), to, to_values, 0);
+  if (!subadult)
+    now_row (form);
   app_form_note (form, C_ ("form", "Leave “not before” empty: then it lies between your last look and the day found. "
                                    "No touching and no food until it has hardened."));
-  gtk_window_present (GTK_WINDOW (form));
+  app_form_show (form, "moulted");
 }
 
 static void
 died_submit (AppForm *form)
 {
-  record (form, "died", (const char *const[]){ "cause", "sure", NULL });
+  app_form_record (form, "died", (const char *const[]){ "cause", "sure", NULL });
 }
 
 /* Causes as they are stored; words says them. */
@@ -375,11 +366,10 @@ cause_row (AppForm *form)
 void
 app_dialog_died (AppWindow *window, CoreId id)
 {
-  AppForm *form = app_form_new (window, C_ ("form", "It died"), C_ ("form", "_Save"), died_submit);
+  AppForm *form = app_form_new_about (window, id, C_ ("form title", "%s died"), C_ ("form", "_Save"), died_submit);
   const char *const sure[] = { C_ ("form", "yes"), C_ ("form", "no"), NULL };
   const char *const sure_values[] = { "yes", "no", NULL };
 
-  app_form_set_id (form, id);
   app_form_note (form, C_ ("form", "Sure? A shed skin is light and split behind the head; some kinds play dead for an "
                                    "hour; moulting animals hang limp. Not sure: close this, enter “looks dead” and look "
                                    "tomorrow."));
@@ -388,28 +378,27 @@ app_dialog_died (AppWindow *window, CoreId id)
   cause_row (form);
   app_form_choice (form, "sure", C_ ("form", "_Sure of the cause"), sure, sure_values, 1);
   app_form_note (form, C_ ("form", "Its number is retired, its page stays."));
-  gtk_window_present (GTK_WINDOW (form));
+  app_form_show (form, "died");
 }
 
 static void
 left_submit (AppForm *form)
 {
-  record (form, "left", (const char *const[]){ "how", "to", NULL });
+  app_form_record (form, "left", (const char *const[]){ "how", "to", NULL });
 }
 
 void
 app_dialog_left (AppWindow *window, CoreId id)
 {
-  AppForm *form = app_form_new (window, C_ ("form", "It left"), C_ ("form", "_Save"), left_submit);
+  AppForm *form = app_form_new_about (window, id, C_ ("form title", "%s left"), C_ ("form", "_Save"), left_submit);
   const char *const how[] = { C_ ("form", "sold"), C_ ("form", "given away"), C_ ("form", "swapped"),
                               C_ ("form", "lent"), NULL };
   const char *const how_values[] = { "sold", "given", "swapped", "lent", NULL };
 
-  app_form_set_id (form, id);
   app_form_day (form, "day", C_ ("form", "_On"), desk_today (app_window_get_desk (window)));
   app_form_choice (form, "how", C_ ("form", "_How"), how, how_values, 0);
   app_form_entry (form, "to", C_ ("form", "_To whom"), NULL, NULL);
-  app_form_note (form, C_ ("form", "Sending animals: ask the carrier whether live animals are allowed, and check your "
-                                   "local law. Not within a week before a moult."));
-  gtk_window_present (GTK_WINDOW (form));
+  app_form_caution (form, WORDS_CAUTION_POST);
+  app_form_caution (form, WORDS_CAUTION_RELEASE);
+  app_form_show (form, "left");
 }

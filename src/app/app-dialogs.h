@@ -19,4 +19,9 @@ void app_dialog_move (AppWindow *window, CoreId animal);       /* to another pla
 void app_dialog_died (AppWindow *window, CoreId animal);
 void app_dialog_left (AppWindow *window, CoreId animal);
 void app_dialog_moulted (AppWindow *window, CoreId animal);
+void app_dialog_measure (AppWindow *window, CoreId animal);
+void app_dialog_stage (AppWindow *window, CoreId animal);      /* adult, sub-adult, nymph: as seen */
+void app_dialog_sex (AppWindow *window, CoreId animal);
+void app_dialog_home (AppWindow *window, CoreId animal);       /* size of its cup */
+void app_dialog_purpose (AppWindow *window, CoreId animal);    /* pairing, sale; sex check or none */
 void app_dialog_correct (AppWindow *window, CoreId entry);       /* day and values of one entry */

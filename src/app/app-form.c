@@ -3,8 +3,10 @@
 #include "app/app-form.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "app/app-pages.h"
+#include "app/app-view.h"
 #include "core/core-date.h"
 
 struct _AppForm
@@ -21,6 +23,8 @@ struct _AppForm
   AppWindow *window;
 
   /* Owned */
+  Desk *desk;         /* the journal that the form writes to */
+  char *draft;        /* key of what is being typed; NULL = not kept */
   GHashTable *fields; /* key -> GtkWidget * (borrowed) */
   AppFormSubmit submit;
   CoreId id;
@@ -57,6 +61,12 @@ app_form_note (AppForm *self, const char *text)
   gtk_grid_attach (self->grid, label, 0, self->rows++, 2, 1);
 }
 
+void
+app_form_caution (AppForm *self, WordsCaution caution)
+{
+  app_form_note (self, words_caution_line (WORDS_LOCAL, caution));
+}
+
 GtkWidget *
 app_form_entry (AppForm *self, const char *key, const char *label, const char *value, const char *placeholder)
 {
@@ -76,9 +86,15 @@ app_form_day (AppForm *self, const char *key, const char *label, CoreDay day)
 {
   char text[11] = "";
 
+  GtkWidget *entry;
+
   if (day != CORE_DAY_NONE)
     core_day_to_text (day, text);
-  return app_form_entry (self, key, label, text, C_ ("form", "YYYY-MM-DD, today, or -3 for three days ago"));
+  entry = app_form_entry (self, key, label, text, C_ ("form", "YYYY-MM-DD, today, or -3 for three days ago"));
+  /* Today may be over when the draft is read again. */
+  if (entry != NULL && day == desk_today (self->desk))
+    g_object_set_data (G_OBJECT (entry), "of-today", GINT_TO_POINTER (TRUE));
+  return entry;
 }
 
 GtkWidget *
@@ -121,7 +137,7 @@ gboolean
 app_form_get_day (AppForm *self, const char *key, CoreDay *day)
 {
   g_autofree char *typed = g_strstrip (g_strdup (app_form_get (self, key)));
-  CoreDay today = desk_today (app_window_get_desk (self->window));
+  CoreDay today = desk_today (self->desk);
   gint64 ago;
 
   *day = CORE_DAY_NONE;
@@ -150,8 +166,209 @@ app_form_pair (AppForm *self, const char *key)
 {
   g_autofree char *value = g_strstrip (g_strdup (app_form_get (self, key)));
 
+  if (GTK_IS_DROP_DOWN (g_hash_table_lookup (self->fields, key)) && g_str_equal (value, "?"))
+    return NULL;
   return value[0] != '\0' ? g_strdup_printf ("%s=%s", key, value) : NULL;
 }
+
+/* ---- the draft ---- */
+
+static void
+forget (AppForm *self)
+{
+  if (self->draft != NULL)
+    desk_draft_set (self->desk, self->draft, NULL);
+  g_clear_pointer (&self->draft, g_free);
+}
+
+/* What the keeper changed, and the days that were today when it was typed. */
+static void
+keep_cb (AppForm *self)
+{
+  g_autoptr (GString) body = g_string_new (NULL);
+  gboolean typed = FALSE;
+  GHashTableIter iter;
+  gpointer key, field;
+
+  if (self->closed || self->draft == NULL)
+    return;
+  g_hash_table_iter_init (&iter, self->fields);
+  while (g_hash_table_iter_next (&iter, &key, &field))
+    {
+      g_autofree char *value = g_strdelimit (g_strdup (app_form_get (self, key)), "\r\n", ' ');
+      gboolean changed = !g_str_equal (value, g_object_get_data (field, "initial"));
+
+      typed = typed || changed;
+      if (changed || g_object_get_data (field, "of-today") != NULL)
+        g_string_append_printf (body, "%s=%s\n", (const char *) key, value);
+    }
+  desk_draft_set (self->desk, self->draft, typed ? body->str : NULL);
+}
+
+static gboolean
+put_back (GtkWidget *field, const char *value)
+{
+  char **values;
+
+  if (!GTK_IS_DROP_DOWN (field))
+    {
+      gtk_editable_set_text (GTK_EDITABLE (field), value);
+      return TRUE;
+    }
+  values = g_object_get_data (G_OBJECT (field), "values");
+  for (guint i = 0; values[i] != NULL; i++)
+    if (g_str_equal (values[i], value))
+      {
+        gtk_drop_down_set_selected (GTK_DROP_DOWN (field), i);
+        return TRUE;
+      }
+  return FALSE;
+}
+
+/* A key that this form does not have is left out. */
+static gboolean
+put_back_all (AppForm *self, const char *draft)
+{
+  g_auto (GStrv) lines = g_strsplit (draft, "\n", -1);
+  gboolean any = FALSE;
+
+  for (guint i = 0; lines[i] != NULL; i++)
+    {
+      char *equals = strchr (lines[i], '=');
+      GtkWidget *field;
+
+      if (equals == NULL)
+        continue;
+      *equals = '\0';
+      field = g_hash_table_lookup (self->fields, lines[i]);
+      if (field != NULL && put_back (field, equals + 1))
+        any = TRUE;
+    }
+  return any;
+}
+
+static void
+say_again (AppForm *self)
+{
+  GtkWidget *label = gtk_label_new (C_ ("form", "What you typed before is here again."));
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_widget_add_css_class (label, "strong");
+  gtk_grid_insert_row (self->grid, 0);
+  gtk_grid_attach (self->grid, label, 0, 0, 2, 1);
+  self->rows++;
+}
+
+void
+app_form_show (AppForm *self, const char *kind)
+{
+  g_autofree char *draft = NULL;
+  char id[37];
+  GHashTableIter iter;
+  gpointer key, field;
+
+  g_return_if_fail (APP_IS_FORM (self));
+  core_id_to_text (self->id, id);
+  self->draft = g_strdup_printf ("form/%s/%s", kind, id);
+  g_hash_table_iter_init (&iter, self->fields);
+  while (g_hash_table_iter_next (&iter, &key, &field))
+    g_object_set_data_full (field, "initial", g_strdup (app_form_get (self, key)), g_free);
+  draft = desk_draft_get (self->desk, self->draft);
+  if (draft != NULL && put_back_all (self, draft))
+    say_again (self);
+  g_hash_table_iter_init (&iter, self->fields);
+  while (g_hash_table_iter_next (&iter, &key, &field))
+    g_signal_connect_object (field, GTK_IS_DROP_DOWN (field) ? "notify::selected" : "changed", G_CALLBACK (keep_cb),
+                             self, G_CONNECT_SWAPPED);
+  gtk_window_present (GTK_WINDOW (self));
+}
+
+/* ---- writing ---- */
+
+static void
+recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppForm) form = data;
+  g_autoptr (GError) error = NULL;
+  CoreId id;
+
+  (void) desk_record_finish (DESK_DESK (source), result, &id, &error);
+  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
+}
+
+/* A comma in a number is as good as a point. */
+static char *
+pair_of_kind (AppForm *self, const char *kind, const char *name)
+{
+  const CoreKindKey *key = core_kind_key_by_name (core_kind_from_name (kind), name);
+  char *pair = app_form_pair (self, name);
+
+  return pair != NULL && key != NULL && key->type == CORE_VALUE_REAL ? g_strdelimit (pair, ",", '.') : pair;
+}
+
+void
+app_form_record (AppForm *self, const char *kind, const char *const *keys)
+{
+  g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
+  CoreDay day, earliest;
+
+  g_return_if_fail (APP_IS_FORM (self));
+  if (!app_form_get_day (self, "day", &day) || !app_form_get_day (self, "earliest", &earliest))
+    return;
+  if (day == CORE_DAY_NONE)
+    {
+      app_form_problem (self, C_ ("form", "On which day? A day is needed here."));
+      return;
+    }
+  for (gsize i = 0; keys[i] != NULL; i++)
+    {
+      char *pair = pair_of_kind (self, kind, keys[i]);
+
+      if (pair != NULL)
+        g_ptr_array_add (pairs, pair);
+    }
+  g_ptr_array_add (pairs, NULL);
+  desk_record_async (self->desk, self->id, kind, (const char *const *) pairs->pdata, day, earliest, -1, NULL,
+                     recorded_cb, g_object_ref (self));
+}
+
+CoreEntry *
+app_form_set_new (AppForm *self, const char *key, const char *value)
+{
+  CoreEntry *entry = core_entry_new (CORE_KIND_SET);
+
+  entry->subject = self->id;
+  entry->day = desk_today (self->desk);
+  (void) core_entry_set_text (entry, "key", key);
+  (void) core_entry_set_text (entry, "value", value);
+  return entry;
+}
+
+static void
+written_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppForm) form = data;
+  g_autoptr (GError) error = NULL;
+  CoreId first;
+
+  (void) desk_write_finish (DESK_DESK (source), result, &first, &error);
+  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
+}
+
+void
+app_form_write (AppForm *self, GPtrArray *entries)
+{
+  g_return_if_fail (APP_IS_FORM (self));
+  if (entries->len > 0)
+    {
+      desk_write_async (self->desk, entries, NULL, written_cb, g_object_ref (self));
+      return;
+    }
+  g_ptr_array_unref (entries);
+  app_form_done (self, NULL, NULL);
+}
+
+/* ---- the end ---- */
 
 void
 app_form_problem (AppForm *self, const char *text)
@@ -176,6 +393,7 @@ app_form_done (AppForm *self, const char *text, const GError *error)
     }
   else
     {
+      forget (self);
       if (text != NULL && self->window != NULL)
         app_window_say (self->window, text);
       gtk_window_destroy (GTK_WINDOW (self)); /* does nothing when it was closed meanwhile */
@@ -207,16 +425,27 @@ window_gone_cb (AppWindow *window, AppForm *self)
   gtk_window_destroy (GTK_WINDOW (self));
 }
 
+/* The keeper closes it: cancelled, and the draft with it. */
 static gboolean
 close_request (GtkWindow *window)
 {
+  forget (APP_FORM (window));
   APP_FORM (window)->closed = TRUE;
   return GTK_WINDOW_CLASS (app_form_parent_class)->close_request (window);
 }
 
 static void
+app_form_dispose (GObject *object)
+{
+  APP_FORM (object)->closed = TRUE; /* what its fields lose now was not typed */
+  G_OBJECT_CLASS (app_form_parent_class)->dispose (object);
+}
+
+static void
 app_form_finalize (GObject *object)
 {
+  g_free (APP_FORM (object)->draft);
+  g_clear_object (&APP_FORM (object)->desk);
   g_clear_weak_pointer (&APP_FORM (object)->window);
   g_hash_table_unref (APP_FORM (object)->fields);
   G_OBJECT_CLASS (app_form_parent_class)->finalize (object);
@@ -225,6 +454,7 @@ app_form_finalize (GObject *object)
 static void
 app_form_class_init (AppFormClass *klass)
 {
+  G_OBJECT_CLASS (klass)->dispose = app_form_dispose;
   G_OBJECT_CLASS (klass)->finalize = app_form_finalize;
   GTK_WINDOW_CLASS (klass)->close_request = close_request;
 }
@@ -276,10 +506,37 @@ app_form_new (AppWindow *window, const char *title, const char *accept, AppFormS
 
   g_set_weak_pointer (&self->window, window);
   g_signal_connect_object (window, "destroy", G_CALLBACK (window_gone_cb), self, 0);
+  g_set_object (&self->desk, app_window_get_desk (window));
   self->submit = submit;
   gtk_button_set_use_underline (GTK_BUTTON (self->accept), TRUE);
   gtk_button_set_label (GTK_BUTTON (self->accept), accept);
   return self;
+}
+
+AppForm *
+app_form_new_about (AppWindow *window, CoreId id, const char *title, const char *accept, AppFormSubmit submit)
+{
+  g_autoptr (DeskSubject) subject = desk_get (app_window_get_desk (window), id);
+  g_autoptr (GString) words = g_string_new (title);
+  const char *name = "";
+  AppForm *self;
+
+  if (subject != NULL)
+    name = desk_subject_kind (subject) == CORE_SUBJECT_PLACE ? app_place_name (subject) : desk_subject_label (subject);
+  (void) g_string_replace (words, "%s", name, 1);
+  self = app_form_new (window, words->str, accept, submit);
+  self->id = id;
+  return self;
+}
+
+void
+app_form_leave_all (AppWindow *window)
+{
+  g_autoptr (GList) windows = gtk_window_list_toplevels ();
+
+  for (GList *l = windows; l != NULL; l = l->next)
+    if (APP_IS_FORM (l->data) && APP_FORM (l->data)->window == window)
+      window_gone_cb (window, l->data);
 }
 
 AppWindow *

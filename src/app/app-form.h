@@ -7,6 +7,7 @@
 #pragma once
 
 #include "app/app-window.h"
+#include "words/words.h"
 
 #define APP_TYPE_FORM (app_form_get_type ())
 G_DECLARE_FINAL_TYPE (AppForm, app_form, APP, FORM, GtkWindow)
@@ -15,18 +16,29 @@ G_DECLARE_FINAL_TYPE (AppForm, app_form, APP, FORM, GtkWindow)
 typedef void (*AppFormSubmit) (AppForm *form);
 
 AppForm *app_form_new (AppWindow *window, const char *title, const char *accept, AppFormSubmit submit);
+/* The same about one subject; `title` holds one %s for its number or name. */
+AppForm *app_form_new_about (AppWindow *window, CoreId id, const char *title, const char *accept, AppFormSubmit submit);
 AppWindow *app_form_window (AppForm *self); /* NULL once it was closed */
+/* Every form over a window goes, its draft stays: another journal is opened. */
+void app_form_leave_all (AppWindow *window);
 /* The subject that the form is about. */
 void app_form_set_id (AppForm *self, CoreId id);
 CoreId app_form_id (AppForm *self);
 
 void app_form_note (AppForm *self, const char *text);
+/* One line of a caution, where the matter comes up. */
+void app_form_caution (AppForm *self, WordsCaution caution);
 GtkWidget *app_form_entry (AppForm *self, const char *key, const char *label, const char *value, const char *placeholder);
 /* A day as text: YYYY-MM-DD, "today", "yesterday" (and translated), or a number of days ago as "-3". */
 GtkWidget *app_form_day (AppForm *self, const char *key, const char *label, CoreDay day);
-/* `names` are shown, `values` given back; both NULL-ended and equally long. */
+/* `names` are shown, `values` given back; both NULL-ended and equally long. The value "?" is an
+ * answer that writes nothing: looked at the question, not known. */
 GtkWidget *app_form_choice (AppForm *self, const char *key, const char *label, const char *const *names,
                             const char *const *values, guint selected);
+
+/* After the last row: what was typed before under the same `kind` and subject is there again, what
+ * is typed now is kept, and the window comes up. */
+void app_form_show (AppForm *self, const char *kind);
 
 const char *app_form_get (AppForm *self, const char *key); /* "" when empty; borrowed */
 /* FALSE (and the form says so) when what stands there is no day. An empty one gives CORE_DAY_NONE. */
@@ -36,3 +48,12 @@ char *app_form_pair (AppForm *self, const char *key);
 void app_form_problem (AppForm *self, const char *text);
 /* Closes and says `text`, or shows the error. */
 void app_form_done (AppForm *self, const char *text, const GError *error);
+
+/* ---- writing ---- */
+
+/* One entry of a kind with these keys, from the rows "day" and, where there is one, "earliest". */
+void app_form_record (AppForm *self, const char *kind, const char *const *keys);
+/* A `set` of the form's subject, as of today. */
+CoreEntry *app_form_set_new (AppForm *self, const char *key, const char *value);
+/* All in one round; an empty list closes the form without a word. Takes the array. */
+void app_form_write (AppForm *self, GPtrArray *entries);

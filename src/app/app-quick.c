@@ -410,14 +410,23 @@ static const struct
   const char *label;
   const char *kind; /* recorded at once, or */
   DialogFunc dialog;
+  const char *pairs[3]; /* of the kind */
 } more[] = {
-  { NC_ ("journal button", "Move…"), NULL, app_dialog_move },
-  { NC_ ("journal button", "Edit…"), NULL, app_dialog_edit_animal },
-  { NC_ ("journal button", "Drank"), "drank", NULL },
-  { NC_ ("journal button", "Looks dead"), "looks_dead", NULL },
-  { NC_ ("journal button", "Died…"), NULL, app_dialog_died },
-  { NC_ ("journal button", "Left…"), NULL, app_dialog_left },
-  { NC_ ("journal button", "Escaped"), "escaped", NULL },
+  { NC_ ("journal button", "Move…"), NULL, app_dialog_move, { NULL } },
+  { NC_ ("journal button", "Edit…"), NULL, app_dialog_edit_animal, { NULL } },
+  { NC_ ("journal button", "Its home…"), NULL, app_dialog_home, { NULL } },
+  { NC_ ("journal button", "Measure…"), NULL, app_dialog_measure, { NULL } },
+  { NC_ ("journal button", "It is now…"), NULL, app_dialog_stage, { NULL } },
+  { NC_ ("journal button", "Read the sex…"), NULL, app_dialog_sex, { NULL } },
+  { NC_ ("journal button", "For pairing or sale…"), NULL, app_dialog_purpose, { NULL } },
+  { NC_ ("journal button", "Not needed: sex check"), "set", NULL, { "key=sex_check", "value=not_needed", NULL } },
+  { NC_ ("journal button", "Watered"), "watered", NULL, { NULL } },
+  { NC_ ("journal button", "Cleaned"), "cleaned", NULL, { NULL } },
+  { NC_ ("journal button", "Drank"), "drank", NULL, { NULL } },
+  { NC_ ("journal button", "Looks dead"), "looks_dead", NULL, { NULL } },
+  { NC_ ("journal button", "Died…"), NULL, app_dialog_died, { NULL } },
+  { NC_ ("journal button", "Left…"), NULL, app_dialog_left, { NULL } },
+  { NC_ ("journal button", "Escaped"), "escaped", NULL, { NULL } },
 };
 
 static void
@@ -430,7 +439,7 @@ more_cb (GtkButton *button, AppQuick *self)
   if (more[i].dialog != NULL && window != NULL)
     more[i].dialog (window, desk_subject_id (self->subject));
   else if (more[i].kind != NULL)
-    record_one (self, more[i].kind, NULL, NULL);
+    record (self, more[i].kind, more[i].pairs);
 }
 
 static void

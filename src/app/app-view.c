@@ -247,20 +247,25 @@ app_change_text (Desk *desk, DeskChange *change)
 }
 
 const char *
-app_species_name (const DeskSubject *subject)
+app_profile_name (const CoreProfile *profile)
 {
-  const CoreProfile *profile = desk_subject_profile (subject);
   const char *const *languages = g_get_language_names ();
 
+  if (languages[0] != NULL && g_str_has_prefix (languages[0], "de") && profile->common_de[0] != '\0')
+    return profile->common_de;
+  return profile->common[0] != '\0' ? profile->common : profile->scientific;
+}
+
+const char *
+app_species_name (const DeskSubject *subject)
+{
   if (!desk_subject_species_known (subject))
     {
       const char *typed = desk_subject_state (subject)->species;
 
       return typed[0] != '\0' ? typed : C_ ("species", "kind unknown");
     }
-  if (languages[0] != NULL && g_str_has_prefix (languages[0], "de") && profile->common_de[0] != '\0')
-    return profile->common_de;
-  return profile->common[0] != '\0' ? profile->common : profile->scientific;
+  return app_profile_name (desk_subject_profile (subject));
 }
 
 char *

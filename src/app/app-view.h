@@ -31,6 +31,7 @@ GPtrArray *app_round_preview_lines (Desk *desk, DeskRoundPreview *preview);
 char *app_change_text (Desk *desk, DeskChange *change);
 /* The trade name in the session's language; what was typed when no profile fits. */
 const char *app_species_name (const DeskSubject *subject);
+const char *app_profile_name (const CoreProfile *profile); /* the same of a profile; borrowed */
 /* The reasons of a task or hold, one sentence after the other. */
 char *app_reasons_text (const WordsView *view, const CoreReason *reasons, size_t n);
 /* The same without the word that all of them share; owned. */

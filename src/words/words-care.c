@@ -142,3 +142,33 @@ words_caution (WordsLang lang, WordsCaution caution)
     caution = WORDS_CAUTION_HEAT;
   return pair (lang, &cautions[caution]);
 }
+
+static const WordsTerm caution_lines[] = {
+  [WORDS_CAUTION_HEAT] = TERM ("caution line", "Heat only with a thermostat, its sensor inside; a mat at the side, "
+                                               "never under a cup; a lamp 30 cm from anything that burns."),
+  [WORDS_CAUTION_ELECTRICITY] = TERM ("caution line", "Switch off and unplug before spraying or cleaning."),
+  [WORDS_CAUTION_POISON]
+  = TERM ("caution line", "No insect spray, vaporiser, smoke or fresh paint in the room; clean hands."),
+  [WORDS_CAUTION_CLEANING] = TERM ("caution line", "Vinegar only in an empty home; rinse, let dry; never together with "
+                                                   "chlorine cleaner: poison gas."),
+  [WORDS_CAUTION_ALLERGY]
+  = TERM ("caution line", "Roaches, locusts and old droppings can cause asthma: gloves, fresh air."),
+  [WORDS_CAUTION_FRIDGE] = TERM ("caution line", "In the fridge only closed, labelled, apart from food."),
+  [WORDS_CAUTION_CHILDREN] = TERM ("caution line", "Children only with an adult; wash hands before and after."),
+  [WORDS_CAUTION_RELEASE] = TERM ("caution line", "Never let a foreign animal out. Check your local law."),
+  [WORDS_CAUTION_POST] = TERM ("caution line", "By post only where the carrier takes live animals, at 15 to 27 °C, "
+                                               "not within a week before a moult."),
+  [WORDS_CAUTION_CRICKETS] = TERM ("caution line", "Crickets bite an animal that moults: take them out the same "
+                                                   "evening."),
+  [WORDS_CAUTION_PHOTO]
+  = TERM ("caution line", "No flash through the wall, and not while it moults or hardens."),
+};
+G_STATIC_ASSERT (G_N_ELEMENTS (caution_lines) == WORDS_N_CAUTIONS);
+
+const char *
+words_caution_line (WordsLang lang, WordsCaution caution)
+{
+  if ((gsize) caution >= G_N_ELEMENTS (caution_lines))
+    caution = WORDS_CAUTION_HEAT;
+  return T_ (lang, caution_lines[caution].context, caution_lines[caution].text);
+}

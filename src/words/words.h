@@ -347,5 +347,7 @@ typedef enum
   WORDS_N_CAUTIONS
 } WordsCaution;
 WordsParagraph words_caution (WordsLang lang, WordsCaution caution);
+/* The one line for the place where the matter comes up. */
+const char *words_caution_line (WordsLang lang, WordsCaution caution);
 
 G_END_DECLS

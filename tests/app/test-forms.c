@@ -2,76 +2,13 @@
 /* test-forms.c — each form: every field named, Escape closes, a refusal is said inside the form and
  * nothing typed is lost, one press writes once, and a form that is closed early harms nobody. */
 #include "app-fixture.h"
+#include "form-hands.h"
 
 #include <string.h>
 
 #include "app/app-dialogs.h"
 #include "app/app-form.h"
 #include "app/app-view.h"
-
-/* ---- hands on a form ---- */
-
-/* The field under a row's words; fails when there is none. */
-static GtkWidget *
-field (GtkWindow *form, const char *words)
-{
-  GtkWidget *label = app_find_words (form, words);
-  GtkWidget *widget;
-
-  g_assert_nonnull (label);
-  widget = gtk_label_get_mnemonic_widget (GTK_LABEL (label));
-  g_assert_nonnull (widget);
-  return widget;
-}
-
-static void
-type (GtkWindow *form, const char *words, const char *text)
-{
-  gtk_editable_set_text (GTK_EDITABLE (field (form, words)), text);
-}
-
-static const char *
-typed (GtkWindow *form, const char *words)
-{
-  return gtk_editable_get_text (GTK_EDITABLE (field (form, words)));
-}
-
-static void
-choose (GtkWindow *form, const char *words, guint which)
-{
-  gtk_drop_down_set_selected (GTK_DROP_DOWN (field (form, words)), which);
-}
-
-static void
-accept (GtkWindow *form)
-{
-  app_press (gtk_window_get_default_widget (form));
-}
-
-/* What the form says is wrong; "" nothing. */
-static const char *
-problem (GtkWindow *form)
-{
-  for (GtkWidget *at = gtk_widget_get_first_child (gtk_window_get_child (form)); at != NULL;
-       at = gtk_widget_get_next_sibling (at))
-    if (GTK_IS_LABEL (at) && gtk_widget_get_visible (at))
-      return gtk_label_get_text (GTK_LABEL (at));
-  return "";
-}
-
-static void
-wait_closed (void)
-{
-  APP_WAIT (app_form_on_top () == NULL);
-}
-
-static void
-wait_problem (GtkWindow *form)
-{
-  APP_WAIT (problem (form)[0] != '\0');
-  g_assert_true (app_form_on_top () == form);
-  g_assert_true (gtk_widget_get_sensitive (gtk_window_get_default_widget (form)));
-}
 
 /* ---- every form ---- */
 
@@ -138,22 +75,58 @@ open_moulted (Room *room)
   app_dialog_moulted (room->window, cup (room, 0));
 }
 
+static void
+open_measure (Room *room)
+{
+  app_dialog_measure (room->window, cup (room, 0));
+}
+
+static void
+open_stage (Room *room)
+{
+  app_dialog_stage (room->window, cup (room, 0));
+}
+
+static void
+open_sex (Room *room)
+{
+  app_dialog_sex (room->window, cup (room, 0));
+}
+
+static void
+open_home (Room *room)
+{
+  app_dialog_home (room->window, cup (room, 0));
+}
+
+static void
+open_purpose (Room *room)
+{
+  app_dialog_purpose (room->window, cup (room, 0));
+}
+
 typedef struct
 {
   const char *name;
   void (*open) (Room *room);
+  const char *title;
 } FormCase;
 
 static const FormCase forms[] = {
-  { "add-animal", open_add_animal },
-  { "add-place", open_add_place },
-  { "correct", open_correct },
-  { "died", open_died },
-  { "edit-animal", open_edit_animal },
-  { "edit-place", open_edit_place },
-  { "left", open_left },
-  { "move", open_move },
-  { "moulted", open_moulted },
+  { "add-animal", open_add_animal, "Add an animal" },
+  { "add-place", open_add_place, "Add a shelf or a home" },
+  { "correct", open_correct, "14: feeding" },
+  { "died", open_died, "14 died" },
+  { "edit-animal", open_edit_animal, "Edit 14" },
+  { "edit-place", open_edit_place, "Edit Alcove" },
+  { "left", open_left, "14 left" },
+  { "move", open_move, "Move 14" },
+  { "moulted", open_moulted, "14 moulted" },
+  { "measure", open_measure, "14 measured" },
+  { "stage", open_stage, "14: what it is now" },
+  { "sex", open_sex, "Sex of 14" },
+  { "home", open_home, "Home of 14" },
+  { "purpose", open_purpose, "What 14 is kept for" },
 };
 
 static GtkWindow *
@@ -201,7 +174,7 @@ test_escape (Room *room, gconstpointer data)
   gsize before = everything (room);
   guint n = 0;
 
-  g_assert_cmpstr (gtk_window_get_title (form), !=, NULL);
+  g_assert_cmpstr (gtk_window_get_title (form), ==, c->title);
   g_assert_true (gtk_window_get_modal (form));
   g_assert_true (gtk_window_get_transient_for (form) == GTK_WINDOW (room->window));
   assert_fields_named (gtk_window_get_child (form), &n);
@@ -209,7 +182,7 @@ test_escape (Room *room, gconstpointer data)
   gtk_test_widget_wait_for_draw (GTK_WIDGET (form));
   g_object_ref (form);
   g_assert_true (app_key (form, GDK_KEY_Escape, 0));
-  wait_closed ();
+  form_wait_closed ();
   app_settle ();
   g_assert_finalize_object (form);
   g_assert_cmpuint (everything (room), ==, before);
@@ -254,6 +227,10 @@ static const RefusedCase refused[] = {
   { "moulted-no-day", open_moulted, "Found on", "", "A day is needed" },
   { "died-far-future", open_died, "Found on", "2030-01-01", "still to come" },
   { "left-no-day", open_left, "On", "soon", "is not a day" },
+  { "measure-nothing", open_measure, "Length", "34", "Choose what you measured" },
+  { "stage-nothing", open_stage, "Moults since", "4", "Choose what you see" },
+  { "home-nothing", open_home, "Inner width", " ", "at least the inner height" },
+  { "home-huge", open_home, "Inner height", "9000", "9000" },
   { "move-no-such-cup", open_move, "Before cup", "99", "99" },
   { "correct-day", open_correct, "Day", "yesterdays", "is not a day" },
   { "correct-count", open_correct, "how many", "many", "many" },
@@ -268,17 +245,17 @@ test_refused (Room *room, gconstpointer data)
   GtkWidget *at;
 
   if (c->open == open_add_place)
-    type (form, "Name", "Attic");
-  at = field (form, c->row);
+    form_type (form, "Name", "Attic");
+  at = form_field (form, c->row);
   gtk_editable_set_text (GTK_EDITABLE (at), c->text);
-  accept (form);
-  wait_problem (form);
-  g_test_message ("%s", problem (form));
-  g_assert_nonnull (strstr (problem (form), c->says));
+  form_accept (form);
+  form_wait_problem (form);
+  g_test_message ("%s", form_problem (form));
+  g_assert_nonnull (strstr (form_problem (form), c->says));
   g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (at)), ==, c->text);
   g_assert_cmpuint (everything (room), ==, before);
   gtk_window_close (form);
-  wait_closed ();
+  form_wait_closed ();
 }
 
 /* ---- what is written ---- */
@@ -290,16 +267,16 @@ test_add_animal (Room *room, gconstpointer data)
   g_autoptr (DeskSubject) animal = NULL;
   const CoreState *state;
 
-  type (form, "Number", "80");
-  type (form, "Name", "Ada");
-  type (form, "Hatched on", "sometime");
-  accept (form);
-  wait_problem (form);
-  type (form, "Hatched on", "-30"); /* put right: what else was typed is still there */
-  g_assert_cmpstr (typed (form, "Name"), ==, "Ada");
-  choose (form, "Kind", 1);
-  accept (form);
-  wait_closed ();
+  form_type (form, "Number", "80");
+  form_type (form, "Name", "Ada");
+  form_type (form, "Hatched on", "sometime");
+  form_accept (form);
+  form_wait_problem (form);
+  form_type (form, "Hatched on", "-30"); /* put right: what else was typed is still there */
+  g_assert_cmpstr (form_typed (form, "Name"), ==, "Ada");
+  form_choose (form, "Kind", 1);
+  form_accept (form);
+  form_wait_closed ();
   APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: 80"));
   animal = desk_find (room->journal.desk, "80", NULL);
   g_assert_nonnull (animal);
@@ -319,7 +296,7 @@ test_press_twice (Room *room, gconstpointer data)
 
   g_signal_emit_by_name (button, "clicked");
   g_assert_false (gtk_widget_get_sensitive (button)); /* until the answer is there */
-  wait_closed ();
+  form_wait_closed ();
   g_assert_cmpuint (everything (room), ==, before + 1);
   g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_MOULTED);
 }
@@ -340,7 +317,7 @@ test_closed_while_writing (Room *room, gconstpointer data)
     {
       GtkWindow *form = g_object_ref (opened (room, open_moulted));
 
-      type (form, "Found on", cases[i].day);
+      form_type (form, "Found on", cases[i].day);
       g_signal_emit_by_name (gtk_window_get_default_widget (form), "clicked");
       g_assert_true (app_key (form, GDK_KEY_Escape, 0));
       APP_WAIT (strstr (app_said (room->window), cases[i].says) != NULL);
@@ -371,15 +348,15 @@ test_ends (Room *room, gconstpointer data)
   Desk *desk = room->journal.desk;
   GtkWindow *form = opened (room, open_died);
 
-  choose (form, "Cause", 1);
-  accept (form);
-  wait_closed ();
+  form_choose (form, "Cause", 1);
+  form_accept (form);
+  form_wait_closed ();
   g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_DIED);
   app_dialog_left (room->window, cup (room, 1));
   form = app_form_on_top ();
-  type (form, "To whom", "a friend");
-  accept (form);
-  wait_closed ();
+  form_type (form, "To whom", "a friend");
+  form_accept (form);
+  form_wait_closed ();
   g_assert_cmpint (room_last (room, 1)->kind, ==, CORE_KIND_LEFT);
   {
     g_autoptr (GPtrArray) past = desk_past_animals (desk);
@@ -394,9 +371,9 @@ test_move (Room *room, gconstpointer data)
   GtkWindow *form = opened (room, open_move);
   g_autoptr (GPtrArray) order = NULL;
 
-  type (form, "Before cup", "52");
-  accept (form);
-  wait_closed ();
+  form_type (form, "Before cup", "52");
+  form_accept (form);
+  form_wait_closed ();
   order = desk_animals_on (room->journal.desk, desk_subject_id (room->shelf_a));
   g_assert_cmpstr (desk_subject_label (g_ptr_array_index (order, 2)), ==, "14");
   g_assert_cmpstr (desk_subject_label (g_ptr_array_index (order, 3)), ==, "52");
@@ -411,18 +388,18 @@ test_places (Room *room, gconstpointer data)
   g_autoptr (DeskSubject) edited = NULL;
   const CorePlaceState *state;
 
-  type (form, "Name", "Attic");
-  type (form, "by day", "24,5"); /* as written in half of Europe */
-  accept (form);
-  wait_closed ();
+  form_type (form, "Name", "Attic");
+  form_type (form, "by day", "24,5"); /* as written in half of Europe */
+  form_accept (form);
+  form_wait_closed ();
   place = desk_find (desk, "Attic", NULL);
   g_assert_nonnull (place);
   g_assert_cmpfloat (desk_subject_state (place)->place.day_c, ==, 24.5);
   form = opened (room, open_edit_place);
-  g_assert_cmpstr (typed (form, "by day"), ==, "25");
-  type (form, "by day", "26");
-  accept (form);
-  wait_closed ();
+  g_assert_cmpstr (form_typed (form, "by day"), ==, "25");
+  form_type (form, "by day", "26");
+  form_accept (form);
+  form_wait_closed ();
   edited = fixture_now (desk, room->shelf_a);
   state = &desk_subject_state (edited)->place;
   g_assert_cmpfloat (state->day_c, ==, 26);
@@ -446,22 +423,22 @@ test_nothing_changed (Room *room, gconstpointer data)
   gsize animal = n_history (desk, room->cups[0]);
   GtkWindow *form = opened (room, open_edit_place);
 
-  accept (form);
-  wait_closed ();
+  form_accept (form);
+  form_wait_closed ();
   g_assert_cmpuint (n_history (desk, room->shelf_a), ==, place);
   form = opened (room, open_edit_animal);
-  accept (form);
-  wait_closed ();
+  form_accept (form);
+  form_wait_closed ();
   g_assert_cmpuint (n_history (desk, room->cups[0]), ==, animal);
   form = opened (room, open_edit_place);
-  type (form, "by day", "23");
-  accept (form);
-  wait_closed ();
+  form_type (form, "by day", "23");
+  form_accept (form);
+  form_wait_closed ();
   g_assert_cmpuint (n_history (desk, room->shelf_a), ==, place + 1);
   form = opened (room, open_edit_animal);
-  type (form, "Name", "Bo");
-  accept (form);
-  wait_closed ();
+  form_type (form, "Name", "Bo");
+  form_accept (form);
+  form_wait_closed ();
   g_assert_cmpuint (n_history (desk, room->cups[0]), ==, animal + 1);
 }
 
@@ -472,9 +449,9 @@ test_correct (Room *room, gconstpointer data)
   const CoreEntry *old = room_last (room, 0);
   CoreId was = old->id;
 
-  type (form, "Day", "-1");
-  accept (form);
-  wait_closed ();
+  form_type (form, "Day", "-1");
+  form_accept (form);
+  form_wait_closed ();
   g_assert_true (core_id_equal (room_last (room, 0)->names, was));
   g_assert_cmpint (room_last (room, 0)->day, ==, room->journal.today - 1);
   g_assert_cmpint (core_entry_code (room_last (room, 0), CORE_KEY_OUTCOME, -1), ==, CORE_FED_TAKEN);
