@@ -220,7 +220,7 @@ app_round_preview_lines (Desk *desk, DeskRoundPreview *preview)
 
       add_preview (lines,
                    g_strdup_printf (TN_ (WORDS_LOCAL, "round line", "%u cup", "%u cups", n), (guint) n),
-                   words_round_action (WORDS_LOCAL, action, n), FALSE);
+                   words_round_action (WORDS_LOCAL, action, 0), FALSE);
     }
   for (gsize i = 0; i < preview->plan.n_writes; i++)
     if (preview->plan.writes[i].exception)

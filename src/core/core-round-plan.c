@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* core-round-plan.c — what a parsed round line writes, and whom it leaves out.
  *
- * An exception adds to what was done to all, except: took and refused replace the
+ * An exception adds to what was done to all, except: took, refused and fed replace the
  * feeding, moulted drops it, dead, escaped, left and skip drop everything. What is
- * typed for one number is written also for a cup that is held.
+ * typed for one number is written also for a cup that is held, whatever prey it names.
  */
 #include "core/core-plan.h"
-#include "core/core-round.h"
+#include "core/core-round-private.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -45,6 +45,7 @@ drops (CoreRoundWord outcome)
     {
     case CORE_WORD_TOOK:
     case CORE_WORD_REFUSED:
+    case CORE_WORD_FED:
     case CORE_WORD_MOULTED:
       return DROPS_FEEDING;
     case CORE_WORD_DEAD:
@@ -118,7 +119,31 @@ plan_action (Plan *self, size_t action)
     }
 }
 
-/* Took and refused name what was offered: the first feeding of the line. */
+static const CoreRoundAction *
+first_feeding (const CoreRoundLine *line)
+{
+  for (size_t i = 0; i < line->n_actions; i++)
+    if (line->actions[i].action == CORE_WORD_FED)
+      return &line->actions[i];
+  return NULL;
+}
+
+/* Took, refused and fed name their own prey, else that of the first feeding of the
+ * line. Without one, fed is the cup's usual prey, and what it took stays unknown. */
+static void
+offer_of_one (const Plan *self, const CoreRoundException *exception, CoreRoundWrite *write)
+{
+  static const CoreRoundAction usual = { .action = CORE_WORD_FED, .prey = -1 };
+  const CoreRoundAction *feeding = first_feeding (self->line);
+
+  if (feeding == NULL && exception->outcome == CORE_WORD_FED)
+    feeding = &usual;
+  write->prey = exception->prey;
+  write->n = exception->n;
+  if (exception->prey < 0 && feeding != NULL)
+    offer_of (feeding, &self->cups[write->cup], &write->prey, &write->n);
+}
+
 static void
 plan_exception (Plan *self, const CoreRoundException *exception)
 {
@@ -131,13 +156,8 @@ plan_exception (Plan *self, const CoreRoundException *exception)
   write.cup = cup_of (self, exception->number);
   if (write.cup == self->n_cups || exception->outcome == CORE_WORD_SKIP)
     return;
-  if (exception->outcome == CORE_WORD_TOOK || exception->outcome == CORE_WORD_REFUSED)
-    for (size_t i = 0; i < self->line->n_actions; i++)
-      if (self->line->actions[i].action == CORE_WORD_FED)
-        {
-          offer_of (&self->line->actions[i], &self->cups[write.cup], &write.prey, &write.n);
-          break;
-        }
+  if ((ROUND_WORD (exception->outcome) & ROUND_FOOD) != 0)
+    offer_of_one (self, exception, &write);
   self->out->writes[self->out->n_writes++] = write;
 }
 
@@ -151,7 +171,7 @@ core_round_resolve (const CoreRoundLine *line,
   size_t all = n_cups * line->n_actions;
 
   *out = (CoreRoundPlan){ 0 };
-  if (line->n_problems > 0 || line->n_actions == 0)
+  if (line->n_problems > 0 || line->n_actions + line->n_exceptions == 0)
     return CORE_BAD_INPUT;
   self.drops = calloc (n_cups + 1, 1);
   out->writes = calloc (all + line->n_exceptions + 1, sizeof *out->writes);

@@ -43,6 +43,10 @@ CoreStatus round_tokens (const char *line, size_t length, TokenList *out);
    ROUND_WORD (CORE_WORD_SKIP) | ROUND_WORD (CORE_WORD_BELLY) | ROUND_WORD (CORE_WORD_GONE) |      \
    ROUND_WORD (CORE_WORD_DRANK) | ROUND_WORD (CORE_WORD_SIGN))
 
+/* What may carry a prey in an exception. */
+#define ROUND_FOOD                                                                                 \
+  (ROUND_WORD (CORE_WORD_TOOK) | ROUND_WORD (CORE_WORD_REFUSED) | ROUND_WORD (CORE_WORD_FED))
+
 typedef enum
 {
   MATCH_NONE,

@@ -14,7 +14,6 @@
 #include <string.h>
 
 #define MAX_PREY 1000
-#define FOOD_WORDS (ROUND_WORD (CORE_WORD_TOOK) | ROUND_WORD (CORE_WORD_REFUSED))
 #define ENDING_WORDS                                                                               \
   (ROUND_WORD (CORE_WORD_DEAD) | ROUND_WORD (CORE_WORD_ESCAPED) | ROUND_WORD (CORE_WORD_LEFT) |    \
    ROUND_WORD (CORE_WORD_SKIP))
@@ -255,9 +254,11 @@ parse_action (Parser *self)
   out->actions[out->n_actions++] = action;
 }
 
-static void
+/* Was there one? */
+static bool
 parse_opening (Parser *self)
 {
+  bool any = false;
   unsigned openings = ROUND_WORD (CORE_WORD_ALL) | ROUND_WORD (CORE_WORD_DUE);
   MatchResult result;
 
@@ -267,7 +268,8 @@ parse_opening (Parser *self)
       skip_fillers (self);
       if (match_here (self, openings | ROUND_ACTIONS, &result) != MATCH_ONE ||
           (ROUND_WORD (result.word) & openings) == 0)
-        return;
+        return any;
+      any = true;
       if (result.word == CORE_WORD_DUE)
         self->out->opening = CORE_WORD_DUE;
       self->at += result.n_tokens;
@@ -345,7 +347,7 @@ static void
 add_exception (Parser *self, const char *number, size_t start, size_t length)
 {
   CoreRoundLine *out = self->out;
-  CoreRoundException exception = { .code = -1, .start = start, .length = length };
+  CoreRoundException exception = { .code = -1, .prey = -1, .start = start, .length = length };
 
   if (out->n_exceptions == CORE_ROUND_MAX_EXCEPTIONS)
     {
@@ -480,13 +482,64 @@ parse_moult (Parser *self)
   return result.word == CORE_WORD_FELL ? CORE_MOULT_FELL : CORE_MOULT_STUCK;
 }
 
+/* Does "[2] moths" stand at token `at`? Not where the word may be an outcome, then
+ * the number is a cup's, nor without a number where it may be "except". */
 static bool
-any_feeding (const CoreRoundLine *line)
+prey_follows (const Parser *self, size_t at)
 {
-  for (size_t i = 0; i < line->n_actions; i++)
-    if (line->actions[i].action == CORE_WORD_FED)
-      return true;
-  return false;
+  Parser ahead = *self;
+  unsigned others = ROUND_OUTCOMES;
+  MatchResult result;
+
+  ahead.at = at;
+  skip_fillers (&ahead);
+  if (at_kind (&ahead, TOKEN_NUMBER))
+    {
+      ahead.at++;
+      skip_fillers (&ahead);
+    }
+  else
+    others |= ROUND_WORD (CORE_WORD_EXCEPT);
+  return match_here (&ahead, ROUND_WORD (CORE_WORD_PREY), &result) != MATCH_NONE &&
+         match_here (&ahead, others, &result) == MATCH_NONE && result.n_candidates == 0;
+}
+
+/* "Fed" comes last: a beginning that it shares with another outcome means that one,
+ * unless a prey follows ("given" is a beginning of "given away", "given 2 moths" not). */
+static Match
+match_outcome (const Parser *self, MatchResult *result)
+{
+  MatchResult fed;
+  Match match = match_here (self, ROUND_OUTCOMES | ROUND_WORD (CORE_WORD_FED), result);
+
+  if (match != MATCH_NONE && prey_follows (self, self->at + result->n_tokens))
+    return match;
+  match = match_here (self, ROUND_OUTCOMES, result);
+  if (match == MATCH_NONE && match_here (self, ROUND_WORD (CORE_WORD_FED), &fed) == MATCH_ONE)
+    {
+      *result = fed;
+      match = MATCH_ONE;
+    }
+  return match;
+}
+
+/* The prey of one cup after took, refused or fed; left as it is where none follows. */
+static void
+parse_own_prey (Parser *self, CoreRoundWord outcome, CoreRoundAction *own)
+{
+  if (prey_follows (self, self->at))
+    {
+      skip_fillers (self);
+      if (at_kind (self, TOKEN_NUMBER))
+        parse_count (self, own);
+      parse_prey (self, own, true);
+    }
+  else if (outcome == CORE_WORD_FED && at_kind (self, TOKEN_NUMBER) &&
+           self->at + 1 == self->tokens.n)
+    {
+      self->at++;
+      problem_here (self, CORE_ROUND_EXPECT_PREY);
+    }
 }
 
 /* Outcome of the exceptions from `first` on; false when there was none. */
@@ -494,21 +547,22 @@ static bool
 parse_outcome (Parser *self, size_t first)
 {
   CoreRoundLine *out = self->out;
+  CoreRoundAction own = { .prey = -1 };
   MatchResult result;
   Match match;
   int code = -1, value = 0;
 
   skip_fillers (self);
-  match = match_here (self, ROUND_OUTCOMES, &result);
+  match = match_outcome (self, &result);
   if (match != MATCH_ONE)
     {
       problem_word (self, match, &result, CORE_ROUND_EXPECT_OUTCOME);
       return false;
     }
-  if ((ROUND_WORD (result.word) & FOOD_WORDS) != 0 && !any_feeding (out))
-    problem_here (self, CORE_ROUND_NOTHING_TO_REFUSE);
   self->at += result.n_tokens;
-  if (result.word == CORE_WORD_BELLY)
+  if ((ROUND_WORD (result.word) & ROUND_FOOD) != 0)
+    parse_own_prey (self, result.word, &own);
+  else if (result.word == CORE_WORD_BELLY)
     value = parse_score (self);
   else if (result.word == CORE_WORD_MOULTED)
     code = parse_moult (self);
@@ -519,6 +573,8 @@ parse_outcome (Parser *self, size_t first)
       out->exceptions[i].outcome = result.word;
       out->exceptions[i].code = code;
       out->exceptions[i].value = value;
+      out->exceptions[i].prey = own.prey;
+      out->exceptions[i].n = own.n;
     }
   return true;
 }
@@ -546,14 +602,25 @@ parse_exceptions (Parser *self)
 
 /* ---- the line as a whole ---- */
 
+/* "5 refused moths; 5 ate 2 hydei": two meals, each with its own prey. */
+static bool
+two_meals (const CoreRoundException *a, const CoreRoundException *b)
+{
+  return (ROUND_WORD (a->outcome) & ROUND_FOOD) != 0 &&
+         (ROUND_WORD (b->outcome) & ROUND_FOOD) != 0 && a->prey >= 0 && b->prey >= 0 &&
+         a->prey != b->prey;
+}
+
 static bool
 exclude_each_other (const CoreRoundException *a, const CoreRoundException *b)
 {
   unsigned words = ROUND_WORD (a->outcome) | ROUND_WORD (b->outcome);
-  unsigned food = FOOD_WORDS | ROUND_WORD (CORE_WORD_MOULTED);
+  unsigned food = ROUND_FOOD | ROUND_WORD (CORE_WORD_MOULTED);
 
   if ((words & ENDING_WORDS) != 0)
     return true;
+  if (two_meals (a, b))
+    return false;
   if (a->outcome == b->outcome)
     return a->outcome != CORE_WORD_SIGN || a->code == b->code;
   return (ROUND_WORD (a->outcome) & food) != 0 && (ROUND_WORD (b->outcome) & food) != 0;
@@ -573,22 +640,33 @@ check_twice (Parser *self)
         }
 }
 
+/* A cup's number at the beginning: a line of exceptions only. "2 hydei" begins a feeding. */
+static bool
+exceptions_only (const Parser *self)
+{
+  MatchResult prey;
+
+  return at_kind (self, TOKEN_NUMBER) && food_first (self, &prey) == 0 &&
+         !prey_follows (self, self->at);
+}
+
 static void
 parse_line (Parser *self)
 {
-  bool more;
-
   if (self->tokens.n == 0)
     {
       add_problem (self, CORE_ROUND_EMPTY, 0, 0);
       return;
     }
-  parse_opening (self);
-  more = parse_actions (self);
-  if (self->out->n_actions == 0 && self->out->n_problems == 0)
-    problem_here (self, CORE_ROUND_EXPECT_ACTION);
-  if (!more)
-    return;
+  if (parse_opening (self) || !exceptions_only (self))
+    {
+      bool more = parse_actions (self);
+
+      if (self->out->n_actions == 0 && self->out->n_problems == 0)
+        problem_here (self, CORE_ROUND_EXPECT_ACTION);
+      if (!more)
+        return;
+    }
   parse_exceptions (self);
   check_twice (self);
 }

@@ -2,12 +2,17 @@
 /* core-round.h — the line in which a keeper says what was done on a shelf.
  *
  *   line      = [opening] action {"," action} {(";" | [","] "except") exception}
+ *             | exception {(";" | [","] "except") exception}
  *   exception = number-or-range {number-or-range} outcome [value]
+ *             | number-or-range {number-or-range} (took | refused | fed) [[count] prey]
  *
  *   action    = fed [count] [prey] | [count] prey fed | misted | watered | cleaned | looked
  *
  * After an action a comma may stand for "except" where a cup's number follows, and
  * commas and fillers may stand between the numbers of an exception.
+ *
+ * A number followed by an outcome is always a cup: "14 took 2 gone" speaks of two cups,
+ * "14 took 2 moths" of one.
  *
  * A missing opening is "all". The vocabulary comes in as a table (the current
  * language, and always English); unique beginnings of words are accepted.
@@ -64,8 +69,7 @@ typedef enum
   CORE_ROUND_BAD_VALUE,
   CORE_ROUND_NO_SUCH_NUMBER, /* not on this shelf */
   CORE_ROUND_TWICE,          /* a number with two outcomes that exclude each other */
-  CORE_ROUND_TOO_LONG,
-  CORE_ROUND_NOTHING_TO_REFUSE /* took/refused without a feeding in the line */
+  CORE_ROUND_TOO_LONG
 } CoreRoundError;
 
 typedef struct
@@ -86,9 +90,10 @@ typedef struct
 typedef struct
 {
   char number[12];           /* "14", "14a" */
-  CoreRoundWord outcome;
+  CoreRoundWord outcome;     /* FED: put in for this cup */
   int code;                  /* sign; moult outcome CORE_MOULT_*; -1 = not said */
   int value;                 /* belly score; 0 none */
+  int prey, n;               /* TOOK REFUSED FED: its own; -1, 0 = not said */
   size_t start, length;
 } CoreRoundException;
 
@@ -135,7 +140,7 @@ typedef struct
   size_t cup;
   CoreRoundWord what;        /* an action or an outcome */
   int prey, n, code, value;  /* -1, 0, -1, 0 = not said; took, refused: what was offered */
-  bool exception;            /* typed for this animal by number: a look */
+  bool exception;            /* typed for this animal by number: a look, unless FED (only offered) */
 } CoreRoundWrite;
 
 typedef struct

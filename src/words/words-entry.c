@@ -487,15 +487,17 @@ words_entry (const WordsView *view, const WordsEntry *entry)
   return g_strjoinv (T_ (view->lang, "entry list", "; "), (GStrv) parts->pdata);
 }
 
-/* "14 fed 2 house flies", "14 refused moths", "14: looked at". */
+/* "14 fed 2 house flies", "14 refused moths", "14: looked at". That it was written for
+ * the whole shelf stands before it, not here. */
 static char *
 change_one (const WordsView *view, const char *label, const CoreEntry *entry)
 {
-  WordsEntry what = { entry, NULL, FALSE, FALSE, NULL };
+  CoreEntry alone = *entry; /* its values stay the entry's */
+  WordsEntry what = { &alone, NULL, FALSE, FALSE, NULL };
   g_autofree char *text = NULL;
 
-  if (entry->kind == CORE_KIND_FED
-      && core_entry_code (entry, CORE_KEY_OUTCOME, CORE_FED_OFFERED) != CORE_FED_NONE_IN_VIEW)
+  if (entry->kind == CORE_KIND_FED &&
+      core_entry_code (entry, CORE_KEY_OUTCOME, CORE_FED_OFFERED) != CORE_FED_NONE_IN_VIEW)
     {
       text = words_prey (view->lang, core_entry_code (entry, CORE_KEY_PREY, -1),
                          (int) core_entry_num (entry, CORE_KEY_N, 0));
@@ -504,11 +506,27 @@ change_one (const WordsView *view, const char *label, const CoreEntry *entry)
         return g_strdup_printf (T_ (view->lang, "change", "%s refused %s"), label, text);
       return g_strdup_printf (T_ (view->lang, "change", "%s fed %s"), label, text);
     }
+  alone.bulk = false;
   text = words_entry (view, &what);
   if (*label == '\0')
     return g_steal_pointer (&text);
   /* Translators: number of a cup, and an entry: "14: looked at" */
   return g_strdup_printf (T_ (view->lang, "change", "%s: %s"), label, text);
+}
+
+/* The change of a round over a shelf. */
+static char *
+change_round (WordsLang lang, gboolean redo, const char *one, int more)
+{
+  if (more == 0)
+    return g_strdup_printf (redo ? T_ (lang, "change", "Put back the round: %s.")
+                                 : T_ (lang, "change", "Took back the round: %s."),
+                            one);
+  return g_strdup_printf (redo ? TN_ (lang, "change", "Put back the round: %s, and %d more.",
+                                      "Put back the round: %s, and %d more.", (gulong) more)
+                               : TN_ (lang, "change", "Took back the round: %s, and %d more.",
+                                      "Took back the round: %s, and %d more.", (gulong) more),
+                          one, more);
 }
 
 char *
@@ -522,6 +540,8 @@ words_change (const WordsView *view,
   int more = n_entries > 0 ? (int) n_entries - 1 : 0;
 
   g_strstrip (one);
+  if (first->bulk && first->kind != CORE_KIND_VOID)
+    return change_round (view->lang, redo, one, more);
   if (more == 0)
     return g_strdup_printf (redo ? T_ (view->lang, "change", "Put back: %s.")
                                  : T_ (view->lang, "change", "Took back: %s."),

@@ -20,7 +20,8 @@ problem_said (WordsLang lang, CoreRoundError error)
 {
   static const WordsTerm table[] = {
     [CORE_ROUND_OK] = TERM ("round", "nothing is wrong"),
-    [CORE_ROUND_EMPTY] = TERM ("round", "say what you did, such as: all fed 2 house flies"),
+    [CORE_ROUND_EMPTY] =
+      TERM ("round", "say what you did, such as: all fed 2 house flies; or of one cup: 14 refused"),
     [CORE_ROUND_UNKNOWN_WORD] = TERM ("round", "this word is not known"),
     [CORE_ROUND_AMBIGUOUS] = TERM ("round", "this can mean more than one thing"),
     [CORE_ROUND_EXPECT_ACTION] =
@@ -34,8 +35,6 @@ problem_said (WordsLang lang, CoreRoundError error)
     [CORE_ROUND_NO_SUCH_NUMBER] = TERM ("round", "no cup on this shelf has that number"),
     [CORE_ROUND_TWICE] = TERM ("round", "this cup has two outcomes that exclude each other"),
     [CORE_ROUND_TOO_LONG] = TERM ("round", "the line is too long: write two rounds"),
-    [CORE_ROUND_NOTHING_TO_REFUSE] =
-      TERM ("round", "nothing was fed in this line that it could take or refuse"),
   };
 
   return words_term (lang, table, G_N_ELEMENTS (table), (int) error);
@@ -99,12 +98,18 @@ char *
 words_round_action (WordsLang lang, const CoreRoundAction *action, gsize n_cups)
 {
   g_autofree char *what = action_said (lang, action->action, action->prey, action->n);
-  /* Translators: what was done, and for how many: "fed 2 house flies: 23 cups" */
-  g_autofree char *text =
-    g_strdup_printf (TN_ (lang, "round write", "%s: %d cup", "%s: %d cups", (gulong) n_cups), what,
-                     (int) n_cups);
-  g_autofree char *sentence = words_sentence (g_steal_pointer (&text));
+  g_autofree char *sentence = NULL;
 
+  if (n_cups > 0)
+    {
+      g_autofree char *bare = g_steal_pointer (&what);
+
+      /* Translators: what was done, and for how many: "fed 2 house flies: 23 cups" */
+      what =
+        g_strdup_printf (TN_ (lang, "round write", "%s: %d cup", "%s: %d cups", (gulong) n_cups),
+                         bare, (int) n_cups);
+    }
+  sentence = words_sentence (g_steal_pointer (&what));
   sentence[strlen (sentence) - 1] = '\0';
   return g_steal_pointer (&sentence);
 }
@@ -145,15 +150,6 @@ numbered (WordsLang lang, const char *number, const char *what)
 }
 
 char *
-words_round_exception (WordsLang lang, const CoreRoundException *exception)
-{
-  g_autofree char *what =
-    outcome_said (lang, exception->outcome, exception->code, exception->value);
-
-  return numbered (lang, exception->number, what);
-}
-
-char *
 words_round_write (WordsLang lang, const char *number, const CoreRoundWrite *write)
 {
   gboolean action = write->what == CORE_WORD_FED || write->what == CORE_WORD_MISTED ||
@@ -172,6 +168,19 @@ words_round_write (WordsLang lang, const char *number, const CoreRoundWrite *wri
       what = g_strdup_printf (T_ (lang, "round write", "%s, %s"), bare, prey);
     }
   return number != NULL ? numbered (lang, number, what) : g_steal_pointer (&what);
+}
+
+char *
+words_round_exception (WordsLang lang, const CoreRoundException *exception)
+{
+  CoreRoundWrite write = { .what = exception->outcome,
+                           .prey = exception->prey,
+                           .n = exception->n,
+                           .code = exception->code,
+                           .value = exception->value,
+                           .exception = true };
+
+  return words_round_write (lang, exception->number, &write);
 }
 
 char *

@@ -137,7 +137,8 @@ typedef struct
 
 /* One line of a timeline, without its day: "house flies, 2: put in". */
 char *words_entry (const WordsView *view, const WordsEntry *entry);
-/* "Took back: 14 fed 2 house flies, and 12 more." `label` names the subject of the first. */
+/* "Took back: 14 fed 2 house flies, and 12 more." `label` names the subject of the first. Was
+ * that written for all, then the whole round is said: "Took back the round: 14 fed ...". */
 char *words_change (const WordsView *view,
                     gboolean redo,
                     const char *label,
@@ -288,7 +289,7 @@ char *words_desk_problem (WordsLang lang, WordsDeskProblem problem, const char *
 const CoreRoundTerm *words_round_terms (WordsLang lang, gsize *n);
 /* "“hosue”: expected what was done, such as fed, misted, looked." */
 char *words_round_problem (WordsLang lang, const CoreRoundProblem *problem, const char *line);
-/* "Fed 2 house flies: 23 cups": one line per action for all. */
+/* "Fed 2 house flies: 23 cups": one line per action for all; n_cups 0: without their number. */
 char *words_round_action (WordsLang lang, const CoreRoundAction *action, gsize n_cups);
 char *words_round_exception (WordsLang lang,
                              const CoreRoundException *exception); /* "14: refused" */

@@ -392,6 +392,25 @@ test_line_lists_and_writes (Room *room, gconstpointer data)
   g_assert_cmpuint (room_n_entries (room, 0), ==, before[0]);
 }
 
+/* Of one cup alone: no action for all, no number of cups. */
+static void
+test_line_single (Room *room, gconstpointer data)
+{
+  gsize before[ROOM_CUPS];
+
+  for (guint i = 0; i < ROOM_CUPS; i++)
+    before[i] = room_n_entries (room, i);
+  type (room, "14 ate 2 blue bottles");
+  g_assert_true (list_shown (room));
+  g_assert_nonnull (app_find_words (line_of (room), "2 blue bottles"));
+  g_assert_null (app_find_words (line_of (room), "cups"));
+  g_signal_emit_by_name (entry_of (room), "activate");
+  APP_WAIT (app_said (room->window)[0] != '\0');
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before[0] + 1);
+  for (guint i = 1; i < ROOM_CUPS; i++)
+    g_assert_cmpuint (room_n_entries (room, i), ==, before[i]);
+}
+
 static void
 test_line_problem (Room *room, gconstpointer data)
 {
@@ -602,6 +621,7 @@ main (int argc, char **argv)
   ROOM ("/shelves/letter/note", test_note);
   ROOM ("/shelves/letter/none", test_letters_that_mean_nothing);
   ROOM ("/shelves/line/lists-and-writes", test_line_lists_and_writes);
+  ROOM ("/shelves/line/single", test_line_single);
   ROOM ("/shelves/line/problem", test_line_problem);
   ROOM ("/shelves/line/escape", test_line_escape);
   ROOM ("/shelves/line/draft", test_line_draft);

@@ -82,11 +82,55 @@ def test_looked_at_all():
         equal(j.ok("state", subject)["last_look"], "2026-06-01")
 
 
+def test_single_cups_without_an_action():
+    j = shelf()
+    equal(j.ok("round", "A", "1 refused; 2 belly 4; 3 moulted; 4 dead")["written"], 4)
+    refused = kinds(j, "1")["fed"]
+    equal((refused["values"], refused["bulk"]), ({"outcome": "refused"}, False))
+    equal(j.ok("state", "2")["belly"], 4)
+    equal(j.ok("state", "3")["moults"]["value"], 6)
+    equal(j.ok("state", "4")["alive"], False)
+    equal(kinds(j, "5"), {})
+
+
+def test_a_prey_of_its_own():
+    j = shelf()
+    done = j.ok("round", "A", "all fed 1 hydei, except 1 ate 2 blue bottles; 2 refused moths; 3 fed 2 house flies")
+    equal(done["written"], 5)
+    for subject, values, bulk in (("1", {"prey": "blue bottle", "n": 2, "outcome": "taken"}, False),
+                                  ("2", {"prey": "moth", "outcome": "refused"}, False),
+                                  ("3", {"prey": "house fly", "n": 2, "outcome": "offered"}, False),
+                                  ("4", {"prey": "hydei", "n": 1, "outcome": "offered"}, True)):
+        fed = kinds(j, subject)["fed"]
+        equal((fed["values"], fed["bulk"]), (values, bulk))
+    # Seen to eat or refuse is a look at the animal; to put prey in is none.
+    equal([j.ok("state", s)["last_look"] for s in "1234"], ["2026-06-01", "2026-06-01", None, None])
+
+
+def test_by_number_no_prey_is_too_large():
+    j = shelf()
+    animal = j.animal("species=hierodula", "place=A", "hatched=2026-05-25")
+    done = j.ok("round", "A", "fed 1 locust")
+    assert (animal, "too_small") in [(o["subject"], o["why"]) for o in done["left_out"]], done["left_out"]
+    done = j.ok("round", "A", f"{animal} fed 1 locust")
+    equal((done["written"], done["left_out"]), (1, []))
+    equal(kinds(j, animal)["fed"]["values"], {"prey": "locust", "n": 1, "outcome": "offered"})
+
+
+def test_undo_says_the_whole_round():
+    j = shelf()
+    j.ok("round", "A", "fed 2 house flies; 3 refused")
+    said = j.ok("undo")["text"]
+    equal(said, "Took back the round: 1 fed 2 house flies, and 4 more.")
+    j.ok("round", "A", "3 refused")
+    equal(j.ok("undo")["text"], "Took back: 3 refused prey.")
+
+
 def test_any_error_refuses_the_whole_line():
     j = shelf()
     before = j.n_entries()
     for line in ("", "all", "fed 2 house flyes", "fed hydei; 99 refused", "fed hydei; 6 refused",
-                 "fed hydei; 1 belly 9", "fed hydei; 1", "misted; 1 refused", "dance",
+                 "fed hydei; 1 belly 9", "fed hydei; 1", "1", "1 fed 2", "dance",
                  "fed hydei; 1 refused; 1 took", "x" * 5000, "fed hydei; 1 belly"):
         j.no(1, "round", "A", line)
     j.no(1, "round", "nowhere", "fed hydei")

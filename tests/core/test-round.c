@@ -18,6 +18,7 @@ static const CoreRoundTerm terms[] = {
   { "and", CORE_WORD_AT, 0 },
   { "with", CORE_WORD_AT, 0 },
   { "fed", CORE_WORD_FED, 0 },
+  { "given", CORE_WORD_FED, 0 },
   { "misted", CORE_WORD_MISTED, 0 },
   { "watered", CORE_WORD_WATERED, 0 },
   { "cleaned", CORE_WORD_CLEANED, 0 },
@@ -33,6 +34,7 @@ static const CoreRoundTerm terms[] = {
   { "cricket", CORE_WORD_PREY, CORE_PREY_CRICKET },
   { "crickets", CORE_WORD_PREY, CORE_PREY_CRICKET },
   { "took", CORE_WORD_TOOK, 0 },
+  { "ate", CORE_WORD_TOOK, 0 },
   { "refused", CORE_WORD_REFUSED, 0 },
   { "moulted", CORE_WORD_MOULTED, 0 },
   { "fell", CORE_WORD_FELL, 0 },
@@ -41,6 +43,7 @@ static const CoreRoundTerm terms[] = {
   { "died", CORE_WORD_DEAD, 0 },
   { "escaped", CORE_WORD_ESCAPED, 0 },
   { "left", CORE_WORD_LEFT, 0 },
+  { "given away", CORE_WORD_LEFT, 0 },
   { "skip", CORE_WORD_SKIP, 0 },
   { "belly", CORE_WORD_BELLY, 0 },
   { "gone", CORE_WORD_GONE, 0 },
@@ -96,7 +99,7 @@ word_name (CoreRoundWord word)
   return names[word];
 }
 
-/* "fed 2 hydei: 4 5 7; 14 refused 2 hydei / 3 held" */
+/* "fed 2 hydei: 4 5 7; 14 refused 2 hydei / 3 held"; without an action "; 14 refused" */
 static char *
 describe (const CoreRoundLine *line, const CoreRoundCup *cups, const CoreRoundPlan *plan)
 {
@@ -221,31 +224,89 @@ static const GoodRow good[] = {
   { "all due fed", "fed: 7" },
   { "due fed 1 hydei; 14 took", "fed 1 hydei: 7; 14 took 1 hydei" },
   { "due fed; 7 refused", "fed:; 7 refused 3 moth" },
+  { "misted; 14 refused", "mist: " MOST "; 14 refused / 3 held" },
+};
+
+/* Of single cups: no action, a prey of its own. */
+static const GoodRow good_single[] = {
+  { "14 refused", "; 14 refused" },
+  { "14 31 refused", "; 14 refused; 31 refused" },
+  { "22-25 moulted", "; 22 moult; 23 moult; 25 moult" },
+  { "14 drank; 7 belly 4", "; 14 drank; 7 belly 4" },
+  { "14 drank, except 7 belly 4", "; 14 drank; 7 belly 4" },
+  { "and 60 dead", "; 60 dead" },
+  { "14 skip", "" },
+  { "3 refused", "; 3 refused" },
+  { "14 ate", "; 14 took" },
+  { "14 ate 2 green bottles", "; 14 took 2 green bottle" },
+  { "14 ate 2 green bottles; 7 belly 5", "; 14 took 2 green bottle; 7 belly 5" },
+  { "14 ate 2 green bottles 7 belly 5", "; 14 took 2 green bottle; 7 belly 5" },
+  { "14 31 ate 2 hydei", "; 14 took 2 hydei; 31 took 2 hydei" },
+  { "14 refused moths", "; 14 refused moth" },
+  { "14 refused mot", "; 14 refused moth" },
+  { "14 refused at moths", "; 14 refused moth" },
+  { "14 fed 2 green bottles", "; 14 fed 2 green bottle" },
+  { "14 f 2 gr", "; 14 fed 2 green bottle" },
+  { "14 fed", "; 14 fed" },
+  { "7 fed", "; 7 fed 3 moth" },
+  { "3 fed hydei", "; 3 fed hydei" },
+  { "4 fed 1 house fly", "; 4 fed 1 house fly" },
+  { "5 ate 1 cricket", "; 5 took 1 cricket" },
+  { "14 refused moths; 14 ate 2 hydei", "; 14 refused moth; 14 took 2 hydei" },
+  { "14 took 7 gone", "; 14 took; 7 gone" },
+  { "14 took 7 m", "; 14 took; 7 moult" },
+  { "14 took 7 and 31 moulted", "; 14 took; 7 moult; 31 moult" },
+  { "14 took, 7 moulted", "; 14 took; 7 moult" },
+  { "14 given", "; 14 left" },
+  { "14 given 2 moths", "; 14 fed 2 moth" },
+  { "2 moths fed", "fed 2 moth: " MOST " / 3 held" },
+  { "14 moths fed", "fed 14 moth: " MOST " / 3 held" },
+  { "fed 2 hydei; 14 fed 2 green bottles",
+    "fed 2 hydei: 4 5 7 14a 22 23 25 31 52 60; 14 fed 2 green bottle / 3 held" },
+  { "fed 2 hydei, 14 fed moths", "fed 2 hydei: 4 5 7 14a 22 23 25 31 52 60; 14 fed moth / 3 held" },
+  { "fed 2 hydei; 14 refused moths, 3 fed",
+    "fed 2 hydei: 4 5 7 14a 22 23 25 31 52 60; 14 refused moth; 3 fed 2 hydei" },
+  { "fed 2 house flies; 4 fed 1 house fly",
+    "fed 2 house fly: 5 7 14 14a 22 23 25 31 52 60; 4 fed 1 house fly / 3 held" },
+  { "misted; 14 ate 2 hydei", "mist: " MOST "; 14 took 2 hydei / 3 held" },
 };
 
 static void
-test_good (void)
+check_good (const GoodRow *rows, gsize n)
 {
   CoreRoundCup cups[G_N_ELEMENTS (shelf)];
 
   make_cups (cups);
-  for (gsize i = 0; i < G_N_ELEMENTS (good); i++)
+  for (gsize i = 0; i < n; i++)
     {
       CoreRoundLine line;
       CoreRoundPlan plan;
       g_autofree char *text = NULL;
 
-      g_test_message ("%s", good[i].line);
-      g_assert_cmpint (core_round_parse (good[i].line, terms, G_N_ELEMENTS (terms), cups,
+      g_test_message ("%s", rows[i].line);
+      g_assert_cmpint (core_round_parse (rows[i].line, terms, G_N_ELEMENTS (terms), cups,
                                          G_N_ELEMENTS (cups), &line),
                        ==, CORE_OK);
       g_assert_cmpuint (line.n_problems, ==, 0);
       g_assert_cmpint (core_round_resolve (&line, cups, G_N_ELEMENTS (cups), &plan), ==, CORE_OK);
       text = describe (&line, cups, &plan);
-      g_assert_cmpstr (text, ==, good[i].writes);
+      g_assert_cmpstr (text, ==, rows[i].writes);
       core_round_plan_clear (&plan);
       core_round_line_clear (&line);
     }
+}
+
+static void
+test_good (void)
+{
+  check_good (good, G_N_ELEMENTS (good));
+}
+
+/* Only cups that are named by number: each write is an exception. */
+static void
+test_single (void)
+{
+  check_good (good_single, G_N_ELEMENTS (good_single));
 }
 
 /* The usual prey of a cup fills in what the line does not say. */
@@ -327,7 +388,27 @@ static const BadRow bad[] = {
   { "  \t ", CORE_ROUND_EMPTY, "", "", 1 },
   { " . ", CORE_ROUND_EMPTY, "", "", 1 },
   { "all", CORE_ROUND_EXPECT_ACTION, "", "", 1 },
-  { "14 refused", CORE_ROUND_EXPECT_ACTION, "14", "", 1 },
+  { "14", CORE_ROUND_EXPECT_OUTCOME, "", "", 1 },
+  { "8 refused", CORE_ROUND_NO_SUCH_NUMBER, "8", "", 1 },
+  { "all 14 refused", CORE_ROUND_EXPECT_ACTION, "14", "", 1 },
+  { "due 14 refused", CORE_ROUND_EXPECT_ACTION, "14", "", 1 },
+  { "; 14 refused", CORE_ROUND_EXPECT_ACTION, ";", "", 1 },
+  { "2 hydei", CORE_ROUND_EXPECT_ACTION, "2", "", 1 },
+  { "14 refused, misted", CORE_ROUND_EXPECT_NUMBER, "misted", "", 1 },
+  { "14 refused cows", CORE_ROUND_EXPECT_NUMBER, "cows", "", 1 },
+  { "14 refused ex moths", CORE_ROUND_EXPECT_NUMBER, "moths", "", 1 },
+  { "14 refused m", CORE_ROUND_EXPECT_NUMBER, "m", "", 1 },
+  { "14 ate 0 hydei", CORE_ROUND_BAD_VALUE, "0", "", 1 },
+  { "14 ate 1001 hydei", CORE_ROUND_BAD_VALUE, "1001", "", 1 },
+  { "14 ate 2a hydei", CORE_ROUND_BAD_VALUE, "2a", "", 1 },
+  { "14 fed 2", CORE_ROUND_EXPECT_PREY, "", "", 1 },
+  { "14 ate 7", CORE_ROUND_EXPECT_OUTCOME, "", "", 1 },
+  { "14 ate 2 hydei moths", CORE_ROUND_EXPECT_NUMBER, "moths", "", 1 },
+  { "14 drank hydei", CORE_ROUND_EXPECT_NUMBER, "hydei", "", 1 },
+  { "14 ate hydei; 14 refused", CORE_ROUND_TWICE, "14", "", 1 },
+  { "14 ate hydei; 14 refused hydei", CORE_ROUND_TWICE, "14", "", 1 },
+  { "14 fed hydei; 14 moulted", CORE_ROUND_TWICE, "14", "", 1 },
+  { "14 fed hydei; 14 dead", CORE_ROUND_TWICE, "14", "", 1 },
   { "all danced", CORE_ROUND_UNKNOWN_WORD, "danced", "", 1 },
   { "all danced, sang; 14 drank", CORE_ROUND_UNKNOWN_WORD, "danced", "", 2 },
   { "fed 2", CORE_ROUND_EXPECT_PREY, "", "", 1 },
@@ -363,8 +444,6 @@ static const BadRow bad[] = {
   { "fed 2 hydei; 25-22 refused", CORE_ROUND_BAD_VALUE, "25-22", "", 1 },
   { "fed 2 hydei; 22- refused", CORE_ROUND_EXPECT_OUTCOME, "-", "", 1 },
   { "fed 2 hydei; -22 refused", CORE_ROUND_EXPECT_NUMBER, "-", "", 1 },
-  { "misted; 14 refused", CORE_ROUND_NOTHING_TO_REFUSE, "refused", "", 1 },
-  { "misted; 14 took", CORE_ROUND_NOTHING_TO_REFUSE, "took", "", 1 },
   { "looked; 7 belly", CORE_ROUND_EXPECT_VALUE, "", "", 1 },
   { "looked; 7 belly fat", CORE_ROUND_EXPECT_VALUE, "fat", "", 2 },
   { "looked; 7 belly 6", CORE_ROUND_BAD_VALUE, "6", "", 1 },
@@ -466,10 +545,10 @@ static void
 test_noise (void)
 {
   static const char *const scraps[] = {
-    "all",    "fed",    "2",       "14",   "hydei", "house",       "flies",   ",",
-    ";",      "-",      "except",  "skip", "dead",  "belly",       "5",       "31",
-    "14a",    "22-25",  "\x01",    "\xff", "é",     "at",          "m",       "d",
-    "looked", "misted", "refused", ".",    ":",     "99999999999", "moulted", "fell"
+    "all",  "fed",    "2",           "14",      "hydei", "house", "flies",  ",",      ";",
+    "-",    "except", "skip",        "dead",    "belly", "5",     "31",     "14a",    "22-25",
+    "\x01", "\xff",   "é",           "at",      "m",     "d",     "looked", "misted", "refused",
+    ".",    ":",      "99999999999", "moulted", "fell",  "ate",   "given",  "moths"
   };
   CoreRoundCup cups[G_N_ELEMENTS (shelf)];
   guint64 state = 88172645463325252u;
@@ -497,7 +576,7 @@ test_noise (void)
                             &line) == CORE_OK)
         {
           accepted++;
-          g_assert_cmpuint (line.n_actions, >, 0);
+          g_assert_cmpuint (line.n_actions + line.n_exceptions, >, 0);
           g_assert_cmpint (core_round_resolve (&line, cups, G_N_ELEMENTS (cups), &plan), ==,
                            CORE_OK);
           core_round_plan_clear (&plan);
@@ -514,6 +593,7 @@ main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/core/round/good", test_good);
+  g_test_add_func ("/core/round/single", test_single);
   g_test_add_func ("/core/round/usual-prey", test_usual_prey);
   g_test_add_func ("/core/round/german", test_german);
   g_test_add_func ("/core/round/bad", test_bad);

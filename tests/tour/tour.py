@@ -144,7 +144,7 @@ def round_in_one_line(stage):
     if not 2 <= fed <= count:
         raise AssertionError(f"{count} entries saved, {fed} of them meals")
     stage.session.key("Escape", "Escape", "ctrl+z")
-    stage.says("^Took back: .*and \\d+ more\\.$")
+    stage.says("^Took back the round: .*and \\d+ more\\.$")
     equal(sum(len(stage.live(number, "fed")) - meals[number] for number in numbers), 0, "meals after undo")
 
 

@@ -66,6 +66,9 @@ test_sentences (void)
   wt_says (words_hold (&local, &hold), "in Ruhe lassen bis Fr; frei ab Sa");
   wt_says (words_change (&local, FALSE, "14", fed, 13),
            "Zurückgenommen: 14 gefüttert: 2 Stubenfliegen und 12 weitere.");
+  fed->bulk = true;
+  wt_says (words_change (&local, FALSE, "14", fed, 13),
+           "Runde zurückgenommen: 14 gefüttert: 2 Stubenfliegen und 12 weitere.");
   s.meals.v = NULL;
   s.meals.n = 0;
   core_state_clear (&s);
@@ -132,6 +135,13 @@ test_lines (void)
   wt_says (wt_round ("GESPRÜHT; 33 gehäutet", WORDS_LOCAL), "all; Sprayed: 3 cups; 33: moulted");
   wt_says (wt_round ("all fed 2 house flies, except 14 refused", WORDS_LOCAL),
            "all; Fed 2 house flies: 3 cups; 14: refused");
+  wt_says (wt_round ("14 fraß 2 Schmeißfliegen; 31 tot", WORDS_LOCAL),
+           "all; 14: seen eating, 2 blue bottles; 31: died");
+  wt_says (wt_round ("14 verweigert Falter, 31 gefüttert 1 Motte", WORDS_LOCAL),
+           "all; 14: refused, moths; 31: fed 1 moth");
+  /* A beginning of two words: it stays what it was alone, with a prey it is asked. */
+  wt_says (wt_round ("14 gef", WORDS_LOCAL), "all; 14: seen eating");
+  wt_says (wt_round ("14 gef 2 Falter", WORDS_LOCAL), "problem 3, gefüttert, gefressen");
 }
 
 static gboolean

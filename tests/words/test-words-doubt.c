@@ -278,7 +278,7 @@ test_round (void)
   static const char *const numbers[] = { "14", "33" };
   CoreRoundProblem p = { .error = CORE_ROUND_UNKNOWN_WORD, .start = 8, .length = 5 };
   CoreRoundAction a = { CORE_WORD_FED, CORE_PREY_HOUSE_FLY, 2 };
-  CoreRoundException e = { .number = "14", .outcome = CORE_WORD_REFUSED };
+  CoreRoundException e = { .number = "14", .outcome = CORE_WORD_REFUSED, .prey = -1 };
   CoreRoundWrite w = { .what = CORE_WORD_REFUSED, .prey = CORE_PREY_HOUSE_FLY, .n = 2 };
 
   wt_says (words_round_problem (WORDS_ENGLISH, &p, line), "“hosue”: this word is not known.");
@@ -291,7 +291,7 @@ test_round (void)
                           .candidates = { "moths", "moulted" } };
   wt_says (words_round_problem (WORDS_ENGLISH, &p, line),
            "This can mean more than one thing: moths, moulted.");
-  for (int i = CORE_ROUND_EMPTY; i <= CORE_ROUND_NOTHING_TO_REFUSE; i++)
+  for (int i = CORE_ROUND_EMPTY; i <= CORE_ROUND_TOO_LONG; i++)
     {
       g_autofree char *text = NULL;
 
@@ -301,12 +301,19 @@ test_round (void)
       g_assert_cmpstr (text, !=, "Something else.");
     }
   wt_says (words_round_action (WORDS_ENGLISH, &a, 23), "Fed 2 house flies: 23 cups");
+  wt_says (words_round_action (WORDS_ENGLISH, &a, 0), "Fed 2 house flies");
   a = (CoreRoundAction){ CORE_WORD_MISTED, -1, 0 };
   wt_says (words_round_action (WORDS_ENGLISH, &a, 1), "Sprayed: 1 cup");
   wt_says (words_round_exception (WORDS_ENGLISH, &e), "14: refused");
   e.outcome = CORE_WORD_BELLY;
   e.value = 2;
   wt_says (words_round_exception (WORDS_ENGLISH, &e), "14: belly 2 of 5");
+  e = (CoreRoundException){
+    .number = "5", .outcome = CORE_WORD_FED, .prey = CORE_PREY_BLUE_BOTTLE, .n = 2
+  };
+  wt_says (words_round_exception (WORDS_ENGLISH, &e), "5: fed 2 blue bottles");
+  e.outcome = CORE_WORD_TOOK;
+  wt_says (words_round_exception (WORDS_ENGLISH, &e), "5: seen eating, 2 blue bottles");
   wt_says (words_round_write (WORDS_ENGLISH, "14", &w), "14: refused, 2 house flies");
   wt_says (words_round_left_out (WORDS_ENGLISH, CORE_LEFT_OUT_HELD, numbers, 2),
            "Left out, to leave alone: 14 and 33.");
@@ -375,6 +382,14 @@ test_lines (void)
     { "due fed; 14 belly 2", "due; Fed prey: 3 cups; 14: belly 2 of 5" },
     { "looked at all", "all; Looked at: 3 cups" },
     { "fed small fruit flies", "all; Fed small fruit flies: 3 cups" },
+    { "14 refused", "all; 14: refused" },
+    { "14 ate 2 blue bottles; 31 belly 4",
+      "all; 14: seen eating, 2 blue bottles; 31: belly 4 of 5" },
+    { "14 refused moths", "all; 14: refused, moths" },
+    { "14 gave 2 bluebottles", "all; 14: fed 2 blue bottles" },
+    { "14 given away", "all; 14: left" },
+    { "14 given 1 moth", "all; 14: fed 1 moth" },
+    { "fed hydei; 14 fed 1 moth", "all; Fed large fruit flies: 3 cups; 14: fed 1 moth" },
     { "fed hydei; 31 hanging", "all; Fed large fruit flies: 3 cups; 31: moult sign: hanging" },
   };
   g_autofree char *two = wt_round ("fed fruit flies", WORDS_ENGLISH);
