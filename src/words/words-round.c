@@ -94,22 +94,21 @@ action_said (WordsLang lang, CoreRoundWord action, int prey, int n)
     }
 }
 
+static char *
+with_cups (WordsLang lang, const char *what, gsize n)
+{
+  /* Translators: what was done, and for how many: "fed 2 house flies: 23 cups" */
+  return g_strdup_printf (TN_ (lang, "round write", "%s: %d cup", "%s: %d cups", (gulong) n), what,
+                          (int) n);
+}
+
 char *
 words_round_action (WordsLang lang, const CoreRoundAction *action, gsize n_cups)
 {
   g_autofree char *what = action_said (lang, action->action, action->prey, action->n);
-  g_autofree char *sentence = NULL;
+  g_autofree char *sentence =
+    words_sentence (n_cups > 0 ? with_cups (lang, what, n_cups) : g_strdup (what));
 
-  if (n_cups > 0)
-    {
-      g_autofree char *bare = g_steal_pointer (&what);
-
-      /* Translators: what was done, and for how many: "fed 2 house flies: 23 cups" */
-      what =
-        g_strdup_printf (TN_ (lang, "round write", "%s: %d cup", "%s: %d cups", (gulong) n_cups),
-                         bare, (int) n_cups);
-    }
-  sentence = words_sentence (g_steal_pointer (&what));
   sentence[strlen (sentence) - 1] = '\0';
   return g_steal_pointer (&sentence);
 }
