@@ -150,7 +150,7 @@ def attach(stage, number, path):
     stage.session.type(path)
     time.sleep(.3)
     stage.session.key("Return")
-    stage.says("^Saved: the picture")
+    stage.told("^Saved: the picture")
     new = [e for e in stage.live(number, "photo") if e["id"] not in before]
     equal(len(new), 1, "photos added")
     return new[0]
@@ -171,7 +171,7 @@ def drop(stage, number, path):
         time.sleep(.5)
         x, y, w, h = stage.session.geometry(int(found[-1]))
         stage.session.drag_screen(x + w / 2, y + h / 2, 300, 450, steps=25)
-        stage.says("^Saved: the picture")
+        stage.told("^Saved: the picture")
     finally:
         source.terminate()
         source.wait(5)
@@ -237,7 +237,7 @@ def recorded_from_a_photo(stage):
     stage.says("^Likely male, \\d+ in 100")
     stage.picture("verdict")
     bench.session.key("ctrl+Return")
-    stage.says("^Saved: likely male, \\d+ in 100")
+    stage.told("^Saved: likely male, \\d+ in 100")
 
     state = stage.cli("state", number)
     equal(state["sex"]["verdict"], "likely_male", "verdict")
@@ -271,7 +271,7 @@ def undecided_from_a_photo(stage):
     stage.says("^Sex undecided|^Undecided|^Too early")
     stage.picture("bench-undecided")
     bench.session.key("ctrl+Return")
-    stage.says("^Saved: sex undecided")
+    stage.told("^Saved: sex undecided")
     state = stage.cli("state", number)
     equal(state["sex"]["verdict"], "undecided", "verdict")
     counted = [e["counted"] for e in state["sex"]["evidence"] if e["photo"] == photo["id"]]

@@ -46,10 +46,10 @@ class Victim:
 
     def acknowledged(self, pattern, killed):
         """Read the window until it says so, or until it is dead."""
-        end = time.monotonic() + 10
+        end = time.monotonic() + 20
         while time.monotonic() < end:
             try:
-                if self.session.find_all("label", re.compile(pattern)):
+                if any(re.search(pattern, text) for text in self.stage._told()):
                     return True
             except Exception:  # it died while it was asked
                 pass
@@ -80,6 +80,7 @@ class Victim:
 
     def photo(self, killed, last):
         self.taken += 1
+        self.stage.hush()  # another photo may have been told of
         path, _ = bench.draw(self.stage, f"victim-{self.taken}.jpg", str(self.taken), "6", "1", TODAY)
         self.session.key("p")
         self.session.wait_window("Choose a picture")

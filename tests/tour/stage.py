@@ -12,6 +12,7 @@ sys.dont_write_bytecode = True
 HERE = os.path.dirname(os.path.abspath(__file__))
 TOP = os.path.dirname(os.path.dirname(HERE))
 sys.path.insert(0, os.path.join(TOP, "tests", "rig"))
+from gi.repository import GLib  # noqa: E402
 from gtkdrive import DriveError, Session  # noqa: E402
 
 TODAY = "2026-06-14"   # the day on which the demo of the tour ends
@@ -89,22 +90,51 @@ class Stage:
             raise AssertionError(f"the window ended with status {status}: {complaints[:3]}")
         equal(complaints, [], "what the window complained about")
 
-    def says(self, pattern, timeout=8):
+    def says(self, pattern, timeout=15):
         """Wait for a label that matches; its text."""
         return self.session.find("label", re.compile(pattern), timeout).get_name()
 
-    def has(self, pattern):
-        return bool(self.session.find_all("label", re.compile(pattern)))
+    def _told(self):
+        """What the line at the foot of the window says now. Pages are left out: they are large, and
+        the line goes away by itself."""
+        session = self.session
+        todo = [session.app_node()]
+        while todo:
+            node = todo.pop()
+            try:
+                session._clear(node)
+                name, box = node.get_name(), session._box(node)
+                if name == "GtkStackPage":
+                    continue
+                todo += [node.get_child_at_index(i) for i in range(node.get_child_count())]
+                label = node.get_role_name() == "label" and box[2] > box[0] and box[3] > box[1]
+            except GLib.Error:  # a dialog that has just closed
+                if not session.alive():
+                    raise
+                continue
+            if label:
+                yield name
+
+    def told(self, pattern, timeout=15):
+        """Wait until that line matches; what it says."""
+        end = time.monotonic() + timeout
+        while True:
+            for text in self._told():
+                if re.search(pattern, text):
+                    return text
+            if time.monotonic() > end:
+                raise AssertionError(f"never told {pattern!r}; the window has {list(self._told())}")
+            time.sleep(.05)
 
     def cards(self):
         """The labels of all cups on the shelf that is shown."""
         nodes = self.session.find_all("push button", re.compile(r"^\d+[a-z]?, "), showing=False)
         return [node.get_name() for node in nodes]
 
-    def card(self, number, timeout=8):
+    def card(self, number, timeout=15):
         return self.session.find("push button", re.compile(rf"^{number}, "), timeout, showing=False)
 
-    def card_says(self, number, part, timeout=8):
+    def card_says(self, number, part, timeout=15):
         return self.session.find("push button", re.compile(rf"^{number}, .*{part}"), timeout, showing=False).get_name()
 
     def shelves(self):
