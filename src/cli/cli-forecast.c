@@ -65,10 +65,12 @@ cli_forecast (Cli *cli)
   g_autoptr (DeskSubject) subject = cli_subject (cli, 0, &code);
   g_autofree char *text = NULL;
   const CoreForecast *forecast;
+  const CoreState *state;
 
   if (subject == NULL)
     return code;
   forecast = desk_subject_forecast (subject);
+  state = desk_subject_state (subject);
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "subject", desk_subject_label (subject));
   if (forecast->why != CORE_NO_FORECAST_NONE)
@@ -87,10 +89,12 @@ cli_forecast (Cli *cli)
       cli_out_day (&cli->out, "last_look", forecast->last_look);
       cli_out_bool (&cli->out, "in_range", forecast->in_range);
       cli_out_bool (&cli->out, "longer_than_usual", forecast->longer_than_usual);
+      cli_out_bool (&cli->out, "doubtful", words_forecast_doubtful (forecast));
+      cli_out_bool (&cli->out, "rough", words_forecast_rough (state, state->species[0] != '\0'));
       cli_put_reasons (cli, forecast->reasons, forecast->n_reasons, TRUE);
       put_adult (cli, forecast);
       cli_out_null (&cli->out, "why");
-      text = words_forecast (&view, forecast);
+      text = words_forecast_of (&view, state, forecast);
       cli_out_str (&cli->out, "text", text);
     }
   cli_out_close (&cli->out);

@@ -149,6 +149,7 @@ cli_state (Cli *cli)
   stage = words_stage (&view, state);
   cli_out_str (&cli->out, "stage", stage);
   cli_out_bool (&cli->out, "adult", state->adult);
+  cli_out_bool (&cli->out, "probably_adult", state->probably_adult);
   cli_out_bool (&cli->out, "alive", desk_subject_living (subject));
   cli_out_open (&cli->out, "sex");
   cli_put_verdict (cli, desk_subject_verdict (subject));

@@ -105,6 +105,7 @@ see (Fold *fold, const CoreEntry *entry, CoreSeenStage seen)
       state->stages.v[state->stages.n - 1].seen_day = entry->day;
     }
   state->subadult = seen == CORE_SEEN_SUBADULT;
+  state->probably_adult = false;
   if (seen == CORE_SEEN_ADULT && !state->adult)
     {
       state->adult_seen = entry->day;
@@ -220,7 +221,7 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
   CoreState *state = fold->state;
   double hi = fold_time (entry), lo;
   size_t before = state->stages.n;
-  bool given;
+  bool given, was_subadult = state->subadult;
 
   if (state->adult)
     {
@@ -235,6 +236,7 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
   state->stages.v[before].outcome = core_entry_code (entry, CORE_KEY_OUTCOME, -1);
   state->stages.v[before].seen_happening = core_entry_code (entry, CORE_KEY_SEEN, 1) == 0;
   state->subadult = false;
+  state->probably_adult = was_subadult;
   state->signs.n = 0;
   fold->refusals.n = 0;
   see (fold, entry, (CoreSeenStage) (core_entry_code (entry, CORE_KEY_TO, -1) + 1));

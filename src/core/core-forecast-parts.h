@@ -21,6 +21,7 @@
 #define FC_LEAK_DAYS 3
 #define FC_MISSING .08 /* a wait hides one moult */
 #define FC_NOT_NORMAL .03
+#define FC_PROBABLY_ADULT .9 /* after a moult out of a stage seen as sub-adult */
 #define FC_HABIT_SD .08 /* of development that rests on habits */
 
 /* Upper tail of the normal law, from a table: cubic between nodes, relative error

@@ -76,8 +76,9 @@ chances (const Fc *fc, const FcNow *now, CoreForecast *out)
   out->not_normal = 0;
   if (!fc->opt.no_not_normal)
     {
-      double ill = FC_NOT_NORMAL * no_moult;
-      out->not_normal = ill > 0 || all > 0 ? ill / (ill + (1 - FC_NOT_NORMAL) * all) : 1;
+      double prior = fc->in->state->probably_adult ? FC_PROBABLY_ADULT : FC_NOT_NORMAL;
+      double ill = prior * no_moult;
+      out->not_normal = ill > 0 || all > 0 ? ill / (ill + (1 - prior) * all) : 1;
     }
   all = (1 - out->beyond) * (1 - out->not_normal);
   out->within3 = all * fc_by (now, 0, now->today + 3);
@@ -116,6 +117,7 @@ fill (Fc *fc, FcNow *now, CoreForecast *out)
   if (status != CORE_OK)
     return status;
   chances (fc, now, out);
+  out->probably_adult = fc->in->state->probably_adult;
   if (out->beyond > stands_still || !isfinite (fc_quantile (now, 0, .5)) ||
       !isfinite (fc_quantile (now, FC_WITHOUT_LOOKS | FC_WITHOUT_SIGNS, .5)))
     {
@@ -218,7 +220,7 @@ node_likelihood (Fc *fc, FcNow *now, double like[FC_NODES])
 
   if (status != CORE_OK)
     return status;
-  if (!fc->in->state->adult)
+  if (!fc->in->state->adult && !fc->in->state->probably_adult)
     {
       status = fc_now (fc, now);
       for (int k = 0; k < fc->n_nodes && status == CORE_OK; k++)

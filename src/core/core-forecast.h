@@ -90,9 +90,10 @@ typedef struct
   double days[CORE_N_Q]; /* from this evening, conditional on a moult coming */
   CoreDay p10, p50, p90; /* today + ceil(days) */
   double within3, within7, within14;
-  double not_normal;
-  double beyond;     /* no moult within 400 days */
-  CoreDay last_look; /* the look it stands on, or CORE_DAY_NONE */
+  double not_normal;   /* no moult comes: already adult, a wrong date, ill */
+  bool probably_adult; /* it moulted out of a stage seen as sub-adult */
+  double beyond;       /* no moult within 400 days */
+  CoreDay last_look;   /* the look it stands on, or CORE_DAY_NONE */
   /* *The range* of the rules: 10–90 % without this stage's signs and later looks. */
   CoreDay range_lo, range_hi, range_mid;
   bool in_range;                         /* today >= range_lo (open until a moult is entered) */

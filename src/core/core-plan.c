@@ -164,9 +164,23 @@ admit (CoreRuleContext *ctx, CoreTask *task)
   return core_plan_touches (ctx, task);
 }
 
+/* What looks dead today is neither fed nor sprayed: it is looked at again first. */
+static bool
+waits_for_life (const CoreRuleContext *ctx, const CoreTask *task)
+{
+  bool care = task->kind == CORE_TASK_FEED || task->kind == CORE_TASK_MIST ||
+              task->kind == CORE_TASK_WATER || task->kind == CORE_TASK_CLEAN ||
+              task->kind == CORE_TASK_HOME || task->kind == CORE_TASK_SEX_CHECK;
+  CoreDay done = core_done_day (ctx->s, CORE_TASK_IS_DEAD, NULL);
+  return care && !ctx->lot && ctx->s->looks_dead != CORE_DAY_NONE &&
+         (done == CORE_DAY_NONE || done <= ctx->s->looks_dead);
+}
+
 void
 core_plan_add (CoreRuleContext *ctx, CoreTask *task)
 {
+  if (waits_for_life (ctx, task))
+    return;
   if (admit (ctx, task))
     push_task (ctx, task);
 }
@@ -209,7 +223,7 @@ core_plan_repeat (CoreRuleContext *ctx, CoreTask *task, CoreEvery every)
 {
   bool held_open = may_be_held (ctx, task) && held_until (ctx, task) == CORE_DAY_NONE;
   core_plan_add (ctx, task);
-  if (held_open)
+  if (held_open || waits_for_life (ctx, task))
     return;
   CoreDay day = task->due > ctx->in->today ? task->due : ctx->in->today;
   CoreDay step = step_after (&every, day);

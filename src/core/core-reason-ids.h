@@ -129,7 +129,7 @@
   X (HOME_LENGTH_AFTER, "home.length_after")                                                      \
   /* nothing was measured: measure first */                                                       \
   X (HOME_MEASURE_FIRST, "home.measure_first")                                                    \
-  /* day = last day for moving, day2 = first day of the range */                                  \
+  /* day = last day for moving, day2 = first day of the range; code 1 = of what is left of it */  \
   X (HOME_LAST_DAY, "home.last_day")                                                              \
   /* too late for this moult; take twigs out of the drop line only if it is not hanging;          \
    * day = the last day that there was */                                                         \

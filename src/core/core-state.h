@@ -231,6 +231,7 @@ typedef struct
   int moults;                           /* its mode, -1 unknown */
   double moults_sd;
   bool subadult;       /* seen as such in the present stage */
+  bool probably_adult; /* moulted out of a stage seen as sub-adult, nothing seen of it since */
   bool adult;
   CoreDay adult_seen;  /* first day seen as adult */
   CoreId adult_entry;

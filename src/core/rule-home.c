@@ -88,33 +88,58 @@ hold_for_sign (CoreRuleContext *ctx, const CoreTask *task, const CoreSignSeen *s
     core_plan_hold (ctx, &held);
 }
 
-static void
+/* When the next moult may come: by the length of the stage while that range is current,
+ * later by what is left to expect. False: whether one comes at all is doubtful. */
+static bool
+moult_days (const CoreRuleContext *ctx, CoreDay *lo, CoreDay *hi, bool *late)
+{
+  const CoreForecast *f = ctx->in->forecast;
+  *lo = ctx->lo;
+  *hi = ctx->hi;
+  *late = ctx->in->today > ctx->hi;
+  if (!*late)
+    return true;
+  if (f->not_normal > .5 || f->p10 == CORE_DAY_NONE)
+    return false;
+  *lo = f->p10;
+  *hi = f->p90;
+  return true;
+}
+
+/* False when there is nothing to be said of a day. */
+static bool
 set_window (const CoreRuleContext *ctx, CoreTask *task)
 {
-  CoreDay today = ctx->in->today, last = ctx->lo - BEFORE_RANGE_DAYS;
+  CoreDay today = ctx->in->today, lo, hi;
+  bool late;
   if (!ctx->has_range)
     {
       task->earliest = today;
       task->due = task->latest = today + NO_RANGE_DAYS;
-      return;
+      return true;
     }
+  if (!moult_days (ctx, &lo, &hi, &late))
+    return false;
+  CoreDay last = lo - BEFORE_RANGE_DAYS;
   if (today > last)
     {
       task->reach = CORE_REACH_LOOK;
       task->earliest = task->due = last + 1;
-      task->latest = ctx->hi > task->due ? ctx->hi : task->due;
+      task->latest = hi > task->due ? hi : task->due;
       task->weight = WEIGHT / 2;
       core_task_why (task, core_because (CORE_R_HOME_TOO_LATE, last, (CoreId){ { 0 } }));
-      return;
+      return true;
     }
   CoreReason r = core_because (CORE_R_HOME_LAST_DAY, last, (CoreId){ { 0 } });
-  r.day2 = ctx->lo;
+  r.day2 = lo;
+  r.code = late;
   core_task_why (task, r);
   task->earliest = last - NOTICE_DAYS;
   task->due = last - BEFORE_RANGE_DAYS;
   task->latest = last;
   if (today >= task->due)
     task->weight += 12;
+  return true;
 }
 
 void
@@ -123,8 +148,8 @@ core_rule_home (CoreRuleContext *ctx)
   double height = side (ctx, 0);
   CoreDay done = core_done_day (ctx->s, CORE_TASK_HOME, NULL), since = core_stage_since (ctx->s);
   bool settled = done != CORE_DAY_NONE && since != CORE_DAY_NONE && done >= since;
-  if (ctx->s->adult || ctx->s->moults < 0 || ctx->s->moults >= CORE_MAX_MOULTS ||
-      !isfinite (height) || height <= 0)
+  if (ctx->s->adult || ctx->s->probably_adult || ctx->s->moults < 0 ||
+      ctx->s->moults >= CORE_MAX_MOULTS || !isfinite (height) || height <= 0)
     return;
   too_large (ctx);
   CoreGrowth g = core_growth (ctx->s, ctx->p, ctx->p_male, CORE_DIM_BODY, ctx->s->moults + 1);
@@ -136,7 +161,8 @@ core_rule_home (CoreRuleContext *ctx)
   core_task_id_stage (&task, ctx->s->moults);
   if (g.measured == 0)
     core_task_why (&task, core_because (CORE_R_HOME_MEASURE_FIRST, CORE_DAY_NONE, none));
-  set_window (ctx, &task);
+  if (!set_window (ctx, &task))
+    return;
   core_task_why (&task, core_because_value (CORE_R_HOME_HEIGHT, CORE_UNIT_MM, height,
                                             HEIGHT_TIMES * g.p90, CORE_DAY_NONE, none));
   core_task_why (&task, core_because_value (CORE_R_HOME_LENGTH_AFTER, CORE_UNIT_MM, g.p50, g.p90,

@@ -42,6 +42,41 @@ moult_range (const WordsView *view, CoreDay lo, CoreDay hi)
   return words_day_range (view, lo, hi > lo ? hi : lo + 1);
 }
 
+gboolean
+words_forecast_doubtful (const CoreForecast *forecast)
+{
+  return forecast->why == CORE_NO_FORECAST_NONE && forecast->not_normal > .5;
+}
+
+gboolean
+words_forecast_rough (const CoreState *state, gboolean species_known)
+{
+  return !species_known || state->basis == CORE_BASIS_UNKNOWN || state->moults < 0;
+}
+
+/* No day is said of a moult that most likely does not come. */
+static char *
+doubtful (const WordsView *view, const CoreForecast *forecast)
+{
+  if (forecast->probably_adult)
+    return g_strdup (T_ (view->lang, "forecast", "probably adult: are the wings full?"));
+  return g_strdup (T_ (view->lang, "forecast",
+                       "longer than usual; whether a moult comes is doubtful: already adult, or a "
+                       "wrong date?"));
+}
+
+char *
+words_forecast_of (const WordsView *view, const CoreState *state, const CoreForecast *forecast)
+{
+  g_autofree char *text = words_forecast (view, forecast);
+
+  if (forecast->why != CORE_NO_FORECAST_NONE || words_forecast_doubtful (forecast) ||
+      !words_forecast_rough (state, state->species[0] != '\0'))
+    return g_steal_pointer (&text);
+  /* Translators: "next moult about 3–9 December, a rough guess" */
+  return g_strdup_printf (T_ (view->lang, "forecast", "%s, a rough guess"), text);
+}
+
 char *
 words_forecast (const WordsView *view, const CoreForecast *forecast)
 {
@@ -49,6 +84,8 @@ words_forecast (const WordsView *view, const CoreForecast *forecast)
 
   if (forecast->why != CORE_NO_FORECAST_NONE)
     return g_strdup (words_no_forecast (view->lang, forecast->why));
+  if (words_forecast_doubtful (forecast))
+    return doubtful (view, forecast);
   range = moult_range (view, forecast->p10, forecast->p90);
   if (forecast->longer_than_usual)
     /* Translators: %s is a range of days */
@@ -62,7 +99,8 @@ words_adult (const WordsView *view, const CoreForecast *forecast)
 {
   g_autofree char *range = NULL;
 
-  if (forecast->why != CORE_NO_FORECAST_NONE || !forecast->has_adult)
+  if (forecast->why != CORE_NO_FORECAST_NONE || !forecast->has_adult ||
+      words_forecast_doubtful (forecast))
     return g_strdup (T_ (view->lang, "forecast", "when it is adult cannot be said"));
   range = moult_range (view, forecast->adult_p10, forecast->adult_p90);
   return g_strdup_printf (T_ (view->lang, "forecast", "adult about %s"), range);
@@ -214,7 +252,7 @@ words_animal (const WordsView *view,
     }
   g_ptr_array_add (parts, eating (view, state));
   if (forecast != NULL && forecast->why != CORE_NO_FORECAST_ADULT)
-    g_ptr_array_add (parts, words_forecast (view, forecast));
+    g_ptr_array_add (parts, words_forecast_of (view, state, forecast));
   if (hold != NULL && hold->kind != CORE_HOLD_NONE)
     g_ptr_array_add (parts, words_hold (view, hold));
   return join_sentence (view->lang, parts);
@@ -268,7 +306,7 @@ words_cup (const WordsView *view, const WordsCup *cup)
   g_ptr_array_add (parts, words_stage (view, cup->state));
   g_ptr_array_add (parts, words_sex (view->lang, cup->verdict));
   g_ptr_array_add (parts, words_last_meal (view, cup->state));
-  g_ptr_array_add (parts, words_forecast (view, cup->forecast));
+  g_ptr_array_add (parts, words_forecast_of (view, cup->state, cup->forecast));
   if (cup->plan->hold.kind != CORE_HOLD_NONE)
     g_ptr_array_add (parts, words_hold (view, &cup->plan->hold));
   add_tasks (view, cup->plan, parts);

@@ -9,6 +9,11 @@
 #include <math.h>
 #include <string.h>
 
+/* Old days of a range explain nothing any more. */
+#define LONG_PAST_DAYS 30
+/* From here on a weekday may be the one or the other. */
+#define WEEK 7
+
 static gboolean
 fits (const WordsView *view, const WordsReasonRow *row, const CoreReason *reason)
 {
@@ -28,6 +33,11 @@ fits (const WordsView *view, const WordsReasonRow *row, const CoreReason *reason
       return reason->code == CORE_SIGN_REFUSES && reason->value > 1;
     case REASON_CODE_1:
       return reason->code == 1;
+    case REASON_LIKELY:
+      return reason->value > .5;
+    case REASON_LONG_PAST:
+      return reason->day2 != CORE_DAY_NONE && view->today != CORE_DAY_NONE &&
+             (gint64) view->today - reason->day2 >= LONG_PAST_DAYS;
     case REASON_ALWAYS:
     default:
       return TRUE;
@@ -93,14 +103,27 @@ colon_prey (const WordsView *view, int code)
   return g_strdup_printf (T_ (view->lang, "reason", ": %s"), prey);
 }
 
-/* The text of one placeholder; NULL when there is none of that name. */
+/* Two days of one sentence: where one weekday could be meant by both they are said as dates. */
 static char *
-placeholder (const WordsView *view, const CoreReason *reason, const char *name)
+one_of_two (const WordsView *view, CoreDay day, CoreDay other)
+{
+  gint64 away = (gint64) day - view->today, apart = (gint64) day - other;
+  gboolean by_weekday = day != CORE_DAY_NONE && (away < -1 || away > 1);
+
+  if (by_weekday && other != CORE_DAY_NONE && (apart >= WEEK || apart <= -WEEK))
+    return words_day (view, day, WORDS_DAY_SHORT);
+  return words_day (view, day, WORDS_DAY_NEAR);
+}
+
+/* The text of one placeholder; NULL when there is none of that name. `both`: the
+ * sentence says day and day2. */
+static char *
+placeholder (const WordsView *view, const CoreReason *reason, const char *name, gboolean both)
 {
   if (strcmp (name, "d") == 0)
-    return words_day (view, reason->day, WORDS_DAY_NEAR);
+    return one_of_two (view, reason->day, both ? reason->day2 : CORE_DAY_NONE);
   if (strcmp (name, "e") == 0)
-    return words_day (view, reason->day2, WORDS_DAY_NEAR);
+    return one_of_two (view, reason->day2, both ? reason->day : CORE_DAY_NONE);
   if (strcmp (name, "ago") == 0)
     return ago (view, reason->day);
   if (strcmp (name, "range") == 0)
@@ -130,6 +153,7 @@ static char *
 fill (const WordsView *view, const CoreReason *reason, const char *text)
 {
   g_autoptr (GString) out = g_string_new (NULL);
+  gboolean both = strstr (text, "{d}") != NULL && strstr (text, "{e}") != NULL;
   const char *p = text;
 
   while (*p != '\0')
@@ -145,7 +169,7 @@ fill (const WordsView *view, const CoreReason *reason, const char *text)
           break;
         }
       name = g_strndup (open + 1, close - open - 1);
-      value = placeholder (view, reason, name);
+      value = placeholder (view, reason, name, both);
       g_string_append_len (out, p, open - p);
       g_string_append (out, value != NULL ? value : "");
       p = close + 1;

@@ -21,13 +21,15 @@ G_BEGIN_DECLS
 typedef enum
 {
   REASON_ALWAYS,
-  REASON_NO_DAY,  /* day is not given */
-  REASON_NO_PAST, /* day is not given, or today: nothing to be "since" */
-  REASON_ZERO,    /* value is 0 */
-  REASON_NAN,     /* value is not known */
-  REASON_NAN2,    /* value2 is not known */
-  REASON_CODE_1,  /* code is 1 */
-  REASON_REFUSED  /* code is the sign "refuses" and value more than 1 */
+  REASON_NO_DAY,    /* day is not given */
+  REASON_NO_PAST,   /* day is not given, or today: nothing to be "since" */
+  REASON_ZERO,      /* value is 0 */
+  REASON_NAN,       /* value is not known */
+  REASON_NAN2,      /* value2 is not known */
+  REASON_CODE_1,    /* code is 1 */
+  REASON_LIKELY,    /* value, a probability, is above .5 */
+  REASON_LONG_PAST, /* day2, of a range, was 30 days ago or more */
+  REASON_REFUSED    /* code is the sign "refuses" and value more than 1 */
 } WordsReasonWhen;
 
 typedef struct

@@ -33,6 +33,13 @@ is_about (const CoreState *state)
   return state->basis != CORE_BASIS_COUNTED || state->moults_sd > 0.3;
 }
 
+/* No L-number is said of it. */
+static gboolean
+is_said_plainly (const CoreState *state)
+{
+  return state->adult || state->subadult || state->probably_adult || state->moults < 0;
+}
+
 char *
 words_stage (const WordsView *view, const CoreState *state)
 {
@@ -48,6 +55,8 @@ words_stage (const WordsView *view, const CoreState *state)
     }
   if (state->subadult)
     return g_strdup (T_ (view->lang, "stage", "sub-adult"));
+  if (state->probably_adult)
+    return g_strdup (T_ (view->lang, "stage", "probably adult"));
   if (state->moults < 0)
     return g_strdup (T_ (view->lang, "stage", "stage unknown"));
   number = words_stage_number (state->moults, view->scheme);
@@ -65,6 +74,8 @@ words_stage_brief (const WordsView *view, const CoreState *state)
     return g_strdup (T_ (view->lang, "stage", "adult"));
   if (state->subadult)
     return g_strdup (T_ (view->lang, "stage brief", "sub"));
+  if (state->probably_adult)
+    return g_strdup (T_ (view->lang, "stage brief", "adult?"));
   if (state->moults < 0)
     return g_strdup ("?");
   number = words_stage_number (state->moults, view->scheme);
@@ -96,7 +107,7 @@ words_stage_phrase (const WordsView *view, const CoreState *state)
 {
   g_autofree char *ordinal = NULL;
 
-  if (state->adult || state->subadult || state->moults < 0)
+  if (is_said_plainly (state))
     return words_stage (view, state);
   ordinal = words_stage_ordinal (view->lang, l_number (state->moults, view->scheme));
   if (!is_about (state))
@@ -111,7 +122,7 @@ words_stage_long (const WordsView *view, const CoreState *state)
   g_autofree char *phrase = words_stage_phrase (view, state);
   g_autofree char *scheme = words_scheme (view->lang, view->scheme);
 
-  if (state->adult || state->subadult || state->moults < 0)
+  if (is_said_plainly (state))
     return g_steal_pointer (&phrase);
   /* Translators: "fifth stage" and "hatchling = L1" */
   return g_strdup_printf (T_ (view->lang, "stage", "%s (%s)"), phrase, scheme);

@@ -142,6 +142,13 @@ hold_after (const WordsView *view, const CoreHold *hold, const char *until)
 {
   g_autofree char *free_from = NULL;
 
+  if (hold->until != CORE_DAY_NONE && hold->reach == CORE_REACH_TOUCH)
+    {
+      free_from = until_day (view, hold->until + 1);
+      /* Translators: food may go in: "do not touch until Fri; free again Sat" */
+      return g_strdup_printf (T_ (view->lang, "leave alone", "do not touch %s; free again %s"),
+                              until, free_from);
+    }
   if (hold->until == CORE_DAY_NONE)
     /* Translators: "leave alone until Fri" */
     return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s"), until);

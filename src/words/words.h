@@ -163,6 +163,14 @@ gboolean words_reason_known (const char *rule);
 
 /* "next moult about 3–9 December", "longer than usual …", or why there is none. */
 char *words_forecast (const WordsView *view, const CoreForecast *forecast);
+/* The same of an animal: a range that stands on little is called a rough guess. */
+char *words_forecast_of (const WordsView *view,
+                         const CoreState *state,
+                         const CoreForecast *forecast);
+/* More likely than not no moult comes: no page says days, nor does words_forecast. */
+gboolean words_forecast_doubtful (const CoreForecast *forecast);
+/* Its kind or its stage is not known: the range is a rough guess. */
+gboolean words_forecast_rough (const CoreState *state, gboolean species_known);
 const char *words_no_forecast (WordsLang lang, CoreNoForecast why);
 const char *words_no_forecast_id (CoreNoForecast why); /* the contract's word for `why` */
 char *words_adult (const WordsView *view,

@@ -366,5 +366,40 @@ def test_json_is_one_object():
     assert not any(math.isnan(v) for v in j.ok("forecast", "1")["days"].values())
 
 
+def test_a_moulted_subadult_is_probably_adult():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2025-11-01")
+    j.record("1", "stage", "seen=subadult", "--day", "2026-05-01")
+    j.record("1", "moulted", "--day", "2026-05-28")
+    state, f = j.ok("state", "1"), j.ok("forecast", "1")
+    equal((state["stage"], state["adult"], state["probably_adult"]), ("probably adult", False, True))
+    assert f["not_normal"] >= .8 and f["doubtful"], f
+    equal(f["text"], "probably adult: are the wings full?")
+    j.record("1", "stage", "seen=adult")
+    state = j.ok("state", "1")
+    equal((state["adult"], state["probably_adult"]), (True, False))
+
+
+def test_a_wait_past_all_days_names_none():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-01-01")
+    j.record("1", "looked")
+    f = j.ok("forecast", "1")
+    assert f["not_normal"] > .5 and f["doubtful"], f
+    assert not any(c.isdigit() for c in f["text"]), f["text"]
+
+
+def test_a_range_that_stands_on_little_is_called_a_guess():
+    j = Journal()
+    j.animal("species=unknown", "hatched=2026-05-10")
+    j.animal("species=hierodula", "hatched=2026-05-10")
+    f = j.ok("forecast", "1")
+    equal(f["rough"], True)
+    assert f["text"].endswith(", a rough guess"), f["text"]
+    f = j.ok("forecast", "2")
+    equal(f["rough"], False)
+    assert "guess" not in f["text"], f["text"]
+
+
 if __name__ == "__main__":
     main(collect(sys.modules[__name__]))

@@ -335,6 +335,7 @@ same_body (const CoreState *x, const CoreState *y)
   SAME_FIELD (moults);
   SAME_REAL (moults_sd);
   SAME_FIELD (subadult);
+  SAME_FIELD (probably_adult);
   SAME_FIELD (adult);
   SAME_FIELD (adult_seen);
   SAME_ID (adult_entry);

@@ -643,6 +643,47 @@ test_signs (void)
   core_state_clear (&state);
 }
 
+/* A moult out of a stage seen as sub-adult: adult, unless something else is seen. */
+static void
+test_probably_adult (void)
+{
+  static const struct
+  {
+    JournalLine lines[JOURNAL_MAX_LINES];
+    gboolean probably, adult, subadult;
+  } rows[] = {
+    { { { 100, "stage|seen=subadult" }, { 120, "moulted" } }, TRUE, FALSE, FALSE },
+    { { { 100, "stage|seen=subadult" }, { 120, "moulted|to=adult" } }, FALSE, TRUE, FALSE },
+    { { { 100, "stage|seen=subadult" }, { 120, "moulted|to=nymph" } }, FALSE, FALSE, FALSE },
+    { { { 100, "stage|seen=subadult" }, { 120, "moulted" }, { 121, "stage|seen=adult" } },
+      FALSE,
+      TRUE,
+      FALSE },
+    { { { 100, "stage|seen=subadult" }, { 120, "moulted" }, { 121, "stage|seen=subadult" } },
+      FALSE,
+      FALSE,
+      TRUE },
+    { { { 100, "stage|seen=subadult" }, { 120, "moulted" }, { 140, "moulted" } },
+      FALSE,
+      FALSE,
+      FALSE },
+    { { { 100, "stage|seen=nymph" }, { 120, "moulted" } }, FALSE, FALSE, FALSE },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr (Journal) journal = journal_new ();
+      CoreState state;
+
+      core_state_init (&state);
+      journal_fold_lines (rows[i].lines, journal, &state);
+      g_assert_true (state.probably_adult == rows[i].probably);
+      g_assert_true (state.adult == rows[i].adult);
+      g_assert_true (state.subadult == rows[i].subadult);
+      core_state_clear (&state);
+    }
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -654,5 +695,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/fold/moults-at", test_moults_sd_and_index);
   g_test_add_func ("/core/fold/meals", test_meals);
   g_test_add_func ("/core/fold/signs", test_signs);
+  g_test_add_func ("/core/fold/probably-adult", test_probably_adult);
   return g_test_run ();
 }

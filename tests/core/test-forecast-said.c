@@ -183,6 +183,27 @@ test_message (void)
   case_clear (&c);
 }
 
+/* Moulted out of a stage seen as sub-adult: that it is adult already stands above all days. */
+static void
+test_probably_adult (void)
+{
+  Case c;
+  CoreForecast before, after;
+
+  case_init (&c);
+  third_stage (&c, 2);
+  before = forecast (&c);
+  g_assert_cmpfloat (before.not_normal, <, .1);
+  g_assert_false (before.probably_adult);
+  c.state.probably_adult = true;
+  after = forecast (&c);
+  check_sane (&after);
+  g_assert_cmpfloat (after.not_normal, >=, .8);
+  g_assert_true (after.probably_adult);
+  g_assert_cmpfloat (after.within14, <, .2 * before.within14 + 1e-9);
+  case_clear (&c);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -192,5 +213,6 @@ main (int argc, char **argv)
   g_test_add_func ("/forecast/sex-matters", test_sex_matters);
   g_test_add_func ("/forecast/hostile", test_hostile);
   g_test_add_func ("/forecast/message", test_message);
+  g_test_add_func ("/forecast/probably-adult", test_probably_adult);
   return g_test_run ();
 }

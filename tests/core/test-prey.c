@@ -354,6 +354,23 @@ test_home (void)
   g_assert_nonnull (plan_task_reason (task, "home.too_late"));
   g_assert_cmpint (task->reach, ==, CORE_REACH_LOOK);
 
+  /* Its range is long past: the days that are left to expect decide, if any are. */
+  plan_case_range (&c, TODAY - 120, TODAY - 110);
+  c.forecast.p10 = TODAY + 1;
+  c.forecast.p90 = TODAY + 9;
+  plan_case_run (&c);
+  task = plan_case_task (&c, CORE_TASK_HOME);
+  g_assert_cmpint (plan_task_reason (task, "home.too_late")->day, ==, TODAY - 2);
+  c.forecast.p10 = TODAY + 8;
+  plan_case_run (&c);
+  task = plan_case_task (&c, CORE_TASK_HOME);
+  g_assert_cmpint (plan_task_reason (task, "home.last_day")->day, ==, TODAY + 5);
+  g_assert_cmpint (plan_task_reason (task, "home.last_day")->code, ==, 1);
+  c.forecast.not_normal = .6;
+  plan_case_run (&c);
+  g_assert_null (plan_case_task (&c, CORE_TASK_HOME));
+  c.forecast.not_normal = 0;
+
   plan_case_range (&c, TODAY + 8, TODAY + 14);
   plan_case_say (&c, TODAY, "sign|sign=dull"); /* a moult sign holds it */
   plan_case_run (&c);
@@ -446,6 +463,27 @@ test_shelf (void)
   plan_case_clear (&c);
 }
 
+/* What looks dead today is looked at again, not fed. */
+static void
+test_no_care_of_the_dead (void)
+{
+  PlanCase c;
+
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  c.to = TODAY + 3;
+  plan_case_say (&c, TODAY - 20, "fed|prey=house fly|n=2");
+  plan_case_run (&c);
+  g_assert_nonnull (plan_case_task (&c, CORE_TASK_FEED));
+  g_assert_nonnull (plan_case_task (&c, CORE_TASK_MIST));
+  plan_case_say (&c, TODAY, "looks_dead");
+  plan_case_run (&c);
+  g_assert_nonnull (plan_case_task (&c, CORE_TASK_IS_DEAD));
+  for (gsize i = 0; i < c.plan.tasks.n; i++)
+    g_assert_true (c.plan.tasks.v[i].kind != CORE_TASK_FEED &&
+                   c.plan.tasks.v[i].kind != CORE_TASK_MIST);
+  plan_case_clear (&c);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -462,5 +500,6 @@ main (int argc, char **argv)
   g_test_add_func ("/care/home", test_home);
   g_test_add_func ("/care/sex-check", test_sex_check);
   g_test_add_func ("/care/shelf", test_shelf);
+  g_test_add_func ("/care/none-of-the-dead", test_no_care_of_the_dead);
   return g_test_run ();
 }

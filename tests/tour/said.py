@@ -65,12 +65,13 @@ def sex(state):
 
 
 def moult(forecast):
-    if forecast["why"] is not None:
+    if forecast["why"] is not None or forecast["doubtful"]:
         return forecast["text"]
     lo, hi = day(forecast["p10"]), day(forecast["p90"])
     said = "longer than usual in this stage, next moult perhaps " if forecast["longer_than_usual"] else "next moult about "
     # never one single day: where both fall together the next day joins
-    return said + day_range(lo, hi if hi > lo else lo + datetime.timedelta(1))
+    said += day_range(lo, hi if hi > lo else lo + datetime.timedelta(1))
+    return said + ", a rough guess" if forecast["rough"] else said
 
 
 def due(task, today):
@@ -92,6 +93,8 @@ def alone(hold, today):
         again = f"; look again {until(day(hold['ask_again']), today)}" if hold["ask_again"] else ""
         return "leave alone until it has moulted" + again
     last = day(hold["until"])
+    if hold["reach"] == "touch":
+        return f"do not touch until {until(last, today)}; free again {until(last + datetime.timedelta(1), today)}"
     return f"leave alone until {until(last, today)}; free again {until(last + datetime.timedelta(1), today)}"
 
 

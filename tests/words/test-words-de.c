@@ -53,6 +53,7 @@ test_sentences (void)
 
   core_state_init (&s);
   s.moults = 4;
+  strcpy (s.species, "Hierodula membranacea");
   s.basis = CORE_BASIS_COUNTED;
   s.meals.v = &meal;
   s.meals.n = 1;

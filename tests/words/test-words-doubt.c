@@ -98,7 +98,8 @@ test_reasons (void)
   r.day = wt_today () - 1;
   r.day2 = wt_today () - 2;
   wt_says (words_reason (&view, &r),
-           "Hanging still, seen yesterday; its moult is expected from Monday on.");
+           "Hanging still, seen yesterday; by the length of its stage alone it moults from Monday "
+           "on.");
   r = wt_reason ("mist.dry", CORE_UNIT_PERCENT, 32, 45);
   wt_says (words_reason (&view, &r), "Air at 32 % Saturday, below 45 %: spray more often.");
   r = wt_reason ("home.height", CORE_UNIT_MM, 120, 171.3);
@@ -112,7 +113,29 @@ test_reasons (void)
   r.day = wt_today ();
   wt_says (words_reason (&view, &r), "No cleaning was ever entered.");
   r = wt_reason ("shed.in_range", CORE_UNIT_NONE, 0, 0);
-  wt_says (words_reason (&view, &r), "Its moult is expected 21 Nov – 4 Dec: is there a shed skin?");
+  wt_says (words_reason (&view, &r),
+           "By the length of its stage alone it moults 21 Nov – 4 Dec: is there a shed skin?");
+  r = wt_reason ("shed.past_range", CORE_UNIT_NONE, 0, 0);
+  r.day2 = wt_today () - 29;
+  wt_says (words_reason (&view, &r),
+           "By the length of its stage alone its moult was due 21 Nov – 27 Oct: is there a shed "
+           "skin?");
+  r.day2 = wt_today () - 30;
+  wt_says (words_reason (&view, &r), "Its stage lasts longer than usual: is there a shed skin?");
+  r = wt_reason ("hold.hardening", CORE_UNIT_DAYS, 7, 0);
+  r.day = wt_today () - 2;
+  r.day2 = wt_today () + 4;
+  wt_says (words_reason (&view, &r),
+           "Moulted, Monday at the latest; not to be touched for 7 days, free from Sunday on.");
+  r.day2 = wt_today () + 5;
+  wt_says (words_reason (&view, &r),
+           "Moulted, 23 Nov at the latest; not to be touched for 7 days, free from 30 Nov on.");
+  r = wt_reason ("forecast.not_normal", CORE_UNIT_PROBABILITY, .3, 0);
+  wt_says (words_reason (&view, &r), "There is some doubt that a moult comes at all: 30 in 100.");
+  r.value = .999;
+  wt_says (words_reason (&view, &r),
+           "Whether a moult comes at all is very doubtful (over 99 in 100): already adult, or a "
+           "wrong date?");
   r = wt_reason ("no.such_rule", CORE_UNIT_NONE, 0, 0);
   wt_says (words_reason (&view, &r), "no.such_rule");
 }

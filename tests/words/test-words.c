@@ -298,6 +298,9 @@ test_tasks (void)
   wt_says (words_held (&view, &held), "Feed: not until it has moulted; look again tomorrow");
   wt_says (words_hold_brief (&view, &hold), "until Fri");
   wt_says (words_hold (&view, &hold), "leave alone until Fri; free again Sat");
+  hold.reach = CORE_REACH_TOUCH;
+  wt_says (words_hold (&view, &hold), "do not touch until Fri; free again Sat");
+  hold.reach = CORE_REACH_OPEN;
   hold.until = today + 20;
   wt_says (words_hold_brief (&view, &hold), "until 15 Dec");
   hold.kind = CORE_HOLD_BEFORE;
@@ -344,6 +347,16 @@ test_forecast (void)
            "longer than usual in this stage, next moult perhaps 3–4 December");
   f.why = CORE_NO_FORECAST_NO_START;
   wt_says (words_forecast (&view, &f), "no forecast: enter its hatch, arrival or last moult");
+  f = some_forecast ();
+  f.not_normal = .5;
+  g_assert_false (words_forecast_doubtful (&f));
+  f.not_normal = .51;
+  g_assert_true (words_forecast_doubtful (&f));
+  wt_says (words_forecast (&view, &f),
+           "longer than usual; whether a moult comes is doubtful: already adult, or a wrong date?");
+  wt_says (words_adult (&view, &f), "when it is adult cannot be said");
+  f.probably_adult = true;
+  wt_says (words_forecast (&view, &f), "probably adult: are the wings full?");
   wt_says (words_shift (WORDS_ENGLISH, 2.1), "2 days later");
   wt_says (words_shift (WORDS_ENGLISH, -1), "1 day sooner");
   wt_says (words_shift (WORDS_ENGLISH, .1), "");
@@ -365,6 +378,21 @@ test_animal (void)
   core_state_init (&s);
   s.moults = 4;
   s.basis = CORE_BASIS_COUNTED;
+  wt_says (words_animal (&view, &s, NULL, &f, NULL),
+           "Fifth stage, no meal entered, next moult about 3–9 December, a rough guess.");
+  strcpy (s.species, "Hierodula membranacea");
+  g_assert_false (words_forecast_rough (&s, TRUE));
+  s.basis = CORE_BASIS_UNKNOWN;
+  g_assert_true (words_forecast_rough (&s, TRUE));
+  s.basis = CORE_BASIS_COUNTED;
+  s.probably_adult = true;
+  f.probably_adult = true;
+  f.not_normal = .9;
+  wt_says (words_animal (&view, &s, NULL, &f, NULL),
+           "Probably adult, no meal entered, probably adult: are the wings full?");
+  wt_says (words_stage_brief (&view, &s), "adult?");
+  s.probably_adult = false;
+  f = some_forecast ();
   wt_says (words_last_meal (&view, &s), "no meal entered");
   s.meals.v = &meal;
   s.meals.n = 1;
