@@ -194,6 +194,20 @@ add_place_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 }
 
 static void
+edit_place_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppWindow *self = APP_WINDOW (widget);
+  CoreId place = app_shelves_page_place (APP_SHELVES_PAGE (page (self, "shelves")));
+
+  if (self->desk == NULL)
+    return;
+  if (core_id_is_none (place))
+    app_dialog_add_place (self);
+  else
+    app_dialog_edit_place (self, place);
+}
+
+static void
 about_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   app_help_about (APP_WINDOW (widget));
@@ -212,7 +226,8 @@ void
 _app_window_actions_update (AppWindow *self)
 {
   static const char *const need_desk[] = { "win.undo", "win.redo", "win.page", "win.past", "win.round-line",
-                                           "win.add-animal", "win.add-place" };
+                                           "win.add-animal", "win.add-place",
+                                           "win.edit-place" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_desk); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), need_desk[i], self->desk != NULL);
@@ -231,6 +246,7 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.round-line", NULL, round_line_cb);
   gtk_widget_class_install_action (klass, "win.add-animal", NULL, add_animal_cb);
   gtk_widget_class_install_action (klass, "win.add-place", NULL, add_place_cb);
+  gtk_widget_class_install_action (klass, "win.edit-place", NULL, edit_place_cb);
   gtk_widget_class_install_action (klass, "win.about", NULL, about_cb);
   gtk_widget_class_install_action (klass, "win.show-help-overlay", NULL, keys_cb);
   _app_window_journal_class_init (klass);
