@@ -187,6 +187,32 @@ def check_nothing_is_marked_unfinished(tree):
             for n, line in enumerate(tree.read(path).split("\n"), 1) if rule.search(line)]
 
 
+def check_no_merge_is_left_half_done(tree):
+    rule = re.compile(r"^(?:<{7} |={7}$|>{7} )", re.MULTILINE)
+    bad = []
+    for path in tree.files() + [p for p in ("README.md", "DEVELOPERS.md", "meson.build") if tree.has(p)]:
+        try:
+            text = tree.read(path)
+        except UnicodeDecodeError:
+            continue
+        bad += [f"{path}:{text.count(chr(10), 0, m.start()) + 1}: marks of a merge" for m in rule.finditer(text)]
+    return bad
+
+
+def check_scripts_can_be_read(tree):
+    bad = []
+    for path in tree.files(".py"):
+        try:
+            compile(tree.read(path), path, "exec")
+        except SyntaxError as error:
+            bad.append(f"{path}:{error.lineno}: {error.msg}")
+    for path in tree.files(".sh"):
+        status, said = tree.run("sh", "-n", path)
+        if status != 0:
+            bad.append(f"{path}: {said.strip()}")
+    return bad
+
+
 def check_top_level_is_as_agreed(tree):
     extra = [name for name in os.listdir(tree.root)
              if not name.startswith(".") and not name.startswith("build") and name not in TOP_LEVEL]

@@ -144,11 +144,7 @@ def round_in_one_line(stage):
     if not 2 <= fed <= count:
         raise AssertionError(f"{count} entries saved, {fed} of them meals")
     stage.session.key("Escape", "Escape", "ctrl+z")
-<<<<<<< HEAD
-    stage.says("^Took back the round: .*and \\d+ more\\.$")
-=======
-    stage.told("^Took back: .*and \\d+ more\\.$")
->>>>>>> f6e6ab6 (Tour: read what the window tells from its foot alone, quickly, and never a stale line)
+    stage.told("^Took back the round: .*and \\d+ more\\.$")
     equal(sum(len(stage.live(number, "fed")) - meals[number] for number in numbers), 0, "meals after undo")
 
 
