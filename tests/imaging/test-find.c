@@ -7,6 +7,7 @@
 
 #include "fit/recipe.h"
 
+#include <gdk-pixbuf/gdk-pixbuf.h>
 #include <math.h>
 #include <string.h>
 
@@ -243,6 +244,57 @@ test_unusable (void)
   g_assert_cmpint (refused, >=, 19);
 }
 
+/* Three bytes a pixel, whatever the pixbuf has. */
+static ImgPixels *
+pixels_of (const GdkPixbuf *pixbuf)
+{
+  int w = gdk_pixbuf_get_width (pixbuf), h = gdk_pixbuf_get_height (pixbuf);
+  int n = gdk_pixbuf_get_n_channels (pixbuf), stride = gdk_pixbuf_get_rowstride (pixbuf);
+  const guint8 *in = gdk_pixbuf_read_pixels (pixbuf);
+  guint8 *rgb = g_malloc ((gsize) 3 * (gsize) w * (gsize) h);
+
+  for (int y = 0; y < h; y++)
+    for (int x = 0; x < w; x++)
+      memcpy (rgb + 3 * ((gsize) w * (gsize) y + (gsize) x),
+              in + (gsize) stride * (gsize) y + n * x, 3);
+  return img_pixels_new_take (w, h, (gsize) 3 * (gsize) w,
+                              g_bytes_new_take (rgb, (gsize) 3 * (gsize) w * (gsize) h));
+}
+
+/* A real animal by another hand: a woodlouse of seven clear plates from a Debian package of
+ * pictures, where that is installed (GPL-2, so no copy of it lies here). The axis runs from behind
+ * its head to the seventh plate's end; the plates were marked by eye. */
+#define WOODLOUSE "/usr/share/tuxpaint/stamps/animals/insects/Woodlouse.png"
+
+static void
+test_real_animal (void)
+{
+  static const double axis[4] = { 118, 78, 318, 212 };
+  static const double seen[6][2] = { { 147, 97 },  { 180, 119 }, { 209, 138 },
+                                     { 235, 155 }, { 262, 174 }, { 292, 194 } };
+  g_autoptr (GdkPixbuf) file = NULL, flat = NULL;
+  g_autoptr (ImgPixels) pixels = NULL;
+  ImgFindResult r;
+
+  if (!g_file_test (WOODLOUSE, G_FILE_TEST_EXISTS))
+    {
+      g_test_skip ("tuxpaint-stamps-default is not installed");
+      return;
+    }
+  file = gdk_pixbuf_new_from_file (WOODLOUSE, NULL);
+  g_assert_nonnull (file);
+  g_assert_cmpint (gdk_pixbuf_get_width (file), ==, 400);
+  flat = gdk_pixbuf_composite_color_simple (file, 400, 280, GDK_INTERP_NEAREST, 255, 8, 0xffffff,
+                                            0xffffff);
+  pixels = pixels_of (flat);
+  g_assert_cmpint (img_find_segments (pixels, axis, 2, NULL, &r, NULL), ==, IMG_STRIP_OK);
+  g_test_message ("seven plates: p %.2f; best %d", r.segments.posterior[4], r.segments.best);
+  g_assert_true (r.usable);
+  g_assert_cmpint (r.segments.best, ==, 7);
+  for (int i = 0; i < 6; i++)
+    g_assert_cmpfloat (hypot (r.bound_x[i] - seen[i][0], r.bound_y[i] - seen[i][1]), <, 7.2);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -253,5 +305,6 @@ main (int argc, char **argv)
   g_test_add_func ("/find/render", test_render);
   g_test_add_func ("/find/rerun", test_rerun);
   g_test_add_func ("/find/unusable", test_unusable);
+  g_test_add_func ("/find/real-animal", test_real_animal);
   return g_test_run ();
 }
