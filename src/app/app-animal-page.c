@@ -8,6 +8,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/app-ended.h"
 #include "app/app-photo-row.h"
 #include "app/app-quick.h"
 #include "app/app-range-chart.h"
@@ -29,6 +30,7 @@ struct _AppAnimalPage
   GtkLabel *sentence;
   GtkBox *conflicts; /* what cannot all be true */
   AppQuick *quick;
+  AppEnded *ended;
   GtkLabel *quick_heading;
   AppTimeline *timeline;
   GtkLabel *range;
@@ -293,6 +295,7 @@ refresh (AppAnimalPage *self)
   fill_photos (self, &view);
   fill_size (self, &view);
   app_quick_set_subject (self->quick, self->desk, self->subject);
+  app_ended_set_subject (self->ended, self->desk, self->subject);
   gtk_widget_set_visible (GTK_WIDGET (self->quick_heading), desk_subject_living (self->subject));
   app_timeline_set (self->timeline, self->desk, self->subject);
 }
@@ -361,6 +364,7 @@ set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
   g_clear_pointer (&self->subject, desk_subject_unref);
   app_timeline_set (self->timeline, NULL, NULL);
   app_quick_set_subject (self->quick, NULL, NULL);
+  app_ended_set_subject (self->ended, NULL, NULL);
   refresh (self);
 }
 
@@ -409,6 +413,8 @@ left_new (AppAnimalPage *self)
   self->quick_heading = app_heading (box, C_ ("animal", "What happened?"));
   self->quick = APP_QUICK (app_quick_new ());
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->quick));
+  self->ended = APP_ENDED (app_ended_new ());
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->ended));
   app_heading (box, C_ ("animal", "What was written"));
   self->timeline = APP_TIMELINE (app_timeline_new ());
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->timeline));

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* app-application.c — options, the one window, keys that work everywhere. */
+/* app-application.c — options, the one window, keys that work everywhere.
+ *
+ * A second start hands its journal and its day to the window of the first. */
 #include "app/app-application.h"
 
 #include <glib/gi18n.h>
@@ -13,11 +15,7 @@ struct _AppApplication
 {
   AdwApplication parent_instance;
 
-  /* From the command line, owned */
-  char *journal;
-  CoreDay today;
   gboolean exit_after_startup;
-  gboolean create;
 };
 
 G_DEFINE_FINAL_TYPE (AppApplication, app_application, ADW_TYPE_APPLICATION)
@@ -82,7 +80,6 @@ own_journal (void)
 static int
 handle_local_options (GApplication *application, GVariantDict *dict)
 {
-  AppApplication *self = APP_APPLICATION (application);
   const char *today = NULL;
 
   if (g_variant_dict_contains (dict, "version"))
@@ -90,50 +87,97 @@ handle_local_options (GApplication *application, GVariantDict *dict)
       g_print ("Mantidary %s\n", MANTIDARY_VERSION);
       return 0;
     }
-  (void) g_variant_dict_lookup (dict, "journal", "^ay", &self->journal);
-  self->exit_after_startup = g_variant_dict_contains (dict, "exit-after-startup");
-  if (g_variant_dict_lookup (dict, "today", "&s", &today))
+  if (g_variant_dict_lookup (dict, "today", "&s", &today) && core_day_from_text (today) == CORE_DAY_NONE)
     {
-      self->today = core_day_from_text (today);
-      if (self->today == CORE_DAY_NONE)
-        {
-          g_printerr (_ ("“%s” is not a day. Write it as YYYY-MM-DD.\n"), today);
-          return 2;
-        }
+      g_printerr (_ ("“%s” is not a day. Write it as YYYY-MM-DD.\n"), today);
+      return 2;
     }
   return -1;
+}
+
+static AppWindow *
+the_window (GtkApplication *application)
+{
+  for (GList *l = gtk_application_get_windows (application); l != NULL; l = l->next)
+    if (APP_IS_WINDOW (l->data))
+      return l->data;
+  return NULL;
 }
 
 static void
 after_first_frame_cb (GdkFrameClock *clock, GApplication *application)
 {
-  GtkWindow *window = gtk_application_get_active_window (GTK_APPLICATION (application));
+  AppWindow *window = the_window (GTK_APPLICATION (application));
 
   /* Started means that the journal is on the screen, or that the window has said why not. */
-  if (window == NULL || !app_window_is_opening (APP_WINDOW (window)))
+  if (window == NULL || !app_window_is_opening (window))
     g_application_quit (application);
+}
+
+/* journal NULL: that of the last time. */
+static void
+first_start (AppApplication *self, const char *journal, CoreDay today)
+{
+  AppWindow *window = app_window_new (ADW_APPLICATION (self));
+  g_autofree char *dir = journal != NULL ? g_strdup (journal) : own_journal ();
+
+  gtk_window_present (GTK_WINDOW (window));
+  app_window_ask_today (window, today);
+  if (journal != NULL || g_file_test (dir, G_FILE_TEST_IS_DIR))
+    app_window_open (window, dir, FALSE, today);
+  if (self->exit_after_startup)
+    g_signal_connect (gtk_widget_get_frame_clock (GTK_WIDGET (window)), "after-paint",
+                      G_CALLBACK (after_first_frame_cb), self);
+}
+
+void
+app_application_start (AppApplication *self, const char *journal, CoreDay today)
+{
+  AppWindow *window;
+
+  g_return_if_fail (APP_IS_APPLICATION (self));
+  window = the_window (GTK_APPLICATION (self));
+  if (window == NULL)
+    {
+      first_start (self, journal, today);
+      return;
+    }
+  gtk_window_present (GTK_WINDOW (window));
+  app_window_hand_over (window, journal, today);
+}
+
+static int
+command_line (GApplication *application, GApplicationCommandLine *line)
+{
+  GVariantDict *given = g_application_command_line_get_options_dict (line);
+  g_autofree char *dir = NULL;
+  const char *name = NULL, *day = NULL;
+  CoreDay today = CORE_DAY_NONE;
+
+  APP_APPLICATION (application)->exit_after_startup = g_variant_dict_contains (given, "exit-after-startup");
+  if (g_variant_dict_lookup (given, "today", "&s", &day))
+    today = core_day_from_text (day);
+  if (g_variant_dict_lookup (given, "journal", "^&ay", &name))
+    {
+      /* A relative folder is one of where the second start was typed. */
+      g_autoptr (GFile) file = g_application_command_line_create_file_for_arg (line, name);
+
+      dir = g_file_get_path (file);
+      if (dir == NULL)
+        {
+          g_application_command_line_printerr (line, "%s\n",
+                                               C_ ("window", "A journal must lie on this computer or a mounted disk."));
+          return 1;
+        }
+    }
+  app_application_start (APP_APPLICATION (application), dir, today);
+  return 0;
 }
 
 static void
 activate (GApplication *application)
 {
-  AppApplication *self = APP_APPLICATION (application);
-  GtkWindow *window = gtk_application_get_active_window (GTK_APPLICATION (application));
-  g_autofree char *dir = NULL;
-
-  if (window != NULL) /* a second start hands over to the first */
-    {
-      gtk_window_present (window);
-      return;
-    }
-  window = GTK_WINDOW (app_window_new (ADW_APPLICATION (application)));
-  dir = self->journal != NULL ? g_strdup (self->journal) : own_journal ();
-  gtk_window_present (window);
-  if (self->journal != NULL || g_file_test (dir, G_FILE_TEST_IS_DIR))
-    app_window_open (APP_WINDOW (window), dir, FALSE, self->today);
-  if (self->exit_after_startup)
-    g_signal_connect (gtk_widget_get_frame_clock (GTK_WIDGET (window)), "after-paint",
-                      G_CALLBACK (after_first_frame_cb), application);
+  app_application_start (APP_APPLICATION (application), NULL, CORE_DAY_NONE);
 }
 
 static void
@@ -161,19 +205,12 @@ startup (GApplication *application)
 }
 
 static void
-app_application_finalize (GObject *object)
-{
-  g_free (APP_APPLICATION (object)->journal);
-  G_OBJECT_CLASS (app_application_parent_class)->finalize (object);
-}
-
-static void
 app_application_class_init (AppApplicationClass *klass)
 {
   GApplicationClass *application_class = G_APPLICATION_CLASS (klass);
 
-  G_OBJECT_CLASS (klass)->finalize = app_application_finalize;
   application_class->activate = activate;
+  application_class->command_line = command_line;
   application_class->startup = startup;
   application_class->handle_local_options = handle_local_options;
 }
@@ -181,12 +218,12 @@ app_application_class_init (AppApplicationClass *klass)
 static void
 app_application_init (AppApplication *self)
 {
-  self->today = CORE_DAY_NONE;
   g_application_add_main_option_entries (G_APPLICATION (self), options);
 }
 
 AppApplication *
 app_application_new (void)
 {
-  return g_object_new (APP_TYPE_APPLICATION, "application-id", APP_ID, NULL);
+  return g_object_new (APP_TYPE_APPLICATION, "application-id", APP_ID, "flags",
+                       G_APPLICATION_HANDLES_COMMAND_LINE, NULL);
 }

@@ -4,6 +4,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-ended.h"
 #include "app/app-view.h"
 #include "app/app-window.h"
 
@@ -52,6 +53,7 @@ add_row (AppPastPage *self, DeskSubject *subject)
   GtkWidget *species = gtk_label_new (app_species_name (subject));
   g_autofree char *ended = ended_words (self->desk, subject);
   GtkWidget *words = gtk_label_new (ended);
+  GtkWidget *ended_row = app_ended_new ();
   g_autofree char *label = g_strdup_printf ("%s, %s, %s", desk_subject_label (subject), app_species_name (subject), ended);
   CoreId id = desk_subject_id (subject);
 
@@ -67,7 +69,10 @@ add_row (AppPastPage *self, DeskSubject *subject)
   gtk_label_set_wrap (GTK_LABEL (words), TRUE);
   gtk_box_append (GTK_BOX (box), number);
   gtk_box_append (GTK_BOX (box), species);
+  gtk_widget_set_hexpand (words, TRUE);
+  app_ended_set_subject (APP_ENDED (ended_row), self->desk, subject);
   gtk_box_append (GTK_BOX (box), words);
+  gtk_box_append (GTK_BOX (box), ended_row);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), box);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   g_object_set_data_full (G_OBJECT (row), "animal", g_memdup2 (&id, sizeof id), g_free);

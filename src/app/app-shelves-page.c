@@ -426,6 +426,8 @@ app_shelves_page_focus_cups (AppShelvesPage *self)
   AppCup *cup;
 
   g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
+  if (g_strcmp0 (gtk_stack_get_visible_child_name (self->middle), "empty") == 0)
+    return gtk_widget_grab_focus (GTK_WIDGET (self->empty_button));
   cup = app_boards_chosen (self->boards);
   if (cup == NULL)
     cup = app_boards_first (self->boards);

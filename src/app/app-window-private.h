@@ -29,11 +29,13 @@ struct _AppWindow
   guint jump_timeout;
   guint day_timeout;
   gboolean fixed_today;
+  CoreDay asked_today; /* by --today, for every journal that this window opens; NONE = the clock */
 };
 
 void _app_window_actions_class_init (GtkWidgetClass *klass);
 void _app_window_actions_update (AppWindow *self); /* which actions can be used now */
 void _app_window_journal_class_init (GtkWidgetClass *klass);
+void _app_window_set_today (AppWindow *self, CoreDay today); /* of the open journal */
 CoreDay _app_clock_day (void); /* the civil day of this computer */
 void _app_window_jump_init (AppWindow *self);
 gboolean _app_window_jump_wanted (AppWindow *self);

@@ -7,6 +7,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-animal-page.h"
+#include "app/app-form.h"
 #include "app/app-pages.h"
 #include "app/app-settings.h"
 #include "app/app-shelves-page.h"
@@ -53,6 +54,7 @@ static void
 hush (AppWindow *self)
 {
   g_clear_handle_id (&self->said_timeout, g_source_remove);
+  gtk_widget_remove_css_class (GTK_WIDGET (self->said), "trouble");
   gtk_revealer_set_reveal_child (self->said_revealer, FALSE);
   gtk_widget_set_visible (GTK_WIDGET (self->said_revealer), FALSE);
 }
@@ -82,7 +84,6 @@ app_window_say (AppWindow *self, const char *text)
     return;
   hush (self);
   gtk_label_set_label (self->said, text);
-  gtk_widget_remove_css_class (GTK_WIDGET (self->said), "trouble");
   gtk_widget_set_visible (GTK_WIDGET (self->said_revealer), TRUE);
   gtk_revealer_set_reveal_child (self->said_revealer, TRUE);
   self->said_timeout = g_timeout_add_seconds (SAID_SECONDS, said_over_cb, self);
@@ -125,6 +126,9 @@ show_page_raw (AppWindow *self, const char *name)
 
   if (page == NULL)
     return;
+  /* What went wrong on another page is over. */
+  if (gtk_widget_has_css_class (GTK_WIDGET (self->said), "trouble"))
+    hush (self);
   gtk_stack_set_visible_child (self->pages, page);
   gtk_widget_set_visible (GTK_WIDGET (self->back_button), !g_queue_is_empty (self->trail) && !top);
   gtk_widget_set_visible (self->nav, self->desk != NULL);
@@ -193,16 +197,20 @@ update_day (AppWindow *self)
   gtk_label_set_label (self->day_label, text != NULL ? text : "");
 }
 
+void
+_app_window_set_today (AppWindow *self, CoreDay today)
+{
+  desk_set_today (self->desk, today);
+  update_day (self);
+}
+
 static gboolean
 day_tick_cb (gpointer data)
 {
   AppWindow *self = data;
 
   if (self->desk != NULL && !self->fixed_today && desk_today (self->desk) != _app_clock_day ())
-    {
-      desk_set_today (self->desk, _app_clock_day ());
-      update_day (self);
-    }
+    _app_window_set_today (self, _app_clock_day ());
   return G_SOURCE_CONTINUE;
 }
 
@@ -213,6 +221,8 @@ _app_window_set_desk (AppWindow *self, Desk *desk)
 {
   g_autofree char *note = NULL;
 
+  if (desk != self->desk)
+    app_form_leave_all (self); /* a form writes to the journal over which it was opened */
   g_set_object (&self->desk, desk);
   g_queue_clear_full (self->trail, g_free);
   app_pages_set_desk (self->pages, desk);
@@ -223,16 +233,25 @@ _app_window_set_desk (AppWindow *self, Desk *desk)
   gtk_label_set_label (self->journal_note, note != NULL ? note : "");
   gtk_widget_set_visible (GTK_WIDGET (self->journal_note), note != NULL);
   update_day (self);
+  _app_window_actions_update (self); /* before the page: a button that is greyed takes no focus */
   show_page_raw (self, desk != NULL ? "shelves" : "welcome");
-  _app_window_actions_update (self);
 }
 
 typedef struct
 {
   AppWindow *window; /* a reference */
   char *dir;
+  gboolean begun; /* a new journal */
   gboolean fixed_today;
 } Opening;
+
+static void
+say_where (AppWindow *self)
+{
+  g_autofree char *text = g_strdup_printf (C_ ("window", "Your journal lies in %s."), desk_dir (self->desk));
+
+  app_window_say (self, text);
+}
 
 static void
 opened_cb (GObject *source, GAsyncResult *result, gpointer data)
@@ -240,6 +259,7 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_autofree char *dir = ((Opening *) data)->dir;
   g_autoptr (AppWindow) self = ((Opening *) data)->window;
   gboolean fixed_today = ((Opening *) data)->fixed_today;
+  gboolean begun = ((Opening *) data)->begun;
   g_autoptr (GError) error = NULL;
   g_autoptr (Desk) desk = desk_open_finish (result, &error);
 
@@ -263,6 +283,8 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
         }
       app_settings_set_journal (demo_day_of (desk) == CORE_DAY_NONE ? desk_dir (desk) : NULL);
       _app_window_set_desk (self, desk);
+      if (begun)
+        say_where (self);
     }
 }
 
@@ -276,12 +298,15 @@ app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay toda
 
   if (self->cancellable == NULL)
     return;
+  if (today == CORE_DAY_NONE)
+    today = self->asked_today;
   /* Not the first page: a keeper with a journal must not see "begin one" flash by. */
   if (self->desk == NULL)
     show_page_raw (self, "opening");
   opening = g_new (Opening, 1);
   opening->window = g_object_ref (self);
   opening->dir = g_strdup (dir);
+  opening->begun = create;
   opening->fixed_today = today != CORE_DAY_NONE;
   desk_open_async (dir, opening->fixed_today ? today : _app_clock_day (),
                    create ? DESK_OPEN_CREATE : DESK_OPEN_DEFAULT, self->cancellable, opened_cb,
@@ -349,6 +374,7 @@ app_window_init (AppWindow *self)
   self->trail = g_queue_new ();
   self->jump = g_string_new (NULL);
   self->cancellable = g_cancellable_new ();
+  self->asked_today = CORE_DAY_NONE;
   app_pages_fill (self->pages);
   _app_window_jump_init (self);
   self->day_timeout = g_timeout_add_seconds (20, day_tick_cb, self);

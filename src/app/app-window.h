@@ -15,8 +15,12 @@ AppWindow *app_window_new (AdwApplication *application);
 /* The window that holds a widget; NULL while it is in none. */
 AppWindow *app_window_of (gpointer widget);
 
-/* Open (or create) a journal; says in words when it cannot. today NONE = follow the clock. */
+/* Open (or create) a journal; says in words when it cannot. today NONE = the day of ask_today. */
 void app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay today);
+/* --today: the day of every journal opened from now on; NONE = follow the clock. */
+void app_window_ask_today (AppWindow *self, CoreDay today);
+/* What a second start of the program asks for: another journal (NULL none), another day (NONE none). */
+void app_window_hand_over (AppWindow *self, const char *dir, CoreDay today);
 gboolean app_window_is_opening (AppWindow *self); /* a journal is being read */
 Desk *app_window_get_desk (AppWindow *self); /* borrowed, NULL while none is open */
 
@@ -33,5 +37,5 @@ void app_window_go_back (AppWindow *self);
 
 /* One line at the foot of the window, also read by a screen reader; gone after some seconds. */
 void app_window_say (AppWindow *self, const char *text);
-/* An error in words with what to do; stays until it is closed when `stay`. */
+/* An error in words with what to do; stays until it is closed, the page changes or something else is said. */
 void app_window_say_error (AppWindow *self, const GError *error);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test-window.c — the window as a whole: journals that open and that do not, undo in words, jumping
- * by number, the help pages, and every key that is listed. */
+ * by number, the help pages. */
 #include "app-fixture.h"
 
 #include <glib/gstdio.h>
@@ -10,8 +10,7 @@
 
 #include "app/app-animal-page.h"
 #include "app/app-boards.h"
-#include "app/app-keys.h"
-#include "app/app-quick.h"
+#include "app/app-dialogs.h"
 #include "app/app-round-line.h"
 #include "app/app-view.h"
 #include "store/store.h"
@@ -143,7 +142,10 @@ test_begins (void)
   app_window_open (window, dir, TRUE, fixture_day (0));
   APP_WAIT (app_window_get_desk (window) != NULL);
   g_assert_cmpstr (page_name (window), ==, "shelves");
-  g_assert_nonnull (app_find_button (window, "Add the first shelf"));
+  g_assert_true (gtk_root_get_focus (GTK_ROOT (window)) ==
+                 app_find_button (window, "Add the first shelf"));
+  g_assert_nonnull (strstr (app_said (window), "Your journal lies in "));
+  g_assert_nonnull (strstr (app_said (window), "mine"));
   window_done (window);
   remove_journal (dir);
   g_assert_cmpint (g_rmdir (parent), ==, 0);
@@ -304,6 +306,105 @@ test_read_only (void)
   remove_journal (dir);
 }
 
+/* --today stays the day of what the window opens or begins; without it the day is the clock's. */
+static void
+test_asked_today (void)
+{
+  char *dir = journal_on_disk ();
+  AppWindow *window = window_new ();
+
+  app_window_ask_today (window, fixture_day (7));
+  app_window_open (window, dir, FALSE, CORE_DAY_NONE);
+  APP_WAIT (app_window_get_desk (window) != NULL);
+  g_assert_cmpint (desk_today (app_window_get_desk (window)), ==, fixture_day (7));
+  g_assert_true (window->fixed_today);
+  app_window_ask_today (window, CORE_DAY_NONE);
+  window_done (window);
+  window = window_new ();
+  app_window_open (window, dir, FALSE, CORE_DAY_NONE);
+  APP_WAIT (app_window_get_desk (window) != NULL);
+  g_assert_cmpint (desk_today (app_window_get_desk (window)), !=, fixture_day (7));
+  g_assert_false (window->fixed_today);
+  window_done (window);
+  remove_journal (dir);
+}
+
+/* A second start: another journal is opened, the same one is said to be open, a day is taken over.
+ */
+static void
+test_hand_over (Room *room, gconstpointer data)
+{
+  char *dir = journal_on_disk ();
+  Desk *desk = room->journal.desk;
+  g_autofree char *roundabout = g_build_filename (desk_dir (desk), ".", NULL);
+
+  app_window_hand_over (room->window, NULL, CORE_DAY_NONE);
+  g_assert_cmpstr (app_said (room->window), ==, "");
+  app_window_hand_over (room->window, roundabout, CORE_DAY_NONE);
+  g_assert_nonnull (strstr (app_said (room->window), "open already"));
+  g_assert_true (app_window_get_desk (room->window) == desk);
+  app_window_hand_over (room->window, NULL, fixture_day (3));
+  g_assert_cmpint (desk_today (desk), ==, fixture_day (3));
+  g_assert_nonnull (strstr (app_said (room->window), "day is now"));
+  app_dialog_left (room->window, desk_subject_id (room->cups[0]));
+  g_assert_nonnull (app_form_on_top ());
+  app_window_hand_over (room->window, dir, fixture_day (5));
+  APP_WAIT (app_window_get_desk (room->window) != desk);
+  g_assert_cmpstr (desk_dir (app_window_get_desk (room->window)), ==, dir);
+  g_assert_cmpint (desk_today (app_window_get_desk (room->window)), ==, fixture_day (5));
+  g_assert_null (app_form_on_top ()); /* it would have written to the wrong journal */
+  app_window_hand_over (room->window, "/nowhere/at/all", CORE_DAY_NONE);
+  APP_WAIT (gtk_widget_has_css_class (GTK_WIDGET (room->window->said), "trouble"));
+  g_assert_cmpstr (desk_dir (app_window_get_desk (room->window)), ==, dir);
+  remove_journal (dir);
+}
+
+/* What went wrong is not carried to the next page, and gives way to the next success. */
+static void
+test_trouble_goes (Room *room, gconstpointer data)
+{
+  g_autoptr (GError) error = g_error_new_literal (DESK_ERROR, DESK_ERROR_FAILED, "It went wrong.");
+
+  app_window_say_error (room->window, error);
+  app_window_show_page (room->window, "calendar");
+  g_assert_cmpstr (app_said (room->window), ==, "");
+  app_window_say (room->window, "Saved.");
+  app_window_show_page (room->window, "shelves");
+  g_assert_cmpstr (app_said (room->window), ==, "Saved."); /* a success may be read on */
+  app_window_say_error (room->window, error);
+  app_window_say (room->window, "Saved.");
+  g_assert_cmpuint (room->window->said_timeout, !=, 0);
+}
+
+/* An escaped animal is found, one that left comes back: from the list and from its page. */
+static void
+test_returns (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  GtkWidget *button;
+
+  fixture_record (desk, room->cups[0], "escaped", "", -2);
+  fixture_record (desk, room->cups[1], "left", "how=lent", -2);
+  fixture_record (desk, room->cups[2], "died", "", -2);
+  app_window_show_page (room->window, "past");
+  app_settle ();
+  button = app_find_button (room->window, "Found again");
+  g_assert_nonnull (button);
+  app_press (button);
+  APP_WAIT (strstr (app_said (room->window), "14 is found again") != NULL);
+  g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_FOUND);
+  app_window_show_animal (room->window, desk_subject_id (room->cups[1]));
+  button = app_find_button (app_find (room->window, APP_TYPE_ANIMAL_PAGE), "It is back");
+  g_assert_nonnull (button);
+  g_assert_true (gtk_widget_get_mapped (button));
+  app_press (button);
+  APP_WAIT (strstr (app_said (room->window), "22 is back") != NULL);
+  g_assert_cmpint (room_last (room, 1)->kind, ==, CORE_KIND_BACK);
+  g_assert_false (gtk_widget_get_mapped (button));
+  app_window_show_animal (room->window, desk_subject_id (room->cups[2]));
+  g_assert_false (gtk_widget_get_mapped (button)); /* the dead do not come back */
+}
+
 /* The window closes while a journal is still being opened. */
 static void
 test_closed_while_opening (void)
@@ -424,7 +525,8 @@ test_jump_letter (Room *room, gconstpointer data)
   g_assert_cmpstr (chosen (room), ==, "22");
   APP_WAIT (room_n_entries (room, 1) == own + 1);
   g_assert_cmpint (room_last (room, 1)->kind, ==, CORE_KIND_LOOKED);
-  g_assert_true (app_key (room->window, GDK_KEY_9, 0)); /* no such cup: nothing is written anywhere */
+  g_assert_true (
+    app_key (room->window, GDK_KEY_9, 0)); /* no such cup: nothing is written anywhere */
   g_assert_true (app_key (room->window, GDK_KEY_l, 0));
   app_settle ();
   g_assert_cmpuint (room_n_entries (room, 0), ==, others);
@@ -520,164 +622,6 @@ test_named (Room *room, gconstpointer data)
   assert_named (GTK_WIDGET (room->window));
 }
 
-/* ---- keys ---- */
-
-static GtkWindow *
-keys_shown (Room *room)
-{
-  GtkWindow *overlay;
-
-  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.show-help-overlay", NULL);
-  overlay =
-    GTK_WINDOW (gtk_application_window_get_help_overlay (GTK_APPLICATION_WINDOW (room->window)));
-  g_assert_nonnull (overlay);
-  gtk_test_widget_wait_for_draw (GTK_WIDGET (overlay));
-  return overlay;
-}
-
-/* Opened where the keeper stands. */
-static void
-test_keys_section (Room *room, gconstpointer data)
-{
-  g_autofree char *pages = NULL;
-  g_autofree char *animal = NULL;
-
-  g_object_get (keys_shown (room), "section-name", &pages, NULL);
-  g_assert_cmpstr (pages, ==, "pages");
-  gtk_window_close (keys_shown (room));
-  app_window_show_animal (room->window, desk_subject_id (room->cups[0]));
-  g_object_get (keys_shown (room), "section-name", &animal, NULL);
-  g_assert_cmpstr (animal, ==, "animal");
-}
-
-/* Every accelerator under `at`, split where one row lists several. */
-static void
-gather (GtkWidget *at, GStrvBuilder *out)
-{
-  if (GTK_IS_SHORTCUTS_SHORTCUT (at))
-    {
-      g_autofree char *all = NULL;
-      g_auto (GStrv) each = NULL;
-
-      g_object_get (at, "accelerator", &all, NULL);
-      each = g_strsplit (all, " ", -1);
-      for (guint i = 0; each[i] != NULL; i++)
-        g_strv_builder_add (out, each[i]);
-      return;
-    }
-  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    gather (child, out);
-}
-
-static char **
-listed_keys (Room *room)
-{
-  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
-
-  gather (GTK_WIDGET (keys_shown (room)), builder);
-  return g_strv_builder_end (builder);
-}
-
-static gboolean
-same_key (const char *a, const char *b)
-{
-  guint key_a, key_b;
-  GdkModifierType mods_a, mods_b;
-
-  return gtk_accelerator_parse (a, &key_a, &mods_a) && gtk_accelerator_parse (b, &key_b, &mods_b) &&
-         key_a == key_b && mods_a == mods_b;
-}
-
-static gboolean
-is_listed (char **listed, const char *key)
-{
-  for (guint i = 0; listed[i] != NULL; i++)
-    if (same_key (listed[i], key))
-      return TRUE;
-  return FALSE;
-}
-
-/* Each key that the program binds names an action that exists, and stands in the list. */
-static void
-test_keys_bound (Room *room, gconstpointer data)
-{
-  GtkApplication *application = GTK_APPLICATION (app_test_application ());
-  g_auto (GStrv) actions = gtk_application_list_action_descriptions (application);
-  g_auto (GStrv) listed = listed_keys (room);
-  guint n = 0;
-
-  for (guint i = 0; actions[i] != NULL; i++)
-    {
-      g_auto (GStrv) keys = gtk_application_get_accels_for_action (application, actions[i]);
-      g_autofree char *name = NULL;
-      g_autoptr (GVariant) target = NULL;
-
-      g_assert_true (g_action_parse_detailed_name (actions[i], &name, &target, NULL));
-      g_test_message ("%s", actions[i]);
-      g_assert_true (gtk_widget_activate_action (GTK_WIDGET (room->window), "win.back", NULL));
-      if (!g_str_equal (name, "window.close"))
-        g_assert_true (
-          gtk_widget_activate_action_variant (GTK_WIDGET (room->window), name, target));
-      app_settle ();
-      if (app_form_on_top () != NULL)
-        gtk_window_destroy (app_form_on_top ());
-      for (guint j = 0; keys[j] != NULL; j++, n++)
-        g_assert_true (is_listed (listed, keys[j]));
-    }
-  g_assert_cmpuint (n, >, 10);
-}
-
-/* And each key with Ctrl, Alt or F that is listed is bound, but for those of a canvas. */
-static void
-test_keys_listed (Room *room, gconstpointer data)
-{
-  static const char *const of_widgets[] = { "F10", "<ctl>Return", "<ctl>Left" };
-  GtkApplication *application = GTK_APPLICATION (app_test_application ());
-  g_auto (GStrv) listed = listed_keys (room);
-
-  for (guint i = 0; listed[i] != NULL; i++)
-    {
-      g_auto (GStrv) actions = NULL;
-      gboolean own = FALSE;
-
-      if (strstr (listed[i], "...") != NULL)
-        continue;
-      g_test_message ("%s", listed[i]);
-      g_assert_true (gtk_accelerator_parse (listed[i], NULL, NULL));
-      for (guint j = 0; j < G_N_ELEMENTS (of_widgets); j++)
-        own = own || same_key (listed[i], of_widgets[j]);
-      if (own || (listed[i][0] != '<' && listed[i][0] != 'F') ||
-          g_str_has_prefix (listed[i], "<shift>"))
-        continue;
-      actions = gtk_application_get_actions_for_accel (application, listed[i]);
-      g_assert_cmpuint (g_strv_length (actions), ==, 1);
-    }
-}
-
-/* The letters are those of the buttons: all there, none twice. */
-static void
-test_keys_letters (Room *room, gconstpointer data)
-{
-  g_auto (GStrv) listed = listed_keys (room);
-  GString *seen = g_string_new (NULL);
-
-  for (guint i = 0; i < app_quick_n_keys (); i++)
-    {
-      g_autofree char *title = NULL;
-      gunichar letter = app_quick_key_at (i, &title);
-
-      g_assert_cmpuint (letter, !=, 0);
-      g_assert_null (strchr (title, '_'));
-      g_assert_null (g_utf8_strchr (seen->str, -1, letter));
-      g_string_append_unichar (seen, letter);
-      g_assert_true (is_listed (listed, gdk_keyval_name (gdk_unicode_to_keyval (letter))));
-      g_assert_nonnull (app_find_words (
-        gtk_application_window_get_help_overlay (GTK_APPLICATION_WINDOW (room->window)), title));
-    }
-  g_string_free (seen, TRUE);
-}
-
 int
 main (int argc, char **argv)
 {
@@ -694,6 +638,8 @@ main (int argc, char **argv)
       g_test_add_data_func (path, &spoilt[i], test_spoilt);
     }
   ROOM ("/window/journal/stays", test_stays);
+  g_test_add_func ("/window/journal/asked-today", test_asked_today);
+  ROOM ("/window/journal/hand-over", test_hand_over);
   g_test_add_func ("/window/journal/read-only", test_read_only);
   g_test_add_func ("/window/journal/closed-while-opening", test_closed_while_opening);
   g_test_add_func ("/window/journal/closed-while-choosing", test_closed_while_choosing);
@@ -705,10 +651,8 @@ main (int argc, char **argv)
   ROOM ("/window/no-jump-in-text", test_no_jump_in_text);
   ROOM ("/window/back", test_back);
   ROOM ("/window/says", test_says);
+  ROOM ("/window/trouble-goes", test_trouble_goes);
+  ROOM ("/window/returns", test_returns);
   ROOM ("/window/named", test_named);
-  ROOM ("/window/keys/section", test_keys_section);
-  ROOM ("/window/keys/bound", test_keys_bound);
-  ROOM ("/window/keys/listed", test_keys_listed);
-  ROOM ("/window/keys/letters", test_keys_letters);
   return g_test_run ();
 }

@@ -1,0 +1,178 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-keys.c — every key that is bound is listed, and every key that is listed is bound. */
+#include "app-fixture.h"
+
+#include <string.h>
+
+#include "app/app-keys.h"
+#include "app/app-quick.h"
+
+/* ---- keys ---- */
+
+static GtkWindow *
+keys_shown (Room *room)
+{
+  GtkWindow *overlay;
+
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.show-help-overlay", NULL);
+  overlay =
+    GTK_WINDOW (gtk_application_window_get_help_overlay (GTK_APPLICATION_WINDOW (room->window)));
+  g_assert_nonnull (overlay);
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (overlay));
+  return overlay;
+}
+
+/* Opened where the keeper stands. */
+static void
+test_keys_section (Room *room, gconstpointer data)
+{
+  g_autofree char *pages = NULL;
+  g_autofree char *animal = NULL;
+
+  g_object_get (keys_shown (room), "section-name", &pages, NULL);
+  g_assert_cmpstr (pages, ==, "pages");
+  gtk_window_close (keys_shown (room));
+  app_window_show_animal (room->window, desk_subject_id (room->cups[0]));
+  g_object_get (keys_shown (room), "section-name", &animal, NULL);
+  g_assert_cmpstr (animal, ==, "animal");
+}
+
+/* Every accelerator under `at`, split where one row lists several. */
+static void
+gather (GtkWidget *at, GStrvBuilder *out)
+{
+  if (GTK_IS_SHORTCUTS_SHORTCUT (at))
+    {
+      g_autofree char *all = NULL;
+      g_auto (GStrv) each = NULL;
+
+      g_object_get (at, "accelerator", &all, NULL);
+      each = g_strsplit (all, " ", -1);
+      for (guint i = 0; each[i] != NULL; i++)
+        g_strv_builder_add (out, each[i]);
+      return;
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    gather (child, out);
+}
+
+static char **
+listed_keys (Room *room)
+{
+  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
+
+  gather (GTK_WIDGET (keys_shown (room)), builder);
+  return g_strv_builder_end (builder);
+}
+
+static gboolean
+same_key (const char *a, const char *b)
+{
+  guint key_a, key_b;
+  GdkModifierType mods_a, mods_b;
+
+  return gtk_accelerator_parse (a, &key_a, &mods_a) && gtk_accelerator_parse (b, &key_b, &mods_b) &&
+         key_a == key_b && mods_a == mods_b;
+}
+
+static gboolean
+is_listed (char **listed, const char *key)
+{
+  for (guint i = 0; listed[i] != NULL; i++)
+    if (same_key (listed[i], key))
+      return TRUE;
+  return FALSE;
+}
+
+/* Each key that the program binds names an action that exists, and stands in the list. */
+static void
+test_keys_bound (Room *room, gconstpointer data)
+{
+  GtkApplication *application = GTK_APPLICATION (app_test_application ());
+  g_auto (GStrv) actions = gtk_application_list_action_descriptions (application);
+  g_auto (GStrv) listed = listed_keys (room);
+  guint n = 0;
+
+  for (guint i = 0; actions[i] != NULL; i++)
+    {
+      g_auto (GStrv) keys = gtk_application_get_accels_for_action (application, actions[i]);
+      g_autofree char *name = NULL;
+      g_autoptr (GVariant) target = NULL;
+
+      g_assert_true (g_action_parse_detailed_name (actions[i], &name, &target, NULL));
+      g_test_message ("%s", actions[i]);
+      g_assert_true (gtk_widget_activate_action (GTK_WIDGET (room->window), "win.back", NULL));
+      if (!g_str_equal (name, "window.close"))
+        g_assert_true (
+          gtk_widget_activate_action_variant (GTK_WIDGET (room->window), name, target));
+      app_settle ();
+      if (app_form_on_top () != NULL)
+        gtk_window_destroy (app_form_on_top ());
+      for (guint j = 0; keys[j] != NULL; j++, n++)
+        g_assert_true (is_listed (listed, keys[j]));
+    }
+  g_assert_cmpuint (n, >, 10);
+}
+
+/* And each key with Ctrl, Alt or F that is listed is bound, but for those of a canvas. */
+static void
+test_keys_listed (Room *room, gconstpointer data)
+{
+  static const char *const of_widgets[] = { "F10", "<ctl>Return", "<ctl>Left" };
+  GtkApplication *application = GTK_APPLICATION (app_test_application ());
+  g_auto (GStrv) listed = listed_keys (room);
+
+  for (guint i = 0; listed[i] != NULL; i++)
+    {
+      g_auto (GStrv) actions = NULL;
+      gboolean own = FALSE;
+
+      if (strstr (listed[i], "...") != NULL)
+        continue;
+      g_test_message ("%s", listed[i]);
+      g_assert_true (gtk_accelerator_parse (listed[i], NULL, NULL));
+      for (guint j = 0; j < G_N_ELEMENTS (of_widgets); j++)
+        own = own || same_key (listed[i], of_widgets[j]);
+      if (own || (listed[i][0] != '<' && listed[i][0] != 'F') ||
+          g_str_has_prefix (listed[i], "<shift>"))
+        continue;
+      actions = gtk_application_get_actions_for_accel (application, listed[i]);
+      g_assert_cmpuint (g_strv_length (actions), ==, 1);
+    }
+}
+
+/* The letters are those of the buttons: all there, none twice. */
+static void
+test_keys_letters (Room *room, gconstpointer data)
+{
+  g_auto (GStrv) listed = listed_keys (room);
+  GString *seen = g_string_new (NULL);
+
+  for (guint i = 0; i < app_quick_n_keys (); i++)
+    {
+      g_autofree char *title = NULL;
+      gunichar letter = app_quick_key_at (i, &title);
+
+      g_assert_cmpuint (letter, !=, 0);
+      g_assert_null (strchr (title, '_'));
+      g_assert_null (g_utf8_strchr (seen->str, -1, letter));
+      g_string_append_unichar (seen, letter);
+      g_assert_true (is_listed (listed, gdk_keyval_name (gdk_unicode_to_keyval (letter))));
+      g_assert_nonnull (app_find_words (
+        gtk_application_window_get_help_overlay (GTK_APPLICATION_WINDOW (room->window)), title));
+    }
+  g_string_free (seen, TRUE);
+}
+
+int
+main (int argc, char **argv)
+{
+  if (!app_test_init (&argc, &argv))
+    return 0;
+  ROOM ("/keys/section", test_keys_section);
+  ROOM ("/keys/bound", test_keys_bound);
+  ROOM ("/keys/listed", test_keys_listed);
+  ROOM ("/keys/letters", test_keys_letters);
+  return g_test_run ();
+}
