@@ -343,6 +343,8 @@ place_bounds (const int node[],
   for (int j = 0; j < n; j++)
     {
       double all = 0.0, near = 0.0, mean = 0.0, spread = 0.0;
+      /* A line that lies off the marks is drawn just inside them, each after the last. */
+      double low = (j > 0 ? bound[j - 1].at : 0.0) + .5 / N, high = 1.0 - (n - j) * .5 / N;
 
       for (int i = 0; i < SPAN; i++)
         {
@@ -357,7 +359,7 @@ place_bounds (const int node[],
             }
         }
       bound[j].at = (node[j] - MARGIN + (near > TINY ? mean / near : 0.0)) / N;
-      bound[j].at = bound[j].at < 0.0 ? 0.0 : bound[j].at > 1.0 ? 1.0 : bound[j].at;
+      bound[j].at = bound[j].at < low ? low : bound[j].at > high ? high : bound[j].at;
       bound[j].sd = all > TINY ? sqrt (spread / all + .08) / N : 1.0 / N; /* .08: one sample wide */
       bound[j].fixed = false;
       for (int e = 0; edits != NULL && e < edits->n_fixed; e++)
