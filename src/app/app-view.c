@@ -235,15 +235,10 @@ char *
 app_change_text (Desk *desk, DeskChange *change)
 {
   WordsView view = app_view (desk);
-  const CoreEntry *first;
-  g_autoptr (DeskSubject) subject = NULL;
 
   if (change->entries->len == 0)
     return g_strdup ("");
-  first = g_ptr_array_index (change->entries, 0);
-  subject = desk_get (desk, first->subject);
-  return words_change (&view, change->redo, subject != NULL ? desk_subject_label (subject) : "", first,
-                       change->entries->len);
+  return words_change (&view, change->restores, change->label, change->said, change->entries->len);
 }
 
 const char *

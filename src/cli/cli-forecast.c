@@ -103,6 +103,17 @@ cli_forecast (Cli *cli)
 
 /* ---- growth ---- */
 
+/* Why there is no length; NULL = there is one. */
+static const char *
+growth_why (const CoreState *state, const CoreGrowth *growth)
+{
+  if (growth->known)
+    return NULL;
+  if (growth->moults >= 0 && growth->moults <= CORE_MAX_MOULTS)
+    return "not_measured";
+  return state->adult ? "adult" : "stage_unknown";
+}
+
 CliExit
 cli_growth (Cli *cli)
 {
@@ -138,6 +149,7 @@ cli_growth (Cli *cli)
   cli_out_num (&cli->out, "p50", growth.known ? growth.p50 : NAN, 2);
   cli_out_num (&cli->out, "p90", growth.known ? growth.p90 : NAN, 2);
   cli_out_int (&cli->out, "measured", growth.measured);
+  cli_out_str (&cli->out, "why", growth_why (desk_subject_state (subject), &growth));
   cli_out_close (&cli->out);
   return cli_finish (cli);
 }
@@ -243,9 +255,16 @@ say_day (Cli *cli, CoreDay day, CoreDay *last)
   WordsView view = cli_view (cli);
   g_autofree char *text = NULL;
 
+  day = MAX (day, cli->today);
   if (day == *last)
     return;
   text = words_day (&view, day, WORDS_DAY_FULL);
+  if (day == cli->today)
+    {
+      g_string_append_printf (cli->out.text, "Today, %s\n", text);
+      *last = day;
+      return;
+    }
   g_string_append_printf (cli->out.text, "%s%s\n", cli->out.text->len > 0 ? "\n" : "", text);
   *last = day;
 }
@@ -290,7 +309,7 @@ cli_plan (Cli *cli)
   if (!cli_option_day (cli, "from", &from) || !cli_option_day (cli, "to", &to))
     return CLI_USAGE;
   if (to == CORE_DAY_NONE)
-    to = from + PLAN_DAYS;
+    to = from + (cli->json || cli_option (cli, "from") != NULL ? PLAN_DAYS : 0);
   if (to < from || to - from > 366)
     return cli_refuse ("--to is at least --from, and at most 366 days later.");
   code = plan_place (cli, &place);

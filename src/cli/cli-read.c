@@ -294,6 +294,15 @@ cli_history (Cli *cli)
 
 /* ---- check ---- */
 
+static void
+put_texts (Cli *cli, const char *key, const GPtrArray *texts)
+{
+  cli_out_array (&cli->out, key);
+  for (guint i = 0; i < texts->len; i++)
+    cli_out_str (&cli->out, NULL, texts->pdata[i]);
+  cli_out_array_end (&cli->out);
+}
+
 CliExit
 cli_check (Cli *cli)
 {
@@ -313,15 +322,12 @@ cli_check (Cli *cli)
   cli_out_int (&cli->out, "entries", check->entries);
   cli_out_int (&cli->out, "subjects", check->subjects);
   cli_out_int (&cli->out, "photos", check->photos);
-  cli_out_int (&cli->out, "conflicts", check->conflicts);
-  cli_out_array (&cli->out, "problems");
-  for (guint i = 0; i < check->problems->len; i++)
-    cli_out_str (&cli->out, NULL, check->problems->pdata[i]);
-  cli_out_array_end (&cli->out);
+  put_texts (cli, "conflicts", check->conflicts);
+  put_texts (cli, "problems", check->problems);
   cli_out_close (&cli->out);
   written = cli_finish (cli);
   if (written != CLI_OK)
     return written;
   /* Conflicts are facts to be settled by the keeper, no damage. */
-  return check->problems->len > check->conflicts ? CLI_DAMAGED : CLI_OK;
+  return check->clean ? CLI_OK : CLI_DAMAGED;
 }

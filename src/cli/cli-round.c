@@ -30,6 +30,18 @@ put_writes (Cli *cli, const DeskRoundPreview *preview)
   cli_out_array_end (&cli->out);
 }
 
+static const char *
+action_name (const DeskRoundPreview *preview, gsize action)
+{
+  static const char *const names[] = {
+    [CORE_WORD_FED] = "fed",         [CORE_WORD_MISTED] = "misted", [CORE_WORD_WATERED] = "watered",
+    [CORE_WORD_CLEANED] = "cleaned", [CORE_WORD_LOOKED] = "looked",
+  };
+  gsize word = action < preview->line.n_actions ? (gsize) preview->line.actions[action].action : 0;
+
+  return word < G_N_ELEMENTS (names) ? names[word] : NULL;
+}
+
 static const char *const why_names[] = {
   [CORE_LEFT_OUT_HELD] = "held",
   [CORE_LEFT_OUT_TOO_SMALL] = "too_small",
@@ -48,7 +60,7 @@ put_left_out (Cli *cli, const DeskRoundPreview *preview)
 
       cli_out_open (&cli->out, NULL);
       cli_out_str (&cli->out, "subject", number);
-      cli_out_int (&cli->out, "action", (gint64) row->action);
+      cli_out_str (&cli->out, "action", action_name (preview, row->action));
       cli_out_str (&cli->out, "why", why_names[row->why]);
       cli_out_str (&cli->out, "text", text);
       cli_out_close (&cli->out);

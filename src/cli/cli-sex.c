@@ -226,6 +226,24 @@ read_call (Cli *cli, Call *call)
   return TRUE;
 }
 
+/* FALSE: said so. */
+static gboolean
+check_cues (const Call *call, const CoreProfile *profile)
+{
+  for (gsize i = 0; i < call->n; i++)
+    if (call->inputs[i].reading.cue[0] != '\0' &&
+        !core_sex_cue_known (profile, call->inputs[i].reading.cue))
+      {
+        g_autoptr (GString) known = g_string_new (NULL);
+
+        for (size_t k = 0; core_sex_cue_name (k) != NULL; k++)
+          g_string_append_printf (known, "%s%s", k > 0 ? ", " : "", core_sex_cue_name (k));
+        cli_refuse ("There is no cue '%s'. Cues are: %s.", call->inputs[i].reading.cue, known->str);
+        return FALSE;
+      }
+  return TRUE;
+}
+
 CliExit
 cli_sex (Cli *cli)
 {
@@ -243,6 +261,8 @@ cli_sex (Cli *cli)
   profile = desk_profiles_find (profiles, call.species != NULL ? call.species : "unknown", &error);
   if (profile == NULL)
     return cli_fail (error);
+  if (!check_cues (&call, profile))
+    return CLI_CANNOT;
   if (core_sex_combine (profile, call.inputs, call.n, &verdict) != CORE_OK)
     return cli_refuse ("There is not enough memory.");
   cli_out_open (&cli->out, NULL);

@@ -135,6 +135,36 @@ option_minute (Cli *cli, int *minute)
   return FALSE;
 }
 
+/* Is this a meal for a cup that is to get none on that day? */
+static gboolean
+meal_against_hold (Cli *cli, DeskSubject *subject, CoreDay day)
+{
+  const CoreStage *stage = core_state_stage_now (desk_subject_state (subject));
+  const CoreHold *hold;
+
+  day = day == CORE_DAY_NONE ? cli->today : day;
+  if (strcmp (cli_word (cli, 1), "fed") != 0 || desk_subject_kind (subject) != CORE_SUBJECT_ANIMAL)
+    return FALSE;
+  for (guint i = 2; i < cli->words->len; i++)
+    if (strcmp (cli_word (cli, i), "outcome=none_in_view") == 0)
+      return FALSE;
+  hold = &desk_subject_plan (subject)->hold;
+  return stage != NULL && hold->food_until != CORE_DAY_NONE && day >= stage->found &&
+         day <= hold->food_until;
+}
+
+static void
+warn_of_hold (Cli *cli, DeskSubject *subject)
+{
+  WordsView view = { WORDS_LOCAL, cli->today, desk_scheme (cli->desk) };
+  const CoreHold *hold = &desk_subject_plan (subject)->hold;
+  g_autofree char *day = words_day (&view, hold->food_until, WORDS_DAY_FULL);
+
+  g_printerr ("mantidary-cli: It is recorded, but %s is to get no food through %s: it hardens "
+              "after its moult. Take the prey out.\n",
+              desk_subject_label (subject), day);
+}
+
 CliExit
 cli_record (Cli *cli)
 {
@@ -144,6 +174,7 @@ cli_record (Cli *cli)
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
   g_autoptr (DeskSubject) subject = NULL;
+  gboolean unwanted;
   CoreId id;
   GError *error = NULL;
 
@@ -153,11 +184,14 @@ cli_record (Cli *cli)
   subject = cli_subject (cli, 0, &code);
   if (subject == NULL)
     return code;
+  unwanted = meal_against_hold (cli, subject, day);
   desk_record_async (cli->desk, desk_subject_id (subject), cli_word (cli, 1),
                      cli_words_from (cli, 2), day, earliest, minute, NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   if (!desk_record_finish (cli->desk, result, &id, &error))
     return cli_fail (error);
+  if (unwanted)
+    warn_of_hold (cli, subject);
   return answer_id (cli, "id", id);
 }
 
@@ -201,11 +235,8 @@ static CliExit
 answer_change (Cli *cli, const DeskChange *change)
 {
   WordsView view = cli_view (cli);
-  const CoreEntry *first = change->entries->pdata[0];
-  g_autoptr (DeskSubject) subject = desk_get (cli->desk, first->subject);
   g_autofree char *text =
-    words_change (&view, change->redo, subject != NULL ? desk_subject_label (subject) : "", first,
-                  change->entries->len);
+    words_change (&view, change->restores, change->label, change->said, change->entries->len);
 
   if (!cli->json)
     {

@@ -133,6 +133,8 @@ CoreStatus core_plan_place (const CorePlanInput *input, CorePlan *out);
 CoreHold core_hold_now (const CorePlanInput *input);
 
 const char *core_task_name (CoreTaskKind kind);   /* "take_out": the contract's word */
+/* "3" or "3-5": every a to b days, 1 … 365; false when it is neither. */
+bool core_interval_parse (const char *text, double *a, double *b);
 CoreTaskKind core_task_from_name (const char *name); /* CORE_N_TASKS when unknown */
 const char *core_reach_name (CoreReach reach);
 const char *core_prey_name (int prey);            /* "house fly" */

@@ -243,8 +243,8 @@ core_task_make (const CoreRuleContext *ctx,
 }
 
 /* "3" = every 3 to 4 days, "3-5" = every 3 to 5. */
-static bool
-parse_every (const char *text, double *a, double *b)
+bool
+core_interval_parse (const char *text, double *a, double *b)
 {
   char first[16];
   const char *dash = strchr (text, '-');
@@ -270,7 +270,7 @@ core_every (const CoreRuleContext *ctx, CoreTaskKind kind, double a, double b)
     {
       const CoreSetting *set = &ctx->s->settings.v[i];
       double x, y;
-      if (strcmp (set->key, key) == 0 && set->value && parse_every (set->value, &x, &y))
+      if (strcmp (set->key, key) == 0 && set->value && core_interval_parse (set->value, &x, &y))
         every = (CoreEvery){ .a = x, .b = y, .own = true, .entry = set->entry };
     }
   if (!(every.a >= 1))

@@ -256,12 +256,23 @@ add_animal (DeskOp *op, const Addition *addition, GError **error)
 
 /* ---- place ---- */
 
+/* A name that is given says something. */
+static gboolean
+is_named (char **pairs)
+{
+  const char *name = pair_value (pairs, "name");
+
+  if (name == NULL)
+    return pair_value (pairs, "code") != NULL;
+  return name[strspn (name, " \t")] != '\0';
+}
+
 static gboolean
 add_place (DeskOp *op, const Addition *addition, GError **error)
 {
   if (!check_pairs (addition->pairs, place_keys, error))
     return FALSE;
-  if (pair_value (addition->pairs, "name") == NULL && pair_value (addition->pairs, "code") == NULL)
+  if (!is_named (addition->pairs))
     {
       desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_PLACE_NAMELESS, NULL);
       return FALSE;

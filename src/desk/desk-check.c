@@ -10,6 +10,7 @@ void
 desk_check_free (DeskCheck *check)
 {
   g_ptr_array_unref (check->problems);
+  g_ptr_array_unref (check->conflicts);
   g_free (check);
 }
 
@@ -49,12 +50,11 @@ check_folds (Desk *self, DeskCheck *check)
       g_autoptr (DeskFold) fold =
         desk_collection_fold (&self->all, record->id, record->kind, (CoreId){ 0 }, NULL);
 
-      check->conflicts += fold->state.conflicts.n;
       for (gsize k = 0; k < fold->state.conflicts.n; k++)
         {
           g_autofree char *text = words_conflict (&view, &fold->state.conflicts.v[k]);
 
-          g_ptr_array_add (check->problems,
+          g_ptr_array_add (check->conflicts,
                            g_strdup_printf ("%s: %s", desk_subject_label (record->now), text));
         }
     }
@@ -83,6 +83,7 @@ checked_cb (GObject *source, GAsyncResult *result, gpointer data)
     }
   check = g_new0 (DeskCheck, 1);
   check->problems = g_ptr_array_new_with_free_func (g_free);
+  check->conflicts = g_ptr_array_new_with_free_func (g_free);
   check->entries = (guint) report->n_entries;
   check->subjects = (guint) report->n_subjects;
   check->photos = (guint) report->n_photos;

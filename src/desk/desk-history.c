@@ -113,6 +113,8 @@ void
 desk_change_free (DeskChange *change)
 {
   g_ptr_array_unref (change->entries);
+  g_free (change->label);
+  core_entry_free (change->said);
   g_free (change);
 }
 
@@ -123,6 +125,31 @@ void_of (DeskOp *op, const CoreEntry *entry)
 
   taken_back->names = entry->id;
   return taken_back;
+}
+
+static char *
+label_of (Desk *self, CoreId subject)
+{
+  DeskRecord *record = desk_collection_record (&self->all, subject);
+
+  return g_strdup (record != NULL && record->now != NULL ? desk_subject_label (record->now) : "");
+}
+
+/* To undo a void brings something back, and to redo that undo takes it away again. */
+static void
+say_change (Desk *self, DeskChange *change, CoreEntry *shown)
+{
+  change->restores = change->redo;
+  while (shown->kind == CORE_KIND_VOID && core_id_compare (shown->names, shown->id) < 0 &&
+         desk_collection_entry (&self->all, shown->names) != NULL)
+    {
+      shown = desk_collection_entry (&self->all, shown->names);
+      change->restores = !change->restores;
+    }
+  g_clear_pointer (&change->label, g_free);
+  g_clear_pointer (&change->said, core_entry_free);
+  change->label = label_of (self, shown->subject);
+  change->said = core_entry_copy (shown);
 }
 
 static gboolean
@@ -139,6 +166,8 @@ prepare_undo (Desk *self, DeskOp *op, GError **error)
 
       void_of (op, entry)->bulk = TRUE;
       g_ptr_array_add (change->entries, core_entry_copy (shown));
+      if (i == 0)
+        say_change (self, change, shown);
     }
   if (target->len == 0)
     desk_fail (error, DESK_ERROR, DESK_ERROR_NOTHING,
@@ -180,7 +209,14 @@ desk_undo_finish (Desk *self, GAsyncResult *result, GError **error)
 {
   DeskOp *op = desk_op_finish (self, result, prepare_undo, error);
 
-  return op == NULL ? NULL : g_steal_pointer (&op->data);
+  DeskChange *change = op == NULL ? NULL : g_steal_pointer (&op->data);
+
+  if (change != NULL && change->label[0] == '\0')
+    {
+      g_free (change->label);
+      change->label = label_of (self, change->said->subject);
+    }
+  return change;
 }
 
 /* ---- void ---- */

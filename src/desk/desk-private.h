@@ -210,6 +210,8 @@ gboolean desk_value_number_ok (const char *number);
 void desk_fail (GError **error, GQuark domain, int code, WordsDeskProblem problem, ...)
   G_GNUC_NULL_TERMINATED;
 void desk_drafts_flush (Desk *self); /* desk-draft.c */
+/* desk-setting.c: a rule of the plan, else an error that lists them. */
+gboolean desk_value_task_ok (const char *name, GError **error);
 /* desk-mark.c: for an entry of kind `marked`; others pass. Its photo is named anew by the id
  * under which it was added first. */
 gboolean desk_mark_check (Desk *self, CoreEntry *entry, GError **error);

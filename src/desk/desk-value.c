@@ -140,206 +140,6 @@ desk_value_number_ok (const char *number)
          number[0] != '0';
 }
 
-/* ---- settings ---- */
-
-typedef enum
-{
-  SETTING_TEXT,
-  SETTING_NUMBER, /* of the cup */
-  SETTING_CODE,
-  SETTING_SPECIES,
-  SETTING_SUBJECT, /* of `wants` */
-  SETTING_REAL,
-  SETTING_SCHEME
-} SettingType;
-
-typedef struct
-{
-  const char *key;
-  SettingType type;
-  CoreSubjectKind wants;
-  double min, max;
-  gsize longest; /* bytes that the state keeps */
-} Setting;
-
-/* The keys of `set` whose values the program reads; all others are kept as they are. */
-static const Setting settings[] = {
-  { "species", SETTING_SPECIES, CORE_SUBJECT_NONE, 0, 0, 79 },
-  { "number", SETTING_NUMBER, CORE_SUBJECT_NONE, 0, 0, 11 },
-  { "name", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 79 },
-  { "code", SETTING_CODE, CORE_SUBJECT_NONE, 0, 0, 23 },
-  { "lot", SETTING_SUBJECT, CORE_SUBJECT_LOT, 0, 0, 0 },
-  { "within", SETTING_SUBJECT, CORE_SUBJECT_PLACE, 0, 0, 0 },
-  { "scheme", SETTING_SCHEME, CORE_SUBJECT_NONE, 0, 0, 0 },
-  { "day_c", SETTING_REAL, CORE_SUBJECT_NONE, -20, 60, 0 },
-  { "night_c", SETTING_REAL, CORE_SUBJECT_NONE, -20, 60, 0 },
-  { "light_h", SETTING_REAL, CORE_SUBJECT_NONE, 0, 24, 0 },
-  { "height_mm", SETTING_REAL, CORE_SUBJECT_NONE, 1, 5000, 0 },
-  { "width_mm", SETTING_REAL, CORE_SUBJECT_NONE, 1, 5000, 0 },
-  { "depth_mm", SETTING_REAL, CORE_SUBJECT_NONE, 1, 5000, 0 },
-  { "heater", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 23 },
-  { "substrate", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 23 },
-};
-
-static const Setting *
-find_setting (const char *key)
-{
-  for (gsize i = 0; i < G_N_ELEMENTS (settings); i++)
-    if (strcmp (settings[i].key, key) == 0)
-      return &settings[i];
-  return NULL;
-}
-
-static char *
-setting_real (const Setting *setting, const char *value, GError **error)
-{
-  double number = 0;
-  char low[32], high[32];
-
-  if (core_number_parse (value, &number) && number >= setting->min && number <= setting->max)
-    return g_strdup (value);
-  core_number_format (setting->min, 3, low);
-  core_number_format (setting->max, 3, high);
-  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BAD_REAL, setting->key, value, low,
-             high, NULL);
-  return NULL;
-}
-
-static char *
-setting_number (Desk *self, CoreId subject, const char *value, GError **error)
-{
-  g_autofree char *folded = g_ascii_strdown (value, -1);
-  const CoreId *owner = g_hash_table_lookup (self->all.numbers, folded);
-
-  if (!desk_value_number_ok (value))
-    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NUMBER_FORM, value, NULL);
-  else if (owner != NULL && !core_id_equal (*owner, subject))
-    desk_fail (error, DESK_ERROR, DESK_ERROR_EXISTS, WORDS_DESK_NUMBER_GIVEN, value, NULL);
-  else
-    return g_strdup (value);
-  return NULL;
-}
-
-static char *
-setting_code (Desk *self, CoreId subject, const char *value, GError **error)
-{
-  for (guint i = 0; i < self->all.order->len; i++)
-    {
-      DeskRecord *record = self->all.order->pdata[i];
-
-      if (record->now == NULL || core_id_equal (record->id, subject) ||
-          !desk_subject_state (record->now)->exists ||
-          g_ascii_strcasecmp (desk_subject_state (record->now)->code, value) != 0)
-        continue;
-      desk_fail (error, DESK_ERROR, DESK_ERROR_EXISTS, WORDS_DESK_CODE_TAKEN, value, NULL);
-      return NULL;
-    }
-  if (strchr (value, ' ') == NULL && value[0] != '\0')
-    return g_strdup (value);
-  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_CODE_FORM, value, NULL);
-  return NULL;
-}
-
-static char *
-setting_species (Desk *self, const char *value, GError **error)
-{
-  const CoreProfile *profile = desk_find_profile (self, value, error);
-
-  if (profile == NULL)
-    return NULL;
-  return g_strdup (profile->general ? "" : profile->scientific);
-}
-
-/* Would `within` make a place lie within itself? */
-static gboolean
-within_itself (Desk *self, CoreId subject, CoreId outer)
-{
-  for (guint i = 0; i <= self->all.order->len && !core_id_is_none (outer); i++)
-    {
-      DeskRecord *record = desk_collection_record (&self->all, outer);
-
-      if (core_id_equal (outer, subject))
-        return TRUE;
-      if (record == NULL || record->now == NULL)
-        return FALSE;
-      outer = desk_subject_state (record->now)->place.within;
-    }
-  return FALSE;
-}
-
-static char *
-setting_subject (Desk *self,
-                 CoreId subject,
-                 const Setting *setting,
-                 const char *value,
-                 GError **error)
-{
-  DeskRecord *record = desk_find_record (self, value, FALSE, error);
-  char text[37];
-
-  if (record == NULL)
-    return NULL;
-  if (record->kind != setting->wants)
-    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE,
-               setting->wants == CORE_SUBJECT_LOT ? WORDS_DESK_NOT_A_LOT : WORDS_DESK_NOT_A_PLACE,
-               value, NULL);
-  else if (setting->wants == CORE_SUBJECT_PLACE && within_itself (self, subject, record->id))
-    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_WITHIN_ITSELF, value, NULL);
-  else
-    {
-      core_id_to_text (record->id, text);
-      return g_strdup (text);
-    }
-  return NULL;
-}
-
-char *
-desk_value_setting (Desk *self,
-                    CoreId subject,
-                    CoreSubjectKind kind,
-                    const char *key,
-                    const char *value,
-                    GError **error)
-{
-  const Setting *setting = find_setting (key);
-
-  if (strlen (key) > 23 || key[0] == '\0')
-    {
-      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_SETTING_KEY, key, NULL);
-      return NULL;
-    }
-  if (setting == NULL)
-    return g_strdup (value);
-  if (setting->longest > 0 && strlen (value) > setting->longest)
-    {
-      g_autofree char *most = g_strdup_printf ("%u", (guint) setting->longest);
-
-      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_TOO_LONG, key, most, NULL);
-      return NULL;
-    }
-  switch (setting->type)
-    {
-    case SETTING_NUMBER:
-      return setting_number (self, subject, value, error);
-    case SETTING_CODE:
-      return setting_code (self, subject, value, error);
-    case SETTING_SPECIES:
-      return setting_species (self, value, error);
-    case SETTING_SUBJECT:
-      return setting_subject (self, subject, setting, value, error);
-    case SETTING_REAL:
-      return setting_real (setting, value, error);
-    case SETTING_SCHEME:
-      if (strcmp (value, "1") == 0 || strcmp (value, "2") == 0)
-        return g_strdup (value);
-      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_SCHEME, value, NULL);
-      return NULL;
-    case SETTING_TEXT:
-    default:
-      return g_strdup (value);
-    }
-}
-
 /* ---- into an entry ---- */
 
 /* place=Shelf-A, partner=14: what a person calls a subject; ids pass as they are. */
@@ -378,6 +178,38 @@ resolve_ref (Desk *self, const CoreKindKey *row, const char *value, GError **err
   return g_strdup (text);
 }
 
+/* "house flies" as people say it, in English or the session's language; NULL = no prey. */
+static const char *
+prey_word (const CoreKindKey *row, const char *value)
+{
+  g_autofree char *folded = g_utf8_casefold (value, -1);
+
+  for (int prey = 0; row->words[prey] != NULL; prey++)
+    for (int i = 0; i < 4; i++)
+      {
+        WordsLang lang = i < 2 ? WORDS_ENGLISH : WORDS_LOCAL;
+        g_autofree char *word =
+          i % 2 == 0 ? words_prey (lang, prey, 0) : g_strdup (words_prey_one (lang, prey));
+        g_autofree char *other = g_utf8_casefold (word, -1);
+
+        if (strcmp (folded, other) == 0)
+          return row->words[prey];
+      }
+  return NULL;
+}
+
+/* Words that are read as they are typed, and what people also say. */
+static const char *
+word_of (const CoreKindKey *row, const char *value)
+{
+  const char *word = NULL;
+
+  if (row != NULL && row->key == CORE_KEY_PREY && core_word_index (row->words, value) < 0 &&
+      g_utf8_validate (value, -1, NULL))
+    word = prey_word (row, value);
+  return word != NULL ? word : value;
+}
+
 gboolean
 desk_value_set (Desk *self, CoreEntry *entry, const char *pair, GError **error)
 {
@@ -393,7 +225,7 @@ desk_value_set (Desk *self, CoreEntry *entry, const char *pair, GError **error)
   if (row != NULL && row->type == CORE_VALUE_REF)
     stored = resolve_ref (self, row, value, error);
   else
-    stored = g_strdup (value);
+    stored = g_strdup (word_of (row, value));
   if (stored == NULL)
     return FALSE;
   status = core_entry_set_text (entry, key, stored);
@@ -412,7 +244,8 @@ desk_value_complete (const CoreEntry *entry, GError **error)
   g_autofree char *text = NULL;
 
   if (core_entry_complete (entry, &missing) == CORE_VALUE_OK)
-    return TRUE;
+    return (entry->kind != CORE_KIND_DONE && entry->kind != CORE_KIND_PUT_OFF) ||
+           desk_value_task_ok (core_entry_str (entry, CORE_KEY_RULE), error);
   text = words_value_problem (WORDS_LOCAL, CORE_VALUE_MISSING, entry->kind, missing,
                               missing != NULL ? missing->name : NULL, NULL);
   g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE, text);

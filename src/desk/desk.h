@@ -191,6 +191,9 @@ typedef struct
 {
   gboolean redo;
   GPtrArray *entries; /* CoreEntry *, copies, in the order written */
+  char *label;        /* of the subject of the first, as it was called before or is now */
+  CoreEntry *said;    /* the fact that this is about: what a void among them took back */
+  gboolean restores;  /* `said` counts again; else it is taken back */
 } DeskChange;
 void desk_change_free (DeskChange *change);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskChange, desk_change_free)
@@ -263,9 +266,10 @@ char *desk_draft_get (Desk *self, const char *key); /* NULL = none */
 
 typedef struct
 {
-  gboolean clean;
-  GPtrArray *problems; /* char *, one line each, plain English */
-  guint entries, subjects, photos, conflicts;
+  gboolean clean;       /* no damage */
+  GPtrArray *problems;  /* char *, damage: one line each, plain English */
+  GPtrArray *conflicts; /* char *, what the keeper settles; no damage */
+  guint entries, subjects, photos;
 } DeskCheck;
 void desk_check_async (Desk *self, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 DeskCheck *desk_check_finish (Desk *self, GAsyncResult *result, GError **error);

@@ -68,8 +68,6 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk error", "A place cannot lie within itself. Choose another than “{1}”."),
   [WORDS_DESK_SETTING_KEY] = TERM ("desk error", "“{1}” cannot be a key: take 1 to 23 characters."),
   [WORDS_DESK_TOO_LONG] = TERM ("desk error", "{1}: this is too long. At most {2} bytes are kept."),
-  [WORDS_DESK_SCHEME] =
-    TERM ("desk error", "“{1}” is no scheme. Take 1 or 2, the L-number of the hatchling."),
   [WORDS_DESK_NO_PHOTO] = TERM ("desk error", "There is no such photo in this journal."),
   [WORDS_DESK_PHOTO_ID] =
     TERM ("desk error", "“{1}” is no photo. Give the id that adding the photo gave."),
@@ -97,6 +95,13 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk error",
           "Boundaries are numbers from 0 (base) to 1 (tip) along the axis, each above the last."),
   [WORDS_DESK_NO_CUE] = TERM ("desk error", "“{1}” is no cue that can be weighed. Cues are: {2}."),
+  [WORDS_DESK_SETTING_UNKNOWN] =
+    TERM ("desk error", "“{1}” is no detail that is kept here. Known are: {2}."),
+  [WORDS_DESK_SETTING_WORD] =
+    TERM ("desk error", "“{1}={2}”: take one of {3}, or nothing to take it away."),
+  [WORDS_DESK_INTERVAL] =
+    TERM ("desk error", "“{1}={2}”: give days from 1 to 365, such as 3 or 3-5."),
+  [WORDS_DESK_NO_TASK] = TERM ("desk error", "“{1}” is no task. Tasks are: {2}."),
 };
 
 char *

@@ -166,6 +166,25 @@ plain_problem (WordsLang lang, CoreValueStatus status, const char *name, const c
     }
 }
 
+/* What a text of that key has to look like; NULL = any text. */
+static char *
+bad_form (WordsLang lang, const CoreKindKey *key, const char *name, const char *value)
+{
+  switch (key != NULL ? (int) key->key : CORE_KEY_NONE)
+    {
+    case CORE_KEY_OUT_FROM:
+    case CORE_KEY_OUT_TO:
+      return g_strdup_printf (
+        T_ (lang, "value", "%s: “%s” is not a time. Write hours and minutes: 22:30."), name, value);
+    case CORE_KEY_CUE:
+      return g_strdup_printf (T_ (lang, "value",
+                                  "%s: “%s” says no sex. Write the cue and the sex: crown:female."),
+                              name, value);
+    default:
+      return NULL;
+    }
+}
+
 char *
 words_value_problem (WordsLang lang,
                      CoreValueStatus status,
@@ -176,7 +195,10 @@ words_value_problem (WordsLang lang,
 {
   const char *name = typed_key != NULL ? typed_key : key != NULL ? key->name : "?";
   const char *value = typed_value != NULL ? typed_value : "";
+  char *form = status == CORE_VALUE_BAD_TEXT ? bad_form (lang, key, name, value) : NULL;
 
+  if (form != NULL)
+    return form;
   if (status == CORE_VALUE_UNKNOWN_KEY)
     return unknown_key (lang, kind, name);
   if (status == CORE_VALUE_OUT_OF_RANGE)

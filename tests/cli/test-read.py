@@ -294,7 +294,7 @@ def test_unconfirmed_likelihood_counts_as_itself():
 def test_sex_refuses():
     j = Journal(make=False)
     for pairs in (["plates=six"], ["plates=6", "plates=7"], ["teeth=2"], ["cue=crown"],
-                  ["last_plate=wide"], ["species=griffin"], ["plates_likelihood=6"],
+                  ["last_plate=wide"], ["cue=smile:male"], ["species=griffin"], ["plates_likelihood=6"],
                   ["plates_likelihood=3:1"], ["moults=2.5"], ["adult=maybe"], ["plates"]):
         j.no(1, "sex", *pairs, journal=False)
     j.no(2, "sex", journal=False)
@@ -399,6 +399,40 @@ def test_a_range_that_stands_on_little_is_called_a_guess():
     f = j.ok("forecast", "2")
     equal(f["rough"], False)
     assert "guess" not in f["text"], f["text"]
+
+
+def test_check_tells_conflicts_from_damage():
+    j = nymph()
+    check = j.ok("check")
+    equal((check["clean"], check["conflicts"], check["problems"]), (True, [], []))
+    # Two adult moults: each was right when it was written, and one of them is corrected.
+    j.animal("species=hierodula", "hatched=2025-11-01")
+    first = j.record("2", "moulted", "--day", "2026-05-10")
+    j.record("2", "moulted", "to=adult", "--day", "2026-05-20")
+    j.ok("correct", first, "to=adult")
+    check = j.ok("check")
+    equal((check["clean"], check["problems"]), (True, []))
+    equal(len(check["conflicts"]), 1)
+    assert check["conflicts"][0].startswith("2: "), check
+
+
+def test_growth_says_why_not():
+    j = Journal()
+    j.animal("species=unknown")
+    j.animal("species=hierodula", "hatched=2026-05-10")
+    equal(j.ok("growth", "1", "--what", "body")["why"], "stage_unknown")
+    equal(j.ok("growth", "1", "--what", "head", "--moults", "4")["why"], "not_measured")
+    equal(j.ok("growth", "2", "--what", "body")["why"], None)
+
+
+def test_the_plan_for_people_is_of_today():
+    j = nymph()
+    text = j.ok("plan", as_json=False)
+    assert text.startswith("Today, Mon 1 June\n"), text
+    equal(len([line for line in text.split("\n") if line and not line.startswith(" ")
+               and line != "Held back"]), 1)
+    longer = j.ok("plan", "--to", "2026-06-10", as_json=False)
+    assert len(longer) > len(text) and longer.startswith("Today, Mon 1 June\n"), longer
 
 
 if __name__ == "__main__":

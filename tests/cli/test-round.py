@@ -71,6 +71,7 @@ def test_held_cups_are_left_out_and_listed():
     j.record("2", "sign", "sign=pumping")
     done = j.ok("round", "A", "fed hydei")
     equal([(o["subject"], o["why"]) for o in done["left_out"]], [("2", "held")])
+    equal([o["action"] for o in done["left_out"]], ["fed"])
     assert all(o["text"] for o in done["left_out"])
     assert "fed" not in kinds(j, "2") and "fed" in kinds(j, "1")
 

@@ -303,5 +303,80 @@ def test_only_adults_lay_and_mate():
     j.record("1", "sexed", "sex=female", "method=laid", "--day", "2026-05-25")
 
 
+def test_settings_are_known_or_refused():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01")
+    before = j.n_entries()
+    for bad in (("foo", "1"), ("interval.dance", "3"), ("interval.feed", "often"),
+                ("interval.feed", "0"), ("interval.feed", "5-3"), ("gravid", "perhaps"),
+                ("rest", "winter"), ("purpose", "fun"), ("sex_check", "later"), ("caution.", "off"),
+                ("caution.heat", "maybe"), ("scheme", "3"), ("demo_day", "soon")):
+        error = j.no(1, "record", "1", "set", f"key={bad[0]}", f"value={bad[1]}")
+        assert bad[0] in error or bad[0].split(".")[-1] in error, error
+    equal(j.n_entries(), before)
+    for good in (("interval.feed", "3-5"), ("interval.mist", "2"), ("gravid", "yes"), ("gravid", ""),
+                 ("rest", "no"), ("purpose", "sale"), ("purpose", "none"), ("sex_check", "not_needed"),
+                 ("caution.heat", "off"), ("scheme", "2"), ("name", "Ada")):
+        j.record("1", "set", f"key={good[0]}", f"value={good[1]}")
+
+
+def test_rules_are_known_or_refused():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01")
+    assert "sex_check" in j.no(1, "record", "1", "done", "rule=dance")
+    j.no(1, "record", "1", "put_off", "rule=dance", "until=2026-06-04")
+    j.record("1", "done", "rule=clean")
+    id = j.record("1", "put_off", "rule=mist", "until=2026-06-04")
+    j.no(1, "correct", id, "rule=dance")
+
+
+def test_plural_prey():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01")
+    for word, kept in (("house flies", "house fly"), ("Moths", "moth"), ("cricket", "cricket")):
+        j.record("1", "fed", f"prey={word}")
+        equal(j.ok("history", "1")["entries"][0]["values"]["prey"], kept)
+    j.no(1, "record", "1", "fed", "prey=griffins")
+
+
+def test_a_place_has_a_name():
+    j = Journal()
+    for bad in (["name="], ["name= "], ["name=", "code=A"]):
+        j.no(1, "add", "place", *bad)
+    j.ok("add", "place", "code=A")
+    assert "22:30" in j.no(1, "record", "A", "power", "out_to=zz")
+    j.record("A", "power", "out_from=21:00", "out_to=22:30")
+
+
+def test_undo_names_what_it_is_about():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01")
+    id = j.record("1", "belly", "score=4")
+    j.ok("void", id)
+    done = j.ok("undo")
+    assert done["text"].startswith("Put back: 1: belly"), done
+    done = j.ok("redo")
+    assert done["text"].startswith("Took back: 1: belly"), done
+    j.ok("undo")
+    assert j.ok("undo")["text"].startswith("Took back: 1: belly")
+    text = j.ok("undo")["text"]
+    assert text.startswith("Took back: 1: hatched") and text.endswith(", and 2 more."), text
+    text = j.ok("redo")["text"]
+    assert text.startswith("Put back: 1: hatched"), text
+
+
+def test_a_meal_against_the_hold_is_kept_and_said():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01", "acquired=2026-05-01", "moults=5")
+    done = j.run("record", "1", "fed", "prey=moth")
+    equal((done.code, done.err), (0, ""))
+    j.record("1", "moulted")
+    done = j.run("record", "1", "fed", "prey=moth")
+    equal(done.code, 0)
+    assert "no food" in done.err and done.json["id"], done.err
+    equal(j.run("record", "1", "fed", "outcome=none_in_view").err, "")
+    equal(j.run("record", "1", "fed", "prey=moth", "--day", "2026-05-20").err, "")
+
+
 if __name__ == "__main__":
     main(collect(sys.modules[__name__]))

@@ -1,0 +1,289 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-setting.c — the keys of `set`, and what each of them takes.
+ *
+ * Invariant: a key that nobody reads is not kept, and a value that nobody can read is
+ * refused here rather than passed over later. */
+#include "desk/desk-private.h"
+
+#include <string.h>
+
+#include "words/words.h"
+
+/* The rules that can be done or put off, or have an interval of their own. */
+gboolean
+desk_value_task_ok (const char *name, GError **error)
+{
+  GString *known;
+  g_autofree char *list = NULL;
+
+  if (core_task_from_name (name) != CORE_N_TASKS)
+    return TRUE;
+  known = g_string_new (NULL);
+  for (int i = 0; i < CORE_N_TASKS; i++)
+    g_string_append_printf (known, "%s%s", i > 0 ? ", " : "", core_task_name ((CoreTaskKind) i));
+  list = g_string_free (known, FALSE);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NO_TASK, name, list, NULL);
+  return FALSE;
+}
+
+typedef enum
+{
+  SETTING_TEXT,
+  SETTING_NUMBER, /* of the cup */
+  SETTING_CODE,
+  SETTING_SPECIES,
+  SETTING_SUBJECT, /* of `wants` */
+  SETTING_REAL,
+  SETTING_WORD, /* one of `words` */
+  SETTING_DAY
+} SettingType;
+
+typedef struct
+{
+  const char *key;
+  SettingType type;
+  CoreSubjectKind wants;
+  double min, max;
+  gsize longest; /* bytes that the state keeps */
+  const char *words;
+} Setting;
+
+/* Every key of `set`, but for those of a family: an empty word takes the setting away. */
+static const Setting settings[] = {
+  { "species", SETTING_SPECIES, CORE_SUBJECT_NONE, 0, 0, 79 },
+  { "number", SETTING_NUMBER, CORE_SUBJECT_NONE, 0, 0, 11 },
+  { "name", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 79 },
+  { "code", SETTING_CODE, CORE_SUBJECT_NONE, 0, 0, 23 },
+  { "lot", SETTING_SUBJECT, CORE_SUBJECT_LOT, 0, 0, 0 },
+  { "within", SETTING_SUBJECT, CORE_SUBJECT_PLACE, 0, 0, 0 },
+  { "scheme", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "1, 2" },
+  { "purpose", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "none, pairing, sale" },
+  { "gravid", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "yes, no" },
+  { "rest", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "yes, no" },
+  { "sex_check", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "none, not_needed" },
+  { "demo", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "yes, no" },
+  { "demo_day", SETTING_DAY, CORE_SUBJECT_NONE, 0, 0, 0 },
+  { "day_c", SETTING_REAL, CORE_SUBJECT_NONE, -20, 60, 0 },
+  { "night_c", SETTING_REAL, CORE_SUBJECT_NONE, -20, 60, 0 },
+  { "light_h", SETTING_REAL, CORE_SUBJECT_NONE, 0, 24, 0 },
+  { "height_mm", SETTING_REAL, CORE_SUBJECT_NONE, 1, 5000, 0 },
+  { "width_mm", SETTING_REAL, CORE_SUBJECT_NONE, 1, 5000, 0 },
+  { "depth_mm", SETTING_REAL, CORE_SUBJECT_NONE, 1, 5000, 0 },
+  { "heater", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 23 },
+  { "substrate", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 23 },
+};
+
+/* caution.NAME switches one caution off and on again. */
+static const Setting caution = { "caution.", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "on, off" };
+
+static const char *
+after_prefix (const char *key, const char *prefix)
+{
+  return g_str_has_prefix (key, prefix) ? key + strlen (prefix) : NULL;
+}
+
+static const Setting *
+find_setting (const char *key)
+{
+  const char *name = after_prefix (key, caution.key);
+
+  if (name != NULL && *name != '\0')
+    return &caution;
+  for (gsize i = 0; i < G_N_ELEMENTS (settings); i++)
+    if (strcmp (settings[i].key, key) == 0)
+      return &settings[i];
+  return NULL;
+}
+
+static char *
+setting_real (const Setting *setting, const char *value, GError **error)
+{
+  double number = 0;
+  char low[32], high[32];
+
+  if (core_number_parse (value, &number) && number >= setting->min && number <= setting->max)
+    return g_strdup (value);
+  core_number_format (setting->min, 3, low);
+  core_number_format (setting->max, 3, high);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BAD_REAL, setting->key, value, low,
+             high, NULL);
+  return NULL;
+}
+
+static char *
+setting_word (const Setting *setting, const char *key, const char *value, GError **error)
+{
+  g_auto (GStrv) words = g_strsplit (setting->words, ", ", -1);
+
+  if (value[0] == '\0' || g_strv_contains ((const char *const *) words, value))
+    return g_strdup (value);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_SETTING_WORD, key, value,
+             setting->words, NULL);
+  return NULL;
+}
+
+/* interval.TASK: the keeper's own days. */
+static char *
+setting_interval (const char *key, const char *task, const char *value, GError **error)
+{
+  double a, b;
+
+  if (!desk_value_task_ok (task, error))
+    return NULL;
+  if (value[0] == '\0' || core_interval_parse (value, &a, &b))
+    return g_strdup (value);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_INTERVAL, key, value, NULL);
+  return NULL;
+}
+
+static char *
+no_setting (const char *key, GError **error)
+{
+  GString *known = g_string_new (NULL);
+  g_autofree char *list = NULL;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (settings); i++)
+    g_string_append_printf (known, "%s, ", settings[i].key);
+  g_string_append (known, "interval.TASK, caution.NAME");
+  list = g_string_free (known, FALSE);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_SETTING_UNKNOWN, key, list, NULL);
+  return NULL;
+}
+
+static char *
+setting_number (Desk *self, CoreId subject, const char *value, GError **error)
+{
+  g_autofree char *folded = g_ascii_strdown (value, -1);
+  const CoreId *owner = g_hash_table_lookup (self->all.numbers, folded);
+
+  if (!desk_value_number_ok (value))
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NUMBER_FORM, value, NULL);
+  else if (owner != NULL && !core_id_equal (*owner, subject))
+    desk_fail (error, DESK_ERROR, DESK_ERROR_EXISTS, WORDS_DESK_NUMBER_GIVEN, value, NULL);
+  else
+    return g_strdup (value);
+  return NULL;
+}
+
+static char *
+setting_code (Desk *self, CoreId subject, const char *value, GError **error)
+{
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = self->all.order->pdata[i];
+
+      if (record->now == NULL || core_id_equal (record->id, subject) ||
+          !desk_subject_state (record->now)->exists ||
+          g_ascii_strcasecmp (desk_subject_state (record->now)->code, value) != 0)
+        continue;
+      desk_fail (error, DESK_ERROR, DESK_ERROR_EXISTS, WORDS_DESK_CODE_TAKEN, value, NULL);
+      return NULL;
+    }
+  if (strchr (value, ' ') == NULL && value[0] != '\0')
+    return g_strdup (value);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_CODE_FORM, value, NULL);
+  return NULL;
+}
+
+static char *
+setting_species (Desk *self, const char *value, GError **error)
+{
+  const CoreProfile *profile = desk_find_profile (self, value, error);
+
+  if (profile == NULL)
+    return NULL;
+  return g_strdup (profile->general ? "" : profile->scientific);
+}
+
+/* Would `within` make a place lie within itself? */
+static gboolean
+within_itself (Desk *self, CoreId subject, CoreId outer)
+{
+  for (guint i = 0; i <= self->all.order->len && !core_id_is_none (outer); i++)
+    {
+      DeskRecord *record = desk_collection_record (&self->all, outer);
+
+      if (core_id_equal (outer, subject))
+        return TRUE;
+      if (record == NULL || record->now == NULL)
+        return FALSE;
+      outer = desk_subject_state (record->now)->place.within;
+    }
+  return FALSE;
+}
+
+static char *
+setting_subject (Desk *self,
+                 CoreId subject,
+                 const Setting *setting,
+                 const char *value,
+                 GError **error)
+{
+  DeskRecord *record = desk_find_record (self, value, FALSE, error);
+  char text[37];
+
+  if (record == NULL)
+    return NULL;
+  if (record->kind != setting->wants)
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE,
+               setting->wants == CORE_SUBJECT_LOT ? WORDS_DESK_NOT_A_LOT : WORDS_DESK_NOT_A_PLACE,
+               value, NULL);
+  else if (setting->wants == CORE_SUBJECT_PLACE && within_itself (self, subject, record->id))
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_WITHIN_ITSELF, value, NULL);
+  else
+    {
+      core_id_to_text (record->id, text);
+      return g_strdup (text);
+    }
+  return NULL;
+}
+
+char *
+desk_value_setting (Desk *self,
+                    CoreId subject,
+                    CoreSubjectKind kind,
+                    const char *key,
+                    const char *value,
+                    GError **error)
+{
+  const Setting *setting = find_setting (key);
+  const char *task = after_prefix (key, "interval.");
+  CoreDay day;
+
+  if (strlen (key) > 23 || key[0] == '\0')
+    {
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_SETTING_KEY, key, NULL);
+      return NULL;
+    }
+  if (task != NULL)
+    return setting_interval (key, task, value, error);
+  if (setting == NULL)
+    return no_setting (key, error);
+  if (setting->longest > 0 && strlen (value) > setting->longest)
+    {
+      g_autofree char *most = g_strdup_printf ("%u", (guint) setting->longest);
+
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_TOO_LONG, key, most, NULL);
+      return NULL;
+    }
+  switch (setting->type)
+    {
+    case SETTING_NUMBER:
+      return setting_number (self, subject, value, error);
+    case SETTING_CODE:
+      return setting_code (self, subject, value, error);
+    case SETTING_SPECIES:
+      return setting_species (self, value, error);
+    case SETTING_SUBJECT:
+      return setting_subject (self, subject, setting, value, error);
+    case SETTING_REAL:
+      return setting_real (setting, value, error);
+    case SETTING_WORD:
+      return setting_word (setting, key, value, error);
+    case SETTING_DAY:
+      return desk_value_day (key, value, &day, error) ? g_strdup (value) : NULL;
+    case SETTING_TEXT:
+    default:
+      return g_strdup (value);
+    }
+}
