@@ -10,6 +10,7 @@
 #define SLOW_SD (0.075 * STRIP_N)
 #define CLIP 4.0f
 #define SEARCH_LANES 11 /* every second one */
+#define PAD 64          /* samples; no shift of the search reaches farther */
 #define PRIOR_ARC0 14.0 /* samples; broad, ours */
 #define PRIOR_ARC1 12.0
 #define PRIOR_TILT 8.0
@@ -27,7 +28,7 @@ take_out_slow_light (float *row)
   float slow[STRIP_N], clip;
 
   memcpy (slow, row, sizeof slow);
-  strip_smooth (slow, STRIP_N, SLOW_SD);
+  strip_smooth (slow, SLOW_SD);
   for (int i = 0; i < STRIP_N; i++)
     row[i] -= slow[i];
   clip = CLIP * (float) MAX (1e-4, strip_robust_sd (row, STRIP_N));
@@ -49,10 +50,21 @@ at_shift (const float *row, float x)
 /* Lanes for the search: smoothed a little, over their common spread. */
 typedef struct
 {
-  float row[3][SEARCH_LANES][STRIP_N];
+  float row[3][SEARCH_LANES][PAD + STRIP_N + PAD]; /* the ends repeat in the pads */
   float tau[SEARCH_LANES];
   double alone; /* the same sum without any shift, for the priors' scale */
 } Search;
+
+/* Adds a lane shifted by the same everywhere: most of the search. */
+static void
+add_shifted (const float *padded, float shift, float mean[STRIP_N])
+{
+  float whole = floorf (CLAMP (shift, 1.0f - PAD, PAD - 2.0f)), part = shift - whole;
+  const float *at = padded + PAD + (int) whole;
+
+  for (int i = 0; i < STRIP_N; i++)
+    mean[i] += at[i] + part * (at[i + 1] - at[i]);
+}
 
 /* How much the lanes agree after this shift: squared derivative of their mean. */
 static double
@@ -70,8 +82,10 @@ agreement (const Search *s, double arc0, double arc1, double tilt)
           float shift = (float) (arc0 - .5 * arc1) * t2 + (float) tilt * t;
           float slope = (float) arc1 * t2 / STRIP_N;
 
-          for (int i = 0; i < STRIP_N; i++)
-            mean[i] += at_shift (s->row[c][l], (float) i + shift + slope * (float) i);
+          if (slope == 0.0f)
+            add_shifted (s->row[c][l], shift, mean);
+          for (int i = 0; slope != 0.0f && i < STRIP_N; i++)
+            mean[i] += at_shift (s->row[c][l] + PAD, (float) i + shift + slope * (float) i);
         }
       for (int i = 12; i < STRIP_N - 12; i++)
         {
@@ -102,13 +116,18 @@ search_init (Search *s, float rows[3][STRIP_LANES][STRIP_N])
   for (int c = 0; c < 3; c++)
     for (int l = 0; l < SEARCH_LANES; l++)
       {
-        float unit;
+        float *row = s->row[c][l] + PAD, unit;
 
-        memcpy (s->row[c][l], rows[c][2 * l], sizeof s->row[c][l]);
-        strip_smooth (s->row[c][l], STRIP_N, 1.5);
-        unit = weight[c] / (float) MAX (1e-4, strip_robust_sd (s->row[c][l], STRIP_N));
+        memcpy (row, rows[c][2 * l], sizeof rows[c][2 * l]);
+        strip_smooth (row, 1.5);
+        unit = weight[c] / (float) MAX (1e-4, strip_robust_sd (row, STRIP_N));
         for (int i = 0; i < STRIP_N; i++)
-          s->row[c][l][i] = CLAMP (s->row[c][l][i] * unit, -3.0f, 3.0f);
+          row[i] = CLAMP (row[i] * unit, -3.0f, 3.0f);
+        for (int i = 1; i <= PAD; i++)
+          {
+            row[-i] = row[0];
+            row[STRIP_N - 1 + i] = row[STRIP_N - 1];
+          }
       }
   s->alone = agreement (s, 0, 0, 0);
 }

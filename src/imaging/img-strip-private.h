@@ -31,4 +31,4 @@ void strip_outline (ImgStrip *strip, const StripRegion *region);
 void strip_lanes (ImgStrip *strip, const StripRegion *region);
 void strip_flatten (ImgStrip *strip, float detrended[3][STRIP_LANES][STRIP_N]);
 double strip_robust_sd (const float *values, int n); /* 1.4826 × median of |x - median| */
-void strip_smooth (float *row, int n, double sd);    /* Gaussian, normalised at the ends */
+void strip_smooth (float row[STRIP_N], double sd);   /* Gaussian, normalised at the ends */

@@ -12,12 +12,39 @@
 #define STEP_PENALTY 0.35      /* per place that the outline moves from sample to sample */
 #define BLACK 0.04f            /* keeps the logarithms of dark places from noise */
 
-static int
-compare_floats (const void *a, const void *b)
+/* The value that would stand at `k` if all were sorted; reorders them. */
+static float
+pick_sorted (float *v, int n, int k)
 {
-  float x = *(const float *) a, y = *(const float *) b;
+  int lo = 0, hi = n - 1;
 
-  return x < y ? -1 : x > y;
+  while (lo < hi)
+    {
+      float pivot = v[(lo + hi) / 2];
+      int i = lo, j = hi;
+
+      while (i <= j)
+        {
+          while (v[i] < pivot)
+            i++;
+          while (v[j] > pivot)
+            j--;
+          if (i <= j)
+            {
+              float keep = v[i];
+
+              v[i++] = v[j];
+              v[j--] = keep;
+            }
+        }
+      if (k <= j)
+        hi = j;
+      else if (k >= i)
+        lo = i;
+      else
+        break;
+    }
+  return v[k];
 }
 
 double
@@ -27,34 +54,35 @@ strip_robust_sd (const float *values, int n)
 
   n = MIN (n, STRIP_N);
   memcpy (copy, values, sizeof *copy * (gsize) n);
-  qsort (copy, (gsize) n, sizeof *copy, compare_floats);
-  mid = copy[n / 2];
+  mid = pick_sorted (copy, n, n / 2);
   for (int i = 0; i < n; i++)
     copy[i] = fabsf (values[i] - mid);
-  qsort (copy, (gsize) n, sizeof *copy, compare_floats);
-  return 1.4826 * (double) copy[n / 2];
+  return 1.4826 * (double) pick_sorted (copy, n, n / 2);
 }
 
 void
-strip_smooth (float *row, int n, double sd)
+strip_smooth (float row[STRIP_N], double sd)
 {
-  float copy[STRIP_N], weight[STRIP_N];
-  int reach = MIN (n - 1, (int) ceil (3.0 * sd));
+  float wide[3 * STRIP_N] = { 0 }, weight[STRIP_N], before[STRIP_N + 1], *mid = wide + STRIP_N;
+  int reach = MIN (STRIP_N - 1, (int) ceil (3.0 * sd));
 
-  memcpy (copy, row, sizeof *copy * (gsize) n);
+  memcpy (mid, row, sizeof *mid * STRIP_N);
+  before[0] = 0.0f; /* sum of the weights of 1 … k */
   for (int k = 0; k <= reach; k++)
-    weight[k] = expf ((float) (-.5 * k * k / (sd * sd)));
-  for (int i = 0; i < n; i++)
     {
-      float sum = 0.0f, all = 0.0f;
-
-      for (int j = MAX (0, i - reach); j <= MIN (n - 1, i + reach); j++)
-        {
-          sum += weight[ABS (j - i)] * copy[j];
-          all += weight[ABS (j - i)];
-        }
-      row[i] = sum / all;
+      weight[k] = expf ((float) (-.5 * k * k / (sd * sd)));
+      before[k] = k == 0 ? 0.0f : before[k - 1] + weight[k];
     }
+  for (int k = 1; k <= reach; k++)
+    {
+      const float *left = mid - k, *right = mid + k;
+      float w = weight[k];
+
+      for (int i = 0; i < STRIP_N; i++)
+        row[i] += w * (left[i] + right[i]);
+    }
+  for (int i = 0; i < STRIP_N; i++)
+    row[i] /= 1.0f + before[MIN (reach, i)] + before[MIN (reach, STRIP_N - 1 - i)];
 }
 
 static void
@@ -107,7 +135,7 @@ side_edges (const ImgStrip *strip,
             }
           edge[k][i] = sqrtf (sum);
         }
-      strip_smooth (edge[k], STRIP_N, 2.5);
+      strip_smooth (edge[k], 2.5);
     }
 }
 
@@ -216,7 +244,7 @@ lane_width (const ImgStrip *strip, int side, float out[STRIP_N])
     }
   for (int i = 0; i < STRIP_N; i++)
     out[i] = MAX (out[i], (float) mean / 3.0f);
-  strip_smooth (out, STRIP_N, 6.0);
+  strip_smooth (out, 6.0);
 }
 
 void
@@ -263,7 +291,7 @@ half_of_lanes (const ImgStrip *strip, int first, float mean[STRIP_N])
   for (int l = first; l < STRIP_LANES; l += 2)
     for (int i = 0; i < STRIP_N; i++)
       mean[i] += strip->flat[0][l][i] * 2.0f / STRIP_LANES;
-  strip_smooth (mean, STRIP_N, 1.5);
+  strip_smooth (mean, 1.5);
 }
 
 /* Contrast that two halves of the lanes share: noise, which they do not, drops out. */
@@ -290,7 +318,7 @@ measure_quality (ImgStrip *strip)
   for (int h = 0; h < 2; h++)
     {
       memcpy (slow[h], half[h], sizeof slow[h]);
-      strip_smooth (slow[h], STRIP_N, 5.0);
+      strip_smooth (slow[h], 5.0);
       for (int i = 0; i < STRIP_N; i++)
         half[h][i] -= slow[h][i];
     }
