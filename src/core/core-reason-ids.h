@@ -160,6 +160,8 @@
   X (LOOK_UNSEEN, "look.unseen")                                                                  \
   /* moulted, still hanging, or thin? code = CORE_SIGN_*, day = last seen */                      \
   X (LOOK_AFTER_HOLD, "look.after_hold")                                                          \
+  /* moulted out of a stage seen as sub-adult: are the wings full? day = the moult was found */   \
+  X (LOOK_WINGS, "look.wings")                                                                    \
   /* the belly score is out of date (or was never given): day = scored */                         \
   X (LOOK_BELLY, "look.belly")                                                                    \
   /* The rest */                                                                                  \

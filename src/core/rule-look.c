@@ -89,6 +89,9 @@ more_reasons (const CoreRuleContext *ctx, CoreTask *task, CoreDay seen)
 {
   CoreId none = { { 0 } };
   const CoreSignSeen *sign = lapsed_sign (ctx, seen);
+  const CoreStage *stage = core_state_stage_now (ctx->s);
+  if (ctx->s->probably_adult && stage)
+    core_task_why (task, core_because (CORE_R_LOOK_WINGS, stage->found, stage->entry));
   if (sign)
     {
       CoreReason r = core_because (CORE_R_LOOK_AFTER_HOLD, sign->last, sign->entry);

@@ -9,7 +9,7 @@ void
 core_rule_shed (CoreRuleContext *ctx)
 {
   CoreDay today = ctx->in->today;
-  if (!ctx->has_range || ctx->s->adult)
+  if (!ctx->has_range || ctx->s->adult || ctx->s->probably_adult)
     return;
   CoreDay seen =
     core_later (core_state_last_look (ctx->s), core_done_day (ctx->s, CORE_TASK_SHED, NULL));

@@ -149,6 +149,7 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "About {v} long in a home of {w}: it may not find its prey.") },
   /* Sex */
   { "sex_check.readable", REASON_ALWAYS, TERM ("reason", "The plates can be read at this stage.") },
+  { "sex_check.not_sure", REASON_CODE_0, TERM ("reason", "So far its sex is undecided.") },
   { "sex_check.not_sure", REASON_ALWAYS, TERM ("reason", "So far {sex} {v}.") },
   { "sex_check.purpose", REASON_CODE_1,
     TERM ("reason", "It is meant for sale: the sex should be known.") },
@@ -173,6 +174,8 @@ const WordsReasonRow words_reason_rows[] = {
   { "look.after_hold", REASON_ALWAYS,
     TERM ("reason",
           "The last moult sign ({sign}) was seen {d}: moulted, still hanging, or thin?") },
+  { "look.wings", REASON_ALWAYS,
+    TERM ("reason", "It was sub-adult and moulted ({d}): are the wings full?") },
   { "look.belly", REASON_NO_DAY, TERM ("reason", "Its belly was never scored.") },
   { "look.belly", REASON_ALWAYS, TERM ("reason", "Its belly was last scored {d}.") },
   /* The rest */

@@ -31,6 +31,8 @@ fits (const WordsView *view, const WordsReasonRow *row, const CoreReason *reason
       return isnan (reason->value2);
     case REASON_REFUSED:
       return reason->code == CORE_SIGN_REFUSES && reason->value > 1;
+    case REASON_CODE_0:
+      return reason->code == 0;
     case REASON_CODE_1:
       return reason->code == 1;
     case REASON_LIKELY:

@@ -26,6 +26,7 @@ typedef enum
   REASON_ZERO,      /* value is 0 */
   REASON_NAN,       /* value is not known */
   REASON_NAN2,      /* value2 is not known */
+  REASON_CODE_0,    /* code is 0 */
   REASON_CODE_1,    /* code is 1 */
   REASON_LIKELY,    /* value, a probability, is above .5 */
   REASON_LONG_PAST, /* day2, of a range, was 30 days ago or more */

@@ -484,6 +484,28 @@ test_no_care_of_the_dead (void)
   plan_case_clear (&c);
 }
 
+/* Moulted out of a stage seen as sub-adult: its wings are asked for, no shed skin is. */
+static void
+test_probably_adult (void)
+{
+  PlanCase c;
+
+  plan_case_init (&c, CORE_GROUP_HARDY, 7);
+  plan_case_say (&c, TODAY - 20, "stage|seen=subadult");
+  plan_case_say (&c, TODAY - 12, "moulted");
+  plan_case_range (&c, TODAY - 1, TODAY + 5);
+  plan_case_run (&c);
+  g_assert_true (c.state.probably_adult);
+  g_assert_null (plan_case_task (&c, CORE_TASK_SHED));
+  g_assert_cmpint (plan_task_reason (plan_case_task (&c, CORE_TASK_LOOK), "look.wings")->day, ==,
+                   TODAY - 12);
+  plan_case_say (&c, TODAY - 2, "stage|seen=nymph");
+  plan_case_run (&c);
+  g_assert_nonnull (plan_case_task (&c, CORE_TASK_SHED));
+  g_assert_null (plan_task_reason (plan_case_task (&c, CORE_TASK_LOOK), "look.wings"));
+  plan_case_clear (&c);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -501,5 +523,6 @@ main (int argc, char **argv)
   g_test_add_func ("/care/sex-check", test_sex_check);
   g_test_add_func ("/care/shelf", test_shelf);
   g_test_add_func ("/care/none-of-the-dead", test_no_care_of_the_dead);
+  g_test_add_func ("/care/probably-adult", test_probably_adult);
   return g_test_run ();
 }

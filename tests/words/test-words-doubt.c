@@ -136,6 +136,12 @@ test_reasons (void)
   wt_says (words_reason (&view, &r),
            "Whether a moult comes at all is very doubtful (over 99 in 100): already adult, or a "
            "wrong date?");
+  r = wt_reason ("sex_check.not_sure", CORE_UNIT_PROBABILITY, .5, 0);
+  r.code = CORE_SEX_UNKNOWN;
+  wt_says (words_reason (&view, &r), "So far its sex is undecided.");
+  r.value = .88;
+  r.code = CORE_SEX_MALE;
+  wt_says (words_reason (&view, &r), "So far male 88 in 100.");
   r = wt_reason ("no.such_rule", CORE_UNIT_NONE, 0, 0);
   wt_says (words_reason (&view, &r), "no.such_rule");
 }
