@@ -183,7 +183,7 @@ def calendar_by_keys(stage):
     row = focused_row(stage)
     number, before = row.split(":")[0], stage.cli("history", row.split(":")[0])["entries"]
     stage.session.key("space")
-    stage.told(r"^Saved\. Ctrl\+Z takes it back\.$")
+    stage.told(rf"^Done: {number}: .*Ctrl\+Z takes it back\.$")
     old = {entry["id"] for entry in before}
     wrote = [entry for entry in stage.cli("history", number)["entries"] if entry["id"] not in old]
     equal(len(wrote), 1, f"entries of {number} after Space")
@@ -195,7 +195,7 @@ def calendar_by_keys(stage):
     row = focused_row(stage)
     number = row.split(":")[0]
     stage.session.key("p")
-    stage.told(r"^Saved\. Ctrl\+Z takes it back\.$")
+    stage.told(rf"^Put off to 15 Jun: {number}: .*Ctrl\+Z takes it back\.$")
     equal(stage.live(number, "put_off")[0]["values"]["until"], TOMORROW, "put off until")
     stage.session.key("ctrl+z")
     stage.told(rf"^Took back: {number}\b")
