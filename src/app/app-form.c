@@ -48,6 +48,15 @@ add_row (AppForm *self, const char *key, const char *label, GtkWidget *field)
   g_hash_table_insert (self->fields, g_strdup (key), field);
 }
 
+/* Never narrower than it is shown: a window that may not be resized is as tall as its words at their
+ * narrowest, which would leave an empty strip below the buttons. */
+static void
+as_wide_as_the_form (GtkLabel *label)
+{
+  gtk_label_set_width_chars (label, 56);
+  gtk_label_set_max_width_chars (label, 56);
+}
+
 void
 app_form_note (AppForm *self, const char *text)
 {
@@ -56,7 +65,7 @@ app_form_note (AppForm *self, const char *text)
   g_return_if_fail (APP_IS_FORM (self));
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), 56);
+  as_wide_as_the_form (GTK_LABEL (label));
   gtk_widget_add_css_class (label, "dim");
   gtk_grid_attach (self->grid, label, 0, self->rows++, 2, 1);
 }
@@ -474,7 +483,7 @@ app_form_init (AppForm *self)
   self->problem = GTK_LABEL (gtk_label_new (NULL));
   gtk_label_set_wrap (self->problem, TRUE);
   gtk_label_set_xalign (self->problem, 0);
-  gtk_label_set_max_width_chars (self->problem, 56);
+  as_wide_as_the_form (self->problem);
   gtk_widget_add_css_class (GTK_WIDGET (self->problem), "trouble");
   gtk_widget_set_visible (GTK_WIDGET (self->problem), FALSE);
   self->accept = gtk_button_new ();

@@ -166,6 +166,20 @@ everything (Room *room)
   return n;
 }
 
+/* Nothing empty below the buttons: the form is as tall as its rows need. */
+static void
+assert_no_strip (GtkWindow *form)
+{
+  GtkWidget *inside = gtk_window_get_child (form);
+  int needs;
+
+  gtk_widget_measure (inside, GTK_ORIENTATION_VERTICAL, gtk_widget_get_width (inside), NULL, &needs,
+                      NULL, NULL);
+  g_assert_cmpint (gtk_widget_get_height (inside) + gtk_widget_get_margin_top (inside) +
+                     gtk_widget_get_margin_bottom (inside),
+                   ==, needs);
+}
+
 static void
 test_escape (Room *room, gconstpointer data)
 {
@@ -180,6 +194,7 @@ test_escape (Room *room, gconstpointer data)
   assert_fields_named (gtk_window_get_child (form), &n);
   g_assert_cmpuint (n, >, 0);
   gtk_test_widget_wait_for_draw (GTK_WIDGET (form));
+  assert_no_strip (form);
   g_object_ref (form);
   g_assert_true (app_key (form, GDK_KEY_Escape, 0));
   form_wait_closed ();
