@@ -452,6 +452,8 @@ ask_more (AppQuick *self)
       GtkWidget *cell = gtk_flow_box_child_new ();
 
       g_object_set_data (G_OBJECT (button), "more", GSIZE_TO_POINTER (i));
+      if (g_strcmp0 (more[i].kind, "cleaned") == 0)
+        gtk_widget_set_tooltip_text (button, words_caution_line (WORDS_LOCAL, WORDS_CAUTION_CLEANING));
       g_signal_connect_object (button, "clicked", G_CALLBACK (more_cb), self, 0);
       gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (cell), button);
       gtk_widget_set_focusable (cell, FALSE);
@@ -631,6 +633,8 @@ add_button (AppQuick *self, const QuickButton *what)
   gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (cell), button);
   gtk_widget_set_focusable (cell, FALSE);
   gtk_flow_box_append (GTK_FLOW_BOX (self->row), cell);
+  if (what->what == QUICK_PHOTO)
+    gtk_widget_set_tooltip_text (button, words_caution_line (WORDS_LOCAL, WORDS_CAUTION_PHOTO));
   self->buttons[what->what] = button;
 }
 

@@ -6,6 +6,7 @@
 
 #include <string.h>
 
+#include "app/app-animal-page.h"
 #include "app/app-dialogs.h"
 #include "app/app-form.h"
 
@@ -312,6 +313,57 @@ test_caution (Room *room, gconstpointer data)
   form_wait_closed ();
 }
 
+/* Of what is done at once, the caution stands on the button. */
+static void
+test_button_cautions (Room *room, gconstpointer data)
+{
+  static const struct
+  {
+    const char *label;
+    WordsCaution caution;
+  } buttons[] = { { "Photo…", WORDS_CAUTION_PHOTO }, { "Cleaned", WORDS_CAUTION_CLEANING } };
+  GtkWidget *page;
+
+  app_window_show_animal (room->window, cup (room, 0));
+  page = app_find (room->window, APP_TYPE_ANIMAL_PAGE);
+  app_press (app_find_button (page, "More…"));
+  for (guint i = 0; i < G_N_ELEMENTS (buttons); i++)
+    {
+      GtkWidget *button = app_find_button (page, buttons[i].label);
+
+      g_assert_nonnull (button);
+      g_assert_cmpstr (gtk_widget_get_tooltip_text (button), ==,
+                       words_caution_line (WORDS_LOCAL, buttons[i].caution));
+    }
+}
+
+/* What needs no form is written at once. */
+static void
+test_at_once (Room *room, gconstpointer data)
+{
+  static const struct
+  {
+    const char *label;
+    CoreKind kind;
+  } rows[] = { { "Watered", CORE_KIND_WATERED },
+               { "Cleaned", CORE_KIND_CLEANED },
+               { "Not needed: sex check", CORE_KIND_SET } };
+  gsize before = room_n_entries (room, 0);
+  GtkWidget *page;
+
+  app_window_show_animal (room->window, cup (room, 0));
+  page = app_find (room->window, APP_TYPE_ANIMAL_PAGE);
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      app_press (app_find_button (page, "More…"));
+      app_press (app_find_button (page, rows[i].label));
+      APP_WAIT (room_n_entries (room, 0) == before + i + 1);
+      g_assert_cmpint (room_last (room, 0)->kind, ==, rows[i].kind);
+    }
+  g_assert_cmpstr (core_entry_str (room_last (room, 0), CORE_KEY_KEY), ==, "sex_check");
+  g_assert_cmpstr (core_entry_str (room_last (room, 0), CORE_KEY_VALUE), ==, "not_needed");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -323,6 +375,8 @@ main (int argc, char **argv)
 
       g_test_add (path, Room, &caution_cases[i], room_set_up_window, test_caution, room_tear_down);
     }
+  ROOM ("/form/button-cautions", test_button_cautions);
+  ROOM ("/form/at-once", test_at_once);
   ROOM ("/form/seen", test_seen);
   ROOM ("/form/purpose", test_purpose);
   ROOM ("/form/wings-asked", test_wings_asked);
