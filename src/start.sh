@@ -73,4 +73,8 @@ fi
 setup_say "Opening the demo journal, $demo
 Everything in it is invented, its pictures are drawn by Mantidary, and it is looked at on its own
 last day. Your own journal is begun or opened from the menu and is not touched by this."
+# Without a session bus there is no settings service: a file keeps them then.
+if [ -z "${DBUS_SESSION_BUS_ADDRESS:-}" ] && [ ! -S "${XDG_RUNTIME_DIR:-/nonexistent}/bus" ]; then
+  export GSETTINGS_BACKEND=keyfile
+fi
 exec "$build/src/app/mantidary" --journal "$demo"
