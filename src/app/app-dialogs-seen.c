@@ -113,7 +113,7 @@ app_dialog_sex (AppWindow *window, CoreId id)
 
   code_row (form, CORE_KIND_SEXED, CORE_KEY_SEX, C_ ("form", "Se_x"), C_ ("form", "please choose"));
   code_row (form, CORE_KIND_SEXED, CORE_KEY_METHOD, C_ ("form", "_Read"), C_ ("form", "please choose"));
-  code_row (form, CORE_KIND_SEXED, CORE_KEY_OF, C_ ("form", "O_n"), C_ ("form", "not said"));
+  code_row (form, CORE_KIND_SEXED, CORE_KEY_OF, C_ ("form", "_Looked at"), C_ ("form", "not said"));
   day_row (form, window);
   app_form_note (form, C_ ("form", "A count on a picture says more: it keeps what can be looked at again."));
   app_form_show (form, "sexed");

@@ -76,7 +76,7 @@ test_seen (Room *room, gconstpointer data)
   form_accept (form);
   form_wait_problem (form);
   form_choose (form, "Read", 1);
-  form_choose (form, "On", 2);
+  form_choose (form, "Looked at", 2);
   entry = saved (room, form, CORE_KIND_SEXED);
   g_assert_cmpstr (code (entry, CORE_KEY_SEX), ==, "female");
   g_assert_cmpstr (code (entry, CORE_KEY_METHOD), ==, "count");
