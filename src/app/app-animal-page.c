@@ -141,23 +141,40 @@ fill_moved (AppAnimalPage *self, const WordsView *view, const CoreForecast *fore
     }
 }
 
+/* Days as a heading; a sentence where there are none to give. */
+static void
+set_range (AppAnimalPage *self, const char *text, gboolean days)
+{
+  gtk_label_set_label (self->range, text);
+  gtk_widget_remove_css_class (GTK_WIDGET (self->range), days ? "sentence" : "range");
+  gtk_widget_add_css_class (GTK_WIDGET (self->range), days ? "range" : "sentence");
+}
+
 static void
 fill_forecast (AppAnimalPage *self, const WordsView *view)
 {
   const CoreForecast *forecast = desk_subject_forecast (self->subject);
   gboolean has = forecast->why == CORE_NO_FORECAST_NONE;
-  g_autofree char *range = has ? words_day_range (view, forecast->p10, MAX (forecast->p90, forecast->p10 + 1)) /* never one day */
-                               : g_strdup (words_no_forecast (view->lang, forecast->why));
+  gboolean days = has && !words_forecast_doubtful (forecast);
+  gboolean rough = words_forecast_rough (desk_subject_state (self->subject), desk_subject_species_known (self->subject));
+  g_autofree char *range = days  ? words_day_range (view, forecast->p10, MAX (forecast->p90, forecast->p10 + 1))
+                           : has ? words_forecast_of (view, desk_subject_state (self->subject), forecast)
+                                 : g_strdup (words_no_forecast (view->lang, forecast->why));
   g_autofree char *chances = has ? words_chances (view, forecast) : g_strdup ("");
 
-  gtk_label_set_label (self->range, range);
-  gtk_widget_remove_css_class (GTK_WIDGET (self->range), has ? "sentence" : "range");
-  gtk_widget_add_css_class (GTK_WIDGET (self->range), has ? "range" : "sentence");
+  set_range (self, range, days);
+  if (days && rough)
+    {
+      g_autofree char *plain = g_steal_pointer (&chances);
+
+      chances = g_strdup_printf (C_ ("animal", "A rough guess: kind or stage is not known. %s"), plain);
+    }
   gtk_label_set_label (self->chances, chances);
-  gtk_widget_set_visible (GTK_WIDGET (self->chances), has);
+  gtk_widget_set_visible (GTK_WIDGET (self->chances), days);
   app_range_chart_set (self->chart, self->desk, forecast);
+  gtk_widget_set_visible (GTK_WIDGET (self->chart), days);
   fill_moved (self, view, forecast);
-  if (forecast->has_adult)
+  if (forecast->has_adult && days)
     {
       g_autofree char *adult = words_adult (view, forecast);
 

@@ -37,7 +37,7 @@ fill_bar (AppCupData *data, const CoreForecast *forecast, CoreDay today)
   double begin = forecast->stage_began_hi;
   double end, span;
 
-  if (forecast->why != CORE_NO_FORECAST_NONE)
+  if (forecast->why != CORE_NO_FORECAST_NONE || words_forecast_doubtful (forecast))
     return;
   if (isnan (begin)) /* start unknown: the bar begins today */
     begin = today;
@@ -111,6 +111,13 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
     {
       data->symbol = app_task_symbol (CORE_TASK_LOOK);
       data->overdue = TRUE;
+    }
+  if (!desk_subject_species_known (subject) && state->species[0] == '\0' && state->basis == CORE_BASIS_UNKNOWN
+      && !state->adult && !state->subadult)
+    {
+      g_free (data->species);
+      g_clear_pointer (&data->stage_brief, g_free); /* both in one: there is room for no more */
+      data->species = g_strdup (C_ ("cup", "kind, stage unknown"));
     }
   fill_meals (data, state);
   fill_bar (data, cup.forecast, desk_today (desk));

@@ -249,7 +249,8 @@ draw_words (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox
       return;
     }
   {
-    g_autofree char *both = g_strdup_printf ("%s · %s", data->stage_brief, data->species);
+    g_autofree char *both = data->stage_brief != NULL ? g_strdup_printf ("%s · %s", data->stage_brief, data->species)
+                                                      : g_strdup (data->species);
 
     draw_text (widget, snapshot, both, .95, FALSE, &ink->text, x, box->top + 38, room);
   }

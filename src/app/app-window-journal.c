@@ -145,7 +145,8 @@ demo_cb (GtkWidget *widget, const char *action, GVariant *parameter)
   g_autofree char *dir = data_path ("demo");
   AppWindow *self = APP_WINDOW (widget);
 
-  app_window_say (self, C_ ("window", "Drawing the demo journal with its pictures; this takes some seconds."));
+  if (!g_file_test (dir, G_FILE_TEST_IS_DIR))
+    app_window_say (self, C_ ("window", "Drawing the demo journal with its pictures; this takes some seconds."));
   demo_ensure_async (dir, self->asked_today != CORE_DAY_NONE ? self->asked_today : _app_clock_day (), self->cancellable, demo_made_cb, g_object_ref (self));
 }
 
