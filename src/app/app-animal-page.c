@@ -145,7 +145,9 @@ fill_moved (AppAnimalPage *self, const WordsView *view, const CoreForecast *fore
 static void
 set_range (AppAnimalPage *self, const char *text, gboolean days)
 {
-  gtk_label_set_label (self->range, text);
+  g_autofree char *capital = app_capitalised (text);
+
+  gtk_label_set_label (self->range, capital);
   gtk_widget_remove_css_class (GTK_WIDGET (self->range), days ? "sentence" : "range");
   gtk_widget_add_css_class (GTK_WIDGET (self->range), days ? "range" : "sentence");
 }
@@ -188,7 +190,8 @@ add_due (AppAnimalPage *self, const char *symbol, const char *css, const char *t
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *sign = app_symbol_new (symbol, 18);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  g_autofree char *head = when != NULL ? g_strdup_printf ("%s · %s", title, when) : g_strdup (title);
+  g_autofree char *capital = app_capitalised (title);
+  g_autofree char *head = when != NULL ? g_strdup_printf ("%s · %s", capital, when) : g_strdup (capital);
 
   gtk_widget_add_css_class (sign, css);
   gtk_widget_set_valign (sign, GTK_ALIGN_START);

@@ -41,12 +41,13 @@ add_due (AppStory *self, const char *symbol, const char *css, const char *title,
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *sign = app_symbol_new (symbol, 16);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  g_autofree char *capital = app_capitalised (title);
 
   gtk_widget_add_css_class (sign, css);
   gtk_widget_set_valign (sign, GTK_ALIGN_START);
   gtk_widget_set_margin_top (sign, 3);
   gtk_box_append (GTK_BOX (row), sign);
-  app_text (words, title, "strong");
+  app_text (words, capital, "strong");
   if (why != NULL && why[0] != '\0')
     app_text (words, why, "dim");
   gtk_box_append (GTK_BOX (row), words);

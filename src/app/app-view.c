@@ -308,3 +308,14 @@ app_place_name (const DeskSubject *place)
 
   return name[0] != '\0' ? name : desk_subject_label (place);
 }
+
+char *
+app_capitalised (const char *phrase)
+{
+  char first[8] = "";
+
+  if (phrase[0] == '\0')
+    return g_strdup (phrase);
+  (void) g_unichar_to_utf8 (g_unichar_toupper (g_utf8_get_char (phrase)), first);
+  return g_strconcat (first, g_utf8_next_char (phrase), NULL);
+}

@@ -38,3 +38,5 @@ char *app_reasons_text (const WordsView *view, const CoreReason *reasons, size_t
 char *app_species_short (const DeskSubject *subject);
 /* A place by its name; its code when it has none. */
 const char *app_place_name (const DeskSubject *place);
+/* A phrase at the head of a line: its first letter in upper case; owned. */
+char *app_capitalised (const char *phrase);

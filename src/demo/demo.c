@@ -25,25 +25,6 @@ demo_day_of (Desk *desk)
   return day != NULL ? core_day_from_text (day) : CORE_DAY_NONE;
 }
 
-/* A clock of its own: ids and times of the demo are the same every time. */
-typedef struct
-{
-  gint64 now_ms;
-  guint64 drawn;
-} DemoClock;
-
-static void
-demo_clock (gint64 *now_ms, guint8 random[16], gpointer data)
-{
-  DemoClock *clock = data;
-
-  clock->now_ms += 1000;
-  *now_ms = clock->now_ms;
-  for (int i = 0; i < 16; i++)
-    random[i] = (guint8) (256 * demo_chance (DEMO_SEED, clock->drawn, (guint64) i));
-  clock->drawn++;
-}
-
 gboolean
 demo_write (Desk *desk, GPtrArray *entries, GError **error)
 {
@@ -260,7 +241,6 @@ demo_make (const char *dir, CoreDay last, GCancellable *cancellable, GError **er
   g_autofree char *base = g_path_get_basename (dir);
   g_autofree char *making = g_strdup_printf ("%s/.%s-%d", parent, base, (int) getpid ());
   g_autoptr (GMainContext) context = g_main_context_new ();
-  DemoClock clock = { G_GINT64_CONSTANT (1764000000000), 0 };
   g_autoptr (Desk) desk = NULL;
   gboolean ok;
 
@@ -275,7 +255,6 @@ demo_make (const char *dir, CoreDay last, GCancellable *cancellable, GError **er
   ok = desk != NULL;
   if (ok)
     {
-      desk_set_clock (desk, demo_clock, &clock);
       ok = fill (desk, last, cancellable, error) && close_desk (desk, error);
       g_clear_object (&desk);
     }

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* demo.h — an invented keeper's room: about 40 animals on three shelves over 120 days.
  *
- * The same last day always gives the same journal, photos and identifiers
- * included. Nothing in it is a real person, shop or brand.
+ * The same last day always gives the same facts and the same photo files; only
+ * identifiers and the time of writing differ. Nothing in it is a real person, shop or brand.
  */
 #pragma once
 
