@@ -29,7 +29,7 @@ typedef struct
   CoreSex sex;        /* the truth, which the keeper has to find out */
   int hatched;        /* days before the last day */
   int came;           /* days before the last day; 0 = hatched here */
-  const char *claim;  /* the seller's stage, NULL = none */
+  gboolean claim;     /* the seller told its stage */
   int height_mm;      /* of its home; 0 = the usual cup for its size */
   DemoStory story;
   const char *claim_sex; /* what the seller says, NULL */

@@ -101,7 +101,7 @@ add_places (Desk *desk, CoreDay last, CoreId *places, GError **error)
 }
 
 static gboolean
-add_animal (Desk *desk, CoreDay last, gsize i, CoreId place, CoreId *id, GError **error)
+add_animal (Desk *desk, CoreDay last, gsize i, const DemoLife *life, CoreId place, CoreId *id, GError **error)
 {
   const DemoAnimal *animal = &demo_animals[i];
   g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
@@ -118,14 +118,53 @@ add_animal (Desk *desk, CoreDay last, gsize i, CoreId place, CoreId *id, GError 
     day_pair (pairs, "acquired", came);
   else
     day_pair (pairs, "hatched", came);
-  if (animal->claim != NULL)
+  /* The seller tells the stage as it is; an adult is seen, not counted (add_adult). */
+  if (animal->claim && demo_life_moults (life, came) < life->n)
     {
-      pair (pairs, "stage", animal->claim);
+      g_autofree char *stage = g_strdup_printf ("L%d", demo_life_moults (life, came) + 1);
+
+      pair (pairs, "stage", stage);
       pair (pairs, "scheme", "1");
     }
   if (animal->claim_sex != NULL)
     pair (pairs, "sex", animal->claim_sex);
   return add (desk, CORE_SUBJECT_ANIMAL, pairs, came, id, error);
+}
+
+static const CoreProfile *
+profile_of (Desk *desk, const DemoAnimal *animal)
+{
+  const GPtrArray *profiles = desk_profiles (desk);
+  const CoreProfile *general = NULL;
+
+  for (guint i = 0; i < profiles->len; i++)
+    {
+      const CoreProfile *profile = g_ptr_array_index (profiles, i);
+
+      if (g_strcmp0 (profile->scientific, animal->species) == 0)
+        return profile;
+      if (profile->general)
+        general = profile;
+    }
+  return general;
+}
+
+/* It came with full wings: the keeper saw so that evening. */
+static gboolean
+add_adult (Desk *desk, CoreDay last, const DemoAnimal *animal, const DemoLife *life, CoreId subject, GError **error)
+{
+  CoreDay came = last - animal->came;
+  GPtrArray *entries;
+  CoreEntry *entry;
+
+  if (!animal->claim || demo_life_moults (life, came) < life->n)
+    return TRUE;
+  entries = g_ptr_array_new_with_free_func ((GDestroyNotify) core_entry_free);
+  entry = demo_entry (CORE_KIND_STAGE, subject, came);
+  if (core_entry_set_word (entry, CORE_KEY_SEEN, "adult") != CORE_VALUE_OK)
+    g_error ("demo: adult");
+  g_ptr_array_add (entries, entry);
+  return demo_write (desk, entries, error);
 }
 
 /* The home of today: three times its length and a little, in steps of usual sizes. */
@@ -191,12 +230,12 @@ fill (Desk *desk, CoreDay last, GCancellable *cancellable, GError **error)
     return FALSE;
   for (gsize i = 0; i < demo_n_animals; i++)
     {
-      g_autoptr (DeskSubject) subject = NULL;
+      const DemoAnimal *animal = &demo_animals[i];
 
-      if (!add_animal (desk, last, i, places[demo_animals[i].shelf], &subjects[i], error))
+      demo_life (animal, profile_of (desk, animal), last, DEMO_SEED + i, &lives[i]);
+      if (!add_animal (desk, last, i, &lives[i], places[animal->shelf], &subjects[i], error)
+          || !add_adult (desk, last, animal, &lives[i], subjects[i], error))
         return FALSE;
-      subject = desk_get (desk, subjects[i]);
-      demo_life (&demo_animals[i], desk_subject_profile (subject), last, DEMO_SEED + i, &lives[i]);
     }
   return demo_write_days (desk, last, subjects, lives, places, cancellable, error)
          && set_homes (desk, last, subjects, places, error)
