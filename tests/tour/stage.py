@@ -106,8 +106,9 @@ class Stage:
                 name, box = node.get_name(), session._box(node)
                 if name == "GtkStackPage":
                     continue
-                todo += [node.get_child_at_index(i) for i in range(node.get_child_count())]
-                label = node.get_role_name() == "label" and box[2] > box[0] and box[3] > box[1]
+                children = (node.get_child_at_index(i) for i in range(node.get_child_count()))
+                todo += [child for child in children if child]  # one may go while they are counted
+                label = node.get_role_name() == "label" and box and box[2] > box[0] and box[3] > box[1]
             except GLib.Error:  # a dialog that has just closed
                 if not session.alive():
                     raise
