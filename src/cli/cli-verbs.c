@@ -5,7 +5,9 @@
 #include "core/core-entry.h"
 
 const CliVerb cli_verbs[] = {
-  { "new", "DIR [--demo]", "make a journal in DIR", "demo", 1, 1, FALSE, cli_new },
+  { "new", "DIR [--demo | --animals N --days D [--seed S]]",
+    "make a journal in DIR; with --demo the invented collection, with N and D a synthetic one",
+    "demo animals= days= seed=", 1, 1, FALSE, cli_new },
   { "add", "animal|place key=value …", "a new subject; prints its number or code", NULL, 1, -1,
     TRUE, cli_add },
   { "record", "SUBJECT KIND [key=value …] [--day D] [--earliest D] [--time HH:MM]",

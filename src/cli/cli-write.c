@@ -2,6 +2,7 @@
 /* cli-write.c — the verbs that write: each waits for its finish before it answers. */
 #include "cli/cli.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "core/core-date.h"
@@ -33,13 +34,68 @@ new_demo (Cli *cli, const char *dir)
   return answer_path (cli, dir);
 }
 
+/* A whole number of an option; FALSE: said so. */
+static gboolean
+option_count (Cli *cli, const char *name, double min, double max, double *value)
+{
+  if (!cli_option_number (cli, name, value))
+    return FALSE;
+  if (*value >= min && *value <= max && floor (*value) == *value)
+    return TRUE;
+  cli_usage_error (cli, "--%s: expected a whole number from %.0f to %.0f.", name, min, max);
+  return FALSE;
+}
+
+static CliExit
+answer_synth (Cli *cli, const char *dir, const DemoSynthMade *made)
+{
+  if (!cli->json)
+    {
+      g_printerr ("%" G_GUINT64_FORMAT " entries of %u animals, %u of them living, on %u shelves\n",
+                  made->entries, made->animals, made->living, made->shelves);
+      return answer_path (cli, dir);
+    }
+  cli_out_open (&cli->out, NULL);
+  cli_out_str (&cli->out, "path", dir);
+  cli_out_int (&cli->out, "entries", (gint64) made->entries);
+  cli_out_int (&cli->out, "animals", made->animals);
+  cli_out_int (&cli->out, "living", made->living);
+  cli_out_int (&cli->out, "places", made->shelves);
+  cli_out_close (&cli->out);
+  return cli_finish (cli);
+}
+
+static CliExit
+new_synth (Cli *cli, const char *dir)
+{
+  double animals = 0, days = 0, seed = 1;
+  DemoSynthMade made;
+  DemoSynth what;
+  GError *error = NULL;
+
+  if (!option_count (cli, "animals", 1, DEMO_SYNTH_ANIMALS, &animals) ||
+      !option_count (cli, "days", 1, DEMO_SYNTH_DAYS, &days) ||
+      !option_count (cli, "seed", 0, G_MAXUINT32, &seed))
+    return CLI_USAGE;
+  what = (DemoSynth){ (guint) animals, (guint) days, (guint64) seed };
+  if (!demo_synth_make (dir, cli->today, &what, &made, NULL, &error))
+    return cli_fail (error);
+  return answer_synth (cli, dir, &made);
+}
+
 CliExit
 cli_new (Cli *cli)
 {
   const char *given = cli_word (cli, 0);
   g_autofree char *dir = g_canonicalize_filename (given, NULL);
+  gboolean synth = cli_option (cli, "animals") != NULL || cli_option (cli, "days") != NULL ||
+                   cli_option (cli, "seed") != NULL;
   GError *error = NULL;
 
+  if (synth && cli_option (cli, "demo") != NULL)
+    return cli_usage_error (cli, "Either --demo or --animals, --days and --seed.");
+  if (synth)
+    return new_synth (cli, dir);
   if (cli_option (cli, "demo") != NULL)
     return new_demo (cli, dir);
   cli->desk = desk_open (dir, cli->today, DESK_OPEN_CREATE | DESK_OPEN_LAZY, &error);

@@ -1,13 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* demo.c — makes the demo journal through the desk, as a keeper's program would.
- *
- * It is made beside its final name and renamed when it is whole, so that an
- * interrupted run leaves no half-made journal that looks like one. */
-#include <errno.h>
-#include <glib/gstdio.h>
-#include <unistd.h>
-
+/* demo.c — makes the demo journal through the desk, as a keeper's program would. */
 #include "core/core-date.h"
+#include "demo/demo-beside.h"
 #include "demo/demo-private.h"
 
 #define DEMO_SEED 20260
@@ -254,60 +248,35 @@ close_desk (Desk *desk, GError **error)
   return ok;
 }
 
-/* Only what this program itself put there: files and folders of a journal. */
-static void
-remove_tree (const char *path)
+typedef struct
 {
-  g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
-  const char *name;
+  CoreDay last;
+  GCancellable *cancellable;
+} Making;
 
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
-    {
-      g_autofree char *child = g_build_filename (path, name, NULL);
+static gboolean
+make (const char *making, gpointer data, GError **error)
+{
+  const Making *what = data;
+  g_autoptr (GMainContext) context = g_main_context_new ();
+  g_autoptr (Desk) desk = NULL;
+  gboolean ok = FALSE;
 
-      if (g_file_test (child, G_FILE_TEST_IS_DIR) && !g_file_test (child, G_FILE_TEST_IS_SYMLINK))
-        remove_tree (child);
-      else
-        (void) g_remove (child);
-    }
-  (void) g_rmdir (path);
+  g_main_context_push_thread_default (context);
+  desk = desk_open (making, what->last, DESK_OPEN_CREATE, error);
+  if (desk != NULL)
+    ok = fill (desk, what->last, what->cancellable, error) && close_desk (desk, error);
+  g_clear_object (&desk);
+  g_main_context_pop_thread_default (context);
+  return ok;
 }
 
 gboolean
 demo_make (const char *dir, CoreDay last, GCancellable *cancellable, GError **error)
 {
-  g_autofree char *parent = g_path_get_dirname (dir);
-  g_autofree char *base = g_path_get_basename (dir);
-  g_autofree char *making = g_strdup_printf ("%s/.%s-%d", parent, base, (int) getpid ());
-  g_autoptr (GMainContext) context = g_main_context_new ();
-  g_autoptr (Desk) desk = NULL;
-  gboolean ok;
+  Making what = { last, cancellable };
 
-  if (g_mkdir_with_parents (parent, 0700) != 0)
-    {
-      g_set_error (error, G_IO_ERROR, (int) g_io_error_from_errno (errno), "The folder %s cannot be made: %s.", parent,
-                   g_strerror (errno));
-      return FALSE;
-    }
-  g_main_context_push_thread_default (context);
-  desk = desk_open (making, last, DESK_OPEN_CREATE, error);
-  ok = desk != NULL;
-  if (ok)
-    {
-      ok = fill (desk, last, cancellable, error) && close_desk (desk, error);
-      g_clear_object (&desk);
-    }
-  g_main_context_pop_thread_default (context);
-  (void) g_rmdir (dir); /* an empty folder gives way; a full one makes the rename fail */
-  if (ok && g_rename (making, dir) != 0)
-    {
-      g_set_error (error, G_IO_ERROR, (int) g_io_error_from_errno (errno),
-                   "The demo journal cannot be put at %s: %s. Choose an empty folder.", dir, g_strerror (errno));
-      ok = FALSE;
-    }
-  if (!ok)
-    remove_tree (making);
-  return ok;
+  return demo_beside (dir, make, &what, error);
 }
 
 /* ---- ensure ---- */

@@ -14,6 +14,28 @@
  * evening of `last`. Blocks for some seconds. */
 gboolean demo_make (const char *dir, CoreDay last, GCancellable *cancellable, GError **error);
 
+/* A synthetic collection of any size, for measuring: `animals` come and go over the `days` that
+ * end on `last`. The same arguments always give the same facts and the same ids. */
+typedef struct
+{
+  guint animals; /* 1 … DEMO_SYNTH_ANIMALS */
+  guint days;    /* 1 … DEMO_SYNTH_DAYS */
+  guint64 seed;
+} DemoSynth;
+#define DEMO_SYNTH_ANIMALS 100000
+#define DEMO_SYNTH_DAYS 4000
+
+/* What it made. */
+typedef struct
+{
+  guint64 entries;
+  guint animals, living, shelves;
+} DemoSynthMade;
+
+/* As demo_make(). `made` may be NULL. */
+gboolean demo_synth_make (const char *dir, CoreDay last, const DemoSynth *what, DemoSynthMade *made,
+                          GCancellable *cancellable, GError **error);
+
 /* The demo's own last day, on which it is looked at; CORE_DAY_NONE for any other journal. */
 CoreDay demo_day_of (Desk *desk);
 

@@ -58,6 +58,17 @@ desk_profiles_unref (DeskProfiles *self)
   g_atomic_rc_box_release_full (self, profiles_clear);
 }
 
+GPtrArray *
+desk_profiles_species (DeskProfiles *self)
+{
+  GPtrArray *out = g_ptr_array_new ();
+
+  for (guint i = 0; i < self->list->len; i++)
+    if (!((const CoreProfile *) self->list->pdata[i])->general)
+      g_ptr_array_add (out, self->list->pdata[i]);
+  return out;
+}
+
 /* ---- the object ---- */
 
 static void

@@ -61,6 +61,8 @@ void desk_profiles_unref (DeskProfiles *self);
 /* By scientific or trade name or its unique beginning; "unknown" = the general one. Borrowed.
  * DESK_ERROR_NOT_FOUND/AMBIGUOUS. */
 const CoreProfile *desk_profiles_find (DeskProfiles *self, const char *species, GError **error);
+/* const CoreProfile *, all but the general one, by file name; borrowed elements. */
+GPtrArray *desk_profiles_species (DeskProfiles *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskProfiles, desk_profiles_unref)
 
 /* ---- one subject, as of now ------------------------------------------------ */
@@ -275,6 +277,24 @@ void desk_check_async (Desk *self, GCancellable *cancellable, GAsyncReadyCallbac
 DeskCheck *desk_check_finish (Desk *self, GAsyncResult *result, GError **error);
 void desk_check_free (DeskCheck *check);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskCheck, desk_check_free)
+
+/* ---- a whole journal at once: desk-bulk.c ------------------------------------ */
+
+/* For invented collections: entries that are sound by construction, neither checked nor folded.
+ * Blocks. `dir` must be empty or not exist; a failure leaves a part there. All entries of one
+ * round are one undo; the moment and the random bytes of each come from the caller. */
+typedef struct _DeskBulk DeskBulk;
+DeskBulk *desk_bulk_new (const char *dir, CoreDay day, gint64 now_ms, const guint8 random[16],
+                         GError **error) G_GNUC_WARN_UNUSED_RESULT;
+CoreId desk_bulk_journal (DeskBulk *self);
+/* Ends the round before; FALSE once something could not be written (finish says what). */
+gboolean desk_bulk_round (DeskBulk *self, gint64 now_ms, const guint8 random[16]);
+CoreId desk_bulk_subject (DeskBulk *self, CoreSubjectKind kind);
+CoreId desk_bulk_add (DeskBulk *self, CoreEntry *entry); /* takes it; gives its id */
+guint64 desk_bulk_entries (DeskBulk *self);              /* added so far */
+gboolean desk_bulk_finish (DeskBulk *self, GError **error); /* durable; frees in any case */
+void desk_bulk_free (DeskBulk *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskBulk, desk_bulk_free)
 
 /* Run an async verb to its end on this thread's default main context (command line, demo, tests):
  * pass desk_sync_cb and a DeskSync, then desk_sync_wait() returns the result, which is the
