@@ -3,6 +3,7 @@
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -13,6 +14,40 @@ CLI = os.environ["MANTIDARY_CLI"]
 
 class Skip(Exception):
     """The surroundings do not allow this test."""
+
+
+class AsNobody:
+    """The program with its data where everybody may read them, started without rights where the
+    tests run as root: the tree may lie in a folder of root's."""
+
+    def __enter__(self):
+        self.tmp = tempfile.TemporaryDirectory(prefix="mantidary-public-")
+        os.chmod(self.tmp.name, 0o755)
+        self.env = dict(os.environ)
+        self.cli = self.copy(CLI)
+        for name in ("MANTIDARY_DECODE", "MANTIDARY_PROFILES"):
+            if name in os.environ:
+                self.env[name] = self.copy(os.environ[name])
+        self.user = {"user": 65534, "group": 65534} if os.geteuid() == 0 else {}
+        return self
+
+    def __exit__(self, *_):
+        self.tmp.cleanup()
+
+    def copy(self, path):
+        to = os.path.join(self.tmp.name, os.path.basename(path))
+        if os.path.isdir(path):
+            shutil.copytree(path, to)
+            for folder, _, _ in os.walk(to):
+                os.chmod(folder, 0o755)
+        else:
+            shutil.copyfile(path, to)
+            os.chmod(to, 0o755)
+        return to
+
+    def run(self, *words):
+        return subprocess.run([self.cli, *words], capture_output=True, check=False, env=self.env,
+                              cwd="/", **self.user)
 
 
 class Result:

@@ -13,7 +13,7 @@ import threading
 import zlib
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from cli import CLI, Journal, Skip, collect, equal, main  # noqa: E402
+from cli import CLI, AsNobody, Journal, Skip, collect, equal, main  # noqa: E402
 
 
 def small():
@@ -109,15 +109,14 @@ def test_read_only():
         os.chmod(folder, 0o555)
         for name in files:
             os.chmod(os.path.join(folder, name), 0o444)
-    line = [CLI, "--journal", j.dir, "--today", j.today, "--json"]
-    user = {"user": 65534, "group": 65534} if os.geteuid() == 0 else {}
-    read = subprocess.run(line + ["state", "1"], capture_output=True, check=False, **user)
-    equal(read.returncode, 0)
-    assert b"only be read" in read.stderr, read.stderr
-    wrote = subprocess.run(line + ["record", "1", "looked"], capture_output=True, check=False,
-                           **user)
-    equal(wrote.returncode, 1)
-    assert b"writ" in wrote.stderr, wrote.stderr
+    line = ["--journal", j.dir, "--today", j.today, "--json"]
+    with AsNobody() as nobody:
+        read = nobody.run(*line, "state", "1")
+        equal(read.returncode, 0)
+        assert b"only be read" in read.stderr, read.stderr
+        wrote = nobody.run(*line, "record", "1", "looked")
+        equal(wrote.returncode, 1)
+        assert b"writ" in wrote.stderr, wrote.stderr
     for folder, folders, files in os.walk(j.dir):
         os.chmod(folder, 0o755)
 
@@ -218,8 +217,8 @@ def test_an_unreadable_picture():
             os.chown(folder, 65534, 65534)
             for name in files:
                 os.chown(os.path.join(folder, name), 65534, 65534)
-        done = subprocess.run([CLI, "--journal", j.dir, "--today", j.today, "photo", "add", "1",
-                               path], capture_output=True, check=False, user=65534, group=65534)
+        with AsNobody() as nobody:
+            done = nobody.run("--journal", j.dir, "--today", j.today, "photo", "add", "1", path)
         equal(done.returncode, 1)
         assert b"read" in done.stderr, done.stderr
     else:
