@@ -7,6 +7,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-round-view.h"
 #include "app/app-view.h"
 #include "app/app-window.h"
 
@@ -73,45 +74,31 @@ add_line (AppRoundLine *self, const char *who, const char *what, const char *css
   self->n_lines++;
 }
 
-static void
-show_problems (AppRoundLine *self, DeskRoundPreview *preview, const char *line)
-{
-  for (gsize i = 0; i < preview->line.n_problems; i++)
-    {
-      g_autofree char *what = words_round_problem (WORDS_LOCAL, &preview->line.problems[i], line);
-
-      add_line (self, C_ ("round line", "not yet"), what, "trouble");
-    }
-}
-
-static void
-show_writes (AppRoundLine *self, DeskRoundPreview *preview)
-{
-  g_autoptr (GPtrArray) lines = app_round_preview_lines (self->desk, preview);
-
-  for (guint i = 0; i < lines->len; i++)
-    {
-      AppRoundPreviewLine *line = g_ptr_array_index (lines, i);
-
-      add_line (self, line->who, line->what, line->left_out ? "dim" : NULL);
-    }
-}
+static const char *const css_classes[] = {
+  [APP_ROUND_WRITES] = NULL,
+  [APP_ROUND_PROBLEM] = "trouble",
+  [APP_ROUND_LEFT_OUT] = "dim",
+};
 
 static void
 preview (AppRoundLine *self)
 {
   const char *line = gtk_editable_get_text (GTK_EDITABLE (self->entry));
   g_autoptr (DeskRoundPreview) made = NULL;
+  g_autoptr (GPtrArray) lines = NULL;
 
   clear_lines (self);
   if (self->desk != NULL && self->place != NULL && line[strspn (line, " ")] != '\0')
     {
       made = desk_round_preview (self->desk, desk_subject_id (self->place), line,
-                                 self->terms, self->n_terms);
-      if (made->line.n_problems > 0)
-        show_problems (self, made, line);
-      else
-        show_writes (self, made);
+                                 self->terms, self->n_terms, CORE_DAY_NONE);
+      lines = app_round_preview_lines (self->desk, made, line);
+      for (guint i = 0; i < lines->len; i++)
+        {
+          const AppRoundPreviewLine *one = g_ptr_array_index (lines, i);
+
+          add_line (self, one->who, one->what, css_classes[one->kind]);
+        }
     }
   gtk_widget_set_visible (self->scroller, made != NULL);
 }

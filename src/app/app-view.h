@@ -19,14 +19,6 @@ gboolean app_shelf_of (Desk *desk, DeskSubject *animal, CoreId *shelf);
 /* The sentence over the boards and the line of those not seen. Both owned, never NULL. */
 void app_shelf_sentences (Desk *desk, GPtrArray *animals, char **sentence, char **unseen);
 
-typedef struct
-{
-  char *who;
-  char *what;
-  gboolean left_out;
-} AppRoundPreviewLine;
-GPtrArray *app_round_preview_lines (Desk *desk, DeskRoundPreview *preview);
-
 /* "Took back: 14 fed 2 house flies, and 12 more." */
 char *app_change_text (Desk *desk, DeskChange *change);
 /* The trade name in the session's language; what was typed when no profile fits. */

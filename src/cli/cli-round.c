@@ -14,16 +14,20 @@ number_of (const DeskRoundPreview *preview, gsize cup)
 static void
 put_writes (Cli *cli, const DeskRoundPreview *preview)
 {
+  WordsView view = { WORDS_ENGLISH, desk_today (cli->desk), desk_scheme (cli->desk) };
+
   cli_out_array (&cli->out, "writes");
   for (gsize i = 0; i < preview->plan.n_writes; i++)
     {
       const CoreRoundWrite *write = &preview->plan.writes[i];
-      g_autofree char *text =
-        words_round_write (WORDS_ENGLISH, number_of (preview, write->cup), write);
+      const char *number = number_of (preview, write->cup);
+      g_autofree char *text = words_round_write (
+        &view, number, number_of (preview, write->other), preview->day, write);
 
       cli_out_open (&cli->out, NULL);
-      cli_out_str (&cli->out, "subject", number_of (preview, write->cup));
+      cli_out_str (&cli->out, "subject", number);
       cli_out_bool (&cli->out, "exception", write->exception);
+      cli_out_day (&cli->out, "day", preview->day - write->days_back);
       cli_out_str (&cli->out, "text", text);
       cli_out_close (&cli->out);
     }
@@ -35,17 +39,19 @@ action_name (const DeskRoundPreview *preview, gsize action)
 {
   static const char *const names[] = {
     [CORE_WORD_FED] = "fed",         [CORE_WORD_MISTED] = "misted", [CORE_WORD_WATERED] = "watered",
-    [CORE_WORD_CLEANED] = "cleaned", [CORE_WORD_LOOKED] = "looked",
+    [CORE_WORD_CLEANED] = "cleaned", [CORE_WORD_LOOKED] = "looked", [CORE_WORD_GONE] = "gone",
   };
   gsize word = action < preview->line.n_actions ? (gsize) preview->line.actions[action].action : 0;
 
   return word < G_N_ELEMENTS (names) ? names[word] : NULL;
 }
 
-static const char *const why_names[] = {
+static const char *const why_names[CORE_N_LEFT_OUT] = {
   [CORE_LEFT_OUT_HELD] = "held",
   [CORE_LEFT_OUT_TOO_SMALL] = "too_small",
   [CORE_LEFT_OUT_NOT_ITS_PREY] = "not_its_prey",
+  [CORE_LEFT_OUT_NOTHING_IN] = "nothing_in",
+  [CORE_LEFT_OUT_STAGE_UNKNOWN] = "stage_unknown",
 };
 
 static void
@@ -56,7 +62,9 @@ put_left_out (Cli *cli, const DeskRoundPreview *preview)
     {
       const CoreRoundLeftOut *row = &preview->plan.left_out[i];
       const char *number = number_of (preview, row->cup);
-      g_autofree char *text = words_round_left_out (WORDS_ENGLISH, row->why, &number, 1);
+      g_autofree char *part =
+        words_round_left_out_part (WORDS_ENGLISH, row->why, row->prey, number);
+      g_autofree char *text = words_round_left_out (WORDS_ENGLISH, part);
 
       cli_out_open (&cli->out, NULL);
       cli_out_str (&cli->out, "subject", number);
@@ -103,7 +111,7 @@ cli_round (Cli *cli)
   if (desk_subject_kind (place) != CORE_SUBJECT_PLACE)
     return cli_refuse ("'%s' is no place. A round goes over the animals of a shelf.",
                        cli_word (cli, 0));
-  preview = desk_round_preview (cli->desk, desk_subject_id (place), line, terms, n_terms);
+  preview = desk_round_preview (cli->desk, desk_subject_id (place), line, terms, n_terms, day);
   if (preview->line.n_problems > 0)
     return say_problems (preview, line);
   desk_round_write_async (cli->desk, desk_subject_id (place), line, terms, n_terms, day, NULL,

@@ -2,8 +2,10 @@
 /* core-round-plan.c — what a parsed round line writes, and whom it leaves out.
  *
  * An exception adds to what was done to all, except: took, refused and fed replace the
- * feeding, moulted drops it, dead, escaped, left and skip drop everything. What is
- * typed for one number is written also for a cup that is held, whatever prey it names.
+ * feeding, moulted drops it, dead, escaped, left and skip drop everything. Where no
+ * feeding is said, took and refused speak of the prey of before: they replace "gone".
+ * What is typed for one number is written also for a cup that is held, whatever prey it
+ * names, and replaces the same action for all.
  */
 #include "core/core-plan.h"
 #include "core/core-round-private.h"
@@ -11,48 +13,65 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What the exceptions of one cup take away. */
-enum
-{
-  DROPS_FEEDING = 1,
-  DROPS_ALL = 2
-};
-
 typedef struct
 {
   const CoreRoundLine *line;
   const CoreRoundCup *cups;
   size_t n_cups;
-  uint8_t *drops; /* one a cup */
+  RoundWords *drops; /* one a cup: actions that its exceptions take away */
   CoreRoundPlan *out;
 } Plan;
 
 static size_t
-cup_of (const Plan *self, const char *number)
+cup_of (const Plan *self, const char *number, bool lot)
 {
   size_t i = 0;
 
-  while (i < self->n_cups &&
-         !(self->cups[i].living_single && strcmp (self->cups[i].number, number) == 0))
+  while (i < self->n_cups && !((lot ? self->cups[i].lot : self->cups[i].living_single) &&
+                               strcmp (self->cups[i].number, number) == 0))
     i++;
   return i;
 }
 
-static uint8_t
-drops (CoreRoundWord outcome)
+static const CoreRoundAction *
+first_feeding (const CoreRoundLine *line)
 {
-  switch ((int) outcome)
+  for (size_t i = 0; i < line->n_actions; i++)
+    if (line->actions[i].action == CORE_WORD_FED)
+      return &line->actions[i];
+  return NULL;
+}
+
+static RoundWords
+drops (const Plan *self, const CoreRoundException *exception)
+{
+  RoundWords feeding = ROUND_WORD (CORE_WORD_FED);
+  bool today = exception->days_back == 0;
+
+  if (exception->lot)
+    return 0;
+  switch ((int) exception->outcome)
     {
     case CORE_WORD_TOOK:
     case CORE_WORD_REFUSED:
-    case CORE_WORD_FED:
+      if (!today)
+        return 0;
+      return first_feeding (self->line) != NULL ? feeding : ROUND_WORD (CORE_WORD_GONE);
     case CORE_WORD_MOULTED:
-      return DROPS_FEEDING;
+    case CORE_WORD_LOOKS_DEAD:
+      return feeding;
+    case CORE_WORD_FED:
+    case CORE_WORD_MISTED:
+    case CORE_WORD_WATERED:
+    case CORE_WORD_CLEANED:
+    case CORE_WORD_LOOKED:
+    case CORE_WORD_GONE:
+      return today ? ROUND_WORD (exception->outcome) : 0;
     case CORE_WORD_DEAD:
     case CORE_WORD_ESCAPED:
     case CORE_WORD_LEFT:
     case CORE_WORD_SKIP:
-      return DROPS_FEEDING | DROPS_ALL;
+      return ROUND_ACTIONS;
     default:
       return 0;
     }
@@ -68,73 +87,108 @@ offer_of (const CoreRoundAction *action, const CoreRoundCup *cup, int *prey, int
     *n = 0;
 }
 
+/* ---- for all ---- */
+
 static bool
-leave_out (Plan *self, size_t cup, size_t action, CoreLeftOutWhy why)
+leave_out (Plan *self, const CoreRoundWrite *write, CoreLeftOutWhy why)
 {
-  self->out->left_out[self->out->n_left_out++] =
-    (CoreRoundLeftOut){ .cup = cup, .action = action, .why = why };
+  self->out->left_out[self->out->n_left_out++] = (CoreRoundLeftOut){
+    .cup = write->cup, .action = write->action, .why = why, .prey = write->prey
+  };
   return true;
 }
 
 /* Is the cup left out of the action? Then it is listed with the reason. */
 static bool
-left_out (Plan *self, size_t cup, size_t action, int prey)
+left_out (Plan *self, const CoreRoundWrite *write)
 {
-  const CoreRoundAction *done = &self->line->actions[action];
+  const CoreRoundCup *cup = &self->cups[write->cup];
   int fit = CORE_PREY_FITS;
 
-  if (done->action == CORE_WORD_LOOKED)
+  if (round_opening_unsure (&self->line->opening, cup))
+    return leave_out (self, write, CORE_LEFT_OUT_STAGE_UNKNOWN);
+  if (write->what == CORE_WORD_LOOKED)
     return false;
-  if (self->cups[cup].held)
-    return leave_out (self, cup, action, CORE_LEFT_OUT_HELD);
-  if (done->action != CORE_WORD_FED)
+  if (write->what == CORE_WORD_GONE)
+    return !cup->offered && leave_out (self, write, CORE_LEFT_OUT_NOTHING_IN);
+  if (cup->held)
+    return leave_out (self, write, CORE_LEFT_OUT_HELD);
+  if (write->what != CORE_WORD_FED)
     return false;
-  if (prey >= 0 && prey < CORE_N_PREY)
-    fit = self->cups[cup].prey_fit[prey];
+  if (write->prey >= 0 && write->prey < CORE_N_PREY)
+    fit = cup->prey_fit[write->prey];
   if (fit == CORE_PREY_TOO_LARGE)
-    return leave_out (self, cup, action, CORE_LEFT_OUT_TOO_SMALL);
+    return leave_out (self, write, CORE_LEFT_OUT_TOO_SMALL);
   if (fit == CORE_PREY_NOT_FLYING || fit == CORE_PREY_AVOID)
-    return leave_out (self, cup, action, CORE_LEFT_OUT_NOT_ITS_PREY);
+    return leave_out (self, write, CORE_LEFT_OUT_NOT_ITS_PREY);
   return false;
+}
+
+static bool
+is_due (const CoreRoundCup *cup, CoreRoundWord action)
+{
+  switch ((int) action)
+    {
+    case CORE_WORD_FED:
+      return cup->due_food;
+    case CORE_WORD_MISTED:
+      return cup->due_mist;
+    case CORE_WORD_WATERED:
+      return cup->due_water;
+    case CORE_WORD_CLEANED:
+      return cup->due_clean;
+    case CORE_WORD_LOOKED:
+      return cup->due_look;
+    default:
+      return true;
+    }
+}
+
+/* A lot that the line names is written for as it is said, like an animal by its number. */
+static bool
+is_meant (const Plan *self, size_t i, CoreRoundWord action)
+{
+  const CoreRoundOpening *opening = &self->line->opening;
+  const CoreRoundCup *cup = &self->cups[i];
+
+  if (opening->lot >= 0)
+    return (size_t) opening->lot == i;
+  return cup->living_single && (!opening->due || is_due (cup, action)) &&
+         (self->drops[i] & ROUND_WORD (action)) == 0 &&
+         (round_opening_means (opening, cup) || round_opening_unsure (opening, cup));
 }
 
 static void
 plan_action (Plan *self, size_t action)
 {
   const CoreRoundAction *done = &self->line->actions[action];
-  bool feeding = done->action == CORE_WORD_FED;
 
   for (size_t i = 0; i < self->n_cups; i++)
     {
-      const CoreRoundCup *cup = &self->cups[i];
-      CoreRoundWrite write = { .cup = i, .what = done->action, .prey = -1, .code = -1 };
+      CoreRoundWrite write = {
+        .cup = i, .what = done->action, .prey = -1, .code = -1, .action = action
+      };
 
-      if (!cup->living_single || (self->line->opening == CORE_WORD_DUE && !cup->due_food) ||
-          (self->drops[i] & DROPS_ALL) != 0 || (feeding && (self->drops[i] & DROPS_FEEDING) != 0))
+      if (!is_meant (self, i, done->action))
         continue;
-      if (feeding)
-        offer_of (done, cup, &write.prey, &write.n);
-      if (!left_out (self, i, action, write.prey))
+      if (done->action == CORE_WORD_FED)
+        offer_of (done, &self->cups[i], &write.prey, &write.n);
+      if (self->line->opening.lot >= 0 || !left_out (self, &write))
         self->out->writes[self->out->n_writes++] = write;
     }
 }
 
-static const CoreRoundAction *
-first_feeding (const CoreRoundLine *line)
-{
-  for (size_t i = 0; i < line->n_actions; i++)
-    if (line->actions[i].action == CORE_WORD_FED)
-      return &line->actions[i];
-  return NULL;
-}
+/* ---- single cups ---- */
 
 /* Took, refused and fed name their own prey, else that of the first feeding of the
- * line. Without one, fed is the cup's usual prey, and what it took stays unknown. */
+ * line. Without one, fed is the cup's usual prey, and what it took stays unknown, as does
+ * what it took on an earlier day. */
 static void
 offer_of_one (const Plan *self, const CoreRoundException *exception, CoreRoundWrite *write)
 {
   static const CoreRoundAction usual = { .action = CORE_WORD_FED, .prey = -1 };
-  const CoreRoundAction *feeding = first_feeding (self->line);
+  const CoreRoundAction *feeding =
+    exception->days_back == 0 ? first_feeding (self->line) : NULL;
 
   if (feeding == NULL && exception->outcome == CORE_WORD_FED)
     feeding = &usual;
@@ -145,35 +199,55 @@ offer_of_one (const Plan *self, const CoreRoundException *exception, CoreRoundWr
 }
 
 static void
-plan_exception (Plan *self, const CoreRoundException *exception)
+plan_exception (Plan *self, size_t i)
 {
+  const CoreRoundException *exception = &self->line->exceptions[i];
   CoreRoundWrite write = { .what = exception->outcome,
                            .prey = -1,
+                           .n = exception->lot ? exception->n : 0,
                            .code = exception->code,
                            .value = exception->value,
+                           .to = exception->to,
+                           .days_back = exception->days_back,
+                           .about = exception->about,
+                           .action = i,
                            .exception = true };
 
-  write.cup = cup_of (self, exception->number);
+  write.cup = cup_of (self, exception->number, exception->lot);
   if (write.cup == self->n_cups || exception->outcome == CORE_WORD_SKIP)
     return;
+  if (exception->outcome == CORE_WORD_SWAP)
+    {
+      write.other = cup_of (self, exception->other, false);
+      if (write.other == self->n_cups)
+        return;
+    }
   if ((ROUND_WORD (exception->outcome) & ROUND_FOOD) != 0)
     offer_of_one (self, exception, &write);
   self->out->writes[self->out->n_writes++] = write;
 }
 
-CoreStatus
-core_round_resolve (const CoreRoundLine *line,
-                    const CoreRoundCup *cups,
-                    size_t n_cups,
-                    CoreRoundPlan *out)
+static void
+gather_drops (Plan *self)
 {
-  Plan self = { .line = line, .cups = cups, .n_cups = n_cups, .out = out };
-  size_t all = n_cups * line->n_actions;
+  for (size_t i = 0; i < self->line->n_exceptions; i++)
+    {
+      const CoreRoundException *exception = &self->line->exceptions[i];
+      size_t cup = cup_of (self, exception->number, exception->lot);
+
+      if (cup < self->n_cups)
+        self->drops[cup] |= drops (self, exception);
+    }
+}
+
+CoreStatus
+core_round_resolve (const CoreRoundLine *line, const CoreRoundShelf *shelf, CoreRoundPlan *out)
+{
+  Plan self = { .line = line, .cups = shelf->cups, .n_cups = shelf->n_cups, .out = out };
+  size_t all = shelf->n_cups * line->n_actions;
 
   *out = (CoreRoundPlan){ 0 };
-  if (line->n_problems > 0 || line->n_actions + line->n_exceptions == 0)
-    return CORE_BAD_INPUT;
-  self.drops = calloc (n_cups + 1, 1);
+  self.drops = calloc (shelf->n_cups + 1, sizeof *self.drops);
   out->writes = calloc (all + line->n_exceptions + 1, sizeof *out->writes);
   out->left_out = calloc (all + 1, sizeof *out->left_out);
   if (self.drops == NULL || out->writes == NULL || out->left_out == NULL)
@@ -182,19 +256,14 @@ core_round_resolve (const CoreRoundLine *line,
       core_round_plan_clear (out);
       return CORE_NO_MEMORY;
     }
-  for (size_t i = 0; i < line->n_exceptions; i++)
-    {
-      size_t cup = cup_of (&self, line->exceptions[i].number);
-
-      if (cup < n_cups)
-        self.drops[cup] |= drops (line->exceptions[i].outcome);
-    }
+  gather_drops (&self);
   for (size_t i = 0; i < line->n_actions; i++)
     plan_action (&self, i);
   for (size_t i = 0; i < line->n_exceptions; i++)
-    plan_exception (&self, &line->exceptions[i]);
+    plan_exception (&self, i);
   free (self.drops);
-  return CORE_OK;
+  return line->n_problems > 0 || line->n_actions + line->n_exceptions == 0 ? CORE_BAD_INPUT
+                                                                           : CORE_OK;
 }
 
 void

@@ -29,11 +29,11 @@ is_letter (char c)
   return lower (c) >= 'a' && lower (c) <= 'z';
 }
 
-/* Bytes of white space at `at`; a colon ("except: 14") is read as such. */
+/* Bytes of white space at `at`. */
 static size_t
 space_at (const char *at, const char *end)
 {
-  if (*at == ' ' || *at == '\t' || *at == ':' || *at == '\n' || *at == '\r')
+  if (*at == ' ' || *at == '\t' || *at == '\n' || *at == '\r')
     return 1;
   return end - at >= 2 && memcmp (at, "\xc2\xa0", 2) == 0 ? 2 : 0;
 }
@@ -53,7 +53,7 @@ word_length (const char *at, const char *end)
   const char *from = at;
   bool number = is_digit (*at);
 
-  while (at < end && *at != ',' && *at != ';' && space_at (at, end) == 0 &&
+  while (at < end && *at != ',' && *at != ';' && *at != ':' && space_at (at, end) == 0 &&
          !(number && dash_at (at, end) > 0))
     at++;
   /* A full stop at its end belongs to the sentence. */
@@ -82,6 +82,8 @@ next_token (const char *line, const char *at, const char *end)
     token.kind = TOKEN_COMMA;
   else if (*at == ';')
     token.kind = TOKEN_SEMICOLON;
+  else if (*at == ':')
+    token.kind = TOKEN_COLON;
   else if (dash > 0)
     {
       token.kind = TOKEN_DASH;
@@ -124,17 +126,22 @@ round_tokens (const char *line, size_t length, TokenList *out)
 /* ---- words ---- */
 
 /* Is the token a beginning of the term's word, up to its blank or end? *whole says
- * whether it is all of it; the length of the word in *length. */
+ * whether it is all of it; the length of the word in *length. A kind is also said of
+ * several: "ghosts", "ghost mantises". */
 static bool
-begins (const Token *token, const char *word, bool *whole, size_t *length)
+begins (const Token *token, const CoreRoundTerm *term, const char *word, bool *whole, size_t *length)
 {
+  size_t n = token->length;
+
   *length = strcspn (word, " ");
-  if (token->kind != TOKEN_WORD || token->length > *length)
+  if (term->word == CORE_WORD_SPECIES && n > *length && lower (token->text[n - 1]) == 's')
+    n -= n == *length + 2 && lower (token->text[n - 2]) == 'e' ? 2 : 1;
+  if (token->kind != TOKEN_WORD || n > *length)
     return false;
-  for (size_t i = 0; i < token->length; i++)
+  for (size_t i = 0; i < n; i++)
     if (lower (token->text[i]) != lower (word[i]))
       return false;
-  *whole = token->length == *length;
+  *whole = n == *length;
   return true;
 }
 
@@ -155,7 +162,7 @@ fit_term (const TokenList *tokens, size_t at, const CoreRoundTerm *term)
       bool whole;
       size_t length;
 
-      if (!begins (&tokens->v[at + fit.n_tokens], word, &whole, &length))
+      if (!begins (&tokens->v[at + fit.n_tokens], term, word, &whole, &length))
         break;
       fit.whole = fit.whole && whole;
       fit.n_tokens++;
@@ -183,17 +190,26 @@ takes_away (CoreRoundWord word)
   return word == CORE_WORD_DEAD || word == CORE_WORD_LEFT || word == CORE_WORD_ESCAPED;
 }
 
+static bool
+is_day (CoreRoundWord word)
+{
+  return word == CORE_WORD_DAY || word == CORE_WORD_WEEKDAY;
+}
+
 static void
 add_candidate (MatchResult *out, const CoreRoundTerm *term)
 {
-  if (out->n_candidates < sizeof out->candidates / sizeof *out->candidates)
-    out->candidates[out->n_candidates++] = term->text;
+  if (out->n_candidates == ROUND_CANDIDATES)
+    return;
+  out->codes[out->n_candidates] = term->code;
+  out->candidates[out->n_candidates++] = term->text;
 }
 
 /* A term that fits as well as the best so far. */
 static void
 join_match (MatchResult *out, Match *match, const CoreRoundTerm *term)
 {
+  out->all |= ROUND_WORD (term->word);
   if (out->word == term->word && out->code == term->code)
     return;
   *match = MATCH_SEVERAL;
@@ -201,16 +217,31 @@ join_match (MatchResult *out, Match *match, const CoreRoundTerm *term)
 }
 
 static bool
-may_match (const CoreRoundTerm *term, unsigned allowed, const Fit *fit)
+may_match (const CoreRoundTerm *term, RoundWords allowed, const Fit *fit, const Token *token)
 {
-  return (allowed & ROUND_WORD (term->word)) != 0 && fit->n_tokens > 0 &&
-         (term->word != CORE_WORD_AT || fit->whole);
+  if ((allowed & ROUND_WORD (term->word)) == 0 || fit->n_tokens == 0)
+    return false;
+  if (term->word == CORE_WORD_AT || term->word == CORE_WORD_LOT)
+    return fit->whole;
+  return !is_day (term->word) || fit->whole || fit->n_tokens > 1 || letters (token) >= 3;
+}
+
+static MatchResult
+first_match (const CoreRoundTerm *term, size_t n_tokens)
+{
+  MatchResult out = { .word = term->word,
+                      .code = term->code,
+                      .n_tokens = n_tokens,
+                      .all = ROUND_WORD (term->word) };
+
+  add_candidate (&out, term);
+  return out;
 }
 
 Match
 round_match (const TokenList *tokens,
              size_t at,
-             unsigned allowed,
+             RoundWords allowed,
              const CoreRoundTerm *terms,
              size_t n_terms,
              MatchResult *out)
@@ -227,7 +258,7 @@ round_match (const TokenList *tokens,
       const CoreRoundTerm *term = &terms[i];
       Fit fit = fit_term (tokens, at, term);
 
-      if (!may_match (term, allowed, &fit) || fit.n_tokens < best.n_tokens ||
+      if (!may_match (term, allowed, &fit, &tokens->v[at]) || fit.n_tokens < best.n_tokens ||
           (fit.n_tokens == best.n_tokens && best.whole && !fit.whole))
         continue;
       if (takes_away (term->word) && fit.n_tokens == 1 && letters (&tokens->v[at]) < 2)
@@ -242,8 +273,7 @@ round_match (const TokenList *tokens,
         }
       match = MATCH_ONE;
       best = fit;
-      *out = (MatchResult){ .word = term->word, .code = term->code, .n_tokens = fit.n_tokens };
-      add_candidate (out, term);
+      *out = first_match (term, fit.n_tokens);
     }
   if (match == MATCH_NONE)
     *out = refused;

@@ -3,19 +3,25 @@
  *
  *   line      = [opening] action {"," action} {(";" | [","] "except") exception}
  *             | exception {(";" | [","] "except") exception}
- *   exception = number-or-range {number-or-range} outcome [value]
- *             | number-or-range {number-or-range} (took | refused | fed) [[count] prey]
+ *   opening   = {all | due | a kind | a stage ["up"] | a prey ":" | a lot's code} [":"]
+ *   exception = numbers [day] outcome [value] [day]
+ *             | numbers (took | refused | fed) [[count] prey] [day]
+ *             | swap number number
+ *             | [a lot's code] [about] count (dead | remain)
+ *   numbers   = number-or-range {number-or-range}
  *
- *   action    = fed [count] [prey] | [count] prey fed | misted | watered | cleaned | looked
+ *   action    = fed [count] [prey] | [count] prey fed | misted | watered | cleaned | gone | looked
+ *   day       = yesterday | a weekday of the seven days before the round's
  *
  * After an action a comma may stand for "except" where a cup's number follows, and
  * commas and fillers may stand between the numbers of an exception.
  *
  * A number followed by an outcome is always a cup: "14 took 2 gone" speaks of two cups,
- * "14 took 2 moths" of one.
+ * "14 took 2 moths" of one. After a lot's code a number is a count.
  *
- * A missing opening is "all". The vocabulary comes in as a table (the current
- * language, and always English); unique beginnings of words are accepted.
+ * A missing opening is "all"; several narrow each other ("due ghosts"). The vocabulary
+ * comes in as a table (the current language, and always English), with the kinds and the
+ * lots of the shelf; unique beginnings of words are accepted, codes only as they are.
  */
 #pragma once
 
@@ -45,14 +51,28 @@ typedef enum
   CORE_WORD_DRANK,
   CORE_WORD_SIGN,      /* code = CORE_SIGN_* */
   CORE_WORD_AT,        /* filler: "at", "and" … ignored */
-  CORE_WORD_DUE
+  CORE_WORD_DUE,
+  CORE_WORD_SWAP,      /* two cups change places */
+  CORE_WORD_LOOKS_DEAD,
+  CORE_WORD_GOOD,      /* after moulted */
+  CORE_WORD_LIMB,      /* after moulted */
+  CORE_WORD_STAGE,     /* opening, or after moulted; code = CoreSeenStage */
+  CORE_WORD_UP,        /* after a stage: "and up" */
+  CORE_WORD_FROM,      /* before a stage: the same */
+  CORE_WORD_DAY,       /* code = days before the round's day */
+  CORE_WORD_WEEKDAY,   /* code: 0 = Monday … */
+  CORE_WORD_ABOUT,     /* before the count of a lot */
+  CORE_WORD_REMAIN,    /* after it */
+  CORE_WORD_SPECIES,   /* code = CoreRoundCup.species */
+  CORE_WORD_LOT,       /* code = index of its cup */
+  CORE_N_WORDS
 } CoreRoundWord;
 
 typedef struct
 {
   const char *text;    /* folded to lower case; may contain spaces ("house flies") */
   CoreRoundWord word;
-  int code;
+  int code;            /* LEFT: how + 1, 0 = not said */
 } CoreRoundTerm;
 
 typedef enum
@@ -69,7 +89,13 @@ typedef enum
   CORE_ROUND_BAD_VALUE,
   CORE_ROUND_NO_SUCH_NUMBER, /* not on this shelf */
   CORE_ROUND_TWICE,          /* a number with two outcomes that exclude each other */
-  CORE_ROUND_TOO_LONG
+  CORE_ROUND_TOO_LONG,
+  CORE_ROUND_EXPECT_STAGE,   /* no such L-number in the keeper's scheme */
+  CORE_ROUND_NO_CUP,         /* the opening means no cup of this shelf */
+  CORE_ROUND_WHICH_DAY,      /* the weekday of the round itself: today or a week ago? */
+  CORE_ROUND_EXPECT_TWO,     /* swap takes two numbers */
+  CORE_ROUND_EXPECT_LOT,     /* after a lot's count: dead or remain */
+  CORE_N_ROUND_ERRORS
 } CoreRoundError;
 
 typedef struct
@@ -80,20 +106,38 @@ typedef struct
   const char *candidates[4]; /* into the vocabulary */
 } CoreRoundProblem;
 
+/* Whom the line speaks of. */
 typedef struct
 {
-  CoreRoundWord action;      /* FED MISTED WATERED CLEANED LOOKED */
+  bool due;                  /* what is due for the action */
+  int species;               /* -1 = every */
+  int pot;                   /* the prey proposed to it; -1 = any */
+  int moults;                /* since the hatch; -1 = any */
+  CoreSeenStage seen;        /* UNKNOWN = any */
+  bool up;                   /* moults, seen: and what comes after */
+  int lot;                   /* index of its cup; -1 = no lot */
+  size_t start, length;
+} CoreRoundOpening;
+
+typedef struct
+{
+  CoreRoundWord action;      /* FED MISTED WATERED CLEANED GONE LOOKED */
   int prey;                  /* FED: -1 = not said */
   int n;                     /* FED: 0 = not said */
+  size_t start, length;
 } CoreRoundAction;
 
 typedef struct
 {
-  char number[12];           /* "14", "14a" */
-  CoreRoundWord outcome;     /* FED: put in for this cup */
-  int code;                  /* sign; moult outcome CORE_MOULT_*; -1 = not said */
+  char number[24];           /* "14", "14a"; a lot's code */
+  CoreRoundWord outcome;     /* FED: put in for this cup; of a lot: DEAD or REMAIN */
+  int code;                  /* sign; moult outcome CORE_MOULT_*; how it left; -1 = not said */
   int value;                 /* belly score; 0 none */
-  int prey, n;               /* TOOK REFUSED FED: its own; -1, 0 = not said */
+  int prey, n;               /* TOOK REFUSED FED: its own; -1, 0 = not said; of a lot: the count */
+  CoreSeenStage to;          /* MOULTED: what it became, as seen */
+  int days_back;             /* before the day of the round */
+  bool lot, about;           /* of a lot; its count is an estimate */
+  char other[24];            /* SWAP: with whom */
   size_t start, length;
 } CoreRoundException;
 
@@ -103,7 +147,7 @@ typedef struct
 
 typedef struct
 {
-  CoreRoundWord opening;     /* ALL or DUE */
+  CoreRoundOpening opening;
   size_t n_actions;
   CoreRoundAction actions[CORE_ROUND_MAX_ACTIONS];
   size_t n_exceptions;
@@ -115,24 +159,46 @@ typedef struct
 /* A cup as the line sees it. */
 typedef struct
 {
-  char number[12];
+  char number[24];
   CoreId subject;
   bool living_single;
-  bool held;                 /* leave alone: left out of all but looked */
-  bool due_food;
+  bool lot;                  /* only by its code, never among all */
+  bool held;                 /* leave alone: left out of all but looked and gone */
+  bool due_food, due_mist, due_water, due_clean, due_look;
+  bool offered;              /* prey was put in and not yet seen eaten, gone or refused */
+  int moults;                /* -1 = unknown */
+  bool subadult, adult, maybe_adult;
+  int species;               /* code of its terms; -1 = unknown */
   /* Answers whether a prey may be offered; see core_prey_fits. */
   int prey_fit[16];          /* by CORE_PREY_*: CorePreyFit */
   int usual_prey;            /* what its feed task proposes, -1 */
   int usual_n;
 } CoreRoundCup;
 
-typedef enum { CORE_LEFT_OUT_HELD, CORE_LEFT_OUT_TOO_SMALL, CORE_LEFT_OUT_NOT_ITS_PREY } CoreLeftOutWhy;
+typedef struct
+{
+  const CoreRoundCup *cups;
+  size_t n_cups;
+  int scheme;                /* L-number of the hatchling: 1 or 2 */
+  int weekday;               /* of the round's day: 0 = Monday … 6 */
+} CoreRoundShelf;
+
+typedef enum
+{
+  CORE_LEFT_OUT_HELD,
+  CORE_LEFT_OUT_TOO_SMALL,
+  CORE_LEFT_OUT_NOT_ITS_PREY,
+  CORE_LEFT_OUT_NOTHING_IN,    /* gone: no prey was put in */
+  CORE_LEFT_OUT_STAGE_UNKNOWN, /* the opening asks for a stage */
+  CORE_N_LEFT_OUT
+} CoreLeftOutWhy;
 
 typedef struct
 {
   size_t cup;
   size_t action;             /* index into actions */
   CoreLeftOutWhy why;
+  int prey;                  /* what it was left out for, -1 */
 } CoreRoundLeftOut;
 
 typedef struct
@@ -140,6 +206,11 @@ typedef struct
   size_t cup;
   CoreRoundWord what;        /* an action or an outcome */
   int prey, n, code, value;  /* -1, 0, -1, 0 = not said; took, refused: what was offered */
+  CoreSeenStage to;
+  int days_back;
+  bool about;
+  size_t other;              /* SWAP: index of the other cup */
+  size_t action;             /* index into actions; of an exception: into exceptions */
   bool exception;            /* typed for this animal by number: a look, unless FED (only offered) */
 } CoreRoundWrite;
 
@@ -154,8 +225,10 @@ typedef struct
 /* Parse; numbers are checked against the cups. ASCII letters may be of any case, others
  * must have been folded by the caller as in the vocabulary; at most 4,096 bytes. CORE_BAD_INPUT when there are problems. */
 CoreStatus core_round_parse (const char *line, const CoreRoundTerm *terms, size_t n_terms,
-                             const CoreRoundCup *cups, size_t n_cups, CoreRoundLine *out);
-CoreStatus core_round_resolve (const CoreRoundLine *line, const CoreRoundCup *cups, size_t n_cups,
+                             const CoreRoundShelf *shelf, CoreRoundLine *out);
+/* CORE_BAD_INPUT when the line has problems: then `out` holds what is understood of it, to be
+ * shown; it must not be written. */
+CoreStatus core_round_resolve (const CoreRoundLine *line, const CoreRoundShelf *shelf,
                                CoreRoundPlan *out);
 void core_round_line_clear (CoreRoundLine *self);
 void core_round_plan_clear (CoreRoundPlan *self);

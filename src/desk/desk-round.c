@@ -5,57 +5,193 @@
  * refuses the whole line. */
 #include "desk/desk-private.h"
 
+#include "core/core-date.h"
+
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* ---- cups ---- */
 
 static gboolean
-feed_due (const CorePlan *plan, CoreDay today, const CoreTask **feed)
+due (const CorePlan *plan, CoreTaskKind kind, CoreDay today, const CoreTask **task)
 {
   for (gsize i = 0; i < plan->tasks.n; i++)
-    if (plan->tasks.v[i].kind == CORE_TASK_FEED)
+    if (plan->tasks.v[i].kind == kind)
       {
-        *feed = &plan->tasks.v[i];
+        if (task != NULL)
+          *task = &plan->tasks.v[i];
         return plan->tasks.v[i].earliest <= today;
       }
-  *feed = NULL;
   return FALSE;
 }
 
-static void
-fill_cup (Desk *self, DeskSubject *subject, CoreRoundCup *cup)
+/* Prey was put in, and nothing is known of what became of it. */
+static gboolean
+has_prey_in (const CoreState *state)
 {
-  const CorePlan *plan = desk_subject_plan (subject);
+  const CoreMeal *last = state->meals.n > 0 ? &state->meals.v[state->meals.n - 1] : NULL;
+
+  return last != NULL && last->outcome == CORE_FED_OFFERED && !last->gone;
+}
+
+static void
+fill_stage (const CoreState *state, CoreRoundCup *cup)
+{
+  cup->moults = state->moults;
+  cup->adult = state->adult;
+  cup->subadult = state->subadult;
+  cup->maybe_adult = state->probably_adult;
+}
+
+static void
+fill_plan (Desk *self, const CorePlan *plan, CoreRoundCup *cup)
+{
   const CoreTask *feed = NULL;
 
-  memset (cup, 0, sizeof *cup);
-  g_strlcpy (cup->number, desk_subject_label (subject), sizeof cup->number);
-  cup->subject = desk_subject_id (subject);
-  cup->living_single = desk_subject_living (subject);
   cup->held = plan->hold.kind != CORE_HOLD_NONE;
-  cup->due_food = feed_due (plan, self->today, &feed);
+  cup->due_food = due (plan, CORE_TASK_FEED, self->today, &feed);
+  cup->due_mist = due (plan, CORE_TASK_MIST, self->today, NULL);
+  cup->due_water = due (plan, CORE_TASK_WATER, self->today, NULL);
+  cup->due_clean = due (plan, CORE_TASK_CLEAN, self->today, NULL);
+  cup->due_look = due (plan, CORE_TASK_LOOK, self->today, NULL);
   cup->usual_prey = -1;
   if (feed != NULL && feed->n_prey > 0)
     {
       cup->usual_prey = feed->prey[0].prey;
       cup->usual_n = feed->prey[0].n;
     }
-  for (int prey = 0; prey < CORE_N_PREY; prey++)
-    cup->prey_fit[prey] =
-      core_prey_fits (desk_subject_state (subject), desk_subject_profile (subject),
-                      desk_subject_verdict (subject), prey);
 }
 
-/* All animals of the place, or of the whole journal when none is named. */
+static void
+fill_cup (Desk *self, DeskSubject *subject, CoreRoundCup *cup)
+{
+  const CoreState *state = desk_subject_state (subject);
+
+  memset (cup, 0, sizeof *cup);
+  cup->subject = desk_subject_id (subject);
+  cup->lot = desk_subject_kind (subject) == CORE_SUBJECT_LOT;
+  cup->living_single = !cup->lot && desk_subject_living (subject);
+  g_strlcpy (cup->number,
+             cup->lot && state->code[0] != '\0' ? state->code : desk_subject_label (subject),
+             sizeof cup->number);
+  cup->species = -1;
+  cup->offered = has_prey_in (state);
+  fill_stage (state, cup);
+  fill_plan (self, desk_subject_plan (subject), cup);
+  for (int prey = 0; prey < CORE_N_PREY; prey++)
+    cup->prey_fit[prey] = core_prey_fits (state, desk_subject_profile (subject),
+                                          desk_subject_verdict (subject), prey);
+}
+
+/* Of the shelf, or of none: lots are not always given a place. */
+static void
+add_lots (Desk *self, CoreId place, GPtrArray *subjects)
+{
+  g_autoptr (GPtrArray) lots = desk_lots (self);
+
+  for (guint i = 0; i < lots->len; i++)
+    {
+      CoreId stands;
+
+      if (core_id_is_none (place) || !desk_subject_place (lots->pdata[i], &stands, NULL) ||
+          desk_lies_within (self, stands, place))
+        g_ptr_array_add (subjects, desk_subject_ref (lots->pdata[i]));
+    }
+}
+
+/* All animals of the place with its lots, or of the whole journal when none is named. */
 static void
 gather_cups (Desk *self, CoreId place, DeskRoundPreview *out)
 {
   out->subjects = core_id_is_none (place) ? desk_animals (self) : desk_animals_on (self, place);
+  add_lots (self, place, out->subjects);
   out->cups = g_array_sized_new (FALSE, TRUE, sizeof (CoreRoundCup), out->subjects->len);
   g_array_set_size (out->cups, out->subjects->len);
   for (guint i = 0; i < out->subjects->len; i++)
     fill_cup (self, out->subjects->pdata[i], &g_array_index (out->cups, CoreRoundCup, i));
+}
+
+/* ---- names of the shelf: its kinds and lots ---- */
+
+static void
+add_term (GArray *terms, const char *text, CoreRoundWord word, int code)
+{
+  g_autofree char *folded = g_utf8_strdown (text, -1);
+  CoreRoundTerm term = { g_intern_string (folded), word, code };
+
+  if (*folded != '\0')
+    g_array_append_val (terms, term);
+}
+
+static const char *
+kind_of (const DeskSubject *subject)
+{
+  return desk_subject_species_known (subject) ? desk_subject_profile (subject)->scientific
+                                              : desk_subject_state (subject)->species;
+}
+
+static void
+add_kind (GArray *terms, const DeskSubject *subject, int code)
+{
+  const CoreProfile *profile = desk_subject_profile (subject);
+
+  add_term (terms, kind_of (subject), CORE_WORD_SPECIES, code);
+  if (!desk_subject_species_known (subject))
+    return;
+  add_term (terms, profile->common, CORE_WORD_SPECIES, code);
+  add_term (terms, profile->common_de, CORE_WORD_SPECIES, code);
+}
+
+/* The vocabulary with the names that mean something on this shelf. */
+static GArray *
+gather_terms (const DeskRoundPreview *preview, const CoreRoundTerm *terms, gsize n_terms)
+{
+  GArray *out = g_array_new (FALSE, FALSE, sizeof (CoreRoundTerm));
+  g_autoptr (GPtrArray) kinds = g_ptr_array_new ();
+
+  g_array_append_vals (out, terms, (guint) n_terms);
+  for (guint i = 0; i < preview->subjects->len; i++)
+    {
+      CoreRoundCup *cup = &g_array_index (preview->cups, CoreRoundCup, i);
+      const char *kind = kind_of (preview->subjects->pdata[i]);
+      guint code = 0;
+
+      if (cup->lot)
+        add_term (out, cup->number, CORE_WORD_LOT, (int) i);
+      if (cup->lot || kind[0] == '\0')
+        continue;
+      if (!g_ptr_array_find_with_equal_func (kinds, kind, g_str_equal, &code))
+        {
+          code = kinds->len;
+          g_ptr_array_add (kinds, (gpointer) kind);
+          add_kind (out, preview->subjects->pdata[i], (int) code);
+        }
+      cup->species = (int) code;
+    }
+  return out;
+}
+
+/* Lower case letter by letter, where it takes as many bytes, so that places in the line stay. */
+static char *
+folded_line (const char *line)
+{
+  g_autoptr (GString) out = g_string_new (NULL);
+
+  for (const char *at = line; *at != '\0';)
+    {
+      gunichar letter = g_utf8_get_char_validated (at, -1);
+      gunichar lower = g_unichar_tolower (letter);
+      char bytes[6];
+      int n = (int) letter < 0 ? 1 : (int) (g_utf8_next_char (at) - at);
+
+      if ((int) letter >= 0 && g_unichar_to_utf8 (lower, bytes) == n)
+        g_string_append_len (out, bytes, n);
+      else
+        g_string_append_len (out, at, n);
+      at += n;
+    }
+  return g_string_free (g_steal_pointer (&out), FALSE);
 }
 
 DeskRoundPreview *
@@ -63,17 +199,25 @@ desk_round_preview (Desk *self,
                     CoreId place,
                     const char *line,
                     const CoreRoundTerm *terms,
-                    gsize n_terms)
+                    gsize n_terms,
+                    CoreDay day)
 {
   DeskRoundPreview *out = g_new0 (DeskRoundPreview, 1);
-  const CoreRoundCup *cups;
+  g_autofree char *folded = folded_line (line);
+  g_autoptr (GArray) words = NULL;
+  CoreRoundShelf shelf = { .scheme = desk_scheme (self) == 2 ? 2 : 1 };
   CoreStatus status;
 
+  out->day = day == CORE_DAY_NONE ? self->today : day;
   gather_cups (self, place, out);
-  cups = (const CoreRoundCup *) out->cups->data;
-  status = core_round_parse (line, terms, n_terms, cups, out->cups->len, &out->line);
-  if (status == CORE_OK)
-    status = core_round_resolve (&out->line, cups, out->cups->len, &out->plan);
+  words = gather_terms (out, terms, n_terms);
+  shelf.cups = (const CoreRoundCup *) out->cups->data;
+  shelf.n_cups = out->cups->len;
+  shelf.weekday = core_day_weekday (out->day);
+  status = core_round_parse (folded, (const CoreRoundTerm *) words->data, words->len, &shelf,
+                             &out->line);
+  if (status != CORE_NO_MEMORY)
+    status = core_round_resolve (&out->line, &shelf, &out->plan);
   if (status == CORE_NO_MEMORY)
     g_error ("out of memory while reading a round");
   return out;
@@ -115,7 +259,7 @@ typedef struct
   CoreRoundWord word;
   CoreKind kind;
   CoreKey key;
-  int code; /* -1 = the write's own code, -2 = its value */
+  int code; /* -1 = the write's own code, -2 = its value, -3 = its number */
 } Effect;
 
 static const Effect effects[] = {
@@ -127,35 +271,126 @@ static const Effect effects[] = {
   { CORE_WORD_CLEANED, CORE_KIND_CLEANED, CORE_KEY_NONE, 0 },
   { CORE_WORD_LOOKED, CORE_KIND_LOOKED, CORE_KEY_NONE, 0 },
   { CORE_WORD_MOULTED, CORE_KIND_MOULTED, CORE_KEY_OUTCOME, -1 },
-  { CORE_WORD_DEAD, CORE_KIND_DIED, CORE_KEY_NONE, 0 },
+  { CORE_WORD_DEAD, CORE_KIND_DIED, CORE_KEY_N, -3 },
+  { CORE_WORD_REMAIN, CORE_KIND_RECOUNTED, CORE_KEY_N, -3 },
+  { CORE_WORD_LOOKS_DEAD, CORE_KIND_LOOKS_DEAD, CORE_KEY_NONE, 0 },
   { CORE_WORD_ESCAPED, CORE_KIND_ESCAPED, CORE_KEY_NONE, 0 },
-  { CORE_WORD_LEFT, CORE_KIND_LEFT, CORE_KEY_NONE, 0 },
+  { CORE_WORD_LEFT, CORE_KIND_LEFT, CORE_KEY_HOW, -1 },
   { CORE_WORD_BELLY, CORE_KIND_BELLY, CORE_KEY_SCORE, -2 },
   { CORE_WORD_GONE, CORE_KIND_GONE, CORE_KEY_NONE, 0 },
   { CORE_WORD_DRANK, CORE_KIND_DRANK, CORE_KEY_NONE, 0 },
   { CORE_WORD_SIGN, CORE_KIND_SIGN, CORE_KEY_SIGN, -1 },
+  { CORE_WORD_SWAP, CORE_KIND_HOUSED, CORE_KEY_NONE, 0 },
 };
 
-static void
-write_one (DeskOp *op, CoreId subject, CoreDay day, const CoreRoundWrite *write)
+/* -1: the key is left out. */
+static int
+value_of (const Effect *effect, const CoreRoundWrite *write, gboolean lot)
 {
+  switch (effect->code)
+    {
+    case -1:
+      return write->code;
+    case -2:
+      return write->value;
+    case -3:
+      return lot ? write->n : -1;
+    default:
+      return effect->code;
+    }
+}
+
+/* What else a word says beside its one code. */
+static void
+write_more (CoreEntry *entry, const CoreRoundWrite *write)
+{
+  if (entry->kind == CORE_KIND_FED && write->prey >= 0)
+    core_entry_set_num (entry, CORE_KEY_PREY, write->prey);
+  if (entry->kind == CORE_KIND_FED && write->n > 0)
+    core_entry_set_num (entry, CORE_KEY_N, write->n);
+  if (entry->kind == CORE_KIND_MOULTED && write->to != CORE_SEEN_UNKNOWN)
+    core_entry_set_num (entry, CORE_KEY_TO, write->to - CORE_SEEN_NYMPH);
+}
+
+/* Where a cup stands among those of its place; one without a position stands behind those that
+ * have one, in the order shown. */
+static double
+position_of (const DeskRoundPreview *preview, gsize cup, CoreId *place)
+{
+  double at = NAN, last = 0;
+  CoreId other;
+
+  desk_subject_place (preview->subjects->pdata[cup], place, &at);
+  for (guint i = 0; isnan (at) && i < preview->subjects->len; i++)
+    {
+      double its = NAN;
+
+      if (!desk_subject_place (preview->subjects->pdata[i], &other, &its) ||
+          !core_id_equal (other, *place))
+        continue;
+      if (i == cup)
+        return floor (last) + 1;
+      last = isnan (its) ? floor (last) + 1 : MAX (last, its);
+    }
+  return at;
+}
+
+/* Into the other's place. Cups of these places whose order was never written keep the one they
+ * have by an entry of their own. */
+static void
+write_stands (CoreEntry *entry, const DeskRoundPreview *preview, gsize cup)
+{
+  CoreId place = { { 0 } };
+  double at = position_of (preview, cup, &place);
+
+  if (!core_id_is_none (place))
+    core_entry_set_ref (entry, CORE_KEY_PLACE, place);
+  if (!isnan (at))
+    core_entry_set_num (entry, CORE_KEY_AT, at);
+}
+
+static void
+write_order (DeskOp *op, const DeskRoundPreview *preview)
+{
+  for (guint i = 0; i < preview->subjects->len; i++)
+    {
+      double at = 0;
+      CoreEntry *entry;
+      gboolean swapped = FALSE;
+
+      for (gsize w = 0; w < preview->plan.n_writes; w++)
+        swapped |= preview->plan.writes[w].what == CORE_WORD_SWAP && preview->plan.writes[w].cup == i;
+      if (swapped || !desk_subject_place (preview->subjects->pdata[i], NULL, &at) || !isnan (at) ||
+          !g_array_index (preview->cups, CoreRoundCup, i).living_single)
+        continue;
+      entry = desk_op_entry (op, CORE_KIND_HOUSED, desk_subject_id (preview->subjects->pdata[i]),
+                             preview->day);
+      entry->bulk = TRUE;
+      write_stands (entry, preview, i);
+    }
+}
+
+static void
+write_one (DeskOp *op, const DeskRoundPreview *preview, const CoreRoundWrite *write)
+{
+  CoreId subject = desk_subject_id (preview->subjects->pdata[write->cup]);
+  gboolean lot = g_array_index (preview->cups, CoreRoundCup, write->cup).lot;
+
   for (gsize i = 0; i < G_N_ELEMENTS (effects); i++)
     {
       const Effect *effect = &effects[i];
       CoreEntry *entry;
-      int code = effect->code;
+      int value = value_of (effect, write, lot);
 
       if (effect->word != write->what)
         continue;
-      entry = desk_op_entry (op, effect->kind, subject, day);
+      entry = desk_op_entry (op, effect->kind, subject, preview->day - write->days_back);
       entry->bulk = !write->exception;
-      code = code == -1 ? write->code : code == -2 ? write->value : code;
-      if (effect->key != CORE_KEY_NONE && code >= 0)
-        core_entry_set_num (entry, effect->key, code);
-      if (effect->kind == CORE_KIND_FED && write->prey >= 0)
-        core_entry_set_num (entry, CORE_KEY_PREY, write->prey);
-      if (effect->kind == CORE_KIND_FED && write->n > 0)
-        core_entry_set_num (entry, CORE_KEY_N, write->n);
+      if (effect->key != CORE_KEY_NONE && value >= 0)
+        core_entry_set_num (entry, effect->key, value);
+      write_more (entry, write);
+      if (write->what == CORE_WORD_SWAP)
+        write_stands (entry, preview, write->other);
       return;
     }
 }
@@ -165,7 +400,8 @@ prepare_round (Desk *self, DeskOp *op, GError **error)
 {
   const RoundData *round = op->data;
   g_autoptr (DeskRoundPreview) preview =
-    desk_round_preview (self, round->place, round->line, round->terms, round->n_terms);
+    desk_round_preview (self, round->place, round->line, round->terms, round->n_terms, round->day);
+  gboolean swaps = FALSE;
 
   if (preview->line.n_problems > 0)
     {
@@ -177,10 +413,11 @@ prepare_round (Desk *self, DeskOp *op, GError **error)
     }
   for (gsize i = 0; i < preview->plan.n_writes; i++)
     {
-      const CoreRoundWrite *write = &preview->plan.writes[i];
-
-      write_one (op, desk_subject_id (preview->subjects->pdata[write->cup]), round->day, write);
+      write_one (op, preview, &preview->plan.writes[i]);
+      swaps |= preview->plan.writes[i].what == CORE_WORD_SWAP;
     }
+  if (swaps)
+    write_order (op, preview);
   return desk_op_check (op, error);
 }
 
@@ -201,7 +438,7 @@ desk_round_write_async (Desk *self,
   round->line = g_strdup (line);
   round->terms = terms;
   round->n_terms = n_terms;
-  round->day = day == CORE_DAY_NONE ? self->today : day;
+  round->day = day;
   desk_op_start (self, prepare_round, prepare_round, round, round_free, cancellable, callback,
                  data);
 }

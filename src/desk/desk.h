@@ -221,13 +221,15 @@ gboolean desk_task_finish (Desk *self, GAsyncResult *result, GError **error);
 typedef struct
 {
   CoreRoundLine line;
-  CoreRoundPlan plan;        /* empty while the line has problems */
-  GArray *cups;              /* CoreRoundCup */
+  CoreRoundPlan plan;        /* what is understood; not to be written while there are problems */
+  GArray *cups;              /* CoreRoundCup: the animals in order, then the lots */
   GPtrArray *subjects;       /* DeskSubject *, one per cup */
+  CoreDay day;               /* of the round */
 } DeskRoundPreview;
-/* `terms`: the vocabulary (words_round_terms). Pure, fast, nothing written. */
+/* `terms`: the vocabulary (words_round_terms); kinds and lots of the shelf come to it. day NONE =
+ * today. Pure, fast, nothing written. */
 DeskRoundPreview *desk_round_preview (Desk *self, CoreId place, const char *line,
-                                      const CoreRoundTerm *terms, gsize n_terms);
+                                      const CoreRoundTerm *terms, gsize n_terms, CoreDay day);
 void desk_round_preview_free (DeskRoundPreview *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskRoundPreview, desk_round_preview_free)
 void desk_round_write_async (Desk *self, CoreId place, const char *line,

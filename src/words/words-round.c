@@ -25,7 +25,7 @@ problem_said (WordsLang lang, CoreRoundError error)
     [CORE_ROUND_UNKNOWN_WORD] = TERM ("round", "this word is not known"),
     [CORE_ROUND_AMBIGUOUS] = TERM ("round", "this can mean more than one thing"),
     [CORE_ROUND_EXPECT_ACTION] =
-      TERM ("round", "expected what was done: fed, sprayed, watered, cleaned or looked"),
+      TERM ("round", "expected what was done: fed, sprayed, watered, cleaned, gone or looked"),
     [CORE_ROUND_EXPECT_PREY] = TERM ("round", "expected a prey, such as house flies"),
     [CORE_ROUND_EXPECT_NUMBER] = TERM ("round", "expected the number of a cup"),
     [CORE_ROUND_EXPECT_OUTCOME] =
@@ -34,6 +34,14 @@ problem_said (WordsLang lang, CoreRoundError error)
     [CORE_ROUND_BAD_VALUE] = TERM ("round", "this number does not fit here"),
     [CORE_ROUND_NO_SUCH_NUMBER] = TERM ("round", "no cup on this shelf has that number"),
     [CORE_ROUND_TWICE] = TERM ("round", "this cup has two outcomes that exclude each other"),
+    [CORE_ROUND_EXPECT_STAGE] = TERM ("round", "no stage has that number"),
+    [CORE_ROUND_NO_CUP] = TERM ("round", "no cup on this shelf is meant by this"),
+    [CORE_ROUND_WHICH_DAY] =
+      TERM ("round", "the day of this round or a week before? For the day of the round say none"),
+    [CORE_ROUND_EXPECT_TWO] =
+      TERM ("round", "expected the numbers of two cups that change places, such as: swap 14 15"),
+    [CORE_ROUND_EXPECT_LOT] =
+      TERM ("round", "expected how many of the lot, such as 3 dead or about 90 remain"),
     [CORE_ROUND_TOO_LONG] = TERM ("round", "the line is too long: write two rounds"),
   };
 
@@ -89,8 +97,10 @@ action_said (WordsLang lang, CoreRoundWord action, int prey, int n)
       return g_strdup (T_ (lang, "round write", "cleaned"));
     case CORE_WORD_LOOKED:
       return g_strdup (T_ (lang, "round write", "looked at"));
+    case CORE_WORD_GONE:
+      return g_strdup (T_ (lang, "round write", "prey gone"));
     default:
-      return words_round_word (lang, action, 0);
+      return words_round_word (lang, action, -1);
     }
 }
 
@@ -113,32 +123,68 @@ words_round_action (WordsLang lang, const CoreRoundAction *action, gsize n_cups)
   return g_steal_pointer (&sentence);
 }
 
+/* "moulted and fell, now adult". */
 static char *
-outcome_said (WordsLang lang, CoreRoundWord outcome, int code, int value)
+moult_said (WordsLang lang, int code, CoreSeenStage to)
+{
+  static const WordsTerm outcomes[] = {
+    [CORE_MOULT_GOOD] = TERM ("round write", "moulted well"),
+    [CORE_MOULT_FELL] = TERM ("round write", "moulted and fell"),
+    [CORE_MOULT_STUCK] = TERM ("round write", "moulted and got stuck"),
+    [CORE_MOULT_LIMB] = TERM ("round write", "moulted, a limb bent or lost"),
+  };
+  static const WordsTerm stages[] = {
+    [CORE_SEEN_NYMPH] = TERM ("round write", "%s, still a nymph"),
+    [CORE_SEEN_SUBADULT] = TERM ("round write", "%s, now sub-adult"),
+    [CORE_SEEN_ADULT] = TERM ("round write", "%s, now adult"),
+  };
+  const char *bare = code < 0 || code >= (int) G_N_ELEMENTS (outcomes)
+                       ? T_ (lang, "round write", "moulted")
+                       : T_ (lang, outcomes[code].context, outcomes[code].text);
+  g_auto (GStrv) parts = NULL;
+
+  if (to <= CORE_SEEN_UNKNOWN || (gsize) to >= G_N_ELEMENTS (stages))
+    return g_strdup (bare);
+  parts = g_strsplit (T_ (lang, stages[to].context, stages[to].text), "%s", 2);
+  return g_strconcat (parts[0], bare, parts[1], NULL);
+}
+
+/* What a word says of one cup or lot, without its prey. */
+static char *
+outcome_said (WordsLang lang, const CoreRoundWrite *write)
 {
   static const WordsTerm table[] = {
     [CORE_WORD_TOOK] = TERM ("round write", "seen eating"),
     [CORE_WORD_REFUSED] = TERM ("round write", "refused"),
-    [CORE_WORD_MOULTED] = TERM ("round write", "moulted"),
     [CORE_WORD_DEAD] = TERM ("round write", "died"),
+    [CORE_WORD_LOOKS_DEAD] = TERM ("round write", "looks dead"),
     [CORE_WORD_ESCAPED] = TERM ("round write", "escaped"),
     [CORE_WORD_LEFT] = TERM ("round write", "left"),
     [CORE_WORD_SKIP] = TERM ("round write", "nothing written"),
-    [CORE_WORD_GONE] = TERM ("round write", "prey gone"),
     [CORE_WORD_DRANK] = TERM ("round write", "drank"),
   };
+  CoreRoundWord outcome = write->what;
 
   if (outcome == CORE_WORD_BELLY)
-    return g_strdup_printf (T_ (lang, "round write", "belly %d of 5"), value);
+    return g_strdup_printf (T_ (lang, "round write", "belly %d of 5"), write->value);
   if (outcome == CORE_WORD_SIGN)
-    return g_strdup_printf (T_ (lang, "round write", "moult sign: %s"), words_sign (lang, code));
-  if (outcome == CORE_WORD_FELL || (outcome == CORE_WORD_MOULTED && code == CORE_MOULT_FELL))
-    return g_strdup (T_ (lang, "round write", "moulted and fell"));
-  if (outcome == CORE_WORD_STUCK || (outcome == CORE_WORD_MOULTED && code == CORE_MOULT_STUCK))
-    return g_strdup (T_ (lang, "round write", "moulted and got stuck"));
+    return g_strdup_printf (T_ (lang, "round write", "moult sign: %s"),
+                            words_sign (lang, write->code));
+  if (outcome == CORE_WORD_MOULTED)
+    return moult_said (lang, write->code, write->to);
+  if (outcome == CORE_WORD_LEFT && write->code >= 0)
+    return g_strdup_printf (T_ (lang, "round write", "left: %s"),
+                            words_code (lang, CORE_KIND_LEFT, CORE_KEY_HOW, write->code));
+  if (outcome == CORE_WORD_DEAD && write->n > 0)
+    return g_strdup_printf (TN_ (lang, "round write", "%d died", "%d died", (gulong) write->n),
+                            write->n);
+  if (outcome == CORE_WORD_REMAIN)
+    return g_strdup_printf (write->about ? T_ (lang, "round write", "about %d remain")
+                                         : T_ (lang, "round write", "%d remain"),
+                            write->n);
   if ((gsize) outcome < G_N_ELEMENTS (table) && table[outcome].text != NULL)
     return g_strdup (T_ (lang, table[outcome].context, table[outcome].text));
-  return words_round_word (lang, outcome, code);
+  return words_round_word (lang, outcome, -1);
 }
 
 static char *
@@ -148,23 +194,50 @@ numbered (WordsLang lang, const char *number, const char *what)
   return g_strdup_printf (T_ (lang, "round write", "%s: %s"), number, what);
 }
 
-char *
-words_round_write (WordsLang lang, const char *number, const CoreRoundWrite *write)
+static gboolean
+is_action (CoreRoundWord word)
 {
-  gboolean action = write->what == CORE_WORD_FED || write->what == CORE_WORD_MISTED ||
-                    write->what == CORE_WORD_WATERED || write->what == CORE_WORD_CLEANED ||
-                    write->what == CORE_WORD_LOOKED;
+  return word == CORE_WORD_FED || word == CORE_WORD_MISTED || word == CORE_WORD_WATERED ||
+         word == CORE_WORD_CLEANED || word == CORE_WORD_LOOKED || word == CORE_WORD_GONE;
+}
+
+static char *
+write_said (WordsLang lang, const char *other, const CoreRoundWrite *write)
+{
   gboolean meal = write->what == CORE_WORD_TOOK || write->what == CORE_WORD_REFUSED;
-  g_autofree char *what = action ? action_said (lang, write->what, write->prey, write->n)
-                                 : outcome_said (lang, write->what, write->code, write->value);
+  g_autofree char *bare = NULL;
+  g_autofree char *prey = NULL;
 
-  if (meal && write->prey >= 0)
+  if (is_action (write->what))
+    return action_said (lang, write->what, write->prey, write->n);
+  if (write->what == CORE_WORD_SWAP)
+    /* Translators: number of the other cup */
+    return g_strdup_printf (T_ (lang, "round write", "changes places with %s"), other);
+  bare = outcome_said (lang, write);
+  if (!meal || write->prey < 0)
+    return g_steal_pointer (&bare);
+  prey = words_prey (lang, write->prey, write->n);
+  /* Translators: "refused" and prey: "refused, 2 house flies" */
+  return g_strdup_printf (T_ (lang, "round write", "%s, %s"), bare, prey);
+}
+
+char *
+words_round_write (const WordsView *view,
+                   const char *number,
+                   const char *other,
+                   CoreDay day,
+                   const CoreRoundWrite *write)
+{
+  WordsLang lang = view->lang;
+  g_autofree char *what = write_said (lang, other != NULL ? other : "?", write);
+
+  if (write->days_back > 0)
     {
-      g_autofree char *prey = words_prey (lang, write->prey, write->n);
       g_autofree char *bare = g_steal_pointer (&what);
+      g_autofree char *then = words_day (view, day - write->days_back, WORDS_DAY_FULL);
 
-      /* Translators: "refused" and prey: "refused, 2 house flies" */
-      what = g_strdup_printf (T_ (lang, "round write", "%s, %s"), bare, prey);
+      /* Translators: what happened to one cup, and on which earlier day: "moulted, on Sat 13 June" */
+      what = g_strdup_printf (T_ (lang, "round write", "%s, on %s"), bare, then);
     }
   return number != NULL ? numbered (lang, number, what) : g_steal_pointer (&what);
 }
@@ -172,32 +245,91 @@ words_round_write (WordsLang lang, const char *number, const CoreRoundWrite *wri
 char *
 words_round_exception (WordsLang lang, const CoreRoundException *exception)
 {
+  WordsView view = { lang, CORE_DAY_NONE, 1 };
   CoreRoundWrite write = { .what = exception->outcome,
                            .prey = exception->prey,
                            .n = exception->n,
                            .code = exception->code,
                            .value = exception->value,
+                           .to = exception->to,
+                           .about = exception->about,
                            .exception = true };
 
-  return words_round_write (lang, exception->number, &write);
+  return words_round_write (&view, exception->number, exception->other, CORE_DAY_NONE, &write);
+}
+
+/* ---- numbers and who was left out ---- */
+
+/* Where in `all` this number stands; n_all when nowhere. */
+static gsize
+place_of (const char *number, const char *const *all, gsize n_all)
+{
+  gsize i = 0;
+
+  while (i < n_all && strcmp (number, all[i]) != 0)
+    i++;
+  return i;
 }
 
 char *
-words_round_left_out (WordsLang lang, CoreLeftOutWhy why, const char *const *numbers, gsize n)
+words_round_numbers (WordsLang lang,
+                     const char *const *numbers,
+                     gsize n,
+                     const char *const *all,
+                     gsize n_all)
 {
-  g_autofree char *list = words_list (lang, numbers, n);
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  for (gsize i = 0; i < n;)
+    {
+      gsize run = 1, at = place_of (numbers[i], all, n_all);
+
+      while (i + run < n && at + run < n_all && strcmp (numbers[i + run], all[at + run]) == 0)
+        run++;
+      g_string_append (text, i > 0 ? T_ (lang, "list", ", ") : "");
+      if (run > 2)
+        /* Translators: first and last of a row of numbers: "22–25" */
+        g_string_append_printf (text, T_ (lang, "round write", "%s–%s"), numbers[i],
+                                numbers[i + run - 1]);
+      else
+        {
+          g_string_append (text, numbers[i]);
+          run = 1;
+        }
+      i += run;
+    }
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
+char *
+words_round_left_out_part (WordsLang lang, CoreLeftOutWhy why, int prey, const char *numbers)
+{
+  g_autofree char *food = words_prey (lang, prey, 0);
 
   switch (why)
     {
     case CORE_LEFT_OUT_HELD:
-      return g_strdup_printf (T_ (lang, "round write", "Left out, to leave alone: %s."), list);
+      /* Translators: numbers of cups: "14, 31 leave alone" */
+      return g_strdup_printf (T_ (lang, "round write", "%s leave alone"), numbers);
     case CORE_LEFT_OUT_TOO_SMALL:
-      return g_strdup_printf (T_ (lang, "round write", "Left out, too small for this prey: %s."),
-                              list);
+      /* Translators: numbers and a prey: "22–25 too small for house flies" */
+      return g_strdup_printf (T_ (lang, "round write", "%s too small for %s"), numbers, food);
+    case CORE_LEFT_OUT_NOTHING_IN:
+      return g_strdup_printf (T_ (lang, "round write", "%s had no prey in"), numbers);
+    case CORE_LEFT_OUT_STAGE_UNKNOWN:
+      return g_strdup_printf (T_ (lang, "round write", "%s stage not known"), numbers);
     case CORE_LEFT_OUT_NOT_ITS_PREY:
+    case CORE_N_LEFT_OUT:
     default:
-      return g_strdup_printf (T_ (lang, "round write", "Left out, not its prey: %s."), list);
+      return g_strdup_printf (T_ (lang, "round write", "%s not for %s"), numbers, food);
     }
+}
+
+char *
+words_round_left_out (WordsLang lang, const char *parts)
+{
+  /* Translators: who and why, several separated by "; " */
+  return g_strdup_printf (T_ (lang, "round write", "Left out: %s."), parts);
 }
 
 char *

@@ -31,14 +31,40 @@ static const Row rows[] = {
   { CORE_WORD_MOULTED, 0, TERM ("round words", "moulted|molted|moult|molt|shed") },
   { CORE_WORD_FELL, 0, TERM ("round words", "fell|fallen") },
   { CORE_WORD_STUCK, 0, TERM ("round words", "stuck") },
+  { CORE_WORD_LIMB, 0, TERM ("round words", "limb|limb lost|limb bent|leg lost") },
+  { CORE_WORD_GOOD, 0, TERM ("round words", "well|good|all limbs") },
   { CORE_WORD_DEAD, 0, TERM ("round words", "dead|died") },
+  { CORE_WORD_LOOKS_DEAD, 0, TERM ("round words", "looks dead|seems dead") },
   { CORE_WORD_ESCAPED, 0, TERM ("round words", "escaped|ran off") },
-  { CORE_WORD_LEFT, 0, TERM ("round words", "left|sold|given away") },
+  { CORE_WORD_LEFT, 0, TERM ("round words", "left") },
+  { CORE_WORD_LEFT, 1, TERM ("round words", "sold") },
+  { CORE_WORD_LEFT, 2, TERM ("round words", "given away") },
+  { CORE_WORD_LEFT, 3, TERM ("round words", "traded|swapped away") },
+  { CORE_WORD_LEFT, 4, TERM ("round words", "lent") },
   { CORE_WORD_SKIP, 0, TERM ("round words", "skip|skipped|nothing") },
   { CORE_WORD_BELLY, 0, TERM ("round words", "belly") },
   { CORE_WORD_GONE, 0, TERM ("round words", "gone|prey gone") },
   { CORE_WORD_DRANK, 0, TERM ("round words", "drank|drunk") },
+  { CORE_WORD_SWAP, 0, TERM ("round words", "swap|swapped|exchanged") },
   { CORE_WORD_AT, 0, TERM ("round words", "at|and|on|the|with|to") },
+  { CORE_WORD_STAGE, CORE_SEEN_ADULT, TERM ("round words", "adult|adults|winged") },
+  { CORE_WORD_STAGE, CORE_SEEN_SUBADULT,
+    TERM ("round words", "sub-adult|sub-adults|subadult|subadults|sub adult|sub adults") },
+  { CORE_WORD_STAGE, CORE_SEEN_NYMPH, TERM ("round words", "nymph|nymphs") },
+  { CORE_WORD_UP, 0, TERM ("round words", "up|upwards|or more|or later|+") },
+  { CORE_WORD_FROM, 0, TERM ("round words", "from") },
+  { CORE_WORD_DAY, 0, TERM ("round words", "today") },
+  { CORE_WORD_DAY, 1, TERM ("round words", "yesterday|last night") },
+  { CORE_WORD_DAY, 2, TERM ("round words", "day before yesterday") },
+  { CORE_WORD_WEEKDAY, 0, TERM ("round words", "monday|mon") },
+  { CORE_WORD_WEEKDAY, 1, TERM ("round words", "tuesday|tue") },
+  { CORE_WORD_WEEKDAY, 2, TERM ("round words", "wednesday|wed") },
+  { CORE_WORD_WEEKDAY, 3, TERM ("round words", "thursday|thu") },
+  { CORE_WORD_WEEKDAY, 4, TERM ("round words", "friday|fri") },
+  { CORE_WORD_WEEKDAY, 5, TERM ("round words", "saturday|sat") },
+  { CORE_WORD_WEEKDAY, 6, TERM ("round words", "sunday|sun") },
+  { CORE_WORD_ABOUT, 0, TERM ("round words", "about|roughly|ca") },
+  { CORE_WORD_REMAIN, 0, TERM ("round words", "remain|remaining|now|alive") },
   { CORE_WORD_SIGN, CORE_SIGN_SLUGGISH, TERM ("round words", "sluggish") },
   { CORE_WORD_SIGN, CORE_SIGN_DULL, TERM ("round words", "dull|milky") },
   { CORE_WORD_SIGN, CORE_SIGN_PADS, TERM ("round words", "pads|swollen pads") },
@@ -124,13 +150,13 @@ words_round_terms (WordsLang lang, gsize *n)
   return (const CoreRoundTerm *) (const void *) terms->data;
 }
 
-/* The usual word of a meaning, for messages. */
+/* The usual word of a meaning, for messages; code -1 = any. */
 char *
 words_round_word (WordsLang lang, CoreRoundWord word, int code)
 {
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
     {
-      if (rows[i].word == word && (word != CORE_WORD_SIGN || rows[i].code == code))
+      if (rows[i].word == word && (code < 0 || rows[i].code == code))
         {
           const char *list = T_ (lang, rows[i].term.context, rows[i].term.text);
 

@@ -304,11 +304,23 @@ char *words_round_problem (WordsLang lang, const CoreRoundProblem *problem, cons
 char *words_round_action (WordsLang lang, const CoreRoundAction *action, gsize n_cups);
 char *words_round_exception (WordsLang lang,
                              const CoreRoundException *exception); /* "14: refused" */
-/* number NULL: without it. */
-char *words_round_write (WordsLang lang, const char *number, const CoreRoundWrite *write);
-/* "Left out, to leave alone: 14, 33." */
+/* number NULL: without it. other: the cup that it changes places with; day: of the round. */
+char *words_round_write (const WordsView *view,
+                         const char *number,
+                         const char *other,
+                         CoreDay day,
+                         const CoreRoundWrite *write);
+/* "3, 14, 22–25": three or more that stand side by side in `all` are said as a range. */
+char *words_round_numbers (WordsLang lang,
+                           const char *const *numbers,
+                           gsize n,
+                           const char *const *all,
+                           gsize n_all);
+/* "14, 31 leave alone", "22–25 too small for house flies". */
 char *
-words_round_left_out (WordsLang lang, CoreLeftOutWhy why, const char *const *numbers, gsize n);
+words_round_left_out_part (WordsLang lang, CoreLeftOutWhy why, int prey, const char *numbers);
+/* "Left out: 14 leave alone; 22–25 too small for house flies." */
+char *words_round_left_out (WordsLang lang, const char *parts);
 char *words_round_wrote (WordsLang lang, gsize n_entries); /* "12 entries written." */
 
 /* --- photos ------------------------------------------------------------------ */

@@ -127,6 +127,86 @@ def test_undo_says_the_whole_round():
     equal(j.ok("undo")["text"], "Took back: 3 refused prey.")
 
 
+def test_openings():
+    j = shelf(3)
+    ghost = j.animal("species=phyllocrania", "place=A", "hatched=2026-03-01", "moults=3")
+    adult = j.animal("species=phyllocrania", "place=A", "hatched=2025-11-01", "moults=7")
+    j.record(adult, "stage", "seen=adult")
+    said = j.ok("round", "A", "ghosts misted")
+    equal([w["subject"] for w in said["writes"]], [ghost, adult])
+    equal(sorted(w["subject"] for w in j.ok("round", "A", "L6+ looked")["writes"]), ["1", "2", "3", adult])
+    equal([w["subject"] for w in j.ok("round", "A", "adults looked")["writes"]], [adult])
+    equal([w["subject"] for w in j.ok("round", "A", "phyl L4 looked")["writes"]], [ghost])
+    j.no(1, "round", "A", "orchids misted")
+    j.no(1, "round", "A", "L12 misted")
+    # A pot: those to whom this prey is proposed.
+    tasks = {t["subject"]: t["prey"][0]["name"] for t in j.ok("plan", "--to", "2026-06-20")["tasks"] if t["kind"] == "feed"}
+    prey = tasks["1"]
+    pot = sorted(s for s, name in tasks.items() if name == prey)
+    equal(sorted(w["subject"] for w in j.ok("round", "A", f"{prey}: fed")["writes"]), pot)
+    for subject in pot:
+        equal(kinds(j, subject)["fed"]["values"]["prey"], prey)
+
+
+def test_gone_the_morning_after():
+    j = shelf()
+    j.ok("round", "A", "fed 2 hydei; 3 skip", "--day", "2026-05-31")
+    done = j.ok("round", "A", "gone; 2 refused")
+    equal(sorted(w["subject"] for w in done["writes"] if not w["exception"]), ["1", "4", "5"])
+    equal([w["text"] for w in done["writes"] if w["exception"]], ["2: refused"])
+    equal([(o["subject"], o["action"], o["why"]) for o in done["left_out"]], [("3", "gone", "nothing_in")])
+    equal(j.ok("state", "1")["last_taken"], "2026-05-31")
+    equal(j.ok("state", "1")["last_look"], None)  # written for all: no look
+    equal(j.ok("state", "2")["last_taken"], None)
+    equal([w["subject"] for w in j.ok("round", "A", "1 gone")["writes"]], ["1"])
+    equal(j.ok("state", "1")["last_look"], "2026-06-01")
+
+
+def test_a_day_of_one_cup():
+    j = shelf()
+    # The round is of Monday, 1 June 2026.
+    done = j.ok("round", "A", "misted; 2 moulted fell yesterday; 3 on Friday drank")
+    equal([(w["subject"], w["day"]) for w in done["writes"] if w["exception"]],
+          [("2", "2026-05-31"), ("3", "2026-05-29")])
+    equal(kinds(j, "2", "2026-05-31")["moulted"]["values"]["outcome"], "fell")
+    assert "misted" in kinds(j, "2"), "only that outcome is of the other day"
+    assert "drank" in kinds(j, "3", "2026-05-29")
+    j.no(1, "round", "A", "2 drank Monday")
+    done = j.ok("round", "A", "3 drank yesterday", "--day", "2026-05-31")
+    equal(done["writes"][0]["day"], "2026-05-30")
+    j.no(1, "round", "A", "misted; 2 moulted 2026-05-31")
+
+
+def test_swap_exchanges_the_places():
+    j = shelf(4)
+    before = {e: j.ok("state", e)["place"] for e in "1234"}
+    at = {s: [e for e in j.ok("history", s)["entries"] if e["kind"] == "housed"][0]["values"] for s in ("1", "4")}
+    done = j.ok("round", "A", "misted; swap 1 4")
+    equal(done["written"], 6)
+    after = {s: kinds_all(j, s)["housed"]["values"] for s in ("1", "4")}
+    equal((after["1"]["place"], after["1"]["at"]), (at["4"]["place"], at["4"]["at"]))
+    equal((after["4"]["place"], after["4"]["at"]), (at["1"]["place"], at["1"]["at"]))
+    equal((j.ok("state", "1")["place"], j.ok("state", "4")["place"]), (before["4"], before["1"]))
+    assert "misted" in kinds(j, "1"), "to change places takes nothing away"
+    j.ok("undo")
+    equal(j.ok("state", "1")["place"], before["1"])
+    j.no(1, "round", "A", "swap 1")
+    j.no(1, "round", "A", "swap 1 5")
+
+
+def kinds_all(j, subject):
+    return {e["kind"]: e for e in reversed(j.ok("history", subject)["entries"]) if e["live"]}
+
+
+def test_details_of_an_outcome():
+    j = shelf()
+    j.ok("round", "A", "1 sold; 2 moulted stuck subadult; 3 looks dead; 4 cleaned")
+    equal(kinds(j, "1")["left"]["values"], {"how": "sold"})
+    equal(kinds(j, "2")["moulted"]["values"], {"outcome": "stuck", "to": "subadult"})
+    assert "looks_dead" in kinds(j, "3")
+    equal(kinds(j, "4")["cleaned"]["bulk"], False)
+
+
 def test_any_error_refuses_the_whole_line():
     j = shelf()
     before = j.n_entries()

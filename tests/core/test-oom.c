@@ -166,6 +166,7 @@ test_round (void)
   static const CoreRoundTerm terms[] = { { "looked", CORE_WORD_LOOKED, 0 },
                                          { "drank", CORE_WORD_DRANK, 0 } };
   CoreRoundCup cup = { .number = "7", .living_single = true };
+  CoreRoundShelf shelf = { &cup, 1, 1, 0 };
   long tried = 0;
 
   do
@@ -176,9 +177,9 @@ test_round (void)
 
       failed = FALSE;
       until_failure = tried++;
-      status = core_round_parse ("looked; 7 drank", terms, 2, &cup, 1, &line);
+      status = core_round_parse ("looked; 7 drank", terms, 2, &shelf, &line);
       if (status == CORE_OK)
-        status = core_round_resolve (&line, &cup, 1, &plan);
+        status = core_round_resolve (&line, &shelf, &plan);
       until_failure = -1;
       g_assert_cmpint (status, ==, failed ? CORE_NO_MEMORY : CORE_OK);
       g_assert_cmpuint (plan.n_writes, ==, failed ? 0 : 2);

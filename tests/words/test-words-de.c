@@ -126,6 +126,19 @@ test_vocabulary (void)
   g_assert_cmpint (find_term (terms, n_local, "alle")->word, ==, CORE_WORD_ALL);
   g_assert_cmpint (find_term (terms, n_local, "außer")->word, ==, CORE_WORD_EXCEPT);
   g_assert_null (find_term (terms, n_local, "fruchtfliegen"));
+  for (int word = CORE_WORD_ALL; word < CORE_WORD_SPECIES; word++)
+    {
+      gsize in_english = 0, in_german = 0;
+
+      for (gsize i = 0; i < n_local; i++)
+        {
+          in_english += terms[i].word == (CoreRoundWord) word && i < n_english ? 1 : 0;
+          in_german += terms[i].word == (CoreRoundWord) word && i >= n_english ? 1 : 0;
+        }
+      g_test_message ("word %d", word);
+      g_assert_cmpuint (in_english, >, 0);
+      g_assert_cmpuint (in_german, >, 0);
+    }
 }
 
 static void
@@ -140,6 +153,15 @@ test_lines (void)
            "all; 14: seen eating, 2 blue bottles; 31: died");
   wt_says (wt_round ("14 verweigert Falter, 31 gefüttert 1 Motte", WORDS_LOCAL),
            "all; 14: refused, moths; 31: fed 1 moth");
+  wt_says (wt_round ("14 gestern gehäutet", WORDS_LOCAL), "all; 14: moulted");
+  wt_says (wt_round ("14 am Sonntag gehäutet gestürzt adult; 31 verkauft", WORDS_LOCAL),
+           "all; 14: moulted and fell, now adult; 31: left: sold");
+  wt_says (wt_round ("tausche 14 31", WORDS_LOCAL),
+           "all; 14: changes places with 31; 31: changes places with 14");
+  wt_says (wt_round ("swap 14 31", WORDS_LOCAL),
+           "all; 14: changes places with 31; 31: changes places with 14");
+  wt_says (wt_round ("14 verweigert mi", WORDS_LOCAL), "problem 15"); /* a Wednesday: which? */
+  wt_says (wt_round ("14 scheint tot", WORDS_LOCAL), "all; 14: looks dead");
   /* A beginning of two words: it stays what it was alone, with a prey it is asked. */
   wt_says (wt_round ("14 gef", WORDS_LOCAL), "all; 14: seen eating");
   wt_says (wt_round ("14 gef 2 Falter", WORDS_LOCAL), "problem 3, gefüttert, gefressen");

@@ -300,13 +300,88 @@ test_errors_of_rooms (void)
     }
 }
 
+/* What one cup or lot is said to have done, each with its detail. */
+static void
+test_round_write (void)
+{
+  static const struct
+  {
+    CoreRoundWrite write;
+    const char *said;
+  } rows[] = {
+    { { .what = CORE_WORD_MOULTED, .code = -1 }, "moulted" },
+    { { .what = CORE_WORD_MOULTED, .code = CORE_MOULT_GOOD }, "moulted well" },
+    { { .what = CORE_WORD_MOULTED, .code = CORE_MOULT_FELL }, "moulted and fell" },
+    { { .what = CORE_WORD_MOULTED, .code = CORE_MOULT_LIMB }, "moulted, a limb bent or lost" },
+    { { .what = CORE_WORD_MOULTED, .code = -1, .to = CORE_SEEN_ADULT }, "moulted, now adult" },
+    { { .what = CORE_WORD_MOULTED, .code = CORE_MOULT_FELL, .to = CORE_SEEN_SUBADULT },
+      "moulted and fell, now sub-adult" },
+    { { .what = CORE_WORD_MOULTED, .code = -1, .days_back = 1 }, "moulted, on Tue 24 November" },
+    { { .what = CORE_WORD_LEFT, .code = -1 }, "left" },
+    { { .what = CORE_WORD_LEFT, .code = 0 }, "left: sold" },
+    { { .what = CORE_WORD_LOOKS_DEAD }, "looks dead" },
+    { { .what = CORE_WORD_GONE }, "prey gone" },
+    { { .what = CORE_WORD_SWAP }, "changes places with 15" },
+    { { .what = CORE_WORD_DEAD, .n = 3 }, "3 died" },
+    { { .what = CORE_WORD_DEAD }, "died" },
+    { { .what = CORE_WORD_REMAIN, .n = 96 }, "96 remain" },
+    { { .what = CORE_WORD_REMAIN, .n = 120, .about = true }, "about 120 remain" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    wt_says (words_round_write (&view, NULL, "15", wt_today (), &rows[i].write), rows[i].said);
+}
+
+static void
+test_round_left_out (void)
+{
+  static const char *const all[] = { "3", "14", "14a", "22", "23", "25", "31" };
+  static const struct
+  {
+    const char *numbers[7];
+    const char *said;
+  } rows[] = {
+    { { "3" }, "3" },
+    { { "3", "14" }, "3, 14" },
+    { { "3", "14", "14a" }, "3–14a" },
+    { { "3", "22", "23", "25" }, "3, 22–25" },
+    { { "22", "23", "25", "31" }, "22–31" },
+    { { "14", "22", "31" }, "14, 22, 31" },
+    { { "3", "14", "14a", "23", "25", "31" }, "3–14a, 23–31" },
+    { { "88", "3" }, "88, 3" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      gsize n = 0;
+
+      while (n < G_N_ELEMENTS (rows[i].numbers) && rows[i].numbers[n] != NULL)
+        n++;
+      wt_says (words_round_numbers (WORDS_ENGLISH, rows[i].numbers, n, all, G_N_ELEMENTS (all)),
+               rows[i].said);
+    }
+  wt_says (words_round_left_out_part (WORDS_ENGLISH, CORE_LEFT_OUT_HELD, -1, "14, 31"),
+           "14, 31 leave alone");
+  wt_says (words_round_left_out_part (WORDS_ENGLISH, CORE_LEFT_OUT_TOO_SMALL, CORE_PREY_HOUSE_FLY,
+                                      "22–25"),
+           "22–25 too small for house flies");
+  wt_says (words_round_left_out_part (WORDS_ENGLISH, CORE_LEFT_OUT_NOT_ITS_PREY, CORE_PREY_CRICKET,
+                                      "5"),
+           "5 not for crickets");
+  wt_says (words_round_left_out_part (WORDS_ENGLISH, CORE_LEFT_OUT_NOTHING_IN, -1, "5"),
+           "5 had no prey in");
+  wt_says (words_round_left_out_part (WORDS_ENGLISH, CORE_LEFT_OUT_STAGE_UNKNOWN, -1, "5"),
+           "5 stage not known");
+  wt_says (words_round_left_out (WORDS_ENGLISH, "14, 31 leave alone; 22–25 too small for moths"),
+           "Left out: 14, 31 leave alone; 22–25 too small for moths.");
+}
+
 static void
 test_round (void)
 {
   static const char line[] = "all fed hosue flies; x refused";
-  static const char *const numbers[] = { "14", "33" };
   CoreRoundProblem p = { .error = CORE_ROUND_UNKNOWN_WORD, .start = 8, .length = 5 };
-  CoreRoundAction a = { CORE_WORD_FED, CORE_PREY_HOUSE_FLY, 2 };
+  CoreRoundAction a = { CORE_WORD_FED, CORE_PREY_HOUSE_FLY, 2, 0, 0 };
   CoreRoundException e = { .number = "14", .outcome = CORE_WORD_REFUSED, .prey = -1 };
   CoreRoundWrite w = { .what = CORE_WORD_REFUSED, .prey = CORE_PREY_HOUSE_FLY, .n = 2 };
 
@@ -320,7 +395,7 @@ test_round (void)
                           .candidates = { "moths", "moulted" } };
   wt_says (words_round_problem (WORDS_ENGLISH, &p, line),
            "This can mean more than one thing: moths, moulted.");
-  for (int i = CORE_ROUND_EMPTY; i <= CORE_ROUND_TOO_LONG; i++)
+  for (int i = CORE_ROUND_EMPTY; i < CORE_N_ROUND_ERRORS; i++)
     {
       g_autofree char *text = NULL;
 
@@ -331,7 +406,7 @@ test_round (void)
     }
   wt_says (words_round_action (WORDS_ENGLISH, &a, 23), "Fed 2 house flies: 23 cups");
   wt_says (words_round_action (WORDS_ENGLISH, &a, 0), "Fed 2 house flies");
-  a = (CoreRoundAction){ CORE_WORD_MISTED, -1, 0 };
+  a = (CoreRoundAction){ CORE_WORD_MISTED, -1, 0, 0, 0 };
   wt_says (words_round_action (WORDS_ENGLISH, &a, 1), "Sprayed: 1 cup");
   wt_says (words_round_exception (WORDS_ENGLISH, &e), "14: refused");
   e.outcome = CORE_WORD_BELLY;
@@ -343,9 +418,7 @@ test_round (void)
   wt_says (words_round_exception (WORDS_ENGLISH, &e), "5: fed 2 blue bottles");
   e.outcome = CORE_WORD_TOOK;
   wt_says (words_round_exception (WORDS_ENGLISH, &e), "5: seen eating, 2 blue bottles");
-  wt_says (words_round_write (WORDS_ENGLISH, "14", &w), "14: refused, 2 house flies");
-  wt_says (words_round_left_out (WORDS_ENGLISH, CORE_LEFT_OUT_HELD, numbers, 2),
-           "Left out, to leave alone: 14 and 33.");
+  wt_says (words_round_write (&view, "14", NULL, wt_today (), &w), "14: refused, 2 house flies");
   wt_says (words_round_wrote (WORDS_ENGLISH, 1), "1 entry written.");
 }
 
@@ -381,7 +454,7 @@ test_vocabulary (void)
   g_assert_cmpuint (prey, ==, (1u << CORE_N_PREY) - 1);
   /* "refused" is an outcome and not typed as a sign. */
   g_assert_cmpuint (signs, ==, ((1u << CORE_N_SIGNS) - 1) & ~(1u << CORE_SIGN_REFUSES));
-  for (int word = CORE_WORD_ALL; word <= CORE_WORD_DUE; word++)
+  for (int word = CORE_WORD_ALL; word < CORE_WORD_SPECIES; word++)
     {
       gboolean found = FALSE;
 
@@ -416,9 +489,19 @@ test_lines (void)
       "all; 14: seen eating, 2 blue bottles; 31: belly 4 of 5" },
     { "14 refused moths", "all; 14: refused, moths" },
     { "14 gave 2 bluebottles", "all; 14: fed 2 blue bottles" },
-    { "14 given away", "all; 14: left" },
+    { "14 given away", "all; 14: left: given away" },
     { "14 given 1 moth", "all; 14: fed 1 moth" },
     { "fed hydei; 14 fed 1 moth", "all; Fed large fruit flies: 3 cups; 14: fed 1 moth" },
+    { "14 refused yesterday; 31 moulted fell adult",
+      "all; 14: refused; 31: moulted and fell, now adult" },
+    { "gone; 14 refused", "all; Prey gone: 3 cups; 14: refused" },
+    { "swap 14 31", "all; 14: changes places with 31; 31: changes places with 14" },
+    { "fed 2 hou, mist; 14 31 re; 33 mou fe",
+      "all; Fed 2 house flies: 3 cups; Sprayed: 3 cups; 14: refused; 31: refused; 33: moulted and "
+      "fell" },
+    { "house flies: fed", "problem 14" },
+    { "L99 fed", "problem 13" },
+    { "14 moulted wed", "problem 15" },
     { "fed hydei; 31 hanging", "all; Fed large fruit flies: 3 cups; 31: moult sign: hanging" },
   };
   g_autofree char *two = wt_round ("fed fruit flies", WORDS_ENGLISH);
@@ -473,6 +556,8 @@ main (int argc, char **argv)
   g_test_add_func ("/words/values", test_values);
   g_test_add_func ("/words/errors-of-rooms", test_errors_of_rooms);
   g_test_add_func ("/words/round", test_round);
+  g_test_add_func ("/words/round-write", test_round_write);
+  g_test_add_func ("/words/round-left-out", test_round_left_out);
   g_test_add_func ("/words/vocabulary", test_vocabulary);
   g_test_add_func ("/words/lines", test_lines);
   g_test_add_func ("/words/photo-and-care", test_photo_and_care);

@@ -75,9 +75,10 @@ wt_round (const char *line, WordsLang lang)
   gsize n;
   const CoreRoundTerm *terms = words_round_terms (lang, &n);
   g_autoptr (GString) text = g_string_new (NULL);
+  CoreRoundShelf shelf = { cups, G_N_ELEMENTS (cups), 1, 2 };
   CoreRoundLine parsed = { 0 };
 
-  core_round_parse (folded, terms, n, cups, G_N_ELEMENTS (cups), &parsed);
+  core_round_parse (folded, terms, n, &shelf, &parsed);
   if (parsed.n_problems > 0)
     {
       g_string_printf (text, "problem %d", parsed.problems[0].error);
@@ -86,7 +87,7 @@ wt_round (const char *line, WordsLang lang)
     }
   else
     {
-      g_string_append (text, parsed.opening == CORE_WORD_DUE ? "due" : "all");
+      g_string_append (text, parsed.opening.due ? "due" : "all");
       for (gsize i = 0; i < parsed.n_actions; i++)
         {
           g_autofree char *said = words_round_action (WORDS_ENGLISH, &parsed.actions[i], 3);
