@@ -122,6 +122,7 @@ typedef enum
   CORE_KEY_MOULTS, /* acquired/stage: moults since hatch when known as such */
   CORE_KEY_PARTNER,
   CORE_KEY_WITH,
+  CORE_KEY_MOVED_IN, /* acquired: it was kept here before the journal began */
   CORE_N_KEYS
 } CoreKey;
 

@@ -180,6 +180,7 @@ fold_acquired (Fold *fold, const CoreEntry *entry)
   if (state->acquired != CORE_DAY_NONE)
     return;
   state->acquired = entry->day;
+  state->moved_in = core_entry_code (entry, CORE_KEY_MOVED_IN, 1) == 0;
   keep_claim (state, entry);
   (void) fold_claim (core_entry_str (entry, CORE_KEY_STAGE), state->claim_scheme, p, &seen);
   if (moults >= 0)

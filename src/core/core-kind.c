@@ -73,6 +73,7 @@ static const CoreKindKey acquired_keys[] = {
   INT (SCHEME, "scheme", N, false, 1, 2),
   OTHER (FROM, "from", TEXT, MORE, false),
   INT (MOULTS, "moults", MORE, false, 0, CORE_MAX_MOULTS),
+  CODE (MOVED_IN, "moved_in", MORE, false, yes_no),
   END,
 };
 

@@ -262,8 +262,7 @@ static void
 find_unseen (CoreRuleContext *ctx)
 {
   CoreDay seen = core_state_last_look (ctx->s);
-  if (seen == CORE_DAY_NONE)
-    seen = core_later (ctx->s->acquired, ctx->s->first_day);
+  seen = core_later (seen == CORE_DAY_NONE ? ctx->s->first_day : seen, ctx->s->acquired);
   ctx->out->unseen_long = seen != CORE_DAY_NONE && ctx->in->today - seen >= UNSEEN_DAYS;
 }
 

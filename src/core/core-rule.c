@@ -219,6 +219,15 @@ core_task_id_stage (CoreTask *task, int moults)
   id_start (task, text, n);
 }
 
+/* What was known of an animal before it came stands behind its tasks, but none of them was
+ * due before that day. */
+static CoreDay
+not_before_it_came (const CoreRuleContext *ctx, CoreDay day)
+{
+  CoreDay came = ctx->s->acquired;
+  return came == CORE_DAY_NONE || day >= came || came > ctx->in->today ? day : came;
+}
+
 CoreTask
 core_task_make (const CoreRuleContext *ctx,
                 CoreTaskKind kind,
@@ -233,8 +242,8 @@ core_task_make (const CoreRuleContext *ctx,
   t.subject = ctx->s->subject;
   t.kind = kind;
   t.reach = reach;
-  t.earliest = earliest;
-  t.due = due < earliest ? earliest : due;
+  t.earliest = not_before_it_came (ctx, earliest);
+  t.due = not_before_it_came (ctx, due < earliest ? earliest : due);
   t.latest = latest < t.due ? t.due : latest;
   t.weight = weight;
   t.stage = ctx->s->moults;

@@ -216,6 +216,7 @@ typedef struct
   CoreDay hatched_earliest, hatched_day; /* or CORE_DAY_NONE */
   CoreId hatched_entry;
   CoreDay acquired;    /* or CORE_DAY_NONE */
+  bool moved_in;       /* acquired with a collection that was kept here before */
   char claim_stage[16];/* the seller's words, verbatim, and its scheme */
   int claim_scheme;    /* 1 or 2 (L-number of the hatchling); 0 = none */
   CoreEnd end;

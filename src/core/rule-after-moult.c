@@ -20,7 +20,8 @@ core_rule_after_moult (CoreRuleContext *ctx)
   CoreDay due = stage->found > since ? stage->found : since;
   if (ctx->hold.kind == CORE_HOLD_AFTER && ctx->hold.until + 1 > due)
     due = ctx->hold.until + 1;
-  if (ctx->in->today - since > QUIET_DAYS)
+  bool before = ctx->s->acquired != CORE_DAY_NONE && since < ctx->s->acquired;
+  if (ctx->in->today - since > QUIET_DAYS || before) /* elsewhere, or before the journal */
     return;
   CoreTask task =
     core_task_make (ctx, CORE_TASK_AFTER_MOULT, CORE_REACH_LOOK, due, due, due + 3, WEIGHT);

@@ -101,8 +101,8 @@ more_reasons (const CoreRuleContext *ctx, CoreTask *task, CoreDay seen)
     }
   if (ctx->out->unseen_long)
     {
-      CoreDay since =
-        seen != CORE_DAY_NONE ? seen : core_later (ctx->s->acquired, ctx->s->first_day);
+      CoreDay since = seen != CORE_DAY_NONE ? core_later (seen, ctx->s->acquired)
+                                            : core_later (ctx->s->acquired, ctx->s->first_day);
       int days = ctx->in->today - since;
       core_task_why (task,
                      core_because_value (CORE_R_LOOK_UNSEEN, CORE_UNIT_DAYS, days, 0, seen, none));
@@ -121,7 +121,11 @@ core_rule_look (CoreRuleContext *ctx)
   CoreId none = { { 0 } };
   CoreEvery every = rhythm (ctx, &why);
   CoreDay seen = core_state_last_look (ctx->s), today = ctx->in->today;
-  CoreDay base = core_later (seen, core_done_day (ctx->s, CORE_TASK_LOOK, NULL));
+  CoreDay came = ctx->s->acquired;
+  /* What was seen before it came starts no rhythm here. */
+  bool before = came != CORE_DAY_NONE && seen != CORE_DAY_NONE && seen < came;
+  CoreDay base =
+    core_later (before ? CORE_DAY_NONE : seen, core_done_day (ctx->s, CORE_TASK_LOOK, NULL));
   bool daily = today >= every.daily_from && today < every.daily_to;
   int step = daily ? 1 : (int) floor (every.a);
   CoreDay due = base == CORE_DAY_NONE ? today : base + step;
@@ -133,7 +137,7 @@ core_rule_look (CoreRuleContext *ctx)
     due = today;
   CoreTask task = core_task_make (ctx, CORE_TASK_LOOK, CORE_REACH_LOOK, due, due, due, WEIGHT);
   if (base == CORE_DAY_NONE)
-    core_task_why (&task, core_because (CORE_R_LOOK_NEVER, ctx->s->first_day, none));
+    core_task_why (&task, core_because (CORE_R_LOOK_NEVER, before ? seen : ctx->s->first_day, none));
   core_task_why (&task, why);
   more_reasons (ctx, &task, seen);
   core_plan_repeat (ctx, &task, every);

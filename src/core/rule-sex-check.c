@@ -8,6 +8,9 @@
 
 static const double WEIGHT = 12;
 static const int WINDOW_DAYS = 14; /* ours */
+/* A collection that moves in is not all photographed on its first day: from the next one on
+ * over two weeks (ours). */
+static const CoreDay SPREAD_DAYS = 14;
 
 static bool
 setting_is (const CoreState *s, const char *key, const char *value)
@@ -61,15 +64,41 @@ hold_in_range (CoreRuleContext *ctx, const CoreTask *task)
     core_plan_hold (ctx, &held);
 }
 
+/* 0 … days - 1: the same for an animal every day, and even over many. */
+static CoreDay
+turn_of (CoreId id, CoreDay days)
+{
+  uint32_t hash = 2166136261u; /* FNV-1a */
+  for (size_t i = 0; i < sizeof id.b; i++)
+    hash = (hash ^ id.b[i]) * 16777619u;
+  return (CoreDay) (hash % (uint32_t) days);
+}
+
+static CoreDay
+due_day (const CoreRuleContext *ctx)
+{
+  CoreDay since = core_stage_since (ctx->s), came = ctx->s->acquired;
+  CoreDay due = since == CORE_DAY_NONE ? ctx->in->today : since;
+  if (!ctx->s->moved_in || due > came || ctx->in->today < came)
+    return due;
+  CoreDay days = SPREAD_DAYS;
+  const CoreStage *stage = core_state_stage_now (ctx->s);
+  /* Before a range that opens between. Where the start of the stage is not known, or it opens
+   * at once, the hold decides. */
+  bool known = stage && stage->start != CORE_START_ACQUIRED;
+  if (known && ctx->has_range && ctx->lo > came + 1 && ctx->lo - 1 - came < days)
+    days = ctx->lo - 1 - came;
+  return came + 1 + turn_of (ctx->s->subject, days);
+}
+
 void
 core_rule_sex_check (CoreRuleContext *ctx)
 {
   bool pairing = setting_is (ctx->s, "purpose", "pairing");
   bool sale = setting_is (ctx->s, "purpose", "sale");
-  CoreDay since = core_stage_since (ctx->s), today = ctx->in->today;
   if (!wanted (ctx, pairing || sale))
     return;
-  CoreDay due = since == CORE_DAY_NONE ? today : since;
+  CoreDay due = due_day (ctx);
   CoreDay latest = due + WINDOW_DAYS;
   if (ctx->has_range && !ctx->in_range && latest >= ctx->lo)
     latest = ctx->lo - 1;

@@ -47,7 +47,9 @@ acquired (Line *line)
   const char *from = core_entry_str (line->e, CORE_KEY_FROM);
   int scheme = (int) core_entry_num (line->e, CORE_KEY_SCHEME, 0);
 
-  if (*from != '\0')
+  if (core_entry_code (line->e, CORE_KEY_MOVED_IN, 1) == 0)
+    SAY (line, "entry", "moved in, kept here before");
+  else if (*from != '\0')
     add (line, g_strdup_printf (T_ (line->view->lang, "entry", "came from %s"), from));
   else
     SAY (line, "entry", "came");
@@ -514,6 +516,19 @@ change_one (const WordsView *view, const char *label, const CoreEntry *entry)
   return g_strdup_printf (T_ (view->lang, "change", "%s: %s"), label, text);
 }
 
+/* A collection that came into the journal in one evening. */
+static char *
+change_move_in (WordsLang lang, gboolean redo, const char *label, int more)
+{
+  /* Translators: number of the first cup, and how many entries besides its arrival */
+  return g_strdup_printf (redo ? TN_ (lang, "change", "Put back the moving in, from %s on: %d more.",
+                                      "Put back the moving in, from %s on: %d more.", (gulong) more)
+                               : TN_ (lang, "change", "Took back the moving in, from %s on: %d more.",
+                                      "Took back the moving in, from %s on: %d more.",
+                                      (gulong) more),
+                          label, more);
+}
+
 /* The change of a round over a shelf. */
 static char *
 change_round (WordsLang lang, gboolean redo, const char *one, int more)
@@ -540,6 +555,8 @@ words_change (const WordsView *view,
   int more = n_entries > 0 ? (int) n_entries - 1 : 0;
 
   g_strstrip (one);
+  if (core_entry_code (first, CORE_KEY_MOVED_IN, 1) == 0 && more > 0 && label != NULL)
+    return change_move_in (view->lang, redo, label, more);
   if (first->bulk && first->kind != CORE_KIND_VOID)
     return change_round (view->lang, redo, one, more);
   if (more == 0)

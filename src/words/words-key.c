@@ -70,6 +70,7 @@ words_key (WordsLang lang, CoreKey key)
     [CORE_KEY_MOULTS] = TERM ("key", "moults since the hatch"),
     [CORE_KEY_PARTNER] = TERM ("key", "partner"),
     [CORE_KEY_WITH] = TERM ("key", "with"),
+    [CORE_KEY_MOVED_IN] = TERM ("key", "kept here before"),
   };
   G_STATIC_ASSERT (G_N_ELEMENTS (table) == CORE_N_KEYS);
 

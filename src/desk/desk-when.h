@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-when.h — a day as a keeper says it: "Sunday", "10 Nov", "about 3 weeks ago", "10" (days).
+ *
+ * How vague such words are is ours, and said in desk-when.c. */
+#pragma once
+
+#include <glib.h>
+
+#include "core/core-types.h"
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  CoreDay earliest, said, latest; /* CORE_DAY_NONE all three: unknown */
+} DeskWhen;
+
+typedef enum
+{
+  DESK_WHEN_OK,        /* also unknown */
+  DESK_WHEN_NO_DAY,    /* not understood, or no such day */
+  DESK_WHEN_AMBIGUOUS, /* a beginning of several words, or a day and a month that may be either */
+  DESK_WHEN_FUTURE,
+  DESK_WHEN_TOO_OLD /* over 20 years ago */
+} DeskWhenStatus;
+
+/* Never after `today`. `text` is valid UTF-8. */
+DeskWhenStatus desk_when_parse (const char *text, CoreDay today, DeskWhen *out);
+
+G_END_DECLS

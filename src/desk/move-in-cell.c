@@ -1,0 +1,567 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* move-in-cell.c — reads one cell: what a keeper typed, or what is expected instead. */
+#include "desk/move-in-private.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "desk/desk-private.h"
+#include "words/words.h"
+
+#define MAX_STAGE 15
+#define MAX_NAMES 12
+
+MoveInRow *
+move_in_row_new (void)
+{
+  MoveInRow *row = g_new0 (MoveInRow, 1);
+
+  for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
+    {
+      row->cells[i].text = g_strdup ("");
+      row->cells[i].shown = g_strdup ("");
+    }
+  row->read = desk_newcomer_new ();
+  return row;
+}
+
+void
+move_in_row_free (gpointer data)
+{
+  MoveInRow *row = data;
+
+  for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
+    {
+      g_free (row->cells[i].text);
+      g_free (row->cells[i].shown);
+      g_free (row->cells[i].a);
+      g_free (row->cells[i].b);
+    }
+  desk_newcomer_free (row->read);
+  g_free (row);
+}
+
+void
+move_in_cell_put (MoveInRow *row, MoveInColumn column, const char *text)
+{
+  GString *kept = g_string_new (NULL);
+
+  for (const char *p = text; *p != '\0' && kept->len <= MOVE_IN_MAX_BYTES; p = g_utf8_next_char (p))
+    {
+      gunichar c = g_utf8_get_char (p);
+
+      g_string_append_unichar (kept, g_unichar_iscntrl (c) ? ' ' : c);
+    }
+  g_free (row->cells[column].text);
+  row->cells[column].text = g_string_free (kept, FALSE);
+}
+
+/* ---- saying ---- */
+
+static void
+wrong (MoveInCell *cell, MoveInProblem problem, const char *a, const char *b)
+{
+  cell->problem = problem;
+  cell->a = g_strdup (a);
+  cell->b = g_strdup (b);
+}
+
+static void
+show (MoveInCell *cell, const char *text)
+{
+  g_free (cell->shown);
+  cell->shown = g_strdup (text);
+}
+
+static void
+add_name (GString *names, guint *n, const char *name)
+{
+  if (*n < MAX_NAMES)
+    g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", name);
+  else if (*n == MAX_NAMES)
+    g_string_append (names, " …");
+  (*n)++;
+}
+
+/* ---- place ---- */
+
+static const char *
+title (DeskSubject *place)
+{
+  const CoreState *state = desk_subject_state (place);
+
+  return state->name[0] != '\0' ? state->name : state->code;
+}
+
+/* Two letters that only one place begins with are that place; NULL: none, or several. */
+static DeskSubject *
+begun_place (MoveInModel *self, const char *text, GString *names)
+{
+  g_autoptr (GPtrArray) places = desk_places (self->desk);
+  g_autofree char *folded = g_utf8_casefold (text, -1);
+  DeskSubject *found = NULL;
+  guint n = 0;
+
+  for (guint i = 0; g_utf8_strlen (folded, -1) >= 2 && i < places->len; i++)
+    {
+      g_autofree char *name = g_utf8_casefold (title (places->pdata[i]), -1);
+
+      if (!g_str_has_prefix (name, folded))
+        continue;
+      found = places->pdata[i];
+      add_name (names, &n, title (found));
+    }
+  return n == 1 ? desk_subject_ref (found) : NULL;
+}
+
+static void
+read_place (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *text)
+{
+  gboolean fresh = text[0] == '+';
+  g_autofree char *name = g_strdup (fresh ? text + 1 : text);
+  g_autoptr (GString) names = g_string_new (NULL);
+  g_autoptr (DeskSubject) place = NULL;
+
+  g_strstrip (name);
+  g_clear_pointer (&row->read->place, g_free);
+  row->new_place = FALSE;
+  if (name[0] == '\0')
+    return;
+  place = desk_place_called (self->desk, name);
+  if (place == NULL && !fresh)
+    place = begun_place (self, name, names);
+  if (place == NULL && names->len > 0)
+    {
+      wrong (cell, MOVE_IN_PLACE_SEVERAL, name, names->str);
+      return;
+    }
+  if (place == NULL && strlen (name) > 79)
+    {
+      wrong (cell, MOVE_IN_PLACE_LONG, NULL, NULL);
+      return;
+    }
+  row->new_place = place == NULL;
+  row->read->place = g_strdup (place != NULL ? title (place) : name);
+  show (cell, row->read->place);
+}
+
+static void
+read_at (MoveInRow *row, MoveInCell *cell, const char *text)
+{
+  g_autofree char *dotted = g_strdelimit (g_strdup (text), ",", '.');
+  double at;
+
+  row->read->at = NAN;
+  if (text[0] == '\0')
+    return;
+  if (!core_number_parse (dotted, &at) || at < 0 || at > 100000)
+    {
+      wrong (cell, MOVE_IN_AT_NUMBER, text, NULL);
+      return;
+    }
+  row->read->at = at;
+  show (cell, text);
+}
+
+/* ---- species ---- */
+
+static gboolean
+begins (const char *name, const char *folded)
+{
+  g_autofree char *other = g_utf8_casefold (name, -1);
+
+  return other[0] != '\0' && g_str_has_prefix (other, folded);
+}
+
+/* "H. membranacea": one letter of the genus, and a beginning of the second name. */
+static const CoreProfile *
+abbreviated (MoveInModel *self, const char *folded)
+{
+  const GPtrArray *profiles = desk_profiles (self->desk);
+  const CoreProfile *found = NULL;
+  const char *rest = folded + 1;
+
+  if (!g_ascii_isalpha (folded[0]) || strchr (". ", rest[0]) == NULL || rest[0] == '\0')
+    return NULL;
+  rest += strspn (rest, ". ");
+  for (guint i = 0; rest[0] != '\0' && i < profiles->len; i++)
+    {
+      const CoreProfile *profile = profiles->pdata[i];
+      const char *second = strchr (profile->scientific, ' ');
+
+      if (profile->general || g_ascii_tolower (profile->scientific[0]) != folded[0] ||
+          second == NULL || !begins (second + 1, rest))
+        continue;
+      if (found != NULL)
+        return NULL;
+      found = profile;
+    }
+  return found;
+}
+
+/* Letters to change, add or leave out. */
+static guint
+distance (const char *a, const char *b)
+{
+  gsize n = MIN (strlen (b), 79);
+  guint row[80];
+
+  for (gsize j = 0; j <= n; j++)
+    row[j] = (guint) j;
+  for (guint i = 0; a[i] != '\0' && i < 79; i++)
+    {
+      guint before = row[0];
+
+      row[0] = i + 1;
+      for (gsize j = 0; j < n; j++)
+        {
+          guint old = row[j + 1];
+          guint swap = before + (a[i] == b[j] ? 0 : 1);
+
+          row[j + 1] = MIN (swap, MIN (old, row[j]) + 1);
+          before = old;
+        }
+    }
+  return row[n];
+}
+
+static gboolean
+is_near (const CoreProfile *profile, const char *folded)
+{
+  const char *second = strchr (profile->scientific, ' ');
+  g_autofree char *genus = g_strndup (profile->scientific, strcspn (profile->scientific, " "));
+  const char *names[] = { profile->scientific, genus, second != NULL ? second + 1 : "",
+                          profile->common, profile->common_de };
+  guint most = MAX (2, (guint) strlen (folded) / 4);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      g_autofree char *name = g_utf8_casefold (names[i], -1);
+      /* A beginning with slips: as long as what was typed. */
+      g_autofree char *cut = g_strndup (name, strlen (folded));
+
+      if (name[0] != '\0' && strlen (folded) >= 3 &&
+          (distance (folded, name) <= most || distance (folded, cut) < most))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static char *
+name_species (MoveInModel *self, const char *folded, gboolean beginning)
+{
+  const GPtrArray *profiles = desk_profiles (self->desk);
+  GString *names = g_string_new (NULL);
+  guint n = 0;
+
+  for (guint i = 0; i < profiles->len; i++)
+    {
+      const CoreProfile *profile = profiles->pdata[i];
+
+      if (!profile->general &&
+          (beginning ? begins (profile->scientific, folded) || begins (profile->common, folded) ||
+                         begins (profile->common_de, folded)
+                     : folded == NULL || is_near (profile, folded)))
+        add_name (names, &n, profile->scientific);
+    }
+  return g_string_free (names, FALSE);
+}
+
+static void
+no_species (MoveInModel *self, MoveInCell *cell, const char *text, const char *folded)
+{
+  g_autofree char *near = name_species (self, folded, FALSE);
+  g_autofree char *all = name_species (self, NULL, FALSE);
+
+  if (near[0] != '\0')
+    wrong (cell, MOVE_IN_SPECIES_NEAR, text, near);
+  else
+    wrong (cell, MOVE_IN_SPECIES_NONE, text, all);
+}
+
+static void
+read_species (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *text)
+{
+  g_autofree char *folded = g_utf8_casefold (text, -1);
+  g_autoptr (GError) error = NULL;
+  const CoreProfile *profile;
+
+  g_clear_pointer (&row->read->species, g_free);
+  if (text[0] == '\0')
+    return;
+  if (words_move_in_unknown (folded))
+    {
+      show (cell, T_ (WORDS_LOCAL, "move in", "unknown"));
+      return;
+    }
+  profile = desk_find_profile (self->desk, text, &error);
+  if (profile == NULL)
+    profile = abbreviated (self, folded);
+  if (profile != NULL)
+    {
+      row->read->species = profile->general ? NULL : g_strdup (profile->scientific);
+      show (cell, profile->general ? T_ (WORDS_LOCAL, "move in", "unknown") : profile->scientific);
+    }
+  else if (g_error_matches (error, DESK_ERROR, DESK_ERROR_AMBIGUOUS))
+    {
+      g_autofree char *names = name_species (self, folded, TRUE);
+
+      wrong (cell, MOVE_IN_SPECIES_SEVERAL, text, names);
+    }
+  else
+    no_species (self, cell, text, folded);
+}
+
+/* ---- stage ---- */
+
+/* "L4", "4", "l 4-5": first and last number. */
+static gboolean
+l_numbers (const char *text, int *first, int *last)
+{
+  int *numbers[] = { first, last };
+
+  *last = 0;
+  for (int i = 0; i < 2; i++)
+    {
+      int value = 0;
+      guint digits = 0;
+
+      text += strspn (text, " ");
+      text += *text == 'l' || *text == 'i' ? 1 : 0;
+      text += strspn (text, " ");
+      for (; g_ascii_isdigit (*text) && digits < 3; text++, digits++)
+        value = value * 10 + *text - '0';
+      if (digits == 0 || digits > 2)
+        return FALSE;
+      *numbers[i] = value;
+      text += strspn (text, " ");
+      if (*text == '\0' && i == 0)
+        *last = value;
+      if (*text == '\0')
+        return *first >= 1 && *first <= *last && *last <= MAX_STAGE && *last - *first <= 3;
+      if (i == 1 || strchr ("-/", *text) == NULL)
+        return FALSE;
+      text++;
+    }
+  return FALSE;
+}
+
+static void
+read_l_number (MoveInModel *self, MoveInRow *row, MoveInCell *cell, int first, int last)
+{
+  g_autofree char *claim =
+    first == last ? g_strdup_printf ("L%d", first) : g_strdup_printf ("L%d-%d", first, last);
+
+  if (first < self->scheme)
+    {
+      g_autofree char *hatchling = g_strdup_printf ("L%d", self->scheme);
+
+      wrong (cell, MOVE_IN_STAGE_EARLY, claim, hatchling);
+      return;
+    }
+  row->read->moults = first - self->scheme;
+  row->read->stage = g_steal_pointer (&claim);
+  show (cell, row->read->stage);
+}
+
+static void
+read_stage (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *text)
+{
+  static const char *const words[] = { NULL, "nymph", "subadult", "adult" };
+  g_autofree char *folded = g_utf8_casefold (text, -1);
+  gboolean unknown = FALSE;
+  int first, last;
+
+  g_clear_pointer (&row->read->stage, g_free);
+  row->read->seen = CORE_SEEN_UNKNOWN;
+  row->read->moults = -1;
+  if (text[0] == '\0')
+    return;
+  if (l_numbers (folded, &first, &last))
+    {
+      read_l_number (self, row, cell, first, last);
+      return;
+    }
+  row->read->seen = words_move_in_stage (folded, &unknown);
+  if (row->read->seen == CORE_SEEN_UNKNOWN && !unknown)
+    wrong (cell, MOVE_IN_STAGE_FORM, text, NULL);
+  else if (!unknown)
+    {
+      row->read->stage = g_strdup (words[row->read->seen]);
+      show (cell,
+            words_code (WORDS_LOCAL, CORE_KIND_STAGE, CORE_KEY_SEEN, (int) row->read->seen - 1));
+    }
+}
+
+static void
+read_sex (MoveInRow *row, MoveInCell *cell, const char *text)
+{
+  g_autofree char *folded = g_utf8_casefold (text, -1);
+  int sex = words_move_in_sex (folded);
+
+  row->read->sex = CORE_SEX_UNKNOWN;
+  if (text[0] == '\0')
+    return;
+  if (sex < 0)
+    wrong (cell, MOVE_IN_SEX_FORM, text, NULL);
+  else
+    {
+      row->read->sex = (CoreSex) sex;
+      if (sex != CORE_SEX_UNKNOWN)
+        show (cell, words_sex_plain (WORDS_LOCAL, (CoreSex) sex));
+    }
+}
+
+/* ---- days ---- */
+
+static char *
+day_text (MoveInModel *self, const DeskWhen *when)
+{
+  WordsView view = { WORDS_LOCAL, desk_today (self->desk), self->scheme };
+  g_autofree char *day = words_day (&view, when->said, WORDS_DAY_SHORT);
+
+  if (when->earliest == when->latest)
+    return g_steal_pointer (&day);
+  /* Translators: a vague day: "about 24 May" */
+  return g_strdup_printf (T_ (WORDS_LOCAL, "move in", "about %s"), day);
+}
+
+static void
+read_day (MoveInModel *self, MoveInCell *cell, const char *text, DeskWhen *when)
+{
+  static const MoveInProblem problems[] = {
+    [DESK_WHEN_NO_DAY] = MOVE_IN_DAY_FORM,
+    [DESK_WHEN_AMBIGUOUS] = MOVE_IN_DAY_SEVERAL,
+    [DESK_WHEN_FUTURE] = MOVE_IN_DAY_FUTURE,
+    [DESK_WHEN_TOO_OLD] = MOVE_IN_DAY_OLD,
+  };
+  DeskWhenStatus status = desk_when_parse (text, desk_today (self->desk), when);
+
+  if (status != DESK_WHEN_OK)
+    {
+      wrong (cell, problems[status], text, NULL);
+      return;
+    }
+  if (when->said != CORE_DAY_NONE)
+    {
+      g_autofree char *shown = day_text (self, when);
+
+      show (cell, shown);
+    }
+}
+
+/* ---- number: the rest in move_in_read_numbers ---- */
+
+static void
+read_number (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *text)
+{
+  g_autofree char *folded = g_ascii_strdown (text, -1);
+
+  g_clear_pointer (&row->read->number, g_free);
+  if (text[0] == '\0')
+    return;
+  if (!desk_value_number_ok (text))
+    wrong (cell, MOVE_IN_NUMBER_FORM, text, NULL);
+  else if (g_hash_table_contains (self->desk->all.numbers, folded))
+    wrong (cell, MOVE_IN_NUMBER_GIVEN, text, NULL);
+  else
+    {
+      row->read->number = g_strdup (text);
+      show (cell, text);
+    }
+}
+
+void
+move_in_cell_read (MoveInModel *self, MoveInRow *row, MoveInColumn column)
+{
+  MoveInCell *cell = &row->cells[column];
+  g_autofree char *text = g_strstrip (g_strdup (cell->text));
+
+  cell->problem = MOVE_IN_OK;
+  g_clear_pointer (&cell->a, g_free);
+  g_clear_pointer (&cell->b, g_free);
+  show (cell, "");
+  if (strlen (text) > MOVE_IN_MAX_BYTES)
+    {
+      wrong (cell, MOVE_IN_TOO_LONG, NULL, NULL);
+      text[0] = '\0';
+    }
+  switch (column)
+    {
+    case MOVE_IN_PLACE:
+      read_place (self, row, cell, text);
+      break;
+    case MOVE_IN_AT:
+      read_at (row, cell, text);
+      break;
+    case MOVE_IN_NUMBER:
+      read_number (self, row, cell, text);
+      break;
+    case MOVE_IN_SPECIES:
+      read_species (self, row, cell, text);
+      break;
+    case MOVE_IN_STAGE:
+      read_stage (self, row, cell, text);
+      break;
+    case MOVE_IN_SEX:
+      read_sex (row, cell, text);
+      break;
+    case MOVE_IN_MOULT:
+      read_day (self, cell, text, &row->read->moult);
+      break;
+    case MOVE_IN_FED:
+      read_day (self, cell, text, &row->read->fed);
+      break;
+    case MOVE_IN_N_COLUMNS:
+    default:
+      break;
+    }
+}
+
+/* ---- numbers of all rows ---- */
+
+static gboolean
+is_free (MoveInModel *self, GHashTable *typed, guint64 number)
+{
+  g_autofree char *text = g_strdup_printf ("%" G_GUINT64_FORMAT, number);
+
+  return !g_hash_table_contains (typed, text) &&
+         !g_hash_table_contains (self->desk->all.numbers, text);
+}
+
+/* The empty ones go on from the row above; the first from the largest number ever given. */
+void
+move_in_read_numbers (MoveInModel *self)
+{
+  g_autoptr (GHashTable) typed = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  guint64 last = self->desk->all.top_number;
+
+  for (guint i = 0; i < self->rows->len; i++)
+    {
+      MoveInRow *row = self->rows->pdata[i];
+
+      move_in_cell_read (self, row, MOVE_IN_NUMBER);
+      if (row->read->number != NULL &&
+          !g_hash_table_add (typed, g_ascii_strdown (row->read->number, -1)))
+        wrong (&row->cells[MOVE_IN_NUMBER], MOVE_IN_NUMBER_TWICE, row->read->number, NULL);
+    }
+  for (guint i = 0; i < self->rows->len; i++)
+    {
+      MoveInRow *row = self->rows->pdata[i];
+
+      if (row->read->number != NULL)
+        {
+          last = g_ascii_strtoull (row->read->number, NULL, 10);
+          continue;
+        }
+      if (row->cells[MOVE_IN_NUMBER].problem != MOVE_IN_OK)
+        continue;
+      do
+        last++;
+      while (!is_free (self, typed, last));
+      row->read->number = g_strdup_printf ("%" G_GUINT64_FORMAT, last);
+      show (&row->cells[MOVE_IN_NUMBER], row->read->number);
+      if (!desk_value_number_ok (row->read->number))
+        wrong (&row->cells[MOVE_IN_NUMBER], MOVE_IN_NUMBER_FORM, row->read->number, NULL);
+    }
+}
