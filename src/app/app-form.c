@@ -73,7 +73,9 @@ app_form_note (AppForm *self, const char *text)
 void
 app_form_caution (AppForm *self, WordsCaution caution)
 {
-  app_form_note (self, words_caution_line (WORDS_LOCAL, caution));
+  g_return_if_fail (APP_IS_FORM (self));
+  if (desk_caution_on (self->desk, caution))
+    app_form_note (self, words_caution_line (WORDS_LOCAL, caution));
 }
 
 GtkWidget *

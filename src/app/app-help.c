@@ -66,24 +66,6 @@ app_help_emergency_page (void)
   return page;
 }
 
-GtkWidget *
-app_help_cautions_page (void)
-{
-  GtkWidget *box;
-  GtkWidget *page
-    = page_new (&box, C_ ("help", "Cautions"),
-                C_ ("help", "Local law decides what may be kept, sent or released; a vet who sees invertebrates "
-                            "decides on illness."));
-
-  for (int caution = 0; caution < WORDS_N_CAUTIONS; caution++)
-    {
-      WordsParagraph paragraph = words_caution (WORDS_LOCAL, (WordsCaution) caution);
-
-      add_paragraph (box, &paragraph);
-    }
-  return page;
-}
-
 void
 app_help_about (AppWindow *window)
 {

@@ -5,6 +5,7 @@
 #include "app/app-animal-page.h"
 #include "app/app-bench-page.h"
 #include "app/app-calendar-page.h"
+#include "app/app-cautions-page.h"
 #include "app/app-help.h"
 #include "app/app-past-page.h"
 #include "app/app-picture-page.h"
@@ -26,7 +27,7 @@ static const struct
   { "picture", app_picture_page_new, TRUE },
   { "past", app_past_page_new, TRUE },
   { "emergency", app_help_emergency_page, FALSE },
-  { "cautions", app_help_cautions_page, FALSE },
+  { "cautions", app_cautions_page_new, TRUE },
 };
 
 void

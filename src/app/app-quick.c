@@ -1,80 +1,39 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* app-quick.c — see app-quick.h. One table of buttons; a second row asks the
  * one question that some of them need (which score, which sign). */
-#include "app/app-quick.h"
-
 #include <glib/gi18n.h>
 #include <string.h>
 
 #include "app/app-dialogs.h"
+#include "app/app-quick-private.h"
 #include "app/app-view.h"
 #include "app/app-window.h"
 
-typedef enum
-{
-  QUICK_ATE,
-  QUICK_PUT_IN,
-  QUICK_REFUSED,
-  QUICK_GONE,
-  QUICK_MOULTED,
-  QUICK_MISTED,
-  QUICK_LOOKED,
-  QUICK_BELLY,
-  QUICK_SIGN,
-  QUICK_TROUBLE,
-  QUICK_NOTE,
-  QUICK_PHOTO,
-  QUICK_COUNT,
-  QUICK_MORE,
-  N_QUICK
-} QuickWhat;
-
 typedef struct
 {
-  QuickWhat what;
+  AppQuickWhat what;
   const char *label; /* with the key underlined */
 } QuickButton;
 
 static const QuickButton buttons[] = {
-  { QUICK_ATE, NC_ ("journal button", "_Ate") },
-  { QUICK_PUT_IN, NC_ ("journal button", "Put _in") },
-  { QUICK_REFUSED, NC_ ("journal button", "_Refused") },
-  { QUICK_GONE, NC_ ("journal button", "Prey _gone") },
-  { QUICK_MOULTED, NC_ ("journal button", "_Moulted…") },
-  { QUICK_MISTED, NC_ ("journal button", "_Sprayed") },
-  { QUICK_LOOKED, NC_ ("journal button", "_Looked") },
-  { QUICK_BELLY, NC_ ("journal button", "_Belly…") },
-  { QUICK_SIGN, NC_ ("journal button", "Moult sig_n…") },
-  { QUICK_TROUBLE, NC_ ("journal button", "_Trouble…") },
-  { QUICK_NOTE, NC_ ("journal button", "N_ote…") },
-  { QUICK_PHOTO, NC_ ("journal button", "_Photo…") },
-  { QUICK_COUNT, NC_ ("journal button", "_Count plates…") },
-  { QUICK_MORE, NC_ ("journal button", "Mor_e…") },
+  { APP_QUICK_ATE, NC_ ("journal button", "_Ate") },
+  { APP_QUICK_PUT_IN, NC_ ("journal button", "Put _in") },
+  { APP_QUICK_REFUSED, NC_ ("journal button", "_Refused") },
+  { APP_QUICK_GONE, NC_ ("journal button", "Prey _gone") },
+  { APP_QUICK_MOULTED, NC_ ("journal button", "_Moulted…") },
+  { APP_QUICK_MISTED, NC_ ("journal button", "_Sprayed") },
+  { APP_QUICK_LOOKED, NC_ ("journal button", "_Looked") },
+  { APP_QUICK_BELLY, NC_ ("journal button", "_Belly…") },
+  { APP_QUICK_SIGN, NC_ ("journal button", "Moult sig_n…") },
+  { APP_QUICK_TROUBLE, NC_ ("journal button", "_Trouble…") },
+  { APP_QUICK_NOTE, NC_ ("journal button", "N_ote…") },
+  { APP_QUICK_PHOTO, NC_ ("journal button", "_Photo…") },
+  { APP_QUICK_COUNT, NC_ ("journal button", "_Count plates…") },
+  { APP_QUICK_MORE, NC_ ("journal button", "Mor_e…") },
 };
 
 /* The key of the list of prey. */
 #define WITH_LABEL NC_ ("journal button", "_with")
-
-struct _AppQuick
-{
-  GtkWidget parent_instance;
-
-  /* Children, borrowed */
-  GtkWidget *outer;
-  GtkWidget *row;
-  GtkDropDown *prey;      /* the first row: not said */
-  GtkSpinButton *number;  /* 0: not said */
-  GtkWidget *second; /* the one question */
-  GtkWidget *buttons[N_QUICK];
-
-  /* Weak: what had the keys before the question, and gets them back */
-  GtkWidget *came_from;
-
-  /* Owned */
-  Desk *desk;
-  DeskSubject *subject;
-  char *warning; /* to be said with the meal that is being written */
-};
 
 G_DEFINE_FINAL_TYPE (AppQuick, app_quick, GTK_TYPE_WIDGET)
 
@@ -131,52 +90,19 @@ recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
   say (self, text, error);
 }
 
-static void
-record (AppQuick *self, const char *kind, const char *const *pairs)
+void
+_app_quick_record (AppQuick *self, const char *kind, const char *const *pairs)
 {
   desk_record_async (self->desk, desk_subject_id (self->subject), kind, pairs, desk_today (self->desk),
                      CORE_DAY_NONE, -1, NULL, recorded_cb, g_object_ref (self));
 }
 
-static void
-record_one (AppQuick *self, const char *kind, const char *key, const char *value)
+void
+_app_quick_record_one (AppQuick *self, const char *kind, const char *key, const char *value)
 {
   g_autofree char *pair = key != NULL ? g_strdup_printf ("%s=%s", key, value) : NULL;
 
-  record (self, kind, (const char *const[]){ pair, NULL });
-}
-
-/* A meal in a cup that was to get none is written, and said. */
-static char *
-food_warning (AppQuick *self)
-{
-  const CoreHold *hold = &desk_subject_plan (self->subject)->hold;
-  WordsView view = app_view (self->desk);
-  g_autofree char *day = NULL;
-
-  if (hold->kind == CORE_HOLD_NONE || hold->food_until == CORE_DAY_NONE || hold->food_until < view.today)
-    return NULL;
-  day = words_day (&view, hold->food_until, WORDS_DAY_SHORT);
-  return g_strdup_printf (C_ ("journal", "It was to get no food up to %s."), day);
-}
-
-static void
-record_meal (AppQuick *self, const char *outcome)
-{
-  guint chosen = gtk_drop_down_get_selected (self->prey);
-  int n = gtk_spin_button_get_value_as_int (self->number);
-  const CoreKindKey *key = core_kind_key (CORE_KIND_FED, CORE_KEY_PREY);
-  g_autofree char *what = g_strdup_printf ("outcome=%s", outcome);
-  g_autofree char *prey = NULL;
-  g_autofree char *number = n > 0 ? g_strdup_printf ("n=%d", n) : NULL;
-
-  g_free (self->warning);
-  self->warning = g_str_equal (outcome, "refused") ? NULL : food_warning (self);
-  if (chosen > 0 && chosen <= CORE_N_PREY)
-    prey = g_strdup_printf ("prey=%s", key->words[chosen - 1]);
-  else
-    g_clear_pointer (&number, g_free); /* a number of nothing says nothing */
-  record (self, "fed", prey != NULL ? (const char *const[]){ what, prey, number, NULL } : (const char *const[]){ what, NULL });
+  _app_quick_record (self, kind, (const char *const[]){ pair, NULL });
 }
 
 /* The day comes from the camera where it says one; the keeper is told, and can correct it. */
@@ -230,238 +156,6 @@ picture_chosen_cb (GObject *source, GAsyncResult *result, gpointer data)
     say (self, NULL, error);
 }
 
-/* ---- the second row ---- */
-
-static void
-clear_second (AppQuick *self)
-{
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (self->second)) != NULL)
-    gtk_flow_box_remove (GTK_FLOW_BOX (self->second), child);
-  gtk_widget_set_visible (self->second, FALSE);
-}
-
-/* The question is over: the keys go back to the cup or button from which it was asked. */
-static void
-leave_second (AppQuick *self)
-{
-  GtkWidget *back = self->came_from;
-
-  clear_second (self);
-  if (back != NULL && gtk_widget_get_mapped (back))
-    gtk_widget_grab_focus (back);
-  g_clear_weak_pointer (&self->came_from);
-}
-
-/* Before anything is asked: empty the row, and note who has the keys. */
-static void
-begin_second (AppQuick *self)
-{
-  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
-  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
-
-  if (focus != NULL && !gtk_widget_is_ancestor (focus, self->second))
-    g_set_weak_pointer (&self->came_from, focus);
-  clear_second (self);
-}
-
-static gboolean
-second_key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppQuick *self)
-{
-  if (keyval != GDK_KEY_Escape)
-    return GDK_EVENT_PROPAGATE;
-  leave_second (self);
-  return GDK_EVENT_STOP;
-}
-
-static void
-answer_cb (GtkButton *button, AppQuick *self)
-{
-  const char *kind = g_object_get_data (G_OBJECT (button), "kind");
-  const char *key = g_object_get_data (G_OBJECT (button), "key");
-  g_autofree char *value = g_strdup (g_object_get_data (G_OBJECT (button), "value"));
-
-  leave_second (self);
-  record_one (self, kind, key, value);
-}
-
-static void
-add_answer (AppQuick *self, const char *label, const char *tooltip, const char *kind, const char *key, const char *value)
-{
-  GtkWidget *button = gtk_button_new_with_label (label);
-  GtkWidget *cell = gtk_flow_box_child_new ();
-
-  g_object_set_data (G_OBJECT (button), "kind", (gpointer) kind);
-  g_object_set_data (G_OBJECT (button), "key", (gpointer) key);
-  g_object_set_data_full (G_OBJECT (button), "value", g_strdup (value), g_free);
-  gtk_widget_set_tooltip_text (button, tooltip);
-  g_signal_connect_object (button, "clicked", G_CALLBACK (answer_cb), self, 0);
-  gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (cell), button);
-  gtk_widget_set_focusable (cell, FALSE);
-  gtk_flow_box_append (GTK_FLOW_BOX (self->second), cell);
-}
-
-static void
-show_second (AppQuick *self)
-{
-  gtk_widget_set_visible (self->second, TRUE);
-  gtk_widget_child_focus (self->second, GTK_DIR_TAB_FORWARD);
-}
-
-static void
-ask_belly (AppQuick *self)
-{
-  begin_second (self);
-  for (int score = 1; score <= 5; score++)
-    {
-      g_autofree char *value = g_strdup_printf ("%d", score);
-      g_autofree char *label = g_strdup_printf ("%d %s", score, words_belly (WORDS_LOCAL, score));
-
-      add_answer (self, label, NULL, "belly", "score", value);
-    }
-  show_second (self);
-}
-
-static void
-ask_sign (AppQuick *self)
-{
-  const CoreKindKey *key = core_kind_key (CORE_KIND_SIGN, CORE_KEY_SIGN);
-
-  begin_second (self);
-  for (int sign = 0; sign < CORE_N_SIGNS; sign++)
-    if (sign != CORE_SIGN_REFUSES) /* that has a button of its own */
-      add_answer (self, words_sign (WORDS_LOCAL, sign), words_sign_question (WORDS_LOCAL, sign), "sign", "sign",
-                  key->words[sign]);
-  show_second (self);
-}
-
-static void
-ask_trouble (AppQuick *self)
-{
-  const CoreKindKey *key = core_kind_key (CORE_KIND_TROUBLE, CORE_KEY_WHAT);
-
-  begin_second (self);
-  for (int what = 0; key->words[what] != NULL; what++)
-    add_answer (self, words_trouble (WORDS_LOCAL, what), NULL, "trouble", "what", key->words[what]);
-  show_second (self);
-}
-
-/* A note being typed is kept like every other line: it is there again after a crash. */
-static char *
-note_key (AppQuick *self)
-{
-  char id[37];
-
-  core_id_to_text (desk_subject_id (self->subject), id);
-  return g_strdup_printf ("note/%s", id);
-}
-
-static void
-note_changed_cb (GtkEditable *entry, AppQuick *self)
-{
-  const char *text = gtk_editable_get_text (entry);
-  g_autofree char *key = note_key (self);
-
-  desk_draft_set (self->desk, key, text[0] != '\0' ? text : NULL);
-}
-
-static void
-note_cb (GtkEntry *entry, AppQuick *self)
-{
-  g_autofree char *text = g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry)));
-  g_autofree char *key = note_key (self);
-
-  desk_draft_set (self->desk, key, NULL);
-
-  leave_second (self);
-  if (text[strspn (text, " ")] != '\0')
-    record_one (self, "note", "text", text);
-}
-
-static void
-ask_note (AppQuick *self)
-{
-  GtkWidget *entry = gtk_entry_new ();
-  GtkWidget *cell = gtk_flow_box_child_new ();
-  g_autofree char *key = note_key (self);
-  g_autofree char *draft = desk_draft_get (self->desk, key);
-
-  begin_second (self);
-  gtk_entry_set_max_length (GTK_ENTRY (entry), 1000);
-  gtk_entry_set_placeholder_text (GTK_ENTRY (entry), C_ ("journal", "What you saw; Enter keeps it"));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("journal", "Note"), -1);
-  gtk_widget_set_hexpand (entry, TRUE);
-  if (draft != NULL)
-    gtk_editable_set_text (GTK_EDITABLE (entry), draft);
-  g_signal_connect_object (entry, "changed", G_CALLBACK (note_changed_cb), self, 0);
-  g_signal_connect_object (entry, "activate", G_CALLBACK (note_cb), self, 0);
-  gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (cell), entry);
-  gtk_widget_set_focusable (cell, FALSE);
-  gtk_widget_set_hexpand (cell, TRUE);
-  gtk_flow_box_append (GTK_FLOW_BOX (self->second), cell);
-  gtk_widget_set_visible (self->second, TRUE);
-  gtk_widget_grab_focus (entry);
-}
-
-typedef void (*DialogFunc) (AppWindow *window, CoreId animal);
-static const struct
-{
-  const char *label;
-  const char *kind; /* recorded at once, or */
-  DialogFunc dialog;
-  const char *pairs[3]; /* of the kind */
-} more[] = {
-  { NC_ ("journal button", "Move…"), NULL, app_dialog_move, { NULL } },
-  { NC_ ("journal button", "Edit…"), NULL, app_dialog_edit_animal, { NULL } },
-  { NC_ ("journal button", "Its home…"), NULL, app_dialog_home, { NULL } },
-  { NC_ ("journal button", "Measure…"), NULL, app_dialog_measure, { NULL } },
-  { NC_ ("journal button", "It is now…"), NULL, app_dialog_stage, { NULL } },
-  { NC_ ("journal button", "Read the sex…"), NULL, app_dialog_sex, { NULL } },
-  { NC_ ("journal button", "For pairing or sale…"), NULL, app_dialog_purpose, { NULL } },
-  { NC_ ("journal button", "Not needed: sex check"), "set", NULL, { "key=sex_check", "value=not_needed", NULL } },
-  { NC_ ("journal button", "Watered"), "watered", NULL, { NULL } },
-  { NC_ ("journal button", "Cleaned"), "cleaned", NULL, { NULL } },
-  { NC_ ("journal button", "Drank"), "drank", NULL, { NULL } },
-  { NC_ ("journal button", "Looks dead"), "looks_dead", NULL, { NULL } },
-  { NC_ ("journal button", "Died…"), NULL, app_dialog_died, { NULL } },
-  { NC_ ("journal button", "Left…"), NULL, app_dialog_left, { NULL } },
-  { NC_ ("journal button", "Escaped"), "escaped", NULL, { NULL } },
-};
-
-static void
-more_cb (GtkButton *button, AppQuick *self)
-{
-  gsize i = GPOINTER_TO_SIZE (g_object_get_data (G_OBJECT (button), "more"));
-  AppWindow *window = app_window_of (self);
-
-  leave_second (self);
-  if (more[i].dialog != NULL && window != NULL)
-    more[i].dialog (window, desk_subject_id (self->subject));
-  else if (more[i].kind != NULL)
-    record (self, more[i].kind, more[i].pairs);
-}
-
-static void
-ask_more (AppQuick *self)
-{
-  begin_second (self);
-  for (gsize i = 0; i < G_N_ELEMENTS (more); i++)
-    {
-      GtkWidget *button = gtk_button_new_with_label (g_dpgettext2 (NULL, "journal button", more[i].label));
-      GtkWidget *cell = gtk_flow_box_child_new ();
-
-      g_object_set_data (G_OBJECT (button), "more", GSIZE_TO_POINTER (i));
-      if (g_strcmp0 (more[i].kind, "cleaned") == 0)
-        gtk_widget_set_tooltip_text (button, words_caution_line (WORDS_LOCAL, WORDS_CAUTION_CLEANING));
-      g_signal_connect_object (button, "clicked", G_CALLBACK (more_cb), self, 0);
-      gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (cell), button);
-      gtk_widget_set_focusable (cell, FALSE);
-      gtk_flow_box_append (GTK_FLOW_BOX (self->second), cell);
-    }
-  show_second (self);
-}
-
 /* ---- the first row ---- */
 
 static void
@@ -485,7 +179,7 @@ count_plates (AppQuick *self)
 }
 
 static void
-press (AppQuick *self, QuickWhat what)
+press (AppQuick *self, AppQuickWhat what)
 {
   AppWindow *window = app_window_of (self);
 
@@ -493,24 +187,24 @@ press (AppQuick *self, QuickWhat what)
     return;
   switch (what)
     {
-    case QUICK_ATE: record_meal (self, "taken"); break;
-    case QUICK_PUT_IN: record_meal (self, "offered"); break;
-    case QUICK_REFUSED: record_meal (self, "refused"); break;
-    case QUICK_GONE: record_one (self, "gone", NULL, NULL); break;
-    case QUICK_MISTED: record_one (self, "misted", NULL, NULL); break;
-    case QUICK_LOOKED: record_one (self, "looked", NULL, NULL); break;
-    case QUICK_BELLY: ask_belly (self); break;
-    case QUICK_SIGN: ask_sign (self); break;
-    case QUICK_TROUBLE: ask_trouble (self); break;
-    case QUICK_NOTE: ask_note (self); break;
-    case QUICK_PHOTO: choose_picture (self); break;
-    case QUICK_COUNT: count_plates (self); break;
-    case QUICK_MORE: ask_more (self); break;
-    case QUICK_MOULTED:
+    case APP_QUICK_ATE: _app_quick_meal_record (self, "taken"); break;
+    case APP_QUICK_PUT_IN: _app_quick_meal_record (self, "offered"); break;
+    case APP_QUICK_REFUSED: _app_quick_meal_record (self, "refused"); break;
+    case APP_QUICK_GONE: _app_quick_record_one (self, "gone", NULL, NULL); break;
+    case APP_QUICK_MISTED: _app_quick_record_one (self, "misted", NULL, NULL); break;
+    case APP_QUICK_LOOKED: _app_quick_record_one (self, "looked", NULL, NULL); break;
+    case APP_QUICK_PHOTO: choose_picture (self); break;
+    case APP_QUICK_COUNT: count_plates (self); break;
+    case APP_QUICK_BELLY:
+    case APP_QUICK_SIGN:
+    case APP_QUICK_TROUBLE:
+    case APP_QUICK_NOTE:
+    case APP_QUICK_MORE: _app_quick_ask (self, what); break;
+    case APP_QUICK_MOULTED:
       if (window != NULL)
         app_dialog_moulted (window, desk_subject_id (self->subject));
       break;
-    case N_QUICK:
+    case APP_N_QUICK:
     default: break;
     }
 }
@@ -518,7 +212,7 @@ press (AppQuick *self, QuickWhat what)
 static void
 clicked_cb (GtkButton *button, AppQuick *self)
 {
-  press (self, (QuickWhat) GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "what")));
+  press (self, (AppQuickWhat) GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "what")));
 }
 
 /* The letter after the underscore of the translated label; 0 = none. */
@@ -569,26 +263,6 @@ app_quick_key (AppQuick *self, guint keyval)
   return FALSE;
 }
 
-static void
-fill_prey (AppQuick *self)
-{
-  GtkStringList *list = gtk_string_list_new (NULL);
-
-  gtk_string_list_append (list, C_ ("journal", "prey not said"));
-  for (int prey = 0; prey < CORE_N_PREY; prey++)
-    {
-      g_autofree char *name = words_prey (WORDS_LOCAL, prey, 0);
-
-      gtk_string_list_append (list, name);
-    }
-  self->prey = GTK_DROP_DOWN (gtk_drop_down_new (G_LIST_MODEL (list), NULL));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->prey), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("journal", "Prey"), -1);
-  self->number = GTK_SPIN_BUTTON (gtk_spin_button_new_with_range (0, 50, 1));
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self->number), C_ ("journal", "How many; 0: not said"));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->number), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  C_ ("journal", "How many"), -1);
-}
-
 /* The letter after the underscore, underlined always and not only while Alt is held: it is
  * pressed alone. */
 static char *
@@ -633,8 +307,6 @@ add_button (AppQuick *self, const QuickButton *what)
   gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (cell), button);
   gtk_widget_set_focusable (cell, FALSE);
   gtk_flow_box_append (GTK_FLOW_BOX (self->row), cell);
-  if (what->what == QUICK_PHOTO)
-    gtk_widget_set_tooltip_text (button, words_caution_line (WORDS_LOCAL, WORDS_CAUTION_PHOTO));
   self->buttons[what->what] = button;
 }
 
@@ -692,16 +364,14 @@ with_label_new (void)
   GtkWidget *label = gtk_label_new (NULL);
 
   gtk_label_set_markup (GTK_LABEL (label), markup);
+  gtk_widget_add_css_class (label, "dim");
   return label;
 }
 
 static void
 app_quick_init (AppQuick *self)
 {
-  GtkWidget *with = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
   GtkEventController *letters = gtk_event_controller_key_new ();
-  GtkWidget *label = with_label_new ();
-  GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->outer = gtk_box_new (GTK_ORIENTATION_VERTICAL, 9);
   gtk_widget_set_parent (self->outer, GTK_WIDGET (self));
@@ -709,18 +379,11 @@ app_quick_init (AppQuick *self)
   for (gsize i = 0; i < G_N_ELEMENTS (buttons); i++)
     add_button (self, &buttons[i]);
   gtk_box_append (GTK_BOX (self->outer), self->row);
-  fill_prey (self);
-  gtk_widget_add_css_class (label, "dim");
-  gtk_box_append (GTK_BOX (with), label);
-  gtk_box_append (GTK_BOX (with), GTK_WIDGET (self->number));
-  gtk_box_append (GTK_BOX (with), GTK_WIDGET (self->prey));
+  _app_quick_meal_init (self, with_label_new ());
   g_signal_connect_object (letters, "key-pressed", G_CALLBACK (letter_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), letters);
-  gtk_box_append (GTK_BOX (self->outer), with);
   self->second = flow_new ();
-  gtk_widget_set_visible (self->second, FALSE);
-  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (second_key_cb), self, 0);
-  gtk_widget_add_controller (self->second, keys);
+  _app_quick_ask_init (self);
   gtk_box_append (GTK_BOX (self->outer), self->second);
 }
 
@@ -730,25 +393,13 @@ app_quick_new (void)
   return g_object_new (APP_TYPE_QUICK, NULL);
 }
 
-/* What its feed task proposes; without one the prey stays "not said". */
-static const CorePreyOffer *
-proposed_prey (const DeskSubject *subject)
-{
-  const CorePlan *plan = desk_subject_plan (subject);
-
-  for (size_t i = 0; i < plan->tasks.n; i++)
-    if (plan->tasks.v[i].kind == CORE_TASK_FEED && plan->tasks.v[i].n_prey > 0)
-      return &plan->tasks.v[i].prey[0];
-  return NULL;
-}
-
 static void
-propose_prey (AppQuick *self)
+photo_caution (AppQuick *self)
 {
-  const CorePreyOffer *offer = proposed_prey (self->subject);
+  gboolean on = desk_caution_on (self->desk, WORDS_CAUTION_PHOTO);
 
-  gtk_drop_down_set_selected (self->prey, offer != NULL ? (guint) offer->prey + 1 : 0);
-  gtk_spin_button_set_value (self->number, offer != NULL ? offer->n : 0);
+  gtk_widget_set_tooltip_text (self->buttons[APP_QUICK_PHOTO],
+                               on ? words_caution_line (WORDS_LOCAL, WORDS_CAUTION_PHOTO) : NULL);
 }
 
 void
@@ -760,7 +411,7 @@ app_quick_set_subject (AppQuick *self, Desk *desk, DeskSubject *subject)
   same = subject != NULL && self->subject != NULL
          && core_id_equal (desk_subject_id (subject), desk_subject_id (self->subject));
   if (!same)
-    clear_second (self);
+    _app_quick_ask_end (self);
   g_set_object (&self->desk, desk);
   g_clear_pointer (&self->subject, desk_subject_unref);
   gtk_widget_set_visible (self->outer, subject != NULL && desk_subject_living (subject));
@@ -768,10 +419,12 @@ app_quick_set_subject (AppQuick *self, Desk *desk, DeskSubject *subject)
     return;
   self->subject = desk_subject_ref (subject);
   if (!same)
-    propose_prey (self);
-  gtk_widget_set_visible (gtk_widget_get_parent (self->buttons[QUICK_COUNT]),
+    _app_quick_meal_propose (self);
+  _app_quick_meal_refresh (self);
+  photo_caution (self);
+  gtk_widget_set_visible (gtk_widget_get_parent (self->buttons[APP_QUICK_COUNT]),
                           desk_subject_state (subject)->photos.n > 0);
   /* Adults do not moult: no sign, no moult to enter. */
-  gtk_widget_set_visible (gtk_widget_get_parent (self->buttons[QUICK_SIGN]), !desk_subject_state (subject)->adult);
-  gtk_widget_set_visible (gtk_widget_get_parent (self->buttons[QUICK_MOULTED]), !desk_subject_state (subject)->adult);
+  gtk_widget_set_visible (gtk_widget_get_parent (self->buttons[APP_QUICK_SIGN]), !desk_subject_state (subject)->adult);
+  gtk_widget_set_visible (gtk_widget_get_parent (self->buttons[APP_QUICK_MOULTED]), !desk_subject_state (subject)->adult);
 }

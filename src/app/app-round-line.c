@@ -7,6 +7,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-caution.h"
 #include "app/app-round-view.h"
 #include "app/app-view.h"
 #include "app/app-window.h"
@@ -25,6 +26,7 @@ struct _AppRoundLine
   GtkLabel *hint;
   GtkWidget *scroller;
   GtkGrid *lines;
+  GtkLabel *caution; /* what is fed can hurt */
 
   /* Owned */
   Desk *desk;
@@ -101,6 +103,7 @@ preview (AppRoundLine *self)
         }
     }
   gtk_widget_set_visible (self->scroller, made != NULL);
+  app_caution_set (self->caution, made != NULL ? desk_cautions_of_round (self->desk, made) : 0);
 }
 
 static gboolean
@@ -213,6 +216,7 @@ app_round_line_class_init (AppRoundLineClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, hint);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, scroller);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, lines);
+  gtk_widget_class_bind_template_child (widget_class, AppRoundLine, caution);
 }
 
 static void

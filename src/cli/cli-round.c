@@ -89,6 +89,18 @@ say_problems (const DeskRoundPreview *preview, const char *line)
   return CLI_CANNOT;
 }
 
+/* What is fed can hurt the keeper or the animal: said beside the answer, not in it. */
+static void
+say_cautions (Cli *cli, const DeskRoundPreview *preview)
+{
+  g_autofree char *text =
+    words_caution_lines (WORDS_LOCAL, desk_cautions_of_round (cli->desk, preview));
+  g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
+
+  for (gsize i = 0; lines[i] != NULL; i++)
+    g_printerr ("mantidary-cli: %s\n", lines[i]);
+}
+
 CliExit
 cli_round (Cli *cli)
 {
@@ -119,6 +131,7 @@ cli_round (Cli *cli)
   result = desk_sync_wait (&sync);
   if (!desk_round_write_finish (cli->desk, result, &n_written, &error))
     return cli_fail (error);
+  say_cautions (cli, preview);
   cli_out_open (&cli->out, NULL);
   cli_out_int (&cli->out, "written", (gint64) n_written);
   put_writes (cli, preview);

@@ -139,6 +139,8 @@ CoreTaskKind core_task_from_name (const char *name); /* CORE_N_TASKS when unknow
 const char *core_reach_name (CoreReach reach);
 const char *core_prey_name (int prey);            /* "house fly" */
 double core_prey_mm (int prey);                   /* typical length, mm; checks: feeder insects */
+/* Does handling it, or the culture that it comes from, cause asthma and rash? */
+bool core_prey_allergen (int prey);
 /* Does this prey fit? by the .5 × / 1 × rule and the profile's avoid list. */
 typedef enum { CORE_PREY_FITS, CORE_PREY_TOO_LARGE, CORE_PREY_NOT_FLYING, CORE_PREY_AVOID } CorePreyFit;
 CorePreyFit core_prey_fits (const CoreState *state, const CoreProfile *profile,

@@ -65,6 +65,15 @@ core_prey_name (int prey)
   return is_prey (prey) ? PREY[prey].name : "";
 }
 
+/* Roaches, locusts, the scales of moths, and fruit flies, which are tapped out of their culture;
+ * larger flies hatch from pupae. Common practice, no source. */
+bool
+core_prey_allergen (int prey)
+{
+  return prey == CORE_PREY_ROACH || prey == CORE_PREY_LOCUST || prey == CORE_PREY_MOTH ||
+         prey == CORE_PREY_MELANOGASTER || prey == CORE_PREY_HYDEI;
+}
+
 double
 core_prey_mm (int prey)
 {

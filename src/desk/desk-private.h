@@ -203,6 +203,8 @@ char *desk_value_setting (Desk *self,
                           const char *key,
                           const char *value,
                           GError **error);
+/* A `set` of the journal itself; NULL when never set. */
+const char *desk_journal_setting (Desk *self, const char *key);
 /* Which of the keeper's names a subject answers to; NOT_FOUND or AMBIGUOUS. */
 DeskRecord *desk_find_record (Desk *self, const char *label, gboolean ever, GError **error);
 gboolean desk_value_number_ok (const char *number);

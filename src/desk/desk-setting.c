@@ -82,12 +82,21 @@ after_prefix (const char *key, const char *prefix)
   return g_str_has_prefix (key, prefix) ? key + strlen (prefix) : NULL;
 }
 
+static gboolean
+is_caution (const char *name)
+{
+  for (int i = 0; i < WORDS_N_CAUTIONS; i++)
+    if (strcmp (words_caution_id ((WordsCaution) i), name) == 0)
+      return TRUE;
+  return FALSE;
+}
+
 static const Setting *
 find_setting (const char *key)
 {
   const char *name = after_prefix (key, caution.key);
 
-  if (name != NULL && *name != '\0')
+  if (name != NULL && is_caution (name))
     return &caution;
   for (gsize i = 0; i < G_N_ELEMENTS (settings); i++)
     if (strcmp (settings[i].key, key) == 0)
@@ -144,7 +153,9 @@ no_setting (const char *key, GError **error)
 
   for (gsize i = 0; i < G_N_ELEMENTS (settings); i++)
     g_string_append_printf (known, "%s, ", settings[i].key);
-  g_string_append (known, "interval.TASK, caution.NAME");
+  g_string_append (known, "interval.TASK");
+  for (int i = 0; i < WORDS_N_CAUTIONS; i++)
+    g_string_append_printf (known, ", %s%s", caution.key, words_caution_id ((WordsCaution) i));
   list = g_string_free (known, FALSE);
   desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_SETTING_UNKNOWN, key, list, NULL);
   return NULL;

@@ -167,8 +167,8 @@ desk_journal_id (Desk *self)
   return (CoreId){ 0 };
 }
 
-static const char *
-journal_setting (Desk *self, const char *key)
+const char *
+desk_journal_setting (Desk *self, const char *key)
 {
   DeskRecord *record = desk_collection_record (&self->all, desk_journal_id (self));
 
@@ -178,13 +178,13 @@ journal_setting (Desk *self, const char *key)
 gboolean
 desk_is_demo (Desk *self)
 {
-  return g_strcmp0 (journal_setting (self, "demo"), "yes") == 0;
+  return g_strcmp0 (desk_journal_setting (self, "demo"), "yes") == 0;
 }
 
 int
 desk_scheme (Desk *self)
 {
-  return g_strcmp0 (journal_setting (self, "scheme"), "2") == 0 ? 2 : 1;
+  return g_strcmp0 (desk_journal_setting (self, "scheme"), "2") == 0 ? 2 : 1;
 }
 
 DeskFault

@@ -21,6 +21,7 @@
 #include "core/core-round.h"
 #include "core/core-sex.h"
 #include "core/core-state.h"
+#include "words/words.h"
 
 #define DESK_TYPE_DESK (desk_get_type ())
 G_DECLARE_FINAL_TYPE (Desk, desk, DESK, DESK, GObject)
@@ -236,6 +237,14 @@ void desk_round_write_async (Desk *self, CoreId place, const char *line,
                              const CoreRoundTerm *terms, gsize n_terms, CoreDay day,
                              GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 gboolean desk_round_write_finish (Desk *self, GAsyncResult *result, gsize *n_written, GError **error);
+
+/* ---- cautions --------------------------------------------------------------- */
+
+/* All are on until the keeper switches one off: `set caution.NAME` on the journal. */
+gboolean desk_caution_on (Desk *self, WordsCaution caution);
+/* What comes with it and is not switched off: bits 1 << WordsCaution. */
+unsigned desk_cautions_of_prey (Desk *self, int prey);
+unsigned desk_cautions_of_round (Desk *self, const DeskRoundPreview *preview);
 
 /* ---- photos ----------------------------------------------------------------- */
 

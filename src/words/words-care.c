@@ -152,7 +152,8 @@ static const WordsTerm caution_lines[] = {
   [WORDS_CAUTION_CLEANING] = TERM ("caution line", "Vinegar only in an empty home; rinse, let dry; never together with "
                                                    "chlorine cleaner: poison gas."),
   [WORDS_CAUTION_ALLERGY]
-  = TERM ("caution line", "Roaches, locusts and old droppings can cause asthma: gloves, fresh air."),
+  = TERM ("caution line", "Roaches, locusts, fly cultures, moth scales and old droppings can cause "
+                           "asthma and rash: gloves, fresh air."),
   [WORDS_CAUTION_FRIDGE] = TERM ("caution line", "In the fridge only closed, labelled, apart from food."),
   [WORDS_CAUTION_CHILDREN] = TERM ("caution line", "Children only with an adult; wash hands before and after."),
   [WORDS_CAUTION_RELEASE] = TERM ("caution line", "Never let a foreign animal out. Check your local law."),
@@ -171,4 +172,32 @@ words_caution_line (WordsLang lang, WordsCaution caution)
   if ((gsize) caution >= G_N_ELEMENTS (caution_lines))
     caution = WORDS_CAUTION_HEAT;
   return T_ (lang, caution_lines[caution].context, caution_lines[caution].text);
+}
+
+char *
+words_caution_lines (WordsLang lang, unsigned which)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  for (int i = 0; i < WORDS_N_CAUTIONS; i++)
+    if ((which & 1u << i) != 0)
+      g_string_append_printf (text, "%s%s", text->len > 0 ? "\n" : "",
+                              words_caution_line (lang, (WordsCaution) i));
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
+const char *
+words_caution_id (WordsCaution caution)
+{
+  static const char *const ids[] = {
+    [WORDS_CAUTION_HEAT] = "heat",         [WORDS_CAUTION_ELECTRICITY] = "electricity",
+    [WORDS_CAUTION_POISON] = "poison",     [WORDS_CAUTION_CLEANING] = "cleaning",
+    [WORDS_CAUTION_ALLERGY] = "allergy",   [WORDS_CAUTION_FRIDGE] = "fridge",
+    [WORDS_CAUTION_CHILDREN] = "children", [WORDS_CAUTION_RELEASE] = "release",
+    [WORDS_CAUTION_POST] = "post",         [WORDS_CAUTION_CRICKETS] = "crickets",
+    [WORDS_CAUTION_PHOTO] = "photo",
+  };
+  G_STATIC_ASSERT (G_N_ELEMENTS (ids) == WORDS_N_CAUTIONS);
+
+  return (gsize) caution < G_N_ELEMENTS (ids) ? ids[caution] : "";
 }

@@ -9,6 +9,7 @@
 #include "app/app-animal-page.h"
 #include "app/app-boards.h"
 #include "app/app-calendar-page.h"
+#include "app/app-cautions-page.h"
 #include "app/app-cup.h"
 #include "app/app-help.h"
 #include "app/app-past-page.h"
@@ -70,7 +71,7 @@ static const struct
   { "animal-page", app_animal_page_new },
   { "boards", app_boards_new },
   { "calendar-page", app_calendar_page_new },
-  { "cautions", app_help_cautions_page },
+  { "cautions", app_cautions_page_new },
   { "columns", columns_new },
   { "cup", app_cup_new },
   { "emergency", app_help_emergency_page },

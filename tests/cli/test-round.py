@@ -234,6 +234,28 @@ def test_an_earlier_day():
     assert "fed" in kinds(j, "1", "2026-05-31")
 
 
+def test_cautions_stand_on_stderr():
+    allergy = ("mantidary-cli: Roaches, locusts, fly cultures, moth scales and old droppings can cause asthma and "
+               "rash: gloves, fresh air.\n")
+    crickets = "mantidary-cli: Crickets bite an animal that moults: take them out the same evening.\n"
+    j = shelf()
+    for line, said in (("1 fed 1 roach", allergy), ("2 ate 1 locust", allergy), ("all misted; 3 refused moths", allergy),
+                       ("1 fed 2 crickets", crickets), ("1 fed 1 roach; 2 fed 1 cricket", allergy + crickets),
+                       ("1 fed 2 house flies", ""), ("all misted", "")):
+        done = j.run("round", "A", line)
+        equal((done.code, done.err), (0, said))
+        keys(done.json, "written", "writes", "left_out")
+        equal(set(done.json), {"written", "writes", "left_out"})
+    # What is refused is not fed.
+    assert "asthma" not in j.no(1, "round", "A", "1 fed 1 roach; 99 refused")
+    j.record("journal", "set", "key=caution.allergy", "value=off")
+    equal(j.run("round", "A", "1 fed 1 roach").err, "")
+    equal(j.run("round", "A", "1 fed 1 cricket").err, crickets)
+    j.ok("undo")
+    j.record("journal", "set", "key=caution.allergy", "value=on")
+    equal(j.run("round", "A", "1 fed 1 roach").err, allergy)
+
+
 def test_text_lists_what_was_written():
     j = shelf()
     text = j.ok("round", "A", "fed hydei; 3 refused", as_json=False)

@@ -309,7 +309,7 @@ def test_settings_are_known_or_refused():
     before = j.n_entries()
     for bad in (("foo", "1"), ("interval.dance", "3"), ("interval.feed", "often"),
                 ("interval.feed", "0"), ("interval.feed", "5-3"), ("gravid", "perhaps"),
-                ("rest", "winter"), ("purpose", "fun"), ("sex_check", "later"), ("caution.", "off"),
+                ("rest", "winter"), ("purpose", "fun"), ("sex_check", "later"), ("caution.", "off"), ("caution.sun", "off"),
                 ("caution.heat", "maybe"), ("scheme", "3"), ("demo_day", "soon")):
         error = j.no(1, "record", "1", "set", f"key={bad[0]}", f"value={bad[1]}")
         assert bad[0] in error or bad[0].split(".")[-1] in error, error

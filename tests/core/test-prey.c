@@ -24,6 +24,20 @@ test_lengths (void)
   g_assert_cmpstr (core_prey_name (99), ==, "");
 }
 
+/* Roaches, locusts, fly cultures, moth scales: common practice, no source. */
+static void
+test_allergens (void)
+{
+  static const int yes[] = { CORE_PREY_ROACH, CORE_PREY_LOCUST, CORE_PREY_MOTH, CORE_PREY_MELANOGASTER, CORE_PREY_HYDEI };
+  int n = 0;
+
+  for (size_t i = 0; i < G_N_ELEMENTS (yes); i++)
+    g_assert_true (core_prey_allergen (yes[i]));
+  for (int prey = -1; prey <= CORE_N_PREY; prey++)
+    n += core_prey_allergen (prey) ? 1 : 0;
+  g_assert_cmpint (n, ==, (int) G_N_ELEMENTS (yes));
+}
+
 static void
 measured (PlanCase *c, int moults, const char *body)
 {
@@ -511,6 +525,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/prey/lengths", test_lengths);
+  g_test_add_func ("/prey/allergens", test_allergens);
   g_test_add_func ("/prey/fits", test_fits);
   g_test_add_func ("/prey/offer", test_offer);
   g_test_add_func ("/prey/ladder", test_ladder);

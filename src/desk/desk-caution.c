@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-caution.c — which cautions belong to what is being done, and are not switched off. */
+#include "desk/desk-private.h"
+
+gboolean
+desk_caution_on (Desk *self, WordsCaution caution)
+{
+  g_autofree char *key = g_strconcat ("caution.", words_caution_id (caution), NULL);
+
+  g_return_val_if_fail (DESK_IS_DESK (self), TRUE);
+  return g_strcmp0 (desk_journal_setting (self, key), "off") != 0;
+}
+
+static unsigned
+bit_of (Desk *self, WordsCaution caution)
+{
+  return desk_caution_on (self, caution) ? 1u << caution : 0;
+}
+
+unsigned
+desk_cautions_of_prey (Desk *self, int prey)
+{
+  if (core_prey_allergen (prey))
+    return bit_of (self, WORDS_CAUTION_ALLERGY);
+  return prey == CORE_PREY_CRICKET ? bit_of (self, WORDS_CAUTION_CRICKETS) : 0;
+}
+
+unsigned
+desk_cautions_of_round (Desk *self, const DeskRoundPreview *preview)
+{
+  unsigned cautions = 0;
+
+  for (gsize i = 0; i < preview->plan.n_writes; i++)
+    if (preview->plan.writes[i].prey >= 0)
+      cautions |= desk_cautions_of_prey (self, preview->plan.writes[i].prey);
+  return cautions;
+}
