@@ -7,6 +7,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-animal-page.h"
+#include "app/app-cautions-page.h"
 #include "app/app-form.h"
 #include "app/app-pages.h"
 #include "app/app-settings.h"
@@ -136,6 +137,8 @@ show_page_raw (AppWindow *self, const char *name)
   g_object_set (self->nav_calendar, "active", g_str_equal (name, "calendar"), NULL);
   if (APP_IS_ANIMAL_PAGE (page))
     app_animal_page_focus (APP_ANIMAL_PAGE (page));
+  else if (APP_IS_CAUTIONS_PAGE (page))
+    gtk_widget_grab_focus (page);
   else if (!APP_IS_SHELVES_PAGE (page) || !app_shelves_page_focus_cups (APP_SHELVES_PAGE (page)))
     gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
 }

@@ -160,6 +160,8 @@ test_page (Room *room, gconstpointer data)
   g_assert_null (switch_of (page, WORDS_CAUTION_CHILDREN)); /* no line, no switch */
   gtk_test_accessible_assert_property (knob, GTK_ACCESSIBLE_PROPERTY_LABEL,
                                        "Heat: show its line where the matter comes up");
+  app_window_show_page (room->window, "cautions");
+  g_assert_true (GTK_IS_SCROLLED_WINDOW (gtk_root_get_focus (GTK_ROOT (room->window)))); /* Space switches nothing */
   set_switch (room, WORDS_CAUTION_HEAT, FALSE);
   APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved."));
   app_dialog_edit_place (room->window, desk_subject_id (room->shelf_a));
