@@ -20,7 +20,7 @@
 
 struct _AppAnimalPage
 {
-  GtkWidget parent_instance;
+  AppDeskPage parent_instance;
 
   /* Children, borrowed */
   GtkWidget *scroller;
@@ -43,20 +43,10 @@ struct _AppAnimalPage
   GtkBox *size;
 
   /* Owned */
-  Desk *desk;
-  GSignalGroup *desk_signals;
   DeskSubject *subject;
 };
 
-G_DEFINE_FINAL_TYPE (AppAnimalPage, app_animal_page, GTK_TYPE_WIDGET)
-
-enum
-{
-  PROP_0,
-  PROP_DESK,
-  N_PROPS
-};
-static GParamSpec *props[N_PROPS];
+G_DEFINE_FINAL_TYPE (AppAnimalPage, app_animal_page, APP_TYPE_DESK_PAGE)
 
 /* ---- left ---- */
 
@@ -81,9 +71,9 @@ origin_text (AppAnimalPage *self, const WordsView *view)
 
       g_string_append_printf (text, C_ ("animal", "%scame %s"), text->len > 0 ? " · " : "", day);
     }
-  if (app_shelf_of (self->desk, self->subject, &shelf))
+  if (app_shelf_of (app_desk_page_desk (self), self->subject, &shelf))
     {
-      g_autoptr (DeskSubject) place = desk_get (self->desk, shelf);
+      g_autoptr (DeskSubject) place = desk_get (app_desk_page_desk (self), shelf);
 
       g_string_append_printf (text, "%s%s", text->len > 0 ? " · " : "", app_place_name (place));
     }
@@ -173,7 +163,7 @@ fill_forecast (AppAnimalPage *self, const WordsView *view)
     }
   gtk_label_set_label (self->chances, chances);
   gtk_widget_set_visible (GTK_WIDGET (self->chances), days);
-  app_range_chart_set (self->chart, self->desk, forecast);
+  app_range_chart_set (self->chart, app_desk_page_desk (self), forecast);
   gtk_widget_set_visible (GTK_WIDGET (self->chart), days);
   fill_moved (self, view, forecast);
   if (forecast->has_adult && days)
@@ -277,7 +267,7 @@ fill_photos (AppAnimalPage *self, const WordsView *view)
       g_autofree char *day = words_day (view, photo->day, WORDS_DAY_SHORT);
       g_autofree char *words = g_strdup_printf (C_ ("animal", "photo of %s"), day);
 
-      gtk_box_append (self->photos, app_photo_row_new (self->desk, desk_subject_id (self->subject), photo->entry, 168, words));
+      gtk_box_append (self->photos, app_photo_row_new (app_desk_page_desk (self), desk_subject_id (self->subject), photo->entry, 168, words));
       app_text (GTK_WIDGET (self->photos), words, "dim");
     }
 }
@@ -286,7 +276,7 @@ static void
 fill_size (AppAnimalPage *self, const WordsView *view)
 {
   const CoreState *state = desk_subject_state (self->subject);
-  CoreGrowth next = desk_growth (self->desk, self->subject, CORE_DIM_BODY, -1);
+  CoreGrowth next = desk_growth (app_desk_page_desk (self), self->subject, CORE_DIM_BODY, -1);
 
   app_box_empty (self->size);
   if (!next.known || state->adult || !desk_subject_living (self->subject))
@@ -305,19 +295,19 @@ refresh (AppAnimalPage *self)
   WordsView view;
 
   gtk_widget_set_visible (self->scroller, self->subject != NULL);
-  if (self->desk == NULL || self->subject == NULL)
+  if (app_desk_page_desk (self) == NULL || self->subject == NULL)
     return;
-  view = app_view (self->desk);
+  view = app_view (app_desk_page_desk (self));
   fill_head (self, &view);
   fill_forecast (self, &view);
   fill_due (self, &view);
   fill_sex (self, &view);
   fill_photos (self, &view);
   fill_size (self, &view);
-  app_quick_set_subject (self->quick, self->desk, self->subject);
-  app_ended_set_subject (self->ended, self->desk, self->subject);
+  app_quick_set_subject (self->quick, app_desk_page_desk (self), self->subject);
+  app_ended_set_subject (self->ended, app_desk_page_desk (self), self->subject);
   gtk_widget_set_visible (GTK_WIDGET (self->quick_heading), desk_subject_living (self->subject));
-  app_timeline_set (self->timeline, self->desk, self->subject);
+  app_timeline_set (self->timeline, app_desk_page_desk (self), self->subject);
 }
 
 static void
@@ -325,24 +315,24 @@ reload (AppAnimalPage *self)
 {
   CoreId id;
 
-  if (self->desk == NULL || self->subject == NULL)
+  if (app_desk_page_desk (self) == NULL || self->subject == NULL)
     return;
   id = desk_subject_id (self->subject);
   g_clear_pointer (&self->subject, desk_subject_unref);
-  self->subject = desk_get (self->desk, id);
+  self->subject = desk_get (app_desk_page_desk (self), id);
   refresh (self);
 }
 
 static void
-changed_cb (Desk *desk, DeskSubject *subject, AppAnimalPage *self)
+changed (AppDeskPage *page, DeskSubject *subject)
 {
-  reload (self);
+  reload (APP_ANIMAL_PAGE (page));
 }
 
 static void
-today_cb (Desk *desk, AppAnimalPage *self)
+today_changed (AppDeskPage *page)
 {
-  reload (self);
+  reload (APP_ANIMAL_PAGE (page));
 }
 
 static gboolean
@@ -370,17 +360,10 @@ drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, AppAnim
 /* ---- object ---- */
 
 static void
-set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+desk_set (AppDeskPage *page)
 {
-  AppAnimalPage *self = APP_ANIMAL_PAGE (object);
+  AppAnimalPage *self = APP_ANIMAL_PAGE (page);
 
-  if (id != PROP_DESK)
-    {
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-      return;
-    }
-  g_set_object (&self->desk, g_value_get_object (value));
-  g_signal_group_set_target (self->desk_signals, self->desk);
   g_clear_pointer (&self->subject, desk_subject_unref);
   app_timeline_set (self->timeline, NULL, NULL);
   app_quick_set_subject (self->quick, NULL, NULL);
@@ -393,23 +376,17 @@ dispose (GObject *object)
 {
   AppAnimalPage *self = APP_ANIMAL_PAGE (object);
 
-  if (self->desk_signals != NULL)
-    g_signal_group_set_target (self->desk_signals, NULL);
-  g_clear_object (&self->desk_signals);
-  g_clear_object (&self->desk);
   g_clear_pointer (&self->subject, desk_subject_unref);
-  g_clear_pointer (&self->scroller, gtk_widget_unparent);
   G_OBJECT_CLASS (app_animal_page_parent_class)->dispose (object);
 }
 
 static void
 app_animal_page_class_init (AppAnimalPageClass *klass)
 {
-  G_OBJECT_CLASS (klass)->set_property = set_property;
   G_OBJECT_CLASS (klass)->dispose = dispose;
-  props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
-  g_object_class_install_properties (G_OBJECT_CLASS (klass), N_PROPS, props);
-  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
+  APP_DESK_PAGE_CLASS (klass)->changed = changed;
+  APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
 }
 
 static GtkWidget *
@@ -490,9 +467,6 @@ app_animal_page_init (AppAnimalPage *self)
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
   g_signal_connect_object (drop, "drop", G_CALLBACK (drop_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drop));
-  self->desk_signals = g_signal_group_new (DESK_TYPE_DESK);
-  g_signal_group_connect_object (self->desk_signals, "changed", G_CALLBACK (changed_cb), self, 0);
-  g_signal_group_connect_object (self->desk_signals, "today-changed", G_CALLBACK (today_cb), self, 0);
   refresh (self);
 }
 
@@ -515,8 +489,8 @@ app_animal_page_set_animal (AppAnimalPage *self, CoreId animal)
   g_return_if_fail (APP_IS_ANIMAL_PAGE (self));
 
   g_clear_pointer (&self->subject, desk_subject_unref);
-  if (self->desk != NULL)
-    self->subject = desk_get (self->desk, animal);
+  if (app_desk_page_desk (self) != NULL)
+    self->subject = desk_get (app_desk_page_desk (self), animal);
   refresh (self);
   /* Once the new page has its size; before that the old place would come back. */
   g_idle_add_full (G_PRIORITY_LOW, to_top_cb, g_object_ref (self->scroller), g_object_unref);

@@ -2,10 +2,10 @@
 /* app-animal-page.h — one animal: its sentence, timeline, photos, forecast with reasons. */
 #pragma once
 
-#include "app/app-types.h"
+#include "app/app-desk-page.h"
 
 #define APP_TYPE_ANIMAL_PAGE (app_animal_page_get_type ())
-G_DECLARE_FINAL_TYPE (AppAnimalPage, app_animal_page, APP, ANIMAL_PAGE, GtkWidget)
+G_DECLARE_FINAL_TYPE (AppAnimalPage, app_animal_page, APP, ANIMAL_PAGE, AppDeskPage)
 
 /* Property "desk". */
 GtkWidget *app_animal_page_new (void);

@@ -21,7 +21,7 @@
 
 struct _AppBenchPage
 {
-  GtkWidget parent_instance;
+  AppDeskPage parent_instance;
 
   /* Children, borrowed */
   GtkWidget *box;
@@ -40,7 +40,6 @@ struct _AppBenchPage
   AppSteps *steps;
 
   /* Owned */
-  Desk *desk;
   BenchModel *model;
   GSignalGroup *model_signals;
   GCancellable *cancellable;
@@ -50,15 +49,7 @@ struct _AppBenchPage
   gboolean recording;
 };
 
-G_DEFINE_FINAL_TYPE (AppBenchPage, app_bench_page, GTK_TYPE_WIDGET)
-
-enum
-{
-  PROP_0,
-  PROP_DESK,
-  N_PROPS
-};
-static GParamSpec *props[N_PROPS];
+G_DEFINE_FINAL_TYPE (AppBenchPage, app_bench_page, APP_TYPE_DESK_PAGE)
 
 /* ---- what stands there ---- */
 
@@ -74,17 +65,17 @@ static void
 show_title (AppBenchPage *self)
 {
   DeskSubject *subject = bench_model_subject (self->model);
-  WordsView view = app_view (self->desk);
+  WordsView view = app_view (app_desk_page_desk (self));
   g_autofree char *stage = words_stage (&view, desk_subject_state (subject));
   g_autofree char *day = NULL;
   g_autofree char *text = NULL;
   DeskPhoto info;
   CoreDay taken = CORE_DAY_NONE;
 
-  if (desk_photo_info (self->desk, self->photo, &info))
+  if (desk_photo_info (app_desk_page_desk (self), self->photo, &info))
     taken = info.taken;
-  if (taken == CORE_DAY_NONE && desk_entry (self->desk, self->photo) != NULL)
-    taken = desk_entry (self->desk, self->photo)->day;
+  if (taken == CORE_DAY_NONE && desk_entry (app_desk_page_desk (self), self->photo) != NULL)
+    taken = desk_entry (app_desk_page_desk (self), self->photo)->day;
   if (taken == CORE_DAY_NONE)
     day = g_strdup (C_ ("bench", "picture"));
   else
@@ -117,7 +108,7 @@ refresh (AppBenchPage *self)
   gtk_widget_set_visible (GTK_WIDGET (self->count), !last);
   gtk_widget_set_visible (GTK_WIDGET (self->verdict), last);
   if (last)
-    app_verdict_show (self->verdict, self->desk, self->model);
+    app_verdict_show (self->verdict, app_desk_page_desk (self), self->model);
   else
     app_count_show (self->count, self->model);
 }
@@ -220,21 +211,21 @@ app_bench_page_open (AppBenchPage *self, CoreId animal, CoreId photo)
   g_autoptr (DeskSubject) subject = NULL;
 
   g_return_if_fail (APP_IS_BENCH_PAGE (self));
-  if (self->desk == NULL)
+  if (app_desk_page_desk (self) == NULL)
     return;
   if (self->loaded && core_id_equal (self->photo, photo))
     return; /* as it was left */
   drop_model (self);
   self->photo = photo;
   gtk_label_set_label (self->title, C_ ("bench", "Photo bench"));
-  subject = desk_get (self->desk, animal);
+  subject = desk_get (app_desk_page_desk (self), animal);
   if (subject == NULL)
     {
       show_words (self, C_ ("bench", "This animal is not in the journal any more."), TRUE);
       return;
     }
   show_words (self, C_ ("bench", "Reading the picture…"), FALSE);
-  self->model = bench_model_new (self->desk, subject, photo);
+  self->model = bench_model_new (app_desk_page_desk (self), subject, photo);
   self->cancellable = g_cancellable_new ();
   bench_model_load_async (self->model, self->cancellable, loaded_cb, g_object_ref (self));
 }
@@ -374,14 +365,11 @@ key_cb (GtkEventControllerKey *controller,
 /* ---- object ---- */
 
 static void
-set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+desk_set (AppDeskPage *page)
 {
-  AppBenchPage *self = APP_BENCH_PAGE (object);
+  AppBenchPage *self = APP_BENCH_PAGE (page);
 
-  if (id != PROP_DESK)
-    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-  else if (g_set_object (&self->desk, g_value_get_object (value)))
-    drop_model (self);
+  drop_model (self);
 }
 
 static void
@@ -391,23 +379,16 @@ app_bench_page_dispose (GObject *object)
 
   if (self->box != NULL)
     drop_model (self);
-  g_clear_pointer (&self->box, gtk_widget_unparent);
+  self->box = NULL; /* gone with its parent */
   g_clear_object (&self->model_signals);
-  g_clear_object (&self->desk);
   G_OBJECT_CLASS (app_bench_page_parent_class)->dispose (object);
 }
 
 static void
 app_bench_page_class_init (AppBenchPageClass *klass)
 {
-  GObjectClass *object_class = G_OBJECT_CLASS (klass);
-
-  object_class->dispose = app_bench_page_dispose;
-  object_class->set_property = set_property;
-  props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK,
-                                          G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
-  g_object_class_install_properties (object_class, N_PROPS, props);
-  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  G_OBJECT_CLASS (klass)->dispose = app_bench_page_dispose;
+  APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
 }
 
 static GtkWidget *

@@ -2,11 +2,11 @@
 /* app-bench-page.h — the photo bench: canvas, strip, steps and verdict over one BenchModel. */
 #pragma once
 
-#include "app/app-types.h"
+#include "app/app-desk-page.h"
 #include "desk/bench-model.h"
 
 #define APP_TYPE_BENCH_PAGE (app_bench_page_get_type ())
-G_DECLARE_FINAL_TYPE (AppBenchPage, app_bench_page, APP, BENCH_PAGE, GtkWidget)
+G_DECLARE_FINAL_TYPE (AppBenchPage, app_bench_page, APP, BENCH_PAGE, AppDeskPage)
 
 /* Property "desk". */
 GtkWidget *app_bench_page_new (void);

@@ -19,7 +19,7 @@
 
 struct _AppCalendarPage
 {
-  GtkWidget parent_instance;
+  AppDeskPage parent_instance;
 
   /* Children, borrowed */
   GtkWidget *scroller;
@@ -29,8 +29,6 @@ struct _AppCalendarPage
   GtkDropDown *place;
 
   /* Owned */
-  Desk *desk;
-  GSignalGroup *desk_signals;
   DeskPlan *plan;
   GArray *places; /* CoreId, one per row of `place`; the first is none */
   CoreId shown;   /* the place whose tasks are listed; none = all */
@@ -38,15 +36,7 @@ struct _AppCalendarPage
   gboolean filling;
 };
 
-G_DEFINE_FINAL_TYPE (AppCalendarPage, app_calendar_page, GTK_TYPE_WIDGET)
-
-enum
-{
-  PROP_0,
-  PROP_DESK,
-  N_PROPS
-};
-static GParamSpec *props[N_PROPS];
+G_DEFINE_FINAL_TYPE (AppCalendarPage, app_calendar_page, APP_TYPE_DESK_PAGE)
 
 /* What a row stands for; kept on the row. */
 typedef struct
@@ -136,7 +126,7 @@ sort_cb (GtkListBoxRow *a, GtkListBoxRow *b, gpointer data)
 static char *
 day_title (AppCalendarPage *self, CoreDay day)
 {
-  WordsView view = app_view (self->desk);
+  WordsView view = app_view (app_desk_page_desk (self));
   g_autofree char *full = words_day (&view, day, WORDS_DAY_FULL);
 
   if (day == view.today)
@@ -221,8 +211,8 @@ writing_new (AppCalendarPage *self, char *text)
 static char *
 task_text (AppCalendarPage *self, const RowInfo *info)
 {
-  WordsView view = app_view (self->desk);
-  g_autoptr (DeskSubject) subject = desk_get (self->desk, info->subject);
+  WordsView view = app_view (app_desk_page_desk (self));
+  g_autoptr (DeskSubject) subject = desk_get (app_desk_page_desk (self), info->subject);
   g_autofree char *title = words_task_title (&view, &info->task);
 
   return g_strdup_printf ("%s: %s", subject != NULL ? row_label (subject) : "", title);
@@ -237,7 +227,7 @@ done (AppCalendarPage *self, GtkListBoxRow *row)
   if (info->held || info->later)
     return;
   task = task_text (self, info);
-  desk_task_done_async (self->desk, &info->task, finished_cb,
+  desk_task_done_async (app_desk_page_desk (self), &info->task, finished_cb,
                         writing_new (self, g_strdup_printf (C_ ("calendar", "Done: %s. Ctrl+Z takes it back."), task)));
 }
 
@@ -245,7 +235,7 @@ static void
 put_off (AppCalendarPage *self, GtkListBoxRow *row)
 {
   RowInfo *info = info_of (row);
-  WordsView view = app_view (self->desk);
+  WordsView view = app_view (app_desk_page_desk (self));
   CoreDay until = MAX (view.today, info->task.due) + 1;
   g_autofree char *task = NULL;
   g_autofree char *day = NULL;
@@ -255,7 +245,7 @@ put_off (AppCalendarPage *self, GtkListBoxRow *row)
   task = task_text (self, info);
   day = words_day (&view, until, WORDS_DAY_SHORT);
   desk_task_put_off_async (
-    self->desk, &info->task, until, finished_cb,
+    app_desk_page_desk (self), &info->task, until, finished_cb,
     writing_new (self, g_strdup_printf (C_ ("calendar", "Put off to %s: %s. Ctrl+Z takes it back."), day, task)));
 }
 
@@ -282,7 +272,7 @@ activated_cb (GtkListBox *list, GtkListBoxRow *row, AppCalendarPage *self)
 {
   AppWindow *window = app_window_of (self);
   RowInfo *info = info_of (row);
-  g_autoptr (DeskSubject) subject = desk_get (self->desk, info->subject);
+  g_autoptr (DeskSubject) subject = desk_get (app_desk_page_desk (self), info->subject);
 
   if (window == NULL || subject == NULL)
     return;
@@ -508,7 +498,7 @@ chosen_place (AppCalendarPage *self)
 static void
 fill_places (AppCalendarPage *self)
 {
-  g_autoptr (GPtrArray) places = desk_places (self->desk);
+  g_autoptr (GPtrArray) places = desk_places (app_desk_page_desk (self));
   g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
   CoreId now = chosen_place (self);
   CoreId none = { { 0 } };
@@ -566,19 +556,19 @@ focused_index (AppCalendarPage *self)
 static void
 fill (AppCalendarPage *self, CoreId place)
 {
-  WordsView view = app_view (self->desk);
+  WordsView view = app_view (app_desk_page_desk (self));
   g_autoptr (GPtrArray) animals = NULL;
   GtkListBoxRow *row;
   int focus = focused_index (self);
 
   self->shown = place;
   g_clear_pointer (&self->plan, desk_plan_free);
-  self->plan = desk_plan (self->desk, view.today, view.today + self->days - 1, place);
+  self->plan = desk_plan (app_desk_page_desk (self), view.today, view.today + self->days - 1, place);
   /* Rows, not children: a header is a child too, and GTK makes a removed one anew, for ever. */
   while ((row = gtk_list_box_get_row_at_index (self->list, 0)) != NULL)
     gtk_list_box_remove (self->list, GTK_WIDGET (row));
   add_tasks (self, &view);
-  animals = core_id_is_none (place) ? desk_animals (self->desk) : desk_animals_on (self->desk, place);
+  animals = core_id_is_none (place) ? desk_animals (app_desk_page_desk (self)) : desk_animals_on (app_desk_page_desk (self), place);
   for (guint i = 0; i < animals->len; i++)
     add_alone (self, &view, g_ptr_array_index (animals, i));
   set_sentence (self, &view);
@@ -594,29 +584,29 @@ fill (AppCalendarPage *self, CoreId place)
 static void
 refresh (AppCalendarPage *self)
 {
-  if (self->desk == NULL || !gtk_widget_get_mapped (GTK_WIDGET (self)))
+  if (app_desk_page_desk (self) == NULL || !gtk_widget_get_mapped (GTK_WIDGET (self)))
     return;
   fill_places (self);
   fill (self, chosen_place (self));
 }
 
 static void
-changed_cb (Desk *desk, DeskSubject *subject, AppCalendarPage *self)
+changed (AppDeskPage *page, DeskSubject *subject)
 {
-  refresh (self);
+  refresh (APP_CALENDAR_PAGE (page));
 }
 
 static void
-today_cb (Desk *desk, AppCalendarPage *self)
+today_changed (AppDeskPage *page)
 {
-  refresh (self);
+  refresh (APP_CALENDAR_PAGE (page));
 }
 
 static void
 place_cb (GtkDropDown *place, GParamSpec *pspec, AppCalendarPage *self)
 {
   /* The list of places stays as it is here: a model set inside this signal would raise it again. */
-  if (!self->filling && self->desk != NULL && !core_id_equal (chosen_place (self), self->shown))
+  if (!self->filling && app_desk_page_desk (self) != NULL && !core_id_equal (chosen_place (self), self->shown))
     fill (self, chosen_place (self));
 }
 
@@ -630,17 +620,10 @@ more_cb (GtkButton *button, AppCalendarPage *self)
 /* ---- object ---- */
 
 static void
-set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+desk_set (AppDeskPage *page)
 {
-  AppCalendarPage *self = APP_CALENDAR_PAGE (object);
+  AppCalendarPage *self = APP_CALENDAR_PAGE (page);
 
-  if (id != PROP_DESK)
-    {
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-      return;
-    }
-  g_set_object (&self->desk, g_value_get_object (value));
-  g_signal_group_set_target (self->desk_signals, self->desk);
   self->days = FIRST_DAYS;
   refresh (self);
 }
@@ -650,24 +633,18 @@ dispose (GObject *object)
 {
   AppCalendarPage *self = APP_CALENDAR_PAGE (object);
 
-  if (self->desk_signals != NULL)
-    g_signal_group_set_target (self->desk_signals, NULL);
-  g_clear_object (&self->desk_signals);
-  g_clear_pointer (&self->scroller, gtk_widget_unparent);
+  G_OBJECT_CLASS (app_calendar_page_parent_class)->dispose (object); /* first the rows, which use these */
   g_clear_pointer (&self->plan, desk_plan_free);
   g_clear_pointer (&self->places, g_array_unref);
-  g_clear_object (&self->desk);
-  G_OBJECT_CLASS (app_calendar_page_parent_class)->dispose (object);
 }
 
 static void
 app_calendar_page_class_init (AppCalendarPageClass *klass)
 {
-  G_OBJECT_CLASS (klass)->set_property = set_property;
   G_OBJECT_CLASS (klass)->dispose = dispose;
-  props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
-  g_object_class_install_properties (G_OBJECT_CLASS (klass), N_PROPS, props);
-  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
+  APP_DESK_PAGE_CLASS (klass)->changed = changed;
+  APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
 }
 
 static GtkWidget *
@@ -722,9 +699,6 @@ app_calendar_page_init (AppCalendarPage *self)
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
   g_signal_connect (self, "map", G_CALLBACK (refresh), NULL);
-  self->desk_signals = g_signal_group_new (DESK_TYPE_DESK);
-  g_signal_group_connect_object (self->desk_signals, "changed", G_CALLBACK (changed_cb), self, 0);
-  g_signal_group_connect_object (self->desk_signals, "today-changed", G_CALLBACK (today_cb), self, 0);
 }
 
 GtkWidget *

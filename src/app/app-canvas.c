@@ -25,7 +25,7 @@ typedef struct
 
 struct _AppCanvas
 {
-  GtkWidget parent_instance;
+  AppDrawn parent_instance;
 
   GtkWidget *overlay; /* child, borrowed */
 
@@ -47,7 +47,7 @@ struct _AppCanvas
   gboolean panning;
 };
 
-G_DEFINE_FINAL_TYPE (AppCanvas, app_canvas, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (AppCanvas, app_canvas, APP_TYPE_DRAWN)
 
 enum
 {
@@ -403,15 +403,8 @@ app_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline
 }
 
 static void
-app_canvas_measure (GtkWidget *widget,
-                    GtkOrientation orientation,
-                    int for_size,
-                    int *minimum,
-                    int *natural,
-                    int *minimum_baseline,
-                    int *natural_baseline)
+size (AppDrawn *drawn, GtkOrientation orientation, int *minimum, int *natural)
 {
-  *minimum_baseline = *natural_baseline = -1;
   *minimum = 180;
   *natural = 480;
 }
@@ -568,7 +561,7 @@ app_canvas_class_init (AppCanvasClass *klass)
   G_OBJECT_CLASS (klass)->dispose = app_canvas_dispose;
   widget_class->snapshot = app_canvas_snapshot;
   widget_class->size_allocate = app_canvas_size_allocate;
-  widget_class->measure = app_canvas_measure;
+  APP_DRAWN_CLASS (klass)->size = size;
   signals[VIEW_CHANGED] = g_signal_new ("view-changed", APP_TYPE_CANVAS, G_SIGNAL_RUN_LAST, 0, NULL,
                                         NULL, NULL, G_TYPE_NONE, 0);
   gtk_widget_class_set_css_name (widget_class, "canvas");

@@ -7,11 +7,12 @@
  */
 #pragma once
 
+#include "app/app-drawn.h"
 #include "app/app-types.h"
 #include "imaging/img-pixels.h"
 
 #define APP_TYPE_CANVAS (app_canvas_get_type ())
-G_DECLARE_FINAL_TYPE (AppCanvas, app_canvas, APP, CANVAS, GtkWidget)
+G_DECLARE_FINAL_TYPE (AppCanvas, app_canvas, APP, CANVAS, AppDrawn)
 
 GtkWidget *app_canvas_new (void);
 /* NULL empties it. The bytes are shared; fitted into view until the keeper zooms. */

@@ -12,7 +12,7 @@
 
 struct _AppCup
 {
-  GtkWidget parent_instance;
+  AppDrawn parent_instance;
 
   /* Owned */
   AppCupData *data;
@@ -21,7 +21,7 @@ struct _AppCup
   gboolean chosen;
 };
 
-G_DEFINE_FINAL_TYPE (AppCup, app_cup, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (AppCup, app_cup, APP_TYPE_DRAWN)
 
 /* Where things lie inside the cell, pixels from its top left corner. */
 typedef struct
@@ -293,19 +293,12 @@ app_cup_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 }
 
 static void
-app_cup_measure (GtkWidget *widget,
-                 GtkOrientation orientation,
-                 int for_size,
-                 int *minimum,
-                 int *natural,
-                 int *minimum_baseline,
-                 int *natural_baseline)
+size (AppDrawn *drawn, GtkOrientation orientation, int *minimum, int *natural)
 {
   int width, height;
 
-  cup_size (APP_CUP (widget), &width, &height);
+  cup_size (APP_CUP (drawn), &width, &height);
   *minimum = *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? width : height;
-  *minimum_baseline = *natural_baseline = -1;
 }
 
 static void
@@ -321,7 +314,7 @@ app_cup_class_init (AppCupClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->finalize = app_cup_finalize;
-  widget_class->measure = app_cup_measure;
+  APP_DRAWN_CLASS (klass)->size = size;
   widget_class->snapshot = app_cup_snapshot;
   gtk_widget_class_set_css_name (widget_class, "cup");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_BUTTON);

@@ -7,6 +7,7 @@
  */
 #pragma once
 
+#include "app/app-drawn.h"
 #include "app/app-types.h"
 
 typedef enum
@@ -46,7 +47,7 @@ void app_cup_data_free (AppCupData *data);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (AppCupData, app_cup_data_free)
 
 #define APP_TYPE_CUP (app_cup_get_type ())
-G_DECLARE_FINAL_TYPE (AppCup, app_cup, APP, CUP, GtkWidget)
+G_DECLARE_FINAL_TYPE (AppCup, app_cup, APP, CUP, AppDrawn)
 
 #define APP_CUP_WIDTH 168
 #define APP_CUP_HEIGHT 132

@@ -68,9 +68,9 @@ dispose (GObject *object)
   if (priv->signals != NULL)
     g_signal_group_set_target (priv->signals, NULL);
   g_clear_object (&priv->signals);
-  g_clear_object (&priv->desk);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
     gtk_widget_unparent (child);
+  g_clear_object (&priv->desk); /* after the children, which may ask for it to the end */
   G_OBJECT_CLASS (app_desk_page_parent_class)->dispose (object);
 }
 

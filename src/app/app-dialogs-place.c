@@ -3,7 +3,6 @@
 #include "app/app-dialogs.h"
 
 #include <glib/gi18n.h>
-#include <math.h>
 
 #include "app/app-form.h"
 #include "app/app-view.h"
@@ -94,24 +93,13 @@ app_dialog_add_place (AppWindow *window)
 
 static const char *const edit_keys[] = { "name", "day_c", "night_c", "light_h", "height_mm" };
 
-static char *
-number_text (double value)
-{
-  char text[32];
-
-  if (isnan (value))
-    return g_strdup ("");
-  core_number_format (value, 2, text);
-  return g_strdup (text);
-}
-
 /* What stands in the journal under the nth of edit_keys; "" = nothing. */
 static char *
 value_before (const CoreState *state, gsize key)
 {
   const double numbers[] = { state->place.day_c, state->place.night_c, state->place.light_h, state->place.height_mm };
 
-  return key == 0 ? g_strdup (state->name) : number_text (numbers[key - 1]);
+  return key == 0 ? g_strdup (state->name) : app_form_number (numbers[key - 1], 2);
 }
 
 /* Only what was changed is written; a field that was emptied stays as it was. */
@@ -148,10 +136,10 @@ app_dialog_edit_place (AppWindow *window, CoreId id)
   if (place == NULL)
     return;
   state = &desk_subject_state (place)->place;
-  day = number_text (state->day_c);
-  night = number_text (state->night_c);
-  light = number_text (state->light_h);
-  height = number_text (state->height_mm);
+  day = app_form_number (state->day_c, 2);
+  night = app_form_number (state->night_c, 2);
+  light = app_form_number (state->light_h, 2);
+  height = app_form_number (state->height_mm, 2);
   form = app_form_new_about (window, id, C_ ("form title", "Edit %s"), C_ ("form", "_Save"), edit_submit);
   app_form_entry (form, "name", C_ ("form", "_Name"), desk_subject_state (place)->name, NULL);
   app_form_entry (form, "day_c", C_ ("form", "Usual °C by _day"), day, NULL);

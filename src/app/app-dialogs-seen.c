@@ -139,17 +139,6 @@ home_submit (AppForm *form)
   app_form_problem (form, C_ ("form", "Write at least the inner height, in millimetres."));
 }
 
-static char *
-size_text (double mm)
-{
-  char text[32];
-
-  if (isnan (mm))
-    return g_strdup ("");
-  core_number_format (mm, 1, text);
-  return g_strdup (text);
-}
-
 void
 app_dialog_home (AppWindow *window, CoreId id)
 {
@@ -166,9 +155,9 @@ app_dialog_home (AppWindow *window, CoreId id)
   state = desk_subject_state (animal);
   if (state->stays.n > 0)
     stay = state->stays.v[state->stays.n - 1];
-  height = size_text (stay.height_mm);
-  width = size_text (stay.width_mm);
-  depth = size_text (stay.depth_mm);
+  height = app_form_number (stay.height_mm, 1);
+  width = app_form_number (stay.width_mm, 1);
+  depth = app_form_number (stay.depth_mm, 1);
   form = app_form_new_about (window, id, C_ ("form title", "Home of %s"), C_ ("form", "_Save"), home_submit);
   app_form_entry (form, "height_mm", C_ ("form", "Inner _height, mm"), height, NULL);
   app_form_entry (form, "width_mm", C_ ("form", "Inner _width, mm"), width, NULL);

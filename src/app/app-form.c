@@ -3,6 +3,7 @@
 #include "app/app-form.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 #include <string.h>
 
 #include "app/app-pages.h"
@@ -123,6 +124,17 @@ app_form_choice (AppForm *self,
   g_object_set_data_full (G_OBJECT (choice), "values", g_strdupv ((char **) values), (GDestroyNotify) g_strfreev);
   add_row (self, key, label, choice);
   return choice;
+}
+
+char *
+app_form_number (double value, int decimals)
+{
+  char text[32];
+
+  if (isnan (value))
+    return g_strdup ("");
+  core_number_format (value, decimals, text);
+  return g_strdup (text);
 }
 
 const char *

@@ -40,6 +40,8 @@ GtkWidget *app_form_choice (AppForm *self, const char *key, const char *label, c
  * is typed now is kept, and the window comes up. */
 void app_form_show (AppForm *self, const char *kind);
 
+/* What a field of a number begins with; "" for NAN, not said. */
+char *app_form_number (double value, int decimals);
 const char *app_form_get (AppForm *self, const char *key); /* "" when empty; borrowed */
 /* FALSE (and the form says so) when what stands there is no day. An empty one gives CORE_DAY_NONE. */
 gboolean app_form_get_day (AppForm *self, const char *key, CoreDay *day);

@@ -10,27 +10,15 @@
 
 struct _AppPastPage
 {
-  GtkWidget parent_instance;
+  AppDeskPage parent_instance;
 
   /* Children, borrowed */
   GtkWidget *scroller;
   GtkListBox *list;
   GtkLabel *none;
-
-  /* Owned */
-  Desk *desk;
-  GSignalGroup *desk_signals;
 };
 
-G_DEFINE_FINAL_TYPE (AppPastPage, app_past_page, GTK_TYPE_WIDGET)
-
-enum
-{
-  PROP_0,
-  PROP_DESK,
-  N_PROPS
-};
-static GParamSpec *props[N_PROPS];
+G_DEFINE_FINAL_TYPE (AppPastPage, app_past_page, APP_TYPE_DESK_PAGE)
 
 static char *
 ended_words (Desk *desk, DeskSubject *subject)
@@ -51,7 +39,7 @@ add_row (AppPastPage *self, DeskSubject *subject)
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
   GtkWidget *number = gtk_label_new (desk_subject_label (subject));
   GtkWidget *species = gtk_label_new (app_species_name (subject));
-  g_autofree char *ended = ended_words (self->desk, subject);
+  g_autofree char *ended = ended_words (app_desk_page_desk (self), subject);
   GtkWidget *words = gtk_label_new (ended);
   GtkWidget *ended_row = app_ended_new ();
   g_autofree char *label = g_strdup_printf ("%s, %s, %s", desk_subject_label (subject), app_species_name (subject), ended);
@@ -70,7 +58,7 @@ add_row (AppPastPage *self, DeskSubject *subject)
   gtk_box_append (GTK_BOX (box), number);
   gtk_box_append (GTK_BOX (box), species);
   gtk_widget_set_hexpand (words, TRUE);
-  app_ended_set_subject (APP_ENDED (ended_row), self->desk, subject);
+  app_ended_set_subject (APP_ENDED (ended_row), app_desk_page_desk (self), subject);
   gtk_box_append (GTK_BOX (box), words);
   gtk_box_append (GTK_BOX (box), ended_row);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), box);
@@ -87,9 +75,9 @@ refresh (AppPastPage *self)
 
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->list))) != NULL)
     gtk_list_box_remove (self->list, child);
-  if (self->desk == NULL)
+  if (app_desk_page_desk (self) == NULL)
     return;
-  past = desk_past_animals (self->desk);
+  past = desk_past_animals (app_desk_page_desk (self));
   for (guint i = 0; i < past->len; i++)
     add_row (self, g_ptr_array_index (past, i));
   gtk_widget_set_visible (GTK_WIDGET (self->none), past->len == 0);
@@ -97,16 +85,16 @@ refresh (AppPastPage *self)
 }
 
 static void
-changed_cb (Desk *desk, DeskSubject *subject, AppPastPage *self)
+desk_set (AppDeskPage *page)
 {
-  if (gtk_widget_get_mapped (GTK_WIDGET (self)))
-    refresh (self);
+  refresh (APP_PAST_PAGE (page));
 }
 
 static void
-map_cb (AppPastPage *self)
+changed (AppDeskPage *page, DeskSubject *subject)
 {
-  refresh (self);
+  if (gtk_widget_get_mapped (GTK_WIDGET (page)))
+    refresh (APP_PAST_PAGE (page));
 }
 
 static void
@@ -120,41 +108,10 @@ activated_cb (GtkListBox *list, GtkListBoxRow *row, AppPastPage *self)
 }
 
 static void
-set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
-{
-  AppPastPage *self = APP_PAST_PAGE (object);
-
-  if (id != PROP_DESK)
-    {
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-      return;
-    }
-  g_set_object (&self->desk, g_value_get_object (value));
-  g_signal_group_set_target (self->desk_signals, self->desk);
-  refresh (self);
-}
-
-static void
-dispose (GObject *object)
-{
-  AppPastPage *self = APP_PAST_PAGE (object);
-
-  if (self->desk_signals != NULL)
-    g_signal_group_set_target (self->desk_signals, NULL);
-  g_clear_object (&self->desk_signals);
-  g_clear_object (&self->desk);
-  g_clear_pointer (&self->scroller, gtk_widget_unparent);
-  G_OBJECT_CLASS (app_past_page_parent_class)->dispose (object);
-}
-
-static void
 app_past_page_class_init (AppPastPageClass *klass)
 {
-  G_OBJECT_CLASS (klass)->set_property = set_property;
-  G_OBJECT_CLASS (klass)->dispose = dispose;
-  props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
-  g_object_class_install_properties (G_OBJECT_CLASS (klass), N_PROPS, props);
-  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
+  APP_DESK_PAGE_CLASS (klass)->changed = changed;
 }
 
 static void
@@ -178,13 +135,11 @@ app_past_page_init (AppPastPage *self)
   gtk_widget_add_css_class (GTK_WIDGET (self->list), "plain");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("past", "Past animals"), -1);
   g_signal_connect_object (self->list, "row-activated", G_CALLBACK (activated_cb), self, 0);
-  g_signal_connect (self, "map", G_CALLBACK (map_cb), NULL);
+  g_signal_connect (self, "map", G_CALLBACK (refresh), NULL);
   gtk_box_append (GTK_BOX (box), title);
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->none));
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->list));
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), box);
-  self->desk_signals = g_signal_group_new (DESK_TYPE_DESK);
-  g_signal_group_connect_object (self->desk_signals, "changed", G_CALLBACK (changed_cb), self, 0);
 }
 
 GtkWidget *

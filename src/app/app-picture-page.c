@@ -12,7 +12,7 @@
 
 struct _AppPicturePage
 {
-  GtkWidget parent_instance;
+  AppDeskPage parent_instance;
 
   /* Children, borrowed */
   GtkWidget *box;
@@ -22,21 +22,12 @@ struct _AppPicturePage
   AppCanvas *canvas;
 
   /* Owned */
-  Desk *desk;
   GCancellable *cancellable;
 
   CoreId photo; /* none = nothing is open */
 };
 
-G_DEFINE_FINAL_TYPE (AppPicturePage, app_picture_page, GTK_TYPE_WIDGET)
-
-enum
-{
-  PROP_0,
-  PROP_DESK,
-  N_PROPS
-};
-static GParamSpec *props[N_PROPS];
+G_DEFINE_FINAL_TYPE (AppPicturePage, app_picture_page, APP_TYPE_DESK_PAGE)
 
 static void
 decoded_cb (GObject *source, GAsyncResult *result, gpointer data)
@@ -71,9 +62,9 @@ clear (AppPicturePage *self)
 static char *
 title_of (AppPicturePage *self, CoreId photo, const DeskPhoto *info)
 {
-  const CoreEntry *entry = desk_entry (self->desk, photo);
-  g_autoptr (DeskSubject) subject = entry != NULL ? desk_get (self->desk, entry->subject) : NULL;
-  WordsView view = app_view (self->desk);
+  const CoreEntry *entry = desk_entry (app_desk_page_desk (self), photo);
+  g_autoptr (DeskSubject) subject = entry != NULL ? desk_get (app_desk_page_desk (self), entry->subject) : NULL;
+  WordsView view = app_view (app_desk_page_desk (self));
   CoreDay taken = info->taken != CORE_DAY_NONE ? info->taken
                   : entry != NULL              ? entry->day
                                                : CORE_DAY_NONE;
@@ -101,8 +92,8 @@ app_picture_page_open (AppPicturePage *self, CoreId photo)
   gtk_stack_set_visible_child_name (self->stack, "words");
   gtk_label_set_label (self->words, C_ ("picture", "Reading the picture…"));
   gtk_label_set_label (self->title, C_ ("picture", "Picture"));
-  if (self->desk == NULL || !desk_photo_info (self->desk, photo, &info) ||
-      (path = desk_photo_path (self->desk, photo)) == NULL)
+  if (app_desk_page_desk (self) == NULL || !desk_photo_info (app_desk_page_desk (self), photo, &info) ||
+      (path = desk_photo_path (app_desk_page_desk (self), photo)) == NULL)
     {
       gtk_label_set_label (self->words,
                            C_ ("picture", "The file of this picture is missing. Attach it once "
@@ -119,17 +110,12 @@ app_picture_page_open (AppPicturePage *self, CoreId photo)
 }
 
 static void
-set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+desk_set (AppDeskPage *page)
 {
-  AppPicturePage *self = APP_PICTURE_PAGE (object);
+  AppPicturePage *self = APP_PICTURE_PAGE (page);
 
-  if (id != PROP_DESK)
-    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-  else if (g_set_object (&self->desk, g_value_get_object (value)))
-    {
-      self->photo = (CoreId){ 0 };
-      clear (self);
-    }
+  self->photo = (CoreId){ 0 };
+  clear (self);
 }
 
 /* A picture of a dozen megapixels is not kept while nobody looks at it. */
@@ -155,24 +141,17 @@ app_picture_page_dispose (GObject *object)
 {
   AppPicturePage *self = APP_PICTURE_PAGE (object);
 
+  self->box = NULL; /* gone with its parent */
   self->canvas = NULL;
   clear (self);
-  g_clear_pointer (&self->box, gtk_widget_unparent);
-  g_clear_object (&self->desk);
   G_OBJECT_CLASS (app_picture_page_parent_class)->dispose (object);
 }
 
 static void
 app_picture_page_class_init (AppPicturePageClass *klass)
 {
-  GObjectClass *object_class = G_OBJECT_CLASS (klass);
-
-  object_class->dispose = app_picture_page_dispose;
-  object_class->set_property = set_property;
-  props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK,
-                                          G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
-  g_object_class_install_properties (object_class, N_PROPS, props);
-  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  G_OBJECT_CLASS (klass)->dispose = app_picture_page_dispose;
+  APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
 }
 
 static void

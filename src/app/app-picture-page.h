@@ -2,10 +2,10 @@
 /* app-picture-page.h — one picture large: zoom to the pointer, pan, nothing else. */
 #pragma once
 
-#include "app/app-types.h"
+#include "app/app-desk-page.h"
 
 #define APP_TYPE_PICTURE_PAGE (app_picture_page_get_type ())
-G_DECLARE_FINAL_TYPE (AppPicturePage, app_picture_page, APP, PICTURE_PAGE, GtkWidget)
+G_DECLARE_FINAL_TYPE (AppPicturePage, app_picture_page, APP, PICTURE_PAGE, AppDeskPage)
 
 /* Property "desk". */
 GtkWidget *app_picture_page_new (void);

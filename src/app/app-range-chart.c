@@ -14,7 +14,7 @@
 
 struct _AppRangeChart
 {
-  GtkWidget parent_instance;
+  AppDrawn parent_instance;
 
   CoreForecast forecast;
   CoreDay today;
@@ -25,7 +25,7 @@ struct _AppRangeChart
   char *hi;
 };
 
-G_DEFINE_FINAL_TYPE (AppRangeChart, app_range_chart, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (AppRangeChart, app_range_chart, APP_TYPE_DRAWN)
 
 static const double levels[CORE_N_Q] = { .05, .10, .25, .50, .75, .90, .95 };
 
@@ -162,15 +162,8 @@ app_range_chart_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 }
 
 static void
-app_range_chart_measure (GtkWidget *widget,
-                         GtkOrientation orientation,
-                         int for_size,
-                         int *minimum,
-                         int *natural,
-                         int *minimum_baseline,
-                         int *natural_baseline)
+size (AppDrawn *drawn, GtkOrientation orientation, int *minimum, int *natural)
 {
-  *minimum_baseline = *natural_baseline = -1;
   *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 120 : CHART_HEIGHT;
   *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 420 : CHART_HEIGHT;
 }
@@ -196,7 +189,7 @@ app_range_chart_class_init (AppRangeChartClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->finalize = app_range_chart_finalize;
-  widget_class->measure = app_range_chart_measure;
+  APP_DRAWN_CLASS (klass)->size = size;
   widget_class->snapshot = app_range_chart_snapshot;
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
 }

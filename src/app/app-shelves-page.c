@@ -15,7 +15,7 @@
 
 struct _AppShelvesPage
 {
-  GtkWidget parent_instance;
+  AppDeskPage parent_instance;
 
   /* Template children, borrowed */
   AdwFlap *flap;
@@ -30,21 +30,10 @@ struct _AppShelvesPage
   AppRoundLine *round_line;
   AppStory *story;
 
-  /* Owned */
-  Desk *desk;
-  GSignalGroup *desk_signals;
-  CoreId place;
+  CoreId place; /* the one shown */
 };
 
-G_DEFINE_FINAL_TYPE (AppShelvesPage, app_shelves_page, GTK_TYPE_WIDGET)
-
-enum
-{
-  PROP_0,
-  PROP_DESK,
-  N_PROPS
-};
-static GParamSpec *props[N_PROPS];
+G_DEFINE_FINAL_TYPE (AppShelvesPage, app_shelves_page, APP_TYPE_DESK_PAGE)
 
 static void refresh (AppShelvesPage *self);
 
@@ -74,7 +63,7 @@ place_toggled_cb (GtkToggleButton *button, AppShelvesPage *self)
 static GtkWidget *
 place_button (AppShelvesPage *self, DeskSubject *place)
 {
-  guint due = count_due (self->desk, place);
+  guint due = count_due (app_desk_page_desk (self), place);
   GtkWidget *button = gtk_toggle_button_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
   g_autofree char *number = g_strdup_printf ("%u", due);
@@ -121,9 +110,9 @@ chosen_cb (AppBoards *boards, AppCup *cup, AppShelvesPage *self)
 {
   g_autoptr (DeskSubject) subject = NULL;
 
-  if (cup != NULL && self->desk != NULL)
-    subject = desk_get (self->desk, app_cup_get_data (cup)->id);
-  app_story_set_subject (self->story, self->desk, subject);
+  if (cup != NULL && app_desk_page_desk (self) != NULL)
+    subject = desk_get (app_desk_page_desk (self), app_cup_get_data (cup)->id);
+  app_story_set_subject (self->story, app_desk_page_desk (self), subject);
   adw_flap_set_reveal_flap (self->flap, subject != NULL);
 }
 
@@ -152,8 +141,8 @@ moved_cb (AppBoards *boards, AppCup *cup, AppCup *before, AppShelvesPage *self)
 {
   CoreId none = { { 0 } };
 
-  if (self->desk != NULL)
-    desk_place_before_async (self->desk, app_cup_get_data (cup)->id, self->place,
+  if (app_desk_page_desk (self) != NULL)
+    desk_place_before_async (app_desk_page_desk (self), app_cup_get_data (cup)->id, self->place,
                              before != NULL ? app_cup_get_data (before)->id : none, placed_cb,
                              g_object_ref (self));
 }
@@ -161,15 +150,15 @@ moved_cb (AppBoards *boards, AppCup *cup, AppCup *before, AppShelvesPage *self)
 static void
 refresh_boards (AppShelvesPage *self)
 {
-  g_autoptr (GPtrArray) animals = desk_animals_on (self->desk, self->place);
+  g_autoptr (GPtrArray) animals = desk_animals_on (app_desk_page_desk (self), self->place);
   g_autoptr (GPtrArray) cups = g_ptr_array_new ();
   g_autofree char *sentence = NULL;
   g_autofree char *unseen = NULL;
 
   for (guint i = 0; i < animals->len; i++)
-    g_ptr_array_add (cups, app_cup_data_new (self->desk, g_ptr_array_index (animals, i)));
+    g_ptr_array_add (cups, app_cup_data_new (app_desk_page_desk (self), g_ptr_array_index (animals, i)));
   app_boards_set_cups (self->boards, cups);
-  app_shelf_sentences (self->desk, animals, &sentence, &unseen);
+  app_shelf_sentences (app_desk_page_desk (self), animals, &sentence, &unseen);
   gtk_label_set_label (self->sentence, sentence);
   gtk_label_set_label (self->unseen, unseen);
   gtk_widget_set_visible (GTK_WIDGET (self->unseen), unseen[0] != '\0');
@@ -204,13 +193,13 @@ refresh (AppShelvesPage *self)
   g_autoptr (GPtrArray) places = NULL;
   g_autoptr (DeskSubject) place = NULL;
 
-  if (self->desk == NULL)
+  if (app_desk_page_desk (self) == NULL)
     return;
-  places = desk_places (self->desk);
+  places = desk_places (app_desk_page_desk (self));
   self->place = first_place (self, places);
   refresh_places (self, places);
-  place = desk_get (self->desk, self->place);
-  app_round_line_set_place (self->round_line, self->desk, place);
+  place = desk_get (app_desk_page_desk (self), self->place);
+  app_round_line_set_place (self->round_line, app_desk_page_desk (self), place);
   gtk_widget_set_visible (GTK_WIDGET (self->round_line), place != NULL);
   if (place == NULL)
     {
@@ -229,15 +218,15 @@ refresh (AppShelvesPage *self)
 }
 
 static void
-changed_cb (Desk *desk, DeskSubject *subject, AppShelvesPage *self)
+changed (AppDeskPage *page, DeskSubject *subject)
 {
-  refresh (self);
+  refresh (APP_SHELVES_PAGE (page));
 }
 
 static void
-today_cb (Desk *desk, AppShelvesPage *self)
+today_changed (AppDeskPage *page)
 {
-  refresh (self);
+  refresh (APP_SHELVES_PAGE (page));
 }
 
 /* A letter on a cup journals for it and chooses it, so that one sees of whom it was written. */
@@ -275,17 +264,10 @@ drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, AppShel
 /* ---- object ---- */
 
 static void
-set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+desk_set (AppDeskPage *page)
 {
-  AppShelvesPage *self = APP_SHELVES_PAGE (object);
+  AppShelvesPage *self = APP_SHELVES_PAGE (page);
 
-  if (id != PROP_DESK)
-    {
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-      return;
-    }
-  g_set_object (&self->desk, g_value_get_object (value));
-  g_signal_group_set_target (self->desk_signals, self->desk);
   app_boards_choose (self->boards, NULL);
   refresh (self);
 }
@@ -314,10 +296,6 @@ dispose (GObject *object)
 {
   AppShelvesPage *self = APP_SHELVES_PAGE (object);
 
-  if (self->desk_signals != NULL)
-    g_signal_group_set_target (self->desk_signals, NULL);
-  g_clear_object (&self->desk_signals);
-  g_clear_object (&self->desk);
   gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_SHELVES_PAGE);
   G_OBJECT_CLASS (app_shelves_page_parent_class)->dispose (object);
 }
@@ -327,10 +305,10 @@ app_shelves_page_class_init (AppShelvesPageClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
-  G_OBJECT_CLASS (klass)->set_property = set_property;
   G_OBJECT_CLASS (klass)->dispose = dispose;
-  props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
-  g_object_class_install_properties (G_OBJECT_CLASS (klass), N_PROPS, props);
+  APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
+  APP_DESK_PAGE_CLASS (klass)->changed = changed;
+  APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
   g_type_ensure (APP_TYPE_BOARDS);
   g_type_ensure (APP_TYPE_ROUND_LINE);
   g_type_ensure (APP_TYPE_STORY);
@@ -357,9 +335,6 @@ app_shelves_page_init (AppShelvesPage *self)
 
   gtk_widget_init_template (GTK_WIDGET (self));
   g_signal_connect (self, "realize", G_CALLBACK (realize_cb), NULL);
-  self->desk_signals = g_signal_group_new (DESK_TYPE_DESK);
-  g_signal_group_connect_object (self->desk_signals, "changed", G_CALLBACK (changed_cb), self, 0);
-  g_signal_group_connect_object (self->desk_signals, "today-changed", G_CALLBACK (today_cb), self, 0);
   g_signal_connect_object (self->boards, "chosen", G_CALLBACK (chosen_cb), self, 0);
   g_signal_connect_object (self->boards, "opened", G_CALLBACK (opened_cb), self, 0);
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
@@ -401,7 +376,7 @@ app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal)
   AppCup *cup;
 
   g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
-  if (self->desk == NULL || !app_shelf_of (self->desk, animal, &shelf))
+  if (app_desk_page_desk (self) == NULL || !app_shelf_of (app_desk_page_desk (self), animal, &shelf))
     return FALSE;
   if (!core_id_equal (shelf, self->place))
     app_shelves_page_show_place (self, shelf);

@@ -2,10 +2,10 @@
 /* app-shelves-page.h — the first page: places, one sentence, the boards, the round line. */
 #pragma once
 
-#include "app/app-types.h"
+#include "app/app-desk-page.h"
 
 #define APP_TYPE_SHELVES_PAGE (app_shelves_page_get_type ())
-G_DECLARE_FINAL_TYPE (AppShelvesPage, app_shelves_page, APP, SHELVES_PAGE, GtkWidget)
+G_DECLARE_FINAL_TYPE (AppShelvesPage, app_shelves_page, APP, SHELVES_PAGE, AppDeskPage)
 
 /* Property "desk". */
 GtkWidget *app_shelves_page_new (void);

@@ -11,7 +11,7 @@
 
 struct _AppStrip
 {
-  GtkWidget parent_instance;
+  AppDrawn parent_instance;
 
   AppMarks *marks; /* borrowed */
 
@@ -26,7 +26,7 @@ struct _AppStrip
   double at;
 };
 
-G_DEFINE_FINAL_TYPE (AppStrip, app_strip, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (AppStrip, app_strip, APP_TYPE_DRAWN)
 
 static void
 describe (AppStrip *self)
@@ -174,15 +174,8 @@ app_strip_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 }
 
 static void
-app_strip_measure (GtkWidget *widget,
-                   GtkOrientation orientation,
-                   int for_size,
-                   int *minimum,
-                   int *natural,
-                   int *minimum_baseline,
-                   int *natural_baseline)
+size (AppDrawn *drawn, GtkOrientation orientation, int *minimum, int *natural)
 {
-  *minimum_baseline = *natural_baseline = -1;
   *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? WIDTH + 2 * OVER : 120;
   *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? WIDTH + 2 * OVER : 480;
 }
@@ -286,7 +279,7 @@ app_strip_class_init (AppStripClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = app_strip_dispose;
   widget_class->snapshot = app_strip_snapshot;
-  widget_class->measure = app_strip_measure;
+  APP_DRAWN_CLASS (klass)->size = size;
   gtk_widget_class_set_css_name (widget_class, "strip");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
 }

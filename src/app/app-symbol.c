@@ -9,13 +9,13 @@
 
 struct _AppSymbol
 {
-  GtkWidget parent_instance;
+  AppDrawn parent_instance;
 
   char *name;
   int size;
 };
 
-G_DEFINE_FINAL_TYPE (AppSymbol, app_symbol, GTK_TYPE_WIDGET)
+G_DEFINE_FINAL_TYPE (AppSymbol, app_symbol, APP_TYPE_DRAWN)
 
 static GHashTable *textures;
 
@@ -112,16 +112,9 @@ app_symbol_snapshot (GtkSnapshot *snapshot,
 }
 
 static void
-app_symbol_measure (GtkWidget *widget,
-                    GtkOrientation orientation,
-                    int for_size,
-                    int *minimum,
-                    int *natural,
-                    int *minimum_baseline,
-                    int *natural_baseline)
+size (AppDrawn *drawn, GtkOrientation orientation, int *minimum, int *natural)
 {
-  *minimum = *natural = APP_SYMBOL (widget)->size;
-  *minimum_baseline = *natural_baseline = -1;
+  *minimum = *natural = APP_SYMBOL (drawn)->size;
 }
 
 static void
@@ -153,7 +146,7 @@ app_symbol_class_init (AppSymbolClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->finalize = app_symbol_finalize;
-  widget_class->measure = app_symbol_measure;
+  APP_DRAWN_CLASS (klass)->size = size;
   widget_class->snapshot = app_symbol_draw;
   gtk_widget_class_set_css_name (widget_class, "symbol");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_PRESENTATION);

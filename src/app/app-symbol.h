@@ -8,8 +8,10 @@
 
 #include <gtk/gtk.h>
 
+#include "app/app-drawn.h"
+
 #define APP_TYPE_SYMBOL (app_symbol_get_type ())
-G_DECLARE_FINAL_TYPE (AppSymbol, app_symbol, APP, SYMBOL, GtkWidget)
+G_DECLARE_FINAL_TYPE (AppSymbol, app_symbol, APP, SYMBOL, AppDrawn)
 
 /* A widget of 16 logical pixels (or `size`) that shows one symbol; decoration only, no role. */
 GtkWidget *app_symbol_new (const char *name, int size);
