@@ -28,6 +28,15 @@ store_alloc (const char *dir)
   return self;
 }
 
+Store *
+_store_new_for_copy (const char *dir)
+{
+  Store *self = store_alloc (dir);
+
+  self->access = STORE_ACCESS_COPY;
+  return self;
+}
+
 static void
 disconnect_db (Store *self)
 {
@@ -449,10 +458,23 @@ store_open_foreign (const char *dir, GError **error)
   g_autoptr (Store) self = NULL;
 
   g_return_val_if_fail (dir != NULL, NULL);
-  self = store_alloc (dir);
-  self->access = STORE_ACCESS_COPY;
+  self = _store_new_for_copy (dir);
   if (!check_file (self, error) || !_store_make_private_copy (self, error) ||
       !connect_foreign (self, error) || !_store_exec (self, "PRAGMA query_only = ON", error))
+    return NULL;
+  return g_steal_pointer (&self);
+}
+
+/* Only this program can reach the folder, so what is checked is what is read. */
+Store *
+store_open_unpacked (const char *dir, GError **error)
+{
+  g_autoptr (Store) self = NULL;
+
+  g_return_val_if_fail (dir != NULL, NULL);
+  self = _store_new_for_copy (dir);
+  if (!check_file (self, error) || !connect_foreign (self, error) ||
+      !_store_exec (self, "PRAGMA query_only = ON", error))
     return NULL;
   return g_steal_pointer (&self);
 }

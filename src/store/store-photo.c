@@ -16,8 +16,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-static gboolean
-format_is_plain (const char *format)
+gboolean
+_store_format_is_plain (const char *format)
 {
   gsize length = strlen (format);
 
@@ -25,8 +25,8 @@ format_is_plain (const char *format)
          strspn (format, "abcdefghijklmnopqrstuvwxyz0123456789") == length;
 }
 
-static gboolean
-hash_is_plain (const char *hash)
+gboolean
+_store_hash_is_plain (const char *hash)
 {
   return strlen (hash) == STORE_HASH_LEN && strspn (hash, "0123456789abcdef") == STORE_HASH_LEN;
 }
@@ -127,7 +127,7 @@ check_source (int fd, const char *format, GError **error)
     why = "This is not a file. Choose a picture file.";
   else if (st.st_size == 0)
     why = "The file is empty. Copy it from the camera again.";
-  else if (!format_is_plain (format))
+  else if (!_store_format_is_plain (format))
     why = "The kind of this file is not known. Choose a JPEG or PNG picture.";
   if (why == NULL)
     return TRUE;
@@ -174,8 +174,8 @@ read_photo (Stmt *stmt, StorePhoto *out)
   const char *format = _store_column_text (stmt, 2);
 
   memset (out, 0, sizeof *out);
-  if (!_store_column_id (stmt, 0, &out->id) || hash == NULL || !hash_is_plain (hash) ||
-      format == NULL || !format_is_plain (format))
+  if (!_store_column_id (stmt, 0, &out->id) || hash == NULL || !_store_hash_is_plain (hash) ||
+      format == NULL || !_store_format_is_plain (format))
     return FALSE;
   g_strlcpy (out->hash, hash, sizeof out->hash);
   g_strlcpy (out->format, format, sizeof out->format);

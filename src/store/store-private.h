@@ -100,6 +100,13 @@ gboolean _store_hash_path (const char *path, char *hex, gint64 *bytes, GError **
 gboolean _store_copy_path (const char *from, const char *to, GError **error);
 CoreId _store_machine_device (void);
 
+/* store-photo.c */
+gboolean _store_hash_is_plain (const char *hash);
+gboolean _store_format_is_plain (const char *format);
+
+/* store-open.c: closed, to be filled by _store_make_private_copy() */
+Store *_store_new_for_copy (const char *dir);
+
 /* store-copy.c: a file that SQLite has open must not be opened by other means
  * in the same process, for closing it would drop SQLite's locks on it. */
 char *_store_note_open (const char *db_path); /* this process opens it with SQLite */

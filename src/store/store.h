@@ -116,6 +116,9 @@ Store *store_open_finish (GAsyncResult *result, GError **error) G_GNUC_WARN_UNUS
  * compared with ours and its pages checked before anything is read from it. One
  * that this program has open is STORE_ERROR_BUSY. */
 Store *store_open_foreign (const char *dir, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* The same checks, in place: for a folder of one's own that something was unpacked into. One of an
+ * older version is brought up to date. */
+Store *store_open_unpacked (const char *dir, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 /* A second, reading connection to the same journal, for another thread. */
 Store *store_open_reader (Store *self, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 /* Waits for the jobs under way. NULL is fine. */
@@ -279,6 +282,51 @@ typedef struct
 gboolean store_check (Store *self, StoreReport **report, GError **error);
 void store_report_free (StoreReport *report);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (StoreReport, store_report_free)
+
+/* --- copies of the whole, and what is left of a damaged one -------------- */
+
+int store_schema_version (void); /* the newest that this program reads */
+
+typedef struct
+{
+  guint64 entries, subjects, photos;
+} StoreCounts;
+
+gboolean store_counts (Store *self, StoreCounts *out, GError **error);
+
+/* Writes the database, as it stands at one moment, to DIR/journal.sqlite, which must not be there:
+ * 0600, synced, nothing pending, no snapshots. Others may write meanwhile. A file that was begun
+ * is removed on failure. */
+gboolean store_dump (Store *self, const char *dir, GError **error);
+
+/* A photo whose file is another one in the copy. */
+typedef struct
+{
+  char hash[STORE_HASH_LEN + 1];
+  char new_hash[STORE_HASH_LEN + 1];
+  gint64 new_bytes;
+} StorePhotoChange;
+
+/* In what store_dump() wrote, and nowhere else: rows and entries name the new files. */
+gboolean store_dump_change_photos (const char *dir,
+                                   const StorePhotoChange *changes,
+                                   gsize n,
+                                   GError **error);
+
+typedef struct
+{
+  guint64 entries;          /* saved */
+  guint64 entries_lost;     /* known to have been there; there may have been more */
+  guint64 subjects;         /* saved, with those made anew */
+  guint64 subjects_guessed; /* their row was lost; their kind follows from their entries */
+  guint64 photos;           /* rows */
+} StoreSalvage;
+
+/* Reads every sound row of the damaged journal in `dir`, page by page, whether or not SQLite can
+ * open it, and writes them to a new journal in the empty folder `target`. `dir` is not changed.
+ * Photo files, drafts and snapshots are not copied. STORE_ERROR_CORRUPT when nothing is left. */
+gboolean
+store_salvage (const char *dir, const char *target, StoreSalvage *out, GError **error);
 
 /* --- the Store's own thread -------------------------------------------- */
 

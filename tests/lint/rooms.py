@@ -32,7 +32,7 @@ ROOMS = {
     "imaging": ("", "pure stdio system glib gio pixbuf png exif"),
     "imaging/decode": ("", "pure stdio system glib pixbuf png exif"),
     "store": ("", "pure stdio system glib gio sqlite"),
-    "exchange": ("words", "pure stdio locale glib gio ical archive cairo pango"),
+    "exchange": ("words", "pure stdio system locale glib gio ical archive cairo pango"),
     "desk": ("words imaging store exchange", "pure stdio system glib gio"),
     "cli": ("desk words demo", "pure locale stdio glib gio"),
     "demo": ("desk imaging", "pure stdio system glib gio pixbuf exif"),
@@ -71,6 +71,7 @@ ONE_ROOM_CALLS = [
     (r"sqlite3_", {"store"}),
     (r"(?:gtk|adw|gsk)_", {"app"}),
     (r"png_", {"imaging", "decode"}),
+    (r"archive_", {"exchange"}),
     (r"exif_", {"imaging", "decode", "demo_draw"}),
 ]
 

@@ -1,11 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test-faults.c — the n-th allocation, write, sync fails, for every n: each time
- * the batch is in the journal whole, or not at all and the caller knows.
- *
- * GLib ends the program when memory runs out, so the hook goes where running
- * out can be survived: SQLite's allocator. The file faults come from a VFS that
- * wraps the real one. */
-#include "store-testing.h"
+ * the batch is in the journal whole, or not at all and the caller knows. */
+#include "store-faulty.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -14,261 +10,10 @@
 #include <sys/mount.h>
 #include <unistd.h>
 
-/* --- memory ------------------------------------------------------------ */
-
-static sqlite3_mem_methods real_mem;
-static int mem_countdown; /* 0 = off */
-static int mem_spent;
-
-static gboolean
-mem_fails (void)
-{
-  if (mem_countdown > 0 && --mem_countdown == 0)
-    {
-      mem_spent++;
-      return TRUE;
-    }
-  return FALSE;
-}
-
-static void *
-faulty_malloc (int n)
-{
-  return mem_fails () ? NULL : real_mem.xMalloc (n);
-}
-
-static void *
-faulty_realloc (void *p, int n)
-{
-  return mem_fails () ? NULL : real_mem.xRealloc (p, n);
-}
-
-static void
-install_memory (void)
-{
-  sqlite3_mem_methods mem;
-
-  sqlite3_config (SQLITE_CONFIG_LOOKASIDE, 0, 0); /* else most requests bypass the hook */
-  sqlite3_config (SQLITE_CONFIG_GETMALLOC, &real_mem);
-  mem = real_mem;
-  mem.xMalloc = faulty_malloc;
-  mem.xRealloc = faulty_realloc;
-  g_assert_cmpint (sqlite3_config (SQLITE_CONFIG_MALLOC, &mem), ==, SQLITE_OK);
-}
-
-/* --- files -------------------------------------------------------------- */
-
-typedef enum
-{
-  FAULT_NONE,
-  FAULT_FULL,        /* a write finds no room */
-  FAULT_SHORT_WRITE, /* half of it is written, then an error */
-  FAULT_SYNC,
-  FAULT_TRUNCATE,
-  FAULT_OPEN
-} Fault;
-
-static struct
-{
-  Fault fault;
-  int countdown;
-  gboolean stays; /* from the n-th on, as a full disk does */
-  int spent;
-} files;
-
-typedef struct
-{
-  sqlite3_file base;
-  sqlite3_file *real; /* behind this struct */
-} FaultyFile;
-
-static sqlite3_vfs faulty_vfs;
-static sqlite3_vfs *real_vfs;
-
-static gboolean
-file_fails (Fault fault)
-{
-  if (files.fault != fault || files.countdown <= 0)
-    return FALSE;
-  if (files.countdown > 1)
-    {
-      files.countdown--;
-      return FALSE;
-    }
-  if (!files.stays)
-    files.countdown = 0;
-  files.spent++;
-  return TRUE;
-}
-
-#define REAL(f) (((FaultyFile *) (f))->real)
-
-static int
-faulty_close (sqlite3_file *f)
-{
-  return REAL (f)->pMethods->xClose (REAL (f));
-}
-
-static int
-faulty_read (sqlite3_file *f, void *data, int n, sqlite3_int64 at)
-{
-  return REAL (f)->pMethods->xRead (REAL (f), data, n, at);
-}
-
-static int
-faulty_write (sqlite3_file *f, const void *data, int n, sqlite3_int64 at)
-{
-  if (file_fails (FAULT_FULL))
-    return SQLITE_FULL;
-  if (file_fails (FAULT_SHORT_WRITE))
-    {
-      REAL (f)->pMethods->xWrite (REAL (f), data, n / 2, at);
-      return SQLITE_IOERR_WRITE;
-    }
-  return REAL (f)->pMethods->xWrite (REAL (f), data, n, at);
-}
-
-static int
-faulty_truncate (sqlite3_file *f, sqlite3_int64 size)
-{
-  if (file_fails (FAULT_TRUNCATE))
-    return SQLITE_IOERR_TRUNCATE;
-  return REAL (f)->pMethods->xTruncate (REAL (f), size);
-}
-
-static int
-faulty_sync (sqlite3_file *f, int flags)
-{
-  if (file_fails (FAULT_SYNC))
-    return SQLITE_IOERR_FSYNC;
-  return REAL (f)->pMethods->xSync (REAL (f), flags);
-}
-
-static int
-faulty_size (sqlite3_file *f, sqlite3_int64 *size)
-{
-  return REAL (f)->pMethods->xFileSize (REAL (f), size);
-}
-
-static int
-faulty_lock (sqlite3_file *f, int level)
-{
-  return REAL (f)->pMethods->xLock (REAL (f), level);
-}
-
-static int
-faulty_unlock (sqlite3_file *f, int level)
-{
-  return REAL (f)->pMethods->xUnlock (REAL (f), level);
-}
-
-static int
-faulty_check_reserved (sqlite3_file *f, int *out)
-{
-  return REAL (f)->pMethods->xCheckReservedLock (REAL (f), out);
-}
-
-static int
-faulty_control (sqlite3_file *f, int op, void *arg)
-{
-  return REAL (f)->pMethods->xFileControl (REAL (f), op, arg);
-}
-
-static int
-faulty_sector (sqlite3_file *f)
-{
-  return REAL (f)->pMethods->xSectorSize (REAL (f));
-}
-
-static int
-faulty_traits (sqlite3_file *f)
-{
-  return REAL (f)->pMethods->xDeviceCharacteristics (REAL (f));
-}
-
-static int
-faulty_shm_map (sqlite3_file *f, int page, int size, int extend, void volatile **out)
-{
-  return REAL (f)->pMethods->xShmMap (REAL (f), page, size, extend, out);
-}
-
-static int
-faulty_shm_lock (sqlite3_file *f, int offset, int n, int flags)
-{
-  return REAL (f)->pMethods->xShmLock (REAL (f), offset, n, flags);
-}
-
-static void
-faulty_shm_barrier (sqlite3_file *f)
-{
-  REAL (f)->pMethods->xShmBarrier (REAL (f));
-}
-
-static int
-faulty_shm_unmap (sqlite3_file *f, int remove)
-{
-  return REAL (f)->pMethods->xShmUnmap (REAL (f), remove);
-}
-
-static const sqlite3_io_methods faulty_methods = {
-  .iVersion = 2,
-  .xClose = faulty_close,
-  .xRead = faulty_read,
-  .xWrite = faulty_write,
-  .xTruncate = faulty_truncate,
-  .xSync = faulty_sync,
-  .xFileSize = faulty_size,
-  .xLock = faulty_lock,
-  .xUnlock = faulty_unlock,
-  .xCheckReservedLock = faulty_check_reserved,
-  .xFileControl = faulty_control,
-  .xSectorSize = faulty_sector,
-  .xDeviceCharacteristics = faulty_traits,
-  .xShmMap = faulty_shm_map,
-  .xShmLock = faulty_shm_lock,
-  .xShmBarrier = faulty_shm_barrier,
-  .xShmUnmap = faulty_shm_unmap,
-};
-
-static int
-faulty_open (sqlite3_vfs *vfs, const char *name, sqlite3_file *f, int flags, int *out_flags)
-{
-  FaultyFile *self = (FaultyFile *) f;
-  int rc;
-
-  memset (self, 0, sizeof *self);
-  if (file_fails (FAULT_OPEN))
-    return SQLITE_CANTOPEN;
-  self->real = (sqlite3_file *) (self + 1);
-  rc = real_vfs->xOpen (real_vfs, name, self->real, flags, out_flags);
-  if (self->real->pMethods != NULL)
-    self->base.pMethods = &faulty_methods;
-  return rc;
-}
-
-static void
-install_vfs (void)
-{
-  real_vfs = sqlite3_vfs_find (NULL);
-  faulty_vfs = *real_vfs;
-  faulty_vfs.zName = "faulty";
-  faulty_vfs.szOsFile = (int) sizeof (FaultyFile) + real_vfs->szOsFile;
-  faulty_vfs.xOpen = faulty_open;
-  g_assert_cmpint (sqlite3_vfs_register (&faulty_vfs, 1), ==, SQLITE_OK);
-}
-
 static Fault armed_fault;
 static gboolean armed_stays;
 
 /* --- the loops ----------------------------------------------------------- */
-
-static void
-faults_off (void)
-{
-  mem_countdown = 0;
-  files.fault = FAULT_NONE;
-  files.countdown = 0;
-}
 
 static gboolean
 append_three (Store *store, CoreId animal, guint turn, GError **error)
@@ -341,7 +86,7 @@ run_once (const char *dir,
           use_everything (store, turn, &later);
         }
     }
-  faults_off ();
+  faulty_off ();
   store_close (store);
   return ok;
 }
@@ -395,7 +140,7 @@ fault_loop (Scope scope, void (*arm) (int), int *spent, const StoreError *allowe
 static void
 arm_memory (int n)
 {
-  mem_countdown = n;
+  faulty_mem_countdown = n;
 }
 
 static void
@@ -403,7 +148,7 @@ test_memory_append (void)
 {
   static const StoreError allowed[] = { STORE_ERROR_NO_MEMORY, STORE_ERROR_EXISTS };
 
-  fault_loop (ONLY_APPEND, arm_memory, &mem_spent, allowed, 30);
+  fault_loop (ONLY_APPEND, arm_memory, &faulty_mem_spent, allowed, 30);
 }
 
 static void
@@ -411,15 +156,15 @@ test_memory_open (void)
 {
   static const StoreError allowed[] = { STORE_ERROR_NO_MEMORY, STORE_ERROR_EXISTS };
 
-  fault_loop (WITH_OPEN, arm_memory, &mem_spent, allowed, 100);
+  fault_loop (WITH_OPEN, arm_memory, &faulty_mem_spent, allowed, 100);
 }
 
 static void
 arm_files (int n)
 {
-  files.fault = armed_fault;
-  files.stays = armed_stays;
-  files.countdown = n;
+  faulty_files.fault = armed_fault;
+  faulty_files.stays = armed_stays;
+  faulty_files.countdown = n;
 }
 
 typedef struct
@@ -457,7 +202,7 @@ test_files (gconstpointer data)
 
   armed_fault = file_case->fault;
   armed_stays = file_case->stays;
-  fault_loop (ONLY_APPEND, arm_files, &files.spent, file_case->allowed, file_case->least);
+  fault_loop (ONLY_APPEND, arm_files, &faulty_files.spent, file_case->allowed, file_case->least);
 }
 
 /* The same over a network folder, where the journal is a rollback journal. */
@@ -484,7 +229,7 @@ create_loop (void (*arm) (int), int *spent, int least)
 
       arm (n);
       store = store_open (dir, STORE_CREATE, &error);
-      faults_off ();
+      faulty_off ();
       if (store == NULL)
         {
           failures++;
@@ -513,14 +258,14 @@ create_loop (void (*arm) (int), int *spent, int least)
 static void
 test_create (void)
 {
-  create_loop (arm_memory, &mem_spent, 50);
+  create_loop (arm_memory, &faulty_mem_spent, 50);
   armed_fault = FAULT_FULL;
   armed_stays = FALSE;
-  create_loop (arm_files, &files.spent, 5);
+  create_loop (arm_files, &faulty_files.spent, 5);
   armed_fault = FAULT_SYNC;
-  create_loop (arm_files, &files.spent, 1);
+  create_loop (arm_files, &faulty_files.spent, 1);
   armed_fault = FAULT_OPEN;
-  create_loop (arm_files, &files.spent, 1);
+  create_loop (arm_files, &faulty_files.spent, 1);
 }
 
 /* A disk of one megabyte, filled with photos and then with notes. */
@@ -578,9 +323,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  install_memory ();
-  g_assert_cmpint (sqlite3_initialize (), ==, SQLITE_OK);
-  install_vfs ();
+  faulty_install ();
   g_test_add_func ("/store/faults/memory/append", test_memory_append);
   g_test_add_func ("/store/faults/memory/open", test_memory_open);
   for (gsize i = 0; i < G_N_ELEMENTS (file_cases); i++)
