@@ -4,6 +4,7 @@
  * The verbs are in files of their own: desk-open, -read, -write, -add, -record,
  * -history, -round, -photo, -plan, -draft, -check. */
 #include "desk/desk-private.h"
+#include "exchange/exch-error.h"
 
 #include <string.h>
 
@@ -202,6 +203,12 @@ desk_error_fault (const GError *error)
       default:
         break;
       }
+  if (g_error_matches (error, DESK_ERROR, DESK_ERROR_BACKUP))
+    return DESK_FAULT_DAMAGED;
+  if (error->domain == EXCH_ERROR && (error->code == EXCH_ERROR_DAMAGED ||
+                                      error->code == EXCH_ERROR_HOSTILE ||
+                                      error->code == EXCH_ERROR_TOO_NEW))
+    return DESK_FAULT_DAMAGED;
   return DESK_FAULT_REQUEST;
 }
 

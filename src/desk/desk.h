@@ -36,7 +36,8 @@ typedef enum
   DESK_ERROR_NOTHING,      /* nothing to undo or redo */
   DESK_ERROR_ROUND,        /* the line has problems: desk_round_preview() lists them */
   DESK_ERROR_EXISTS,
-  DESK_ERROR_FAILED
+  DESK_ERROR_FAILED,
+  DESK_ERROR_BACKUP        /* a backup is damaged */
 } DeskError;
 #define DESK_ERROR (desk_error_quark ())
 GQuark desk_error_quark (void);

@@ -7,6 +7,7 @@
 #include <glib/gstdio.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/mman.h>
 #include <sys/stat.h>
 #include <sys/statvfs.h>
 #include <unistd.h>
@@ -153,6 +154,24 @@ exch_file_write (int fd, const void *data, gsize n, const char *path, GError **e
     return TRUE;
   exch_set_errno (error, fault, path);
   return FALSE;
+}
+
+int
+exch_file_from_bytes (GBytes *bytes, GError **error)
+{
+  int fd = memfd_create ("photo", MFD_CLOEXEC);
+  gsize n;
+  const void *data = g_bytes_get_data (bytes, &n);
+
+  if (fd < 0)
+    {
+      exch_set_errno (error, errno, "photo");
+      return -1;
+    }
+  if (exch_file_write (fd, data, n, "photo", error))
+    return fd;
+  close (fd);
+  return -1;
 }
 
 gboolean

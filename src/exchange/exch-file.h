@@ -16,6 +16,8 @@
 char *exch_file_beside (const char *path);
 /* 0600, must not be there. -1 with an error. */
 int exch_file_create (const char *path, GError **error);
+/* The same bytes in a file that has no name. -1 with an error. */
+int exch_file_from_bytes (GBytes *bytes, GError **error);
 /* An existing regular file, for reading. -1 with an error. */
 int exch_file_open (const char *path, GError **error);
 gboolean exch_file_write (int fd, const void *data, gsize n, const char *path, GError **error);

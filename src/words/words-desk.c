@@ -101,6 +101,16 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk error", "“{1}={2}”: take one of {3}, or nothing to take it away."),
   [WORDS_DESK_INTERVAL] =
     TERM ("desk error", "“{1}={2}”: give days from 1 to 365, such as 3 or 3-5."),
+  [WORDS_DESK_INSIDE_JOURNAL] =
+    TERM ("desk error",
+          "This lies inside the journal in {1}. A backup, and what is restored from one, belongs "
+          "outside of every journal: choose another folder."),
+  [WORDS_DESK_BACKUP_PHOTO] =
+    TERM ("desk error",
+          "The photo {1} is not in the folder of this backup, or not as it was. Nothing was "
+          "restored. Restore without damaged photos, or take another backup."),
+  [WORDS_DESK_BACKUP_BUSY] =
+    TERM ("desk error", "Another program is making the backup of today already."),
   [WORDS_DESK_NO_TASK] = TERM ("desk error", "“{1}” is no task. Tasks are: {2}."),
 };
 

@@ -240,6 +240,33 @@ about (WordsLang lang, const char *what, const char *sentence)
 }
 
 char *
+words_backup_error (WordsLang lang, int code, const char *what)
+{
+  static const WordsTerm table[] = {
+    /* in the order of ExchError */
+    TERM ("backup error", "The file could not be used. Check the disk, then try again."),
+    TERM ("backup error", "It is not there. If it lies on another disk, connect that one; else "
+                          "choose another folder."),
+    TERM ("backup error", "There is something of that name already. Choose another name."),
+    TERM ("backup error", "There is not enough room on the disk. Free some space, or choose "
+                          "another disk."),
+    TERM ("backup error", "It may not be used by you. Choose another folder, or ask its owner."),
+    TERM ("backup error", "This is no backup of a journal. Choose a file that this program wrote."),
+    TERM ("backup error", "The backup is damaged: it is not what was written. Nothing was restored. "
+                          "Take an older one."),
+    TERM ("backup error", "The file holds what no backup of this program holds, so nothing of it "
+                          "was used. Take another one, and ask where this one came from."),
+    TERM ("backup error", "The backup was made by a later version of this program. Install that "
+                          "version, then restore it."),
+    TERM ("backup error", "A photo of the journal is missing, or is not as it was added."),
+  };
+
+  if (code < 0 || (gsize) code >= G_N_ELEMENTS (table))
+    code = 0;
+  return about (lang, what, words_term (lang, table, G_N_ELEMENTS (table), code));
+}
+
+char *
 words_store_error (WordsLang lang, int code, const char *what)
 {
   static const WordsTerm table[] = {

@@ -233,6 +233,8 @@ char *words_value_problem (WordsLang lang,
 char *words_conflict (const WordsView *view, const CoreConflict *conflict);
 /* `code` is a StoreError; what = folder or file, may be NULL. */
 char *words_store_error (WordsLang lang, int code, const char *what);
+/* In the order of ExchError: files of backups. */
+char *words_backup_error (WordsLang lang, int code, const char *what);
 /* `code` is an ImgError; file may be NULL. */
 char *words_image_error (WordsLang lang, int code, const char *file);
 
@@ -288,6 +290,9 @@ typedef enum
   WORDS_DESK_SETTING_WORD,
   WORDS_DESK_INTERVAL,
   WORDS_DESK_NO_TASK,
+  WORDS_DESK_INSIDE_JOURNAL,
+  WORDS_DESK_BACKUP_PHOTO,
+  WORDS_DESK_BACKUP_BUSY,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */
