@@ -72,16 +72,20 @@ check_target (const char *dir, GError **error)
 
 /* ---- the photos of a daily backup ---- */
 
+/* EXCH_ERROR_PHOTO: it is not there, cannot be read, or is not that photo. */
 static gboolean
 fetch_from (const char *pool, const ExchPhoto *photo, const char *into, GError **error)
 {
   g_autofree char *name = exch_photo_name (photo);
   g_autofree char *path = g_build_filename (pool, name, NULL);
-  int fd = exch_file_open (path, error);
+  int fd = exch_file_open (path, NULL);
   gboolean ok;
 
   if (fd < 0)
-    return FALSE;
+    {
+      exch_set_error (error, EXCH_ERROR_PHOTO, path);
+      return FALSE;
+    }
   ok = exch_photo_put (into, photo, fd, FALSE, NULL, error);
   close (fd);
   return ok;
@@ -96,9 +100,7 @@ take_photo (const RestoreJob *job, const char *pool, const ExchPhoto *photo, con
   gboolean ok = into != NULL ? fetch_from (pool, photo, into, &local)
                              : exch_photo_is_there (pool, photo, TRUE);
 
-  *left = !ok && (local == NULL || g_error_matches (local, EXCH_ERROR, EXCH_ERROR_PHOTO) ||
-                  g_error_matches (local, EXCH_ERROR, EXCH_ERROR_NOT_FOUND) ||
-                  g_error_matches (local, EXCH_ERROR, EXCH_ERROR_NO_BACKUP));
+  *left = !ok && (local == NULL || g_error_matches (local, EXCH_ERROR, EXCH_ERROR_PHOTO));
   if (ok)
     return TRUE;
   if (!*left)
@@ -234,6 +236,31 @@ desk_backup_check_finish (GAsyncResult *result, GError **error)
 
 /* From the folder of the journal, else from where its daily backups keep theirs. */
 static gboolean
+salvage_photo (const RestoreJob *job, const char *pool, const ExchPhoto *photo, const char *scratch, DeskSalvage *out, GError **error)
+{
+  const char *const places[] = { job->from, pool };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (places); i++)
+    {
+      GError *local = NULL;
+
+      if (fetch_from (places[i], photo, scratch, &local))
+        {
+          out->photos++;
+          return TRUE;
+        }
+      if (!g_error_matches (local, EXCH_ERROR, EXCH_ERROR_PHOTO))
+        {
+          g_propagate_error (error, local);
+          return FALSE;
+        }
+      g_error_free (local);
+    }
+  out->photos_lost++;
+  return TRUE;
+}
+
+static gboolean
 salvage_photos (const RestoreJob *job, const char *scratch, DeskSalvage *out, GError **error)
 {
   g_autoptr (Store) store = store_open (scratch, STORE_READ_ONLY, error);
@@ -243,23 +270,12 @@ salvage_photos (const RestoreJob *job, const char *scratch, DeskSalvage *out, GE
   for (guint i = 0; rows != NULL && i < rows->len; i++)
     {
       const StorePhoto *row = &g_array_index (rows, StorePhoto, i);
-      g_autoptr (GError) local = NULL;
       ExchPhoto photo = { .bytes = row->bytes };
 
       g_strlcpy (photo.hash, row->hash, sizeof photo.hash);
       g_strlcpy (photo.format, row->format, sizeof photo.format);
-      if (is_stopped (job, error))
+      if (is_stopped (job, error) || !salvage_photo (job, pool, &photo, scratch, out, error))
         return FALSE;
-      if (fetch_from (job->from, &photo, scratch, NULL) ||
-          fetch_from (pool, &photo, scratch, &local))
-        out->photos++;
-      else if (g_error_matches (local, EXCH_ERROR, EXCH_ERROR_FULL))
-        {
-          g_propagate_error (error, g_steal_pointer (&local));
-          return FALSE;
-        }
-      else
-        out->photos_lost++;
     }
   return rows != NULL;
 }

@@ -274,7 +274,12 @@ exch_file_make_dir (const char *dir, GError **error)
   int fault = _exch_fault (EXCH_OP_MKDIR);
 
   if (fault == 0 && g_mkdir (dir, 0700) == 0)
-    return exch_file_sync_dir (parent, error);
+    {
+      if (exch_file_sync_dir (parent, error))
+        return TRUE;
+      g_rmdir (dir);
+      return FALSE;
+    }
   if (fault == 0)
     fault = errno;
   if (fault == EEXIST && g_file_test (dir, G_FILE_TEST_IS_DIR))

@@ -30,6 +30,7 @@ exch_photo_is_there (const char *base, const ExchPhoto *photo, gboolean check)
                     strcmp (hash, photo->hash) == 0);
 }
 
+/* What cannot be read is as good as not there; what cannot be written is another matter. */
 static gboolean
 copy_all (int from, int to, const char *path, GError **error)
 {
@@ -44,7 +45,7 @@ copy_all (int from, int to, const char *path, GError **error)
         continue;
       if (got < 0)
         {
-          exch_set_errno (error, errno, path);
+          exch_set_error (error, EXCH_ERROR_PHOTO, path);
           return FALSE;
         }
       if (got == 0)
