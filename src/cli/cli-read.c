@@ -24,6 +24,10 @@ static const char *const conflict_names[] = {
   [CORE_CONFLICT_NAMES_MISSING] = "names_missing",
   [CORE_CONFLICT_SEX_SETTLED_TWICE] = "sex_settled_twice",
   [CORE_CONFLICT_NUMBER_TAKEN] = "number_taken",
+  [CORE_CONFLICT_TALLY] = "tally",
+  [CORE_CONFLICT_CODE_TAKEN] = "code_taken",
+  [CORE_CONFLICT_TWO_LAYINGS] = "two_layings",
+  [CORE_CONFLICT_BEFORE_LAID] = "before_laid",
 };
 
 static void

@@ -5,6 +5,7 @@
  * corrected hatch, moult or death would stand in its own way.
  */
 #include "core/core-fold-private.h"
+#include "core/core-lot.h"
 
 #define OLDEST_DAYS 18263 /* 50 years */
 
@@ -46,13 +47,64 @@ check_beginning (const CoreState *state, const CoreEntry *entry)
 }
 
 static CoreRefusal
+check_laid (const CoreState *state, const CoreEntry *entry)
+{
+  const CoreEggState *egg = &state->egg;
+
+  if (state->kind != CORE_SUBJECT_EGGCASE || !fold_needs_life (entry->kind))
+    return CORE_REFUSE_NOTHING;
+  if (entry->kind == CORE_KIND_LAID)
+    {
+      if (egg->laid_day != CORE_DAY_NONE)
+        return CORE_REFUSE_ALREADY_LAID;
+      return state->looks.n > 0 &&
+                 state->looks.v[0].day < entry->day
+               ? CORE_REFUSE_BEFORE_LAID
+               : CORE_REFUSE_NOTHING;
+    }
+  return egg->laid_day != CORE_DAY_NONE && entry->day < egg->laid_earliest
+           ? CORE_REFUSE_BEFORE_LAID
+           : CORE_REFUSE_NOTHING;
+}
+
+/* Never more out of a lot than it holds, never more back than went. */
+static CoreRefusal
+check_tally (const CoreState *state, const CoreEntry *entry)
+{
+  int64_t n = (int64_t) core_entry_num (entry, CORE_KEY_N, 0), available;
+
+  if (state->kind != CORE_SUBJECT_LOT || !core_entry_is_tally (entry) ||
+      entry->kind == CORE_KIND_JOINED)
+    return CORE_REFUSE_NOTHING;
+  if (entry->kind == CORE_KIND_RECOUNTED)
+    return n < core_lot_needed (state, entry->day) ? CORE_REFUSE_FEWER_THAN_TAKEN
+                                                   : CORE_REFUSE_NOTHING;
+  if (entry->kind == CORE_KIND_FOUND || entry->kind == CORE_KIND_BACK)
+    return n > (entry->kind == CORE_KIND_FOUND ? state->tally.escaped : state->tally.left)
+             ? CORE_REFUSE_NOT_ENDED
+             : CORE_REFUSE_NOTHING;
+  available = core_lot_available (state, entry->day);
+  return available >= 0 && n > available ? CORE_REFUSE_MORE_THAN_COUNT : CORE_REFUSE_NOTHING;
+}
+
+/* A lot with none left goes on when it turns out that there are some. */
+static bool
+refills (const CoreState *state, const CoreEntry *entry)
+{
+  return state->end == CORE_END_EMPTY && core_entry_is_tally (entry);
+}
+
+static CoreRefusal
 check_end (const CoreState *state, const CoreEntry *entry)
 {
-  bool returns = entry->kind == CORE_KIND_FOUND || entry->kind == CORE_KIND_BACK;
+  bool some = state->kind == CORE_SUBJECT_LOT && core_entry_is_tally (entry);
+  bool returns = !some && (entry->kind == CORE_KIND_FOUND || entry->kind == CORE_KIND_BACK);
   bool gone = state->end == CORE_END_ESCAPED || state->end == CORE_END_LEFT;
 
   if (state->end == CORE_END_NONE)
     return returns ? CORE_REFUSE_NOT_ENDED : CORE_REFUSE_NOTHING;
+  if (refills (state, entry))
+    return CORE_REFUSE_NOTHING;
   if (gone && returns)
     return entry->day < state->end_day ? CORE_REFUSE_NOT_ENDED : CORE_REFUSE_NOTHING;
   if (gone && entry->kind == CORE_KIND_DIED)
@@ -82,14 +134,16 @@ check_stage (const CoreState *state, const CoreEntry *entry)
   return CORE_REFUSE_NOTHING;
 }
 
-/* Only adults lay and mate. */
+/* Only adults lay and mate. Who laid an egg case is told by the entry of the mother. */
 static CoreRefusal
 check_settled (const CoreState *state, const CoreEntry *entry)
 {
   int method = core_entry_code (entry, CORE_KEY_METHOD, -1);
 
-  if (entry->kind != CORE_KIND_SEXED ||
-      (method != CORE_METHOD_LAID && method != CORE_METHOD_JOINED))
+  bool laid = entry->kind == CORE_KIND_LAID && state->kind == CORE_SUBJECT_ANIMAL;
+
+  if (!laid && (entry->kind != CORE_KIND_SEXED ||
+                (method != CORE_METHOD_LAID && method != CORE_METHOD_JOINED)))
     return CORE_REFUSE_NOTHING;
   return state->adult && state->adult_seen <= entry->day ? CORE_REFUSE_NOTHING
                                                          : CORE_REFUSE_NOT_ADULT;
@@ -111,7 +165,11 @@ core_check (const CoreState *state, const CoreEntry *entry, CoreDay today)
   if (refusal == CORE_REFUSE_NOTHING)
     refusal = check_beginning (state, entry);
   if (refusal == CORE_REFUSE_NOTHING)
+    refusal = check_laid (state, entry);
+  if (refusal == CORE_REFUSE_NOTHING)
     refusal = check_end (state, entry);
+  if (refusal == CORE_REFUSE_NOTHING)
+    refusal = check_tally (state, entry);
   if (refusal == CORE_REFUSE_NOTHING)
     refusal = check_stage (state, entry);
   if (refusal == CORE_REFUSE_NOTHING)

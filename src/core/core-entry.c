@@ -206,6 +206,26 @@ core_entry_complete (const CoreEntry *self, const CoreKindKey **missing)
   return CORE_VALUE_OK;
 }
 
+bool
+core_entry_is_tally (const CoreEntry *self)
+{
+  switch ((int) self->kind)
+    {
+    case CORE_KIND_RECOUNTED:
+    case CORE_KIND_JOINED:
+      return true;
+    case CORE_KIND_SPLIT:
+    case CORE_KIND_DIED:
+    case CORE_KIND_LEFT:
+    case CORE_KIND_ESCAPED:
+    case CORE_KIND_FOUND:
+    case CORE_KIND_BACK:
+      return core_entry_get (self, CORE_KEY_N) != NULL;
+    default:
+      return false;
+    }
+}
+
 const CoreValue *
 core_entry_get (const CoreEntry *self, CoreKey key)
 {

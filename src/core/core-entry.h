@@ -46,9 +46,10 @@ typedef enum
   CORE_KIND_READING,
   CORE_KIND_POWER,
   CORE_KIND_VOID, /* names the entry that it takes back */
-  /* Reserved in schema 1 for later work: stored and kept, folded to nothing. */
+  /* Some of these are reserved in schema 1 for later work (the table says which): stored and
+   * kept, folded to nothing. */
   CORE_KIND_PAIRED,
-  CORE_KIND_LAID,
+  CORE_KIND_LAID, /* of the female, with the egg case; of the egg case: when */
   CORE_KIND_CALLED,
   CORE_KIND_HATCHING,
   CORE_KIND_CULTURE,
@@ -57,6 +58,8 @@ typedef enum
   CORE_KIND_RECOUNTED,
   CORE_KIND_EXCHANGED,
   CORE_KIND_DOUBTFUL,
+  CORE_KIND_HARDENED, /* the foam of an egg case */
+  CORE_KIND_DUD,      /* an egg case that will not hatch */
   CORE_N_KINDS
 } CoreKind;
 
@@ -123,6 +126,8 @@ typedef enum
   CORE_KEY_PARTNER,
   CORE_KEY_WITH,
   CORE_KEY_MOVED_IN, /* acquired: it was kept here before the journal began */
+  CORE_KEY_COUNTED, /* of a number of animals: counted, or about */
+  CORE_KEY_OVER,    /* hatching: no more is awaited */
   CORE_N_KEYS
 } CoreKey;
 
@@ -166,6 +171,9 @@ typedef struct
   const char *const *words; /* CODE: NULL-ended list */
   double min, max;          /* INT, REAL: inclusive */
 } CoreKindKey;
+
+/* The rank of all entries that change the tally of a lot (see core_entry_is_tally). */
+#define CORE_TALLY_RANK 200
 
 /* Bits for CoreKindInfo.subjects */
 #define CORE_FOR(kind) (1u << (kind))
@@ -248,6 +256,9 @@ double core_entry_num (const CoreEntry *self, CoreKey key, double fallback);
 int core_entry_code (const CoreEntry *self, CoreKey key, int fallback); /* index of the word */
 const char *core_entry_str (const CoreEntry *self, CoreKey key);        /* "" when absent */
 CoreId core_entry_ref (const CoreEntry *self, CoreKey key);
+/* Does it change how many a lot holds, and not end it? Such entries of one day stand in the
+ * order in which they were written: a count, then those taken out. */
+bool core_entry_is_tally (const CoreEntry *self);
 /* Numbers of a LIST; returns how many were written, at most max. */
 size_t core_entry_list (const CoreEntry *self, CoreKey key, double *out, size_t max);
 

@@ -34,14 +34,29 @@ fold_ends (CoreSubjectKind subject, const CoreEntry *entry)
 {
   bool some = subject != CORE_SUBJECT_ANIMAL && core_entry_get (entry, CORE_KEY_N) != NULL;
 
-  return (entry->kind == CORE_KIND_DIED || entry->kind == CORE_KIND_LEFT ||
-          entry->kind == CORE_KIND_ESCAPED) &&
-         !some;
+  switch ((int) entry->kind)
+    {
+    case CORE_KIND_DIED:
+    case CORE_KIND_LEFT:
+    case CORE_KIND_ESCAPED:
+      return !some;
+    case CORE_KIND_SPLIT:
+      return subject == CORE_SUBJECT_LOT && !some;
+    case CORE_KIND_HATCHING:
+      return core_entry_code (entry, CORE_KEY_OVER, 1) == 0;
+    case CORE_KIND_DUD:
+      return true;
+    default:
+      return false;
+    }
 }
 
+/* Of a lot some may come back, which brings back no other. */
 static bool
-is_return (const CoreEntry *entry)
+is_return (const Fold *fold, const CoreEntry *entry)
 {
+  if (fold->state->kind == CORE_SUBJECT_LOT && core_entry_is_tally (entry))
+    return false;
   return entry->kind == CORE_KIND_FOUND || entry->kind == CORE_KIND_BACK;
 }
 
@@ -83,21 +98,21 @@ static FoldUse
 use_after_end (Fold *fold, Walk *walk, size_t i)
 {
   const CoreEntry *entry = fold->entries[i];
-  bool dead = walk->end->kind == CORE_KIND_DIED;
+  bool gone = walk->end->kind == CORE_KIND_LEFT || walk->end->kind == CORE_KIND_ESCAPED;
 
   if (!fold_needs_life (entry->kind))
     return entry->day > walk->end->day && !walk->returns[i] ? FOLD_NO_LOOK : FOLD_COUNTS;
-  if (!dead && is_return (entry))
+  if (gone && is_return (fold, entry))
     {
       walk->end = NULL;
       return FOLD_COUNTS;
     }
-  if (!dead && entry->kind == CORE_KIND_DIED && fold_ends (fold->state->kind, entry))
+  if (gone && entry->kind == CORE_KIND_DIED && fold_ends (fold->state->kind, entry))
     {
       walk->end = entry;
       return FOLD_COUNTS;
     }
-  if (!dead && entry->kind != CORE_KIND_ESCAPED && entry->kind != CORE_KIND_LEFT &&
+  if (gone && entry->kind != CORE_KIND_ESCAPED && entry->kind != CORE_KIND_LEFT &&
       walk->returns[i])
     return FOLD_COUNTS;
   fold_conflict (fold, CORE_CONFLICT_AFTER_END, entry->id, walk->end->id);
@@ -112,7 +127,7 @@ mark_returns (const Fold *fold, uint8_t *returns)
 
   for (size_t i = fold->n; i-- > 0;)
     {
-      if (is_return (fold->entries[i]))
+      if (is_return (fold, fold->entries[i]))
         day = fold->entries[i]->day;
       returns[i] = day != CORE_DAY_NONE && fold->entries[i]->day == day;
     }
@@ -125,6 +140,7 @@ fold_decide_use (Fold *fold)
   Walk walk = { 0 };
 
   find_hatch (fold);
+  fold_find_laying (fold);
   walk.returns = calloc (fold->n > 0 ? fold->n : 1, 1);
   if (walk.returns == NULL)
     {
@@ -151,8 +167,8 @@ fold_decide_use (Fold *fold)
   free (walk.returns);
 }
 
-static void
-end_with (Fold *fold, const CoreEntry *entry, CoreEnd end)
+void
+fold_end_with (Fold *fold, const CoreEntry *entry, CoreEnd end)
 {
   if (!fold_ends (fold->state->kind, entry))
     return;
@@ -165,7 +181,8 @@ end_with (Fold *fold, const CoreEntry *entry, CoreEnd end)
 void
 fold_died (Fold *fold, const CoreEntry *entry)
 {
-  end_with (fold, entry, CORE_END_DIED);
+  fold_tally_out (fold, entry);
+  fold_end_with (fold, entry, CORE_END_DIED);
 }
 
 void
@@ -173,7 +190,8 @@ fold_left (Fold *fold, const CoreEntry *entry)
 {
   static const int lent = 3; /* the word's place in the table */
 
-  end_with (fold, entry, CORE_END_LEFT);
+  fold_tally_out (fold, entry);
+  fold_end_with (fold, entry, CORE_END_LEFT);
   fold->state->lent =
     fold->state->end == CORE_END_LEFT && core_entry_code (entry, CORE_KEY_HOW, -1) == lent;
 }
@@ -181,7 +199,8 @@ fold_left (Fold *fold, const CoreEntry *entry)
 void
 fold_escaped (Fold *fold, const CoreEntry *entry)
 {
-  end_with (fold, entry, CORE_END_ESCAPED);
+  fold_tally_out (fold, entry);
+  fold_end_with (fold, entry, CORE_END_ESCAPED);
 }
 
 void
@@ -189,8 +208,12 @@ fold_returned (Fold *fold, const CoreEntry *entry)
 {
   static const CoreId none;
   CoreState *state = fold->state;
+  bool some = state->kind == CORE_SUBJECT_LOT && core_entry_is_tally (entry);
 
-  if (state->end != CORE_END_ESCAPED && state->end != CORE_END_LEFT)
+  if (!some && state->end != CORE_END_ESCAPED && state->end != CORE_END_LEFT)
+    return;
+  fold_tally_in (fold, entry);
+  if (some)
     return;
   state->end = CORE_END_NONE;
   state->end_day = CORE_DAY_NONE;

@@ -44,6 +44,7 @@ typedef struct
   CoreDay gone_day;     /* prey found gone before any offer was known on that day */
   CoreId settled_entry; /* sex settled by laid or joined */
   CoreSex settled;
+  bool of_lot; /* a moult was entered for the whole lot, and no stage named since */
 } Fold;
 
 /* Room for one more element; false (and no_memory) when there is none. */
@@ -99,6 +100,8 @@ void fold_photo (Fold *fold, const CoreEntry *entry);
 void fold_marked (Fold *fold, const CoreEntry *entry);
 void fold_sexed (Fold *fold, const CoreEntry *entry);
 void fold_finish_sex (Fold *fold);
+/* What lays is female. */
+void fold_settle_female (Fold *fold, const CoreEntry *entry);
 
 /* core-fold-home.c */
 void fold_misted (Fold *fold, const CoreEntry *entry);
@@ -113,7 +116,26 @@ void fold_set (Fold *fold, const CoreEntry *entry);
 void fold_reading (Fold *fold, const CoreEntry *entry);
 void fold_power (Fold *fold, const CoreEntry *entry);
 
+/* core-fold-lot.c */
+void fold_recounted (Fold *fold, const CoreEntry *entry);
+void fold_split (Fold *fold, const CoreEntry *entry);
+void fold_joined (Fold *fold, const CoreEntry *entry);
+/* Some, or without `n` all, of a lot died, left, escaped; came back, were found. */
+void fold_tally_out (Fold *fold, const CoreEntry *entry);
+void fold_tally_in (Fold *fold, const CoreEntry *entry);
+void fold_finish_tally (Fold *fold);
+
+/* core-fold-egg.c */
+void fold_laid (Fold *fold, const CoreEntry *entry);
+void fold_hardened (Fold *fold, const CoreEntry *entry);
+void fold_hatching (Fold *fold, const CoreEntry *entry);
+void fold_dud (Fold *fold, const CoreEntry *entry);
+void fold_culture (Fold *fold, const CoreEntry *entry);
+/* What an entry of an egg case that was laid later cannot be. */
+void fold_find_laying (Fold *fold);
+
 /* core-fold-end.c */
+void fold_end_with (Fold *fold, const CoreEntry *entry, CoreEnd end);
 void fold_died (Fold *fold, const CoreEntry *entry);
 void fold_left (Fold *fold, const CoreEntry *entry);
 void fold_escaped (Fold *fold, const CoreEntry *entry);

@@ -55,6 +55,15 @@ set_fields (CoreState *s, const char *key, const char *value)
       set_field (&fields[i], value);
 }
 
+static void
+note_lot (CoreState *state, const CoreEntry *entry)
+{
+  bool none = core_id_is_none (state->lot);
+
+  state->lot_since = none ? CORE_DAY_NONE : entry->day;
+  state->lot_round = none ? (CoreId){ { 0 } } : entry->round;
+}
+
 void
 fold_set (Fold *fold, const CoreEntry *entry)
 {
@@ -65,6 +74,8 @@ fold_set (Fold *fold, const CoreEntry *entry)
   size_t size = strlen (value) + 1, before;
 
   set_fields (state, key, value);
+  if (strcmp (key, "lot") == 0)
+    note_lot (state, entry);
   fold_copy_text (setting.key, sizeof setting.key, key);
   setting.value = malloc (size);
   if (setting.value == NULL)

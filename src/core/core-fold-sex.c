@@ -120,6 +120,15 @@ sex_of (const CoreEntry *entry)
   return code >= 0 && code <= 2 ? words[code] : CORE_SEX_UNKNOWN;
 }
 
+static void
+settle (Fold *fold, const CoreEntry *entry, CoreSex sex)
+{
+  if (fold->settled != CORE_SEX_UNKNOWN && fold->settled != sex)
+    fold_conflict (fold, CORE_CONFLICT_SEX_SETTLED_TWICE, entry->id, fold->settled_entry);
+  fold->settled = sex;
+  fold->settled_entry = entry->id;
+}
+
 void
 fold_sexed (Fold *fold, const CoreEntry *entry)
 {
@@ -128,13 +137,20 @@ fold_sexed (Fold *fold, const CoreEntry *entry)
   reading.sex = sex_of (entry);
   reading.method = core_entry_code (entry, CORE_KEY_METHOD, -1);
   FOLD_PUSH (fold, fold->state->sex, reading);
-  if ((reading.method != CORE_METHOD_LAID && reading.method != CORE_METHOD_JOINED) ||
-      reading.sex == CORE_SEX_UNKNOWN)
-    return;
-  if (fold->settled != CORE_SEX_UNKNOWN && fold->settled != reading.sex)
-    fold_conflict (fold, CORE_CONFLICT_SEX_SETTLED_TWICE, entry->id, fold->settled_entry);
-  fold->settled = reading.sex;
-  fold->settled_entry = entry->id;
+  if ((reading.method == CORE_METHOD_LAID || reading.method == CORE_METHOD_JOINED) &&
+      reading.sex != CORE_SEX_UNKNOWN)
+    settle (fold, entry, reading.sex);
+}
+
+void
+fold_settle_female (Fold *fold, const CoreEntry *entry)
+{
+  CoreSexReading reading = empty_reading (entry);
+
+  reading.sex = CORE_SEX_FEMALE;
+  reading.method = CORE_METHOD_LAID;
+  FOLD_PUSH (fold, fold->state->sex, reading);
+  settle (fold, entry, CORE_SEX_FEMALE);
 }
 
 /* Shed skins show the stage before the one that the day falls in. */

@@ -236,6 +236,8 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
   state->stages.v[before].earliest_given = given;
   state->stages.v[before].outcome = core_entry_code (entry, CORE_KEY_OUTCOME, -1);
   state->stages.v[before].seen_happening = core_entry_code (entry, CORE_KEY_SEEN, 1) == 0;
+  state->stages.v[before].of_lot = entry->bulk;
+  fold->of_lot = fold->of_lot || entry->bulk;
   state->subadult = false;
   state->probably_adult = was_subadult;
   state->signs.n = 0;
@@ -260,6 +262,7 @@ fold_stage (Fold *fold, const CoreEntry *entry)
         restart (fold, entry);
       if (state->stages.n > 0 && !(counted && mode_of (now) == moults))
         set_base (fold, p, CORE_BASIS_ESTIMATED);
+      fold->of_lot = false;
     }
   see (fold, entry, (CoreSeenStage) (core_entry_code (entry, CORE_KEY_SEEN, -1) + 1));
 }
@@ -275,6 +278,9 @@ fold_finish_stage (Fold *fold)
       state->basis = CORE_BASIS_UNKNOWN;
       return;
     }
+  /* Its lot had moulted so often; nobody saw it of this one. */
+  if (fold->of_lot && state->kind == CORE_SUBJECT_ANIMAL)
+    state->basis = CORE_BASIS_ESTIMATED;
   shifted_base (fold, state->moults_p);
   state->moults = mode_of (state->moults_p);
   for (int m = 0; m <= CORE_MAX_MOULTS; m++)

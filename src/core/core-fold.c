@@ -60,6 +60,26 @@ supersedes (CoreKind kind)
          kind == CORE_KIND_STAGE || kind == CORE_KIND_FED;
 }
 
+/* Where an entry stands within its day. */
+typedef struct
+{
+  CorePhase phase;
+  uint8_t rank;
+  int kind;
+} Standing;
+
+/* What changes the tally of a lot has one standing, whatever its kind. */
+static Standing
+standing_of (const CoreEntry *entry)
+{
+  const CoreKindInfo *info = core_kind_info (entry->kind);
+
+  if (core_entry_is_tally (entry))
+    return (Standing){ CORE_PHASE_MIDDLE, CORE_TALLY_RANK, 0 };
+  return info != NULL ? (Standing){ info->phase, info->rank, (int) entry->kind }
+                      : (Standing){ .kind = (int) entry->kind };
+}
+
 static int
 compare_content (const CoreEntry *a, const CoreEntry *b)
 {
@@ -79,18 +99,15 @@ minute_of (const CoreEntry *entry)
 static int
 compare_rank (const CoreEntry *a, const CoreEntry *b)
 {
-  static const CoreKindInfo none = { 0 };
-  const CoreKindInfo *left = core_kind_info (a->kind), *right = core_kind_info (b->kind);
+  Standing left = standing_of (a), right = standing_of (b);
 
-  left = left != NULL ? left : &none;
-  right = right != NULL ? right : &none;
-  if (left->phase != right->phase)
-    return left->phase < right->phase ? -1 : 1;
+  if (left.phase != right.phase)
+    return left.phase < right.phase ? -1 : 1;
   if (minute_of (a) != minute_of (b))
     return minute_of (a) < minute_of (b) ? -1 : 1;
-  if (left->rank != right->rank)
-    return left->rank < right->rank ? -1 : 1;
-  return (a->kind > b->kind) - (a->kind < b->kind);
+  if (left.rank != right.rank)
+    return left.rank < right.rank ? -1 : 1;
+  return (left.kind > right.kind) - (left.kind < right.kind);
 }
 
 int
@@ -101,10 +118,12 @@ core_entry_compare (const CoreEntry *a, const CoreEntry *b)
   if (a->day != b->day)
     return a->day < b->day ? -1 : 1;
   order = compare_rank (a, b);
-  if (order == 0 && !supersedes (a->kind))
+  if (order == 0 && !supersedes (a->kind) && !core_entry_is_tally (a))
     order = compare_content (a, b);
   if (order == 0)
     order = core_id_compare (a->id, b->id);
+  if (order == 0)
+    order = (a->kind > b->kind) - (a->kind < b->kind);
   if (order == 0)
     order = compare_content (a, b);
   if (order == 0)
@@ -257,6 +276,8 @@ is_look (const Fold *fold, const CoreEntry *entry)
     return true;
   if (entry->bulk)
     return false;
+  if (fold->state->kind == CORE_SUBJECT_LOT && core_entry_is_tally (entry))
+    return true;
   switch ((int) entry->kind)
     {
     case CORE_KIND_FED:
@@ -276,6 +297,9 @@ is_look (const Fold *fold, const CoreEntry *entry)
     case CORE_KIND_MOULTED:
     case CORE_KIND_STAGE:
     case CORE_KIND_TROUBLE:
+    case CORE_KIND_HARDENED:
+    case CORE_KIND_HATCHING:
+    case CORE_KIND_DUD:
       return true;
     default:
       return false;
@@ -366,6 +390,14 @@ static const Step steps[CORE_N_KINDS] = {
   [CORE_KIND_SET] = fold_set,
   [CORE_KIND_READING] = fold_reading,
   [CORE_KIND_POWER] = fold_power,
+  [CORE_KIND_LAID] = fold_laid,
+  [CORE_KIND_HARDENED] = fold_hardened,
+  [CORE_KIND_HATCHING] = fold_hatching,
+  [CORE_KIND_DUD] = fold_dud,
+  [CORE_KIND_CULTURE] = fold_culture,
+  [CORE_KIND_SPLIT] = fold_split,
+  [CORE_KIND_JOINED] = fold_joined,
+  [CORE_KIND_RECOUNTED] = fold_recounted,
 };
 
 /* Signs of life end the question "is it dead?"; a mere look does not. */
@@ -403,6 +435,7 @@ walk (Fold *fold)
   fold_finish_food (fold);
   fold_finish_body (fold);
   fold_finish_sex (fold);
+  fold_finish_tally (fold);
 }
 
 static int

@@ -44,7 +44,11 @@ typedef enum
   CORE_REFUSE_NOT_ENDED,       /* found, back without an end */
   CORE_REFUSE_RESERVED,
   CORE_REFUSE_TOO_OLD,         /* more than 50 years back */
-  CORE_REFUSE_NOT_ADULT        /* laid or mated, and never seen as adult */
+  CORE_REFUSE_NOT_ADULT,       /* laid or mated, and never seen as adult */
+  CORE_REFUSE_MORE_THAN_COUNT, /* more than the lot holds */
+  CORE_REFUSE_FEWER_THAN_TAKEN, /* a count of a past day below what was taken out since */
+  CORE_REFUSE_ALREADY_LAID,
+  CORE_REFUSE_BEFORE_LAID
 } CoreRefusal;
 
 /* May this entry be written now? Checked at the desk, before it is stored. */

@@ -169,6 +169,8 @@ static const CoreKindKey died_keys[] = {
   END,
 };
 
+static const CoreKindKey some_keys[] = { INT (N, "n", N, false, 1, 100000), END };
+
 static const CoreKindKey left_keys[] = {
   CODE (HOW, "how", CODE, false, ways_out),
   OTHER (TO, "to", TEXT, TEXT, false),
@@ -205,7 +207,6 @@ static const CoreKindKey power_keys[] = {
 };
 
 static const CoreKindKey pair_keys[] = { OTHER (PARTNER, "partner", REF, REF, false), END };
-static const CoreKindKey number_keys[] = { INT (N, "n", N, false, 0, 100000), END };
 static const CoreKindKey text_keys[] = { OTHER (TEXT, "text", TEXT, TEXT, false), END };
 
 static const CoreKindKey with_keys[] = {
@@ -214,8 +215,56 @@ static const CoreKindKey with_keys[] = {
   END,
 };
 
+/* Ranges no narrower than those of the first version: its journals hold these kinds. */
+static const CoreKindKey laid_keys[] = {
+  OTHER (WITH, "with", REF, REF, false),
+  INT (N, "n", N, false, 0, 100000),
+  END,
+};
+
+static const CoreKindKey recounted_keys[] = {
+  INT (N, "n", N, true, 0, 100000),
+  CODE (COUNTED, "counted", CODE, false, yes_no),
+  END,
+};
+
+static const CoreKindKey hatching_keys[] = {
+  INT (N, "n", N, false, 0, 100000),
+  CODE (COUNTED, "counted", CODE, false, yes_no),
+  CODE (OVER, "over", TEXT, false, yes_no),
+  END,
+};
+
+static const CoreKindKey split_keys[] = {
+  OTHER (WITH, "with", REF, REF, false),
+  INT (N, "n", N, false, 0, 100000),
+  END,
+};
+
+static const CoreKindKey joined_keys[] = {
+  OTHER (WITH, "with", REF, REF, false),
+  INT (N, "n", N, false, 0, 100000),
+  CODE (COUNTED, "counted", CODE, false, yes_no),
+  END,
+};
+
+static const CoreKindKey culture_keys[] = {
+  CODE (PREY, "prey", CODE, false, preys),
+  OTHER (TEXT, "text", TEXT, TEXT, false),
+  END,
+};
+
+static const CoreKindKey dud_keys[] = {
+  OTHER (CAUSE, "cause", TEXT, TEXT, false),
+  CODE (SURE, "sure", CODE, false, yes_no),
+  END,
+};
+
 #define KIND(k, name, who, phase, rank, keys)                                                      \
   [CORE_KIND_##k] = { CORE_KIND_##k, name, who, CORE_PHASE_##phase, rank, false, true, keys }
+/* Written by a verb of its own, which keeps both sides of it in step. */
+#define BY_VERB(k, name, who, phase, rank, keys)                                                   \
+  [CORE_KIND_##k] = { CORE_KIND_##k, name, who, CORE_PHASE_##phase, rank, false, false, keys }
 #define RESERVED(k, name, who, phase, rank, keys)                                                  \
   [CORE_KIND_##k] = { CORE_KIND_##k, name, who, CORE_PHASE_##phase, rank, true, false, keys }
 
@@ -223,8 +272,7 @@ static const CoreKindInfo kinds[CORE_N_KINDS] = {
   KIND (SET, "set", ALL, BEGIN, 10, set_keys),
   KIND (HATCHED, "hatched", A | L, BEGIN, 20, no_keys),
   KIND (ACQUIRED, "acquired", A | L | E | C, BEGIN, 30, acquired_keys),
-  RESERVED (HATCHING, "hatching", E, BEGIN, 40, number_keys),
-  RESERVED (CULTURE, "culture", C, BEGIN, 50, text_keys),
+  BY_VERB (CULTURE, "culture", C, BEGIN, 50, culture_keys),
 
   KIND (HOUSED, "housed", A | L | E | C, MIDDLE, 10, housed_keys),
   KIND (READING, "reading", P, MIDDLE, 12, reading_keys),
@@ -251,18 +299,21 @@ static const CoreKindInfo kinds[CORE_N_KINDS] = {
   KIND (PUT_OFF, "put_off", ALL, MIDDLE, 114, put_off_keys),
   RESERVED (CALLED, "called", A, MIDDLE, 120, no_keys),
   RESERVED (PAIRED, "paired", A, MIDDLE, 122, pair_keys),
-  RESERVED (LAID, "laid", A, MIDDLE, 124, with_keys),
-  RESERVED (SPLIT, "split", L, MIDDLE, 130, with_keys),
-  RESERVED (JOINED, "joined", L, MIDDLE, 132, with_keys),
-  RESERVED (RECOUNTED, "recounted", L, MIDDLE, 134, number_keys),
+  KIND (LAID, "laid", A | E, MIDDLE, 124, laid_keys),
+  KIND (HARDENED, "hardened", E, MIDDLE, 126, no_keys),
   RESERVED (EXCHANGED, "exchanged", A, MIDDLE, 136, with_keys),
   RESERVED (DOUBTFUL, "doubtful", ALL, MIDDLE, 138, text_keys),
+  KIND (RECOUNTED, "recounted", L, MIDDLE, CORE_TALLY_RANK, recounted_keys),
+  BY_VERB (JOINED, "joined", L, MIDDLE, CORE_TALLY_RANK, joined_keys),
 
+  BY_VERB (SPLIT, "split", L | E, END, 4, split_keys),
+  KIND (HATCHING, "hatching", E, END, 6, hatching_keys),
   KIND (LEFT, "left", A | L | E | C, END, 10, left_keys),
-  KIND (ESCAPED, "escaped", A | L, END, 20, no_keys),
-  KIND (BACK, "back", A | L | E | C, END, 30, no_keys),
-  KIND (FOUND, "found", A | L, END, 40, no_keys),
+  KIND (ESCAPED, "escaped", A | L, END, 20, some_keys),
+  KIND (BACK, "back", A | L | E | C, END, 30, some_keys),
+  KIND (FOUND, "found", A | L, END, 40, some_keys),
   KIND (DIED, "died", A | L | E | C, END, 50, died_keys),
+  KIND (DUD, "dud", E, END, 60, dud_keys),
 
   [CORE_KIND_VOID] = { CORE_KIND_VOID, "void", ALL, CORE_PHASE_END, 250, false, false, no_keys },
 };

@@ -25,6 +25,13 @@ core_state_init (CoreState *self)
   self->watered = CORE_DAY_NONE;
   self->cleaned = CORE_DAY_NONE;
   self->drank = CORE_DAY_NONE;
+  self->lot_since = CORE_DAY_NONE;
+  self->tally.count_day = CORE_DAY_NONE;
+  self->egg.laid_earliest = CORE_DAY_NONE;
+  self->egg.laid_day = CORE_DAY_NONE;
+  self->egg.hardened = CORE_DAY_NONE;
+  self->culture.prey = -1;
+  self->culture.started = CORE_DAY_NONE;
   self->place.day_c = NAN;
   self->place.night_c = NAN;
   self->place.light_h = NAN;
@@ -53,6 +60,9 @@ core_state_clear (CoreState *self)
   free (self->photos.v);
   free (self->settings.v);
   free (self->conflicts.v);
+  free (self->layings.v);
+  free (self->steps.v);
+  free (self->egg.hatchings.v);
   free (self->place.readings.v);
   core_state_init (self);
 }

@@ -36,6 +36,7 @@ typedef struct
   bool earliest_given; /* `lo` comes from the keeper's "earliest", not from a look */
   int outcome;         /* CORE_MOULT_*; -1 for no moult, or not said yet */
   bool seen_happening; /* seen=yes */
+  bool of_lot;         /* entered for a whole lot: this one may have been a moult behind */
   CoreDay found;       /* the day of the entry */
   CoreSeenStage seen;  /* what the keeper saw it to be in this stage */
   CoreDay seen_day;
@@ -158,7 +159,11 @@ typedef enum
   CORE_CONFLICT_TWO_REPLACEMENTS,
   CORE_CONFLICT_NAMES_MISSING,   /* void or replacement of an entry that is not there */
   CORE_CONFLICT_SEX_SETTLED_TWICE,
-  CORE_CONFLICT_NUMBER_TAKEN
+  CORE_CONFLICT_NUMBER_TAKEN,
+  CORE_CONFLICT_TALLY,           /* more taken out of a lot than were counted into it */
+  CORE_CONFLICT_CODE_TAKEN,
+  CORE_CONFLICT_TWO_LAYINGS,     /* an egg case laid twice; the first in order counts */
+  CORE_CONFLICT_BEFORE_LAID
 } CoreConflictKind;
 
 typedef struct
@@ -173,8 +178,84 @@ typedef enum
   CORE_END_NONE,
   CORE_END_DIED,
   CORE_END_LEFT,
-  CORE_END_ESCAPED
+  CORE_END_ESCAPED,
+  CORE_END_EMPTY,   /* a counted lot with none left in it */
+  CORE_END_JOINED,  /* a lot that went into another */
+  CORE_END_HATCHED, /* an egg case of which no more is awaited */
+  CORE_END_DUD
 } CoreEnd;
+
+/* How many a lot holds. The books balance at every moment:
+ * began + joined_in + found_more + missing = count + dead + left + escaped + lost_unseen +
+ * separated + split_off. */
+typedef struct
+{
+  bool known;          /* a count was entered */
+  bool counted;        /* counted, and all since then by number; else it is "about" */
+  bool lost_about;     /* lost_unseen and found_more rest on an estimate */
+  int64_t count;       /* living in it now; never negative, 0 while unknown */
+  int64_t began;       /* the first count, with those that were gone before it */
+  int64_t dead;
+  int64_t left;        /* sold, given, lent; less those that came back */
+  int64_t escaped;     /* less those found again */
+  int64_t lost_unseen; /* missed at a recount: neither seen dead nor an error */
+  int64_t found_more;  /* more at a recount than there should have been */
+  int64_t separated;   /* into cups of their own */
+  int64_t split_off;   /* into other lots */
+  int64_t joined_in;   /* from other lots */
+  int64_t missing;     /* taken out beyond a count: each a conflict */
+  int64_t gone;        /* how many there were when all of it left or escaped */
+  CoreDay count_day;   /* of the last count, CORE_DAY_NONE = never */
+  CoreId count_entry;
+} CoreTally;
+
+/* The tally after one entry, in the order of the fold. */
+typedef struct
+{
+  CoreDay day;
+  CoreKind kind;
+  bool known, counted; /* after it */
+  bool about;          /* a recount against, or by, an estimate */
+  int64_t change;      /* of the count; of a recount: found more, or lost (negative) */
+  int64_t count;       /* after it */
+  CoreId entry;
+} CoreTallyStep;
+
+typedef struct
+{
+  CoreDay day, earliest; /* earliest CORE_DAY_NONE = not said */
+  int64_t n;             /* -1 = not said */
+  bool counted;
+  CoreId entry;
+} CoreHatching;
+
+typedef struct
+{
+  CoreDay laid_earliest, laid_day; /* or CORE_DAY_NONE */
+  CoreId laid_entry;
+  CoreDay hardened;                /* or CORE_DAY_NONE */
+  CoreId hardened_entry;
+  CORE_ARRAY (CoreHatching) hatchings; /* oldest first */
+  int64_t hatched;                 /* sum of those that say a number */
+  bool hatched_about;              /* one of them is an estimate, or says none */
+  int64_t in_lots;                 /* how many of them were put into lots */
+} CoreEggState;
+
+/* A female laid an egg case. */
+typedef struct
+{
+  CoreDay day, earliest;
+  int series;     /* its number among hers, 0 = not said */
+  CoreId eggcase; /* none = not kept */
+  CoreId entry;
+} CoreLaying;
+
+typedef struct
+{
+  int prey;        /* CORE_PREY_*, -1 = not said */
+  CoreDay started; /* or CORE_DAY_NONE */
+  CoreId entry;
+} CoreCultureState;
 
 /* Values set by `set key= value=`, verbatim; the last live one wins. */
 typedef struct
@@ -209,6 +290,8 @@ typedef struct
   char name[80];
   char species[80];    /* scientific name as set, "" = unknown */
   CoreId lot;
+  CoreDay lot_since;   /* the day it became one of its own, CORE_DAY_NONE = not of a lot */
+  CoreId lot_round;    /* the round of that: what it took over from its lot is in it too */
 
   /* Beginnings and ends */
   CoreDay first_day;   /* of any live entry, CORE_DAY_NONE = none */
@@ -263,6 +346,11 @@ typedef struct
   CORE_ARRAY (CoreSetting) settings;
   CORE_ARRAY (CoreConflict) conflicts;
 
+  CORE_ARRAY (CoreLaying) layings;      /* kind == ANIMAL, oldest first */
+  CORE_ARRAY (CoreTallyStep) steps;     /* kind == LOT */
+  CoreTally tally;                      /* kind == LOT */
+  CoreEggState egg;                     /* kind == EGGCASE */
+  CoreCultureState culture;             /* kind == CULTURE */
   CorePlaceState place; /* kind == PLACE */
 } CoreState;
 

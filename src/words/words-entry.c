@@ -324,6 +324,27 @@ died (Line *line)
     SAY (line, "entry", "cause not sure");
 }
 
+/* Some of a lot. */
+static char *
+left_some (const Line *line, int how, int n)
+{
+  WordsLang lang = line->view->lang;
+
+  switch (how)
+    {
+    case 0:
+      return g_strdup_printf (TN_ (lang, "entry", "%d sold", "%d sold", (gulong) n), n);
+    case 1:
+      return g_strdup_printf (TN_ (lang, "entry", "%d given away", "%d given away", (gulong) n), n);
+    case 2:
+      return g_strdup_printf (TN_ (lang, "entry", "%d swapped", "%d swapped", (gulong) n), n);
+    case 3:
+      return g_strdup_printf (TN_ (lang, "entry", "%d lent out", "%d lent out", (gulong) n), n);
+    default:
+      return g_strdup_printf (TN_ (lang, "entry", "%d left", "%d left", (gulong) n), n);
+    }
+}
+
 static void
 left (Line *line)
 {
@@ -331,8 +352,11 @@ left (Line *line)
                                     TERM ("entry", "swapped"), TERM ("entry", "lent out") };
   const char *to = core_entry_str (line->e, CORE_KEY_TO);
   int how = code (line, CORE_KEY_HOW);
+  int n = (int) core_entry_num (line->e, CORE_KEY_N, 0);
 
-  if (how >= 0)
+  if (n > 0)
+    add (line, left_some (line, how, n));
+  else if (how >= 0)
     say (line, words_term (line->view->lang, ways, G_N_ELEMENTS (ways), how));
   else
     SAY (line, "entry", "left");
@@ -382,11 +406,12 @@ set (Line *line)
       SAY (line, "entry", "species unknown");
       return;
     }
-  if ((strcmp (key, "within") == 0 || strcmp (key, "lot") == 0) && line->what->place != NULL)
+  if (line->what->place != NULL)
     value = line->what->place;
   /* Translators: a detail and its value: "name: Ida" */
   add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%s: %s"),
-                              words_setting (line->view->lang, key), value));
+                              words_setting (line->view->lang, key),
+                              words_setting_value (line->view->lang, key, value)));
 }
 
 static void
@@ -448,6 +473,7 @@ plain (WordsLang lang, CoreKind kind)
     [CORE_KIND_ESCAPED] = TERM ("entry", "escaped"),
     [CORE_KIND_FOUND] = TERM ("entry", "found again"),
     [CORE_KIND_BACK] = TERM ("entry", "came back"),
+    [CORE_KIND_HARDENED] = TERM ("entry", "foam hardened"),
     [CORE_KIND_VOID] = TERM ("entry", "took an entry back"),
   };
 
@@ -468,6 +494,14 @@ static const Speak speakers[CORE_N_KINDS] = {
   [CORE_KIND_SET] = set,           [CORE_KIND_READING] = reading,   [CORE_KIND_POWER] = power,
 };
 
+/* What one of a lot took over from it, when it became one of its own. */
+static gboolean
+taken_over (const WordsEntry *what)
+{
+  return what->entry->bulk && what->state != NULL && what->state->lot_since != CORE_DAY_NONE &&
+         core_id_equal (what->entry->round, what->state->lot_round);
+}
+
 char *
 words_entry (const WordsView *view, const WordsEntry *entry)
 {
@@ -477,9 +511,13 @@ words_entry (const WordsView *view, const WordsEntry *entry)
 
   if ((gsize) kind < CORE_N_KINDS && speakers[kind] != NULL)
     speakers[kind](&line);
+  else
+    words_lot_parts (view, entry, parts);
   if (parts->len == 0)
     say (&line, plain (view->lang, kind));
-  if (entry->entry->bulk && entry->entry->kind != CORE_KIND_VOID)
+  if (taken_over (entry))
+    SAY (&line, "entry", "with its lot");
+  else if (entry->entry->bulk && entry->entry->kind != CORE_KIND_VOID)
     SAY (&line, "entry", "with the whole shelf");
   if (entry->corrected)
     SAY (&line, "entry", "corrected");

@@ -218,6 +218,14 @@ ended (const WordsView *view, const CoreState *state)
     return g_strdup_printf (T_ (view->lang, "end", "died %s"), day);
   if (state->end == CORE_END_ESCAPED)
     return g_strdup_printf (T_ (view->lang, "end", "escaped %s"), day);
+  if (state->end == CORE_END_EMPTY)
+    return g_strdup_printf (T_ (view->lang, "end", "none left since %s"), day);
+  if (state->end == CORE_END_JOINED)
+    return g_strdup_printf (T_ (view->lang, "end", "went into another lot %s"), day);
+  if (state->end == CORE_END_HATCHED)
+    return g_strdup_printf (T_ (view->lang, "end", "all hatched by %s"), day);
+  if (state->end == CORE_END_DUD)
+    return g_strdup_printf (T_ (view->lang, "end", "given up as a dud %s"), day);
   return g_strdup_printf (state->lent ? T_ (view->lang, "end", "lent out since %s")
                                       : T_ (view->lang, "end", "left %s"),
                           day);

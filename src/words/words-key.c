@@ -71,6 +71,8 @@ words_key (WordsLang lang, CoreKey key)
     [CORE_KEY_PARTNER] = TERM ("key", "partner"),
     [CORE_KEY_WITH] = TERM ("key", "with"),
     [CORE_KEY_MOVED_IN] = TERM ("key", "kept here before"),
+    [CORE_KEY_COUNTED] = TERM ("key", "counted"),
+    [CORE_KEY_OVER] = TERM ("key", "no more awaited"),
   };
   G_STATIC_ASSERT (G_N_ELEMENTS (table) == CORE_N_KEYS);
 

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/core-lot.h"
 #include "words/words-private.h"
 
 static char *
@@ -35,6 +36,24 @@ after_end (const WordsView *view, const CoreState *state)
   day = words_day (view, state->end_day, WORDS_DAY_FULL);
   return g_strdup_printf (
     T_ (view->lang, "refusal", "Its page ended %s. Check the day, or take that entry back."), day);
+}
+
+static char *
+more_than_count (WordsLang lang, const CoreState *state, const CoreEntry *entry)
+{
+  gint64 most =
+    state != NULL && entry != NULL ? core_lot_available (state, entry->day) : (gint64) -1;
+  g_autofree char *amount =
+    most >= 0 ? words_amount (lang, most, state->tally.counted) : NULL;
+
+  if (amount == NULL)
+    return g_strdup (
+      T_ (lang, "refusal",
+          "That is more than the lot holds. Count it anew first, or take out fewer."));
+  return g_strdup_printf (T_ (lang, "refusal",
+                              "The lot holds %s then. Were there more, count it anew first; else "
+                              "take out fewer."),
+                          amount);
 }
 
 char *
@@ -66,12 +85,22 @@ words_refusal (const WordsView *view,
     [CORE_REFUSE_NOT_ADULT] =
       TERM ("refusal", "Only adults lay or mate, and it was not seen as adult by that day. Enter "
                        "its adult moult or stage first."),
+    [CORE_REFUSE_FEWER_THAN_TAKEN] =
+      TERM ("refusal", "More than that were taken out of the lot since that day. Check the number "
+                       "and the day."),
+    [CORE_REFUSE_ALREADY_LAID] =
+      TERM ("refusal", "The day it was laid is entered already. Correct that entry instead."),
+    [CORE_REFUSE_BEFORE_LAID] =
+      TERM ("refusal", "That day is before the egg case was laid. Check the day, or correct when "
+                       "it was laid."),
   };
 
   if (refusal == CORE_REFUSE_BEFORE_HATCH)
     return before_hatch (view, state);
   if (refusal == CORE_REFUSE_AFTER_END)
     return after_end (view, state);
+  if (refusal == CORE_REFUSE_MORE_THAN_COUNT)
+    return more_than_count (view->lang, state, entry);
   return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) refusal));
 }
 
@@ -224,6 +253,15 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
       TERM ("conflict", "Its sex is settled both ways: one of the two entries is wrong."),
     [CORE_CONFLICT_NUMBER_TAKEN] =
       TERM ("conflict", "Two subjects have the same number: give one a new number."),
+    [CORE_CONFLICT_TALLY] =
+      TERM ("conflict", "More were taken out of the lot than were in it: count it anew, or take one "
+                        "of the entries back."),
+    [CORE_CONFLICT_CODE_TAKEN] =
+      TERM ("conflict", "Two subjects have the same code: give one a new code."),
+    [CORE_CONFLICT_TWO_LAYINGS] =
+      TERM ("conflict", "When the egg case was laid is entered twice; the first counts."),
+    [CORE_CONFLICT_BEFORE_LAID] =
+      TERM ("conflict", "An entry is older than the laying of the egg case."),
   };
 
   return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) conflict->kind));

@@ -70,6 +70,8 @@ words_kind (WordsLang lang, CoreKind kind)
     [CORE_KIND_RECOUNTED] = TERM ("entry kind", "count"),
     [CORE_KIND_EXCHANGED] = TERM ("entry kind", "mix-up put right"),
     [CORE_KIND_DOUBTFUL] = TERM ("entry kind", "doubt"),
+    [CORE_KIND_HARDENED] = TERM ("entry kind", "hardening"),
+    [CORE_KIND_DUD] = TERM ("entry kind", "dud"),
   };
 
   return PICK (lang, table, (int) kind);
@@ -315,6 +317,17 @@ words_setting (WordsLang lang, const char *key)
     { "depth_mm", TERM ("detail", "inner depth, mm") },
     { "heater", TERM ("detail", "heater") },
     { "substrate", TERM ("detail", "substrate") },
+    { "ventilation", TERM ("detail", "ventilation") },
+    { "lid", TERM ("detail", "lid") },
+    { "eggcase", TERM ("detail", "from egg case") },
+    { "series", TERM ("detail", "number among hers") },
+    { "origin", TERM ("detail", "origin") },
+    { "locality", TERM ("detail", "locality") },
+    { "species_sure", TERM ("detail", "species name") },
+    { "mother", TERM ("detail", "mother") },
+    { "father", TERM ("detail", "father") },
+    { "line", TERM ("detail", "line") },
+    { "generation", TERM ("detail", "generation as told") },
   };
 
   return named (lang, table, G_N_ELEMENTS (table), key);

@@ -132,7 +132,7 @@ typedef struct
   const CoreState *state; /* of its subject, for stages and looks; may be NULL */
   gboolean taken_back;    /* void or replaced: said so */
   gboolean corrected;     /* is itself a correction */
-  const char *place;      /* name of the place that a `housed` or `set within` names; may be NULL */
+  const char *place;      /* name of the subject that it names (a place, a lot, a parent); may be NULL */
 } WordsEntry;
 
 /* One line of a timeline, without its day: "house flies, 2: put in". */
@@ -144,6 +144,13 @@ char *words_change (const WordsView *view,
                     const char *label,
                     const CoreEntry *first,
                     gsize n_entries);
+
+/* --- lots -------------------------------------------------------------------- */
+
+char *words_amount (WordsLang lang, gint64 n, gboolean counted); /* "96", "about 120" */
+char *words_count_of (WordsLang lang, const CoreTally *tally);   /* the same, or "number unknown" */
+/* A value of `set` as people say it: "caught in the wild"; the value itself if it is no word. */
+const char *words_setting_value (WordsLang lang, const char *key, const char *value);
 
 /* --- tasks ------------------------------------------------------------------- */
 

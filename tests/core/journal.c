@@ -131,6 +131,7 @@ same_stage (const CoreStage *x, const CoreStage *y)
   SAME_FIELD (earliest_given);
   SAME_FIELD (outcome);
   SAME_FIELD (seen_happening);
+  SAME_FIELD (of_lot);
   SAME_FIELD (found);
   SAME_FIELD (seen);
   SAME_FIELD (seen_day);
@@ -310,6 +311,8 @@ same_names (const CoreState *x, const CoreState *y)
   SAME_TEXT (name);
   SAME_TEXT (species);
   SAME_ID (lot);
+  SAME_FIELD (lot_since);
+  SAME_ID (lot_round);
   SAME_FIELD (first_day);
   SAME_FIELD (hatched);
   SAME_FIELD (hatched_day);
@@ -360,6 +363,65 @@ same_body (const CoreState *x, const CoreState *y)
 }
 
 static gboolean
+same_step (const CoreTallyStep *x, const CoreTallyStep *y)
+{
+  SAME_FIELD (day);
+  SAME_FIELD (kind);
+  SAME_FIELD (known);
+  SAME_FIELD (counted);
+  SAME_FIELD (about);
+  SAME_FIELD (change);
+  SAME_FIELD (count);
+  SAME_ID (entry);
+  return TRUE;
+}
+
+static gboolean
+same_tally (const CoreTally *x, const CoreTally *y)
+{
+  SAME_FIELD (known);
+  SAME_FIELD (counted);
+  SAME_FIELD (lost_about);
+  SAME_FIELD (count);
+  SAME_FIELD (began);
+  SAME_FIELD (dead);
+  SAME_FIELD (left);
+  SAME_FIELD (escaped);
+  SAME_FIELD (lost_unseen);
+  SAME_FIELD (found_more);
+  SAME_FIELD (separated);
+  SAME_FIELD (split_off);
+  SAME_FIELD (joined_in);
+  SAME_FIELD (missing);
+  SAME_FIELD (gone);
+  SAME_FIELD (count_day);
+  SAME_ID (count_entry);
+  return TRUE;
+}
+
+static gboolean
+same_hatching (const CoreHatching *x, const CoreHatching *y)
+{
+  SAME_FIELD (day);
+  SAME_FIELD (earliest);
+  SAME_FIELD (n);
+  SAME_FIELD (counted);
+  SAME_ID (entry);
+  return TRUE;
+}
+
+static gboolean
+same_laying (const CoreLaying *x, const CoreLaying *y)
+{
+  SAME_FIELD (day);
+  SAME_FIELD (earliest);
+  SAME_FIELD (series);
+  SAME_ID (eggcase);
+  SAME_ID (entry);
+  return TRUE;
+}
+
+static gboolean
 same_place (const CorePlaceState *x, const CorePlaceState *y)
 {
   SAME_ID (within);
@@ -378,12 +440,41 @@ same_place (const CorePlaceState *x, const CorePlaceState *y)
   return TRUE;
 }
 
+static gboolean
+same_egg (const CoreEggState *x, const CoreEggState *y)
+{
+  SAME_FIELD (laid_earliest);
+  SAME_FIELD (laid_day);
+  SAME_ID (laid_entry);
+  SAME_FIELD (hardened);
+  SAME_ID (hardened_entry);
+  SAME_FIELD (hatched);
+  SAME_FIELD (hatched_about);
+  SAME_FIELD (in_lots);
+  SAME_ARRAY (hatchings, same_hatching);
+  return TRUE;
+}
+
+static gboolean
+same_culture (const CoreCultureState *x, const CoreCultureState *y)
+{
+  SAME_FIELD (prey);
+  SAME_FIELD (started);
+  SAME_ID (entry);
+  return TRUE;
+}
+
 gboolean
 core_state_equal (const CoreState *x, const CoreState *y)
 {
   SAME (same_names (x, y));
   SAME (same_body (x, y));
   SAME (same_place (&x->place, &y->place));
+  SAME (same_tally (&x->tally, &y->tally));
+  SAME (same_egg (&x->egg, &y->egg));
+  SAME (same_culture (&x->culture, &y->culture));
+  SAME_ARRAY (steps, same_step);
+  SAME_ARRAY (layings, same_laying);
   SAME_ARRAY (stages, same_stage);
   SAME_ARRAY (looks, same_look);
   SAME_ARRAY (meals, same_meal);

@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-lot.h — what can be taken out of a lot, and what one of it takes over from it. */
+#pragma once
+
+#include "core/core-fold.h"
+
+/* How many may be taken out on that day so that the count stays above nothing, also on the
+ * days after it, up to the next recount; -1 = as many as you like: no count is known. */
+int64_t core_lot_available (const CoreState *lot, CoreDay day);
+/* How many there must have been in it on that day for what was taken out later. */
+int64_t core_lot_needed (const CoreState *lot, CoreDay day);
+/* The moult that began that stage was entered for the lot as a whole; by how many days,
+ * sooner or later, one of it may have moulted. */
+int core_lot_moult_spread (const CoreState *lot, size_t stage);

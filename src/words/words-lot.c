@@ -1,0 +1,262 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-lot.c — lots, egg cases and cultures: their entries, counts and states in words.
+ *
+ * What is not counted wears "about", in every sentence.
+ */
+#include <string.h>
+
+#include "words/words-private.h"
+
+typedef struct
+{
+  const WordsView *view;
+  const WordsEntry *what;
+  const CoreEntry *e;
+  GPtrArray *parts;
+} Line;
+
+static void
+say (Line *line, char *text)
+{
+  g_ptr_array_add (line->parts, text);
+}
+
+#define LANG(line) ((line)->view->lang)
+#define SAY(line, ctx, text) say (line, g_strdup (T_ (LANG (line), ctx, text)))
+
+char *
+words_amount (WordsLang lang, gint64 n, gboolean counted)
+{
+  if (counted)
+    return g_strdup_printf ("%" G_GINT64_FORMAT, n);
+  /* Translators: a number that was estimated: "about 120" */
+  return g_strdup_printf (T_ (lang, "amount", "about %u"), (guint) n);
+}
+
+char *
+words_count_of (WordsLang lang, const CoreTally *tally)
+{
+  if (!tally->known)
+    return g_strdup (T_ (lang, "amount", "number unknown"));
+  return words_amount (lang, tally->count, tally->counted);
+}
+
+static guint
+number_of (const Line *line)
+{
+  return (guint) core_entry_num (line->e, CORE_KEY_N, 0);
+}
+
+static char *
+amount_of (Line *line)
+{
+  return words_amount (LANG (line), (gint64) core_entry_num (line->e, CORE_KEY_N, 0),
+                       core_entry_code (line->e, CORE_KEY_COUNTED, 0) == 0);
+}
+
+static const CoreTallyStep *
+step_of (const Line *line)
+{
+  const CoreState *state = line->what->state;
+
+  for (gsize i = 0; state != NULL && i < state->steps.n; i++)
+    if (core_id_equal (state->steps.v[i].entry, line->e->id))
+      return &state->steps.v[i];
+  return NULL;
+}
+
+/* A difference to what should be there is told beside the number. */
+static void
+recounted (Line *line)
+{
+  const CoreTallyStep *step = step_of (line);
+  g_autofree char *amount = amount_of (line);
+  g_autofree char *other = NULL;
+
+  if (core_entry_code (line->e, CORE_KEY_COUNTED, 0) == 0)
+    say (line, g_strdup_printf (T_ (LANG (line), "entry", "%s counted"), amount));
+  else
+    say (line, g_strdup_printf (T_ (LANG (line), "entry", "%s by estimate"), amount));
+  if (step == NULL || step->change == 0)
+    return;
+  other = words_amount (LANG (line), ABS (step->change), !step->about);
+  if (step->change < 0)
+    say (line, g_strdup_printf (T_ (LANG (line), "entry", "%s lost unseen"), other));
+  else
+    say (line, g_strdup_printf (T_ (LANG (line), "entry", "%s more than there should be"), other));
+}
+
+/* The lot that an entry names, as it is called. */
+static const char *
+other (const Line *line)
+{
+  return line->what->place != NULL ? line->what->place : "?";
+}
+
+static void
+split (Line *line)
+{
+  guint n = number_of (line);
+
+  if (n == 0)
+    say (line, g_strdup_printf (T_ (LANG (line), "entry", "all of it went into lot %s"),
+                                other (line)));
+  else if (core_id_is_none (core_entry_ref (line->e, CORE_KEY_WITH)))
+    say (line, g_strdup_printf (TN_ (LANG (line), "entry", "%u into a cup of its own",
+                                     "%u into cups of their own", n),
+                                n));
+  else
+    /* Translators: a number of animals, and the code of a lot */
+    say (line, g_strdup_printf (T_ (LANG (line), "entry", "%u into lot %s"), n, other (line)));
+}
+
+static void
+joined (Line *line)
+{
+  g_autofree char *amount = amount_of (line);
+
+  /* Translators: a number of animals, and the code of a lot */
+  say (line,
+       g_strdup_printf (T_ (LANG (line), "entry", "%s came in from lot %s"), amount, other (line)));
+}
+
+static void
+laid (Line *line)
+{
+  int series = (int) core_entry_num (line->e, CORE_KEY_N, 0);
+  g_autofree char *day = NULL;
+
+  if (line->what->state != NULL && line->what->state->kind == CORE_SUBJECT_EGGCASE)
+    SAY (line, "entry", "laid");
+  else if (line->what->place != NULL)
+    say (line, g_strdup_printf (T_ (LANG (line), "entry", "laid egg case %s"), line->what->place));
+  else
+    SAY (line, "entry", "laid an egg case");
+  if (series > 0)
+    say (line, g_strdup_printf (T_ (LANG (line), "entry", "number %d of hers"), series));
+  if (line->e->earliest == CORE_DAY_NONE || line->e->earliest >= line->e->day)
+    return;
+  day = words_day (line->view, line->e->earliest, WORDS_DAY_NEAR);
+  say (line, g_strdup_printf (T_ (LANG (line), "entry", "at the earliest %s"), day));
+}
+
+static void
+hatching (Line *line)
+{
+  g_autofree char *amount = amount_of (line);
+
+  if (core_entry_get (line->e, CORE_KEY_N) != NULL)
+    say (line, g_strdup_printf (T_ (LANG (line), "entry", "%s hatched"), amount));
+  else
+    SAY (line, "entry", "young hatched, not counted");
+  if (core_entry_code (line->e, CORE_KEY_OVER, 1) == 0)
+    SAY (line, "entry", "no more are awaited");
+}
+
+static void
+dud (Line *line)
+{
+  const char *cause = core_entry_str (line->e, CORE_KEY_CAUSE);
+
+  SAY (line, "entry", "will not hatch");
+  if (*cause != '\0')
+    say (line, g_strdup (words_cause (LANG (line), cause)));
+  if (core_entry_code (line->e, CORE_KEY_SURE, 0) == 1)
+    SAY (line, "entry", "not sure");
+}
+
+static void
+culture (Line *line)
+{
+  g_autofree char *prey =
+    words_prey (LANG (line), core_entry_code (line->e, CORE_KEY_PREY, -1), 0);
+  const char *text = core_entry_str (line->e, CORE_KEY_TEXT);
+
+  say (line, g_strdup_printf (T_ (LANG (line), "entry", "culture of %s started"), prey));
+  if (*text != '\0')
+    say (line, g_strdup (text));
+}
+
+/* Some of a lot; all of it is said by the kind alone. */
+static void
+some (Line *line)
+{
+  guint n = number_of (line);
+
+  if (n == 0)
+    return;
+  if (line->e->kind == CORE_KIND_ESCAPED)
+    say (line,
+         g_strdup_printf (TN_ (LANG (line), "entry", "%u escaped", "%u escaped", (gulong) n), n));
+  else if (line->e->kind == CORE_KIND_FOUND)
+    say (line, g_strdup_printf (
+                 TN_ (LANG (line), "entry", "%u found again", "%u found again", (gulong) n), n));
+  else
+    say (line, g_strdup_printf (
+                 TN_ (LANG (line), "entry", "%u came back", "%u came back", (gulong) n), n));
+}
+
+typedef void (*Speak) (Line *line);
+
+static const Speak speakers[CORE_N_KINDS] = {
+  [CORE_KIND_RECOUNTED] = recounted, [CORE_KIND_SPLIT] = split,   [CORE_KIND_JOINED] = joined,
+  [CORE_KIND_LAID] = laid,           [CORE_KIND_DUD] = dud,       [CORE_KIND_HATCHING] = hatching,
+  [CORE_KIND_CULTURE] = culture,     [CORE_KIND_ESCAPED] = some,  [CORE_KIND_FOUND] = some,
+  [CORE_KIND_BACK] = some,
+};
+
+void
+words_lot_parts (const WordsView *view, const WordsEntry *what, GPtrArray *parts)
+{
+  Line line = { view, what, what->entry, parts };
+
+  if ((gsize) line.e->kind < CORE_N_KINDS && speakers[line.e->kind] != NULL)
+    speakers[line.e->kind](&line);
+}
+
+/* ---- what is set, in words ---- */
+
+const char *
+words_setting_value (WordsLang lang, const char *key, const char *value)
+{
+  static const struct
+  {
+    const char *key, *value;
+    WordsTerm term;
+  } table[] = {
+    { "origin", "wild_caught", TERM ("origin", "caught in the wild") },
+    { "origin", "captive_bred", TERM ("origin", "bred in captivity") },
+    { "origin", "captive_hatched", TERM ("origin", "hatched in captivity from a wild egg case") },
+    { "origin", "unknown", TERM ("origin", "origin unknown") },
+    { "species_sure", "sure", TERM ("certainty", "sure") },
+    { "species_sure", "likely", TERM ("certainty", "likely") },
+    { "species_sure", "doubtful", TERM ("certainty", "doubtful") },
+    { "ventilation", "closed", TERM ("ventilation", "closed") },
+    { "ventilation", "lid", TERM ("ventilation", "through the lid") },
+    { "ventilation", "side", TERM ("ventilation", "from one side") },
+    { "ventilation", "chimney", TERM ("ventilation", "low on one side, high on the other") },
+    { "ventilation", "mesh", TERM ("ventilation", "mesh all round") },
+    { "lid", "cloth", TERM ("lid", "cloth") },
+    { "lid", "mesh", TERM ("lid", "mesh") },
+    { "lid", "plastic", TERM ("lid", "plastic") },
+    { "lid", "glass", TERM ("lid", "glass") },
+    { "lid", "metal", TERM ("lid", "perforated metal") },
+    { "lid", "none", TERM ("lid", "none") },
+    { "purpose", "none", TERM ("purpose", "nothing special") },
+    { "purpose", "pairing", TERM ("purpose", "pairing") },
+    { "purpose", "sale", TERM ("purpose", "sale") },
+    { "purpose", "rearing", TERM ("purpose", "rearing") },
+    { "purpose", "eggs", TERM ("purpose", "egg cases") },
+    { "purpose", "quarantine", TERM ("purpose", "quarantine") },
+    { "purpose", "feeders", TERM ("purpose", "feeder insects") },
+    { "gravid", "yes", TERM ("code", "yes") },
+    { "gravid", "no", TERM ("code", "no") },
+    { "rest", "yes", TERM ("code", "yes") },
+    { "rest", "no", TERM ("code", "no") },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
+    if (strcmp (table[i].key, key) == 0 && strcmp (table[i].value, value) == 0)
+      return T_ (lang, table[i].term.context, table[i].term.text);
+  return value;
+}
