@@ -147,7 +147,7 @@ fill_forecast (AppAnimalPage *self, const WordsView *view)
 {
   const CoreForecast *forecast = desk_subject_forecast (self->subject);
   gboolean has = forecast->why == CORE_NO_FORECAST_NONE;
-  gboolean days = has && !words_forecast_doubtful (forecast);
+  gboolean days = words_forecast_has_days (forecast);
   gboolean rough = words_forecast_rough (desk_subject_state (self->subject), desk_subject_species_known (self->subject));
   g_autofree char *range = days  ? words_day_range (view, forecast->p10, MAX (forecast->p90, forecast->p10 + 1))
                            : has ? words_forecast_of (view, desk_subject_state (self->subject), forecast)
@@ -162,7 +162,7 @@ fill_forecast (AppAnimalPage *self, const WordsView *view)
       chances = g_strdup_printf (C_ ("animal", "A rough guess: kind or stage is not known. %s"), plain);
     }
   gtk_label_set_label (self->chances, chances);
-  gtk_widget_set_visible (GTK_WIDGET (self->chances), days);
+  gtk_widget_set_visible (GTK_WIDGET (self->chances), days || (has && forecast->probably_moulted));
   app_range_chart_set (self->chart, app_desk_page_desk (self), forecast);
   gtk_widget_set_visible (GTK_WIDGET (self->chart), days);
   fill_moved (self, view, forecast);

@@ -37,7 +37,7 @@ fill_bar (AppCupData *data, const CoreForecast *forecast, CoreDay today)
   double begin = forecast->stage_began_hi;
   double end, span;
 
-  if (forecast->why != CORE_NO_FORECAST_NONE || words_forecast_doubtful (forecast))
+  if (!words_forecast_has_days (forecast))
     return;
   if (isnan (begin)) /* start unknown: the bar begins today */
     begin = today;

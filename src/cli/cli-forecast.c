@@ -47,9 +47,9 @@ put_adult (Cli *cli, const CoreForecast *forecast)
 static void
 put_none (Cli *cli, const CoreForecast *forecast)
 {
-  static const char *const keys[] = { "p10",     "p50",       "p90",      "days",
-                                      "within3", "within7",   "within14", "not_normal",
-                                      "beyond",  "last_look", "reasons",  "adult" };
+  static const char *const keys[] = { "p10",       "p50",     "p90",      "days",       "by_now",
+                                      "within3",   "within7", "within14", "not_normal", "beyond",
+                                      "last_look", "reasons", "adult" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
     cli_out_null (&cli->out, keys[i]);
@@ -81,6 +81,7 @@ cli_forecast (Cli *cli)
       cli_out_day (&cli->out, "p50", forecast->p50);
       cli_out_day (&cli->out, "p90", forecast->p90);
       put_days (cli, forecast);
+      cli_out_num (&cli->out, "by_now", forecast->by_now, 4);
       cli_out_num (&cli->out, "within3", forecast->within3, 4);
       cli_out_num (&cli->out, "within7", forecast->within7, 4);
       cli_out_num (&cli->out, "within14", forecast->within14, 4);
@@ -89,6 +90,8 @@ cli_forecast (Cli *cli)
       cli_out_day (&cli->out, "last_look", forecast->last_look);
       cli_out_bool (&cli->out, "in_range", forecast->in_range);
       cli_out_bool (&cli->out, "longer_than_usual", forecast->longer_than_usual);
+      cli_out_bool (&cli->out, "seen_past_range", forecast->seen_past_range);
+      cli_out_bool (&cli->out, "probably_moulted", forecast->probably_moulted);
       cli_out_bool (&cli->out, "doubtful", words_forecast_doubtful (forecast));
       cli_out_bool (&cli->out, "rough", words_forecast_rough (state, state->species[0] != '\0'));
       cli_put_reasons (cli, forecast->reasons, forecast->n_reasons, TRUE);

@@ -25,6 +25,16 @@ double core_clock_day_habit (const CoreClock *self, double day_c, double night_c
 /* Degree-days of a single sine with lower threshold and horizontal cutoff (Baskerville & Emin 1969). */
 double core_degree_days_sine (double min, double max, double lower, double upper);
 
+/* What the warmth of a day rests on. Days to come follow READINGS of the last days. */
+typedef enum
+{
+  CORE_WARMTH_HABIT,    /* usual temperatures of the place, as entered */
+  CORE_WARMTH_READINGS, /* readings of that day */
+  CORE_WARMTH_UNKNOWN,  /* nothing entered: the middle of what its kind is kept at */
+  CORE_WARMTH_HALF,     /* of day and night only one was entered */
+  CORE_WARMTH_RECENT    /* a day to come, by readings of the last days */
+} CoreWarmthRest;
+
 /* Cumulative development along civil days. u[i] belongs to the evening of
  * from + i; u[0] = 0. Days to come are included. */
 typedef struct
@@ -32,24 +42,25 @@ typedef struct
   CoreDay from;
   size_t n;
   double *u;           /* owned, non-decreasing */
-  uint8_t *measured;   /* owned; 1 = the day had readings, 2 = a day to come that follows
-                        * the readings of the last days, 0 = it rests on habits */
+  uint8_t *measured;   /* owned; what each day rests on, CORE_WARMTH_* */
   double typical_c;    /* mean temperature that days to come were given, °C */
   double day_c, night_c;
-  bool from_readings;  /* days to come rest on readings, else on habits */
+  CoreWarmthRest rest; /* what days to come rest on: READINGS, HABIT, HALF or UNKNOWN */
   CoreId place;        /* where the animal stands now */
 } CoreWarmth;
 
 /* Finds the state of a place; NULL when unknown. */
 typedef const CoreState *(*CorePlaceLookup) (CoreId place, void *data);
 
-/* Warmth along an animal's own stays from `from` to `to`. A place without its
- * own habits takes those of the place it is within, then 24/20 °C, 12 h (ours). */
+/* Warmth along an animal's own stays from `from` to `to`. A place without its own habits
+ * takes those of the place it is within. Where none says, and no reading of the last weeks,
+ * the middle of the profile's cup range and 12 h of light stand in, marked UNKNOWN (ours). */
 CoreStatus core_warmth_build (const CoreState *animal, const CoreProfile *profile,
                               CorePlaceLookup lookup, void *data,
                               CoreDay from, CoreDay today, CoreDay to, CoreWarmth *out);
 void core_warmth_clear (CoreWarmth *self);
 double core_warmth_at (const CoreWarmth *self, double t);     /* development at evening t (fractions allowed) */
 double core_warmth_when (const CoreWarmth *self, double u);   /* inverse; INFINITY past the end */
-/* Share of development between t1 and t2 that rests on habits (0…1), for its error of 8 %. */
-double core_warmth_habit_share (const CoreWarmth *self, double t1, double t2);
+/* Share of development between t1 and t2 that rests on this (0…1), for its error; HABIT
+ * takes HALF in. */
+double core_warmth_share (const CoreWarmth *self, CoreWarmthRest rest, double t1, double t2);

@@ -89,6 +89,7 @@ restart (Fold *fold, const CoreEntry *entry)
     return;
   state->stages.v[0].seen = last.seen;
   state->stages.v[0].seen_day = last.seen_day;
+  state->stages.v[0].seen_entry = last.seen_entry;
 }
 
 /* What the keeper saw the present stage to be; the last word counts. */
@@ -103,6 +104,7 @@ see (Fold *fold, const CoreEntry *entry, CoreSeenStage seen)
     {
       state->stages.v[state->stages.n - 1].seen = seen;
       state->stages.v[state->stages.n - 1].seen_day = entry->day;
+      state->stages.v[state->stages.n - 1].seen_entry = entry->id;
     }
   state->subadult = seen == CORE_SEEN_SUBADULT;
   state->probably_adult = false;

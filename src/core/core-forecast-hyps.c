@@ -25,15 +25,26 @@ fc_rate_to_come (const Fc *self)
   return (fc_at (self, today + 14) - fc_at (self, today)) / 14;
 }
 
+double
+fc_warmth_sd (const Fc *self, double t1, double t2)
+{
+  double habit, unknown;
+
+  if (self->opt.no_growth_of_doubt)
+    return 0;
+  habit = FC_HABIT_SD * core_warmth_share (self->in->warmth, CORE_WARMTH_HABIT, t1, t2);
+  unknown = FC_UNKNOWN_SD * core_warmth_share (self->in->warmth, CORE_WARMTH_UNKNOWN, t1, t2);
+  return hypot (habit, unknown);
+}
+
 FcWait
-fc_wait (const Fc *self, const FcHyp *hyp, int m, double habit_share)
+fc_wait (const Fc *self, const FcHyp *hyp, int m, double warmth_sd)
 {
   const CoreProfile *profile = self->in->profile;
-  double extra, days, habit, sigma;
+  double extra, days, sigma;
 
   days = core_profile_stage_days (profile, m, hyp->n, hyp->sex, &extra);
-  habit = self->opt.no_growth_of_doubt ? 0 : FC_HABIT_SD * habit_share;
-  sigma = sqrt (profile->sd_eps * profile->sd_eps + extra * extra + habit * habit);
+  sigma = sqrt (profile->sd_eps * profile->sd_eps + extra * extra + warmth_sd * warmth_sd);
   if (self->opt.single_sd > 0)
     sigma = self->opt.single_sd;
   return (FcWait){ log (days), fmax (sigma, .01), false };
@@ -67,7 +78,7 @@ nodes (Fc *self)
   double mean = 0, var = p->sd_rho * p->sd_rho + p->sd_lambda * p->sd_lambda;
   double sd, sum = 0;
 
-  if (message && !(self->leave & FC_FOR_MESSAGE) && isfinite (message->mean) &&
+  if (message && !(self->leave & (FC_FOR_MESSAGE | FC_LEAVE_ROOM)) && isfinite (message->mean) &&
       isfinite (message->sd) && message->sd >= 0)
     {
       mean = fmin (fmax (message->mean, -2), 2);
@@ -91,10 +102,9 @@ static int
 count_stages (const Fc *self)
 {
   const CoreState *state = self->in->state;
-  size_t n = self->leave & FC_LEAVE_OWN_STAGES && state->stages.n > 0 ? state->stages.n - 1 : 0;
   int count = 0;
 
-  for (; n < state->stages.n; n++)
+  for (size_t n = 0; n < state->stages.n; n++)
     {
       const CoreStage *stage = &state->stages.v[n];
       if (isfinite (stage->hi) && (count == 0 || stage->start == CORE_START_MOULTED) &&
@@ -163,7 +173,7 @@ numbers (const Fc *self, int sex, int m_lo, int m_hi, double p[CORE_MAX_MOULTS +
     p[lo - 1] = n_below;
   for (int m = m_lo; m <= m_hi; m++)
     for (int n = m; n <= m + 2 && n <= CORE_MAX_MOULTS; n++)
-      if (n > 0 && p[n] <= 0 && (m >= hi || self->in->state->subadult || self->in->state->adult))
+      if (n > 0 && p[n] <= 0 && (m >= hi || self->subadult || self->in->state->adult))
         p[n] = n_forced;
 }
 
@@ -253,7 +263,8 @@ fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse, con
   self->tail = tail;
   options (self, coarse);
   nodes (self);
-  n_stages = count_stages (self);
+  self->subadult = in->state->subadult && !(leave & FC_LEAVE_SUBADULT);
+  n_stages = self->n_stages = count_stages (self);
   if (n_stages == 0)
     return CORE_BAD_INPUT;
   first_stage (self, n_stages, &lo, &hi);

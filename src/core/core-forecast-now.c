@@ -11,7 +11,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double unseen_subadult = .2; /* models §3: not seen as sub-adult, yet m = N - 1 */
 static const double prune = 1e-7;
 
 /* One law of the wait; w[node][start cell] is the weight of all that share it. */
@@ -36,7 +35,7 @@ typedef struct
 {
   Fc *fc;
   FcNow *now;
-  double habit;
+  double doubt;
   size_t n_groups, n_shares;
   Group *groups;
   Share *shares;
@@ -107,18 +106,24 @@ make_cells (const Fc *fc, FcNow *self)
   return CORE_OK;
 }
 
+/* Weight of a moult at t where it was seen on the evening `seen` that none had come. */
+static double
+unmoulted (const Fc *fc, double t, double seen)
+{
+  if (t > seen)
+    return 1;
+  return t > seen - FC_LEAK_DAYS && !fc->opt.certain_looks ? FC_LEAK : 0;
+}
+
+/* That the stage had begun was seen in it: what comes next came after that. */
 static void
 weigh_looks (const Fc *fc, FcNow *self)
 {
   for (int i = 0; i < self->n; i++)
     {
       double mid = (self->t[i] + self->t[i + 1]) / 2;
-      if (mid > self->last_look)
-        self->look[i] = 1;
-      else if (mid > self->last_look - FC_LEAK_DAYS && !fc->opt.certain_looks)
-        self->look[i] = FC_LEAK;
-      else
-        self->look[i] = 0;
+      self->look[i] = unmoulted (fc, mid, self->last_look);
+      self->found[i] = unmoulted (fc, mid, fmin (fc->began_hi, self->today));
     }
 }
 
@@ -154,10 +159,7 @@ add_share (Work *work, int h, int s, FcWait law, int m_next, double factor)
   double sum = 0;
 
   *share = (Share){ .h = h, .s = s, .left = hyp->n - m_next };
-  if (fc->in->state->subadult)
-    factor *= share->left == 0 ? 1 : 0;
-  else if (share->left == 0)
-    factor *= unseen_subadult;
+  factor *= fc_next_weight (fc, hyp, m_next);
   for (int k = 0; k < fc->n_nodes; k++)
     for (int i = 0; i < fc->window.n; i++)
       sum += fc_alpha (fc, fc->alpha, h, s, k)[i];
@@ -171,7 +173,7 @@ add_share (Work *work, int h, int s, FcWait law, int m_next, double factor)
   for (int m = m_next; m < hyp->n; m++)
     {
       double mean, var;
-      fc_wait_moments (fc_wait (fc, hyp, m, work->habit), &mean, &var);
+      fc_wait_moments (fc_wait (fc, hyp, m, work->doubt), &mean, &var);
       share->rest_mean += mean;
       share->rest_var += var;
     }
@@ -198,11 +200,11 @@ find_shares (Work *work)
 
         if (m >= hyp->n)
           continue;
-        law = fc_wait (fc, hyp, m, work->habit);
+        law = fc_wait (fc, hyp, m, work->doubt);
         law.residual = fc->start_unknown;
         status = add_share (work, h, s, law, m + 1, 1 - hidden);
         if (status == CORE_OK && hidden > 0)
-          status = add_share (work, h, s, fc_wait_sum (law, fc_wait (fc, hyp, m + 1, work->habit)),
+          status = add_share (work, h, s, fc_wait_sum (law, fc_wait (fc, hyp, m + 1, work->doubt)),
                               m + 2, hidden);
       }
   return status;
@@ -390,8 +392,7 @@ fc_now (Fc *fc, FcNow *self)
     return status;
   weigh_looks (fc, self);
   fc_signs (fc, self, -1);
-  work.habit = core_warmth_habit_share (fc->in->warmth, fc->began_hi,
-                                        fmax (self->today + 7, fc->began_hi + 20));
+  work.doubt = fc_warmth_sd (fc, fc->began_hi, fmax (self->today + 7, fc->began_hi + 20));
   work.groups = calloc (most, sizeof *work.groups);
   work.shares = calloc (most, sizeof *work.shares);
   work.log_u = malloc ((size_t) fc->window.n * FC_EDGES * sizeof *work.log_u);
@@ -427,7 +428,7 @@ fc_mass (const FcNow *now, unsigned without, int i)
       mass[0] *= now->sign[0][i];
       mass[1] *= now->sign[1][i];
     }
-  return (mass[0] + mass[1]) * (without & FC_WITHOUT_LOOKS ? 1 : now->look[i]);
+  return (mass[0] + mass[1]) * (without & FC_WITHOUT_LOOKS ? now->found[i] : now->look[i]);
 }
 
 static double

@@ -22,7 +22,8 @@
 #define FC_MISSING .08 /* a wait hides one moult */
 #define FC_NOT_NORMAL .03
 #define FC_PROBABLY_ADULT .9 /* after a moult out of a stage seen as sub-adult */
-#define FC_HABIT_SD .08 /* of development that rests on habits */
+#define FC_HABIT_SD .08      /* of development that rests on habits */
+#define FC_UNKNOWN_SD .20 /* ours: where no temperature is known, 2 °C either way of the usual */
 
 /* Upper tail of the normal law, from a table: cubic between nodes, relative error
  * below 1e-7 up to z = 12; past it erfc itself. */
@@ -72,11 +73,15 @@ typedef struct
 /* What is left out, to find what a fact moved. */
 enum
 {
-  FC_LEAVE_OWN_STAGES = 1,
-  FC_LEAVE_WARMTH = 2,
-  FC_LEAVE_SEX = 4,
-  FC_LEAVE_SIZE = 8,
-  FC_FOR_MESSAGE = 16 /* adults and the dead too; no prior of the own effect */
+  FC_LEAVE_LAST = 1,    /* how long the last finished stage took */
+  FC_LEAVE_EARLIER = 2, /* those before it, but for the next one */
+  FC_LEAVE_ARRIVAL = 4, /* how long after its arrival it moulted first */
+  FC_LEAVE_WARMTH = 8,
+  FC_LEAVE_SEX = 16,
+  FC_LEAVE_SIZE = 32,
+  FC_LEAVE_SUBADULT = 64,
+  FC_LEAVE_ROOM = 128,
+  FC_FOR_MESSAGE = 256 /* adults and the dead too; no prior of the own effect */
 };
 
 typedef struct
@@ -91,7 +96,9 @@ typedef struct
   int n_hyps;
   FcHyp hyp[FC_HYPS];
 
-  int first_m; /* m of slot 0 at the first stage */
+  bool subadult; /* seen as such in the stage in progress */
+  int n_stages;  /* that are used */
+  int first_m;   /* m of slot 0 at the first stage */
   int slots;
   double m0[CORE_MAX_MOULTS + 1];
 
@@ -110,7 +117,9 @@ typedef struct
 
 double fc_at (const Fc *self, double t); /* development at evening t */
 double fc_rate_to_come (const Fc *self); /* mean development a day over the next 14 */
-FcWait fc_wait (const Fc *self, const FcHyp *hyp, int m, double habit_share);
+/* Log-sd of what development between two evenings owes to temperatures that were not read. */
+double fc_warmth_sd (const Fc *self, double t1, double t2);
+FcWait fc_wait (const Fc *self, const FcHyp *hyp, int m, double warmth_sd);
 /* Likelihood of the measured length if it was m moults after the hatch. */
 double fc_size (const Fc *self, const FcHyp *hyp, int m);
 static inline double *
@@ -135,6 +144,7 @@ typedef struct
   double last_look;                 /* evening; NAN = none */
   double base[2][FC_EDGES];         /* [1] = the next moult makes it adult; no looks, no signs */
   double look[FC_EDGES];            /* weight of the looks */
+  double found[FC_EDGES];           /* of the one that found the stage begun, alone */
   double sign[2][FC_EDGES];         /* weight of the signs */
   double sign_none[2];              /* the same where no moult comes */
   double beyond[2];                 /* mass past the last edge */
@@ -164,6 +174,14 @@ double fc_quantile (const FcNow *now, unsigned without, double p);
 /* Chance that it has come by evening t, given the same. */
 double fc_by (const FcNow *now, unsigned without, double t);
 double fc_mass (const FcNow *now, unsigned without, int i);
+
+/* Weight of a hypothesis that makes m_next moults the next number of the animal. */
+double fc_next_weight (const Fc *fc, const FcHyp *hyp, int m_next);
+/* Length of the stage in progress at 25 °C, given all stages before it: 10, 50, 90 %, days.
+ * *lent: the share for which the profile has no figure. */
+CoreStatus fc_stage_days (const Fc *fc, double days[3], double *lent);
+/* Days that are usual for wait number `wait`, at 25 °C; NAN where the stage is not known. */
+double fc_usual_days (const Fc *fc, int wait);
 
 void fc_adult (const Fc *fc, FcNow *now, CoreForecast *out);
 CoreStatus fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out);

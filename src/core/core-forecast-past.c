@@ -28,6 +28,7 @@ typedef struct
 {
   Fc *fc;
   const FcWindow *from, *to;
+  bool silent;                   /* left out: it took as long as it took */
   double (*log_u)[FC_CELLS + 1]; /* ln (u of edge j - u of mid i), owned */
   size_t n_kernels;
   Kernel kernel[LAWS];
@@ -159,6 +160,21 @@ kernel_of (Step *step, FcWait law, int node)
   return block;
 }
 
+/* The stage as if nobody had noted how long it took: its end lies anywhere in its window. */
+static void
+spread (const Step *step, const double *from, double share, double *to)
+{
+  const FcWindow *w = step->to;
+  double sum = 0, all = 0;
+
+  for (int i = 0; i < step->from->n; i++)
+    sum += from[i];
+  for (int j = 0; j < w->n; j++)
+    all += w->weight[j] * (w->t[j + 1] - w->t[j]);
+  for (int j = 0; j < w->n && all > 0; j++)
+    to[j] += share * sum * w->weight[j] * (w->t[j + 1] - w->t[j]) / all;
+}
+
 static CoreStatus
 carry (Step *step, int h, int s, int to_slot, FcWait law, double share)
 {
@@ -175,6 +191,11 @@ carry (Step *step, int h, int s, int to_slot, FcWait law, double share)
         sum += from[i];
       if (!(sum > prune)) /* of 1 in all */
         continue;
+      if (step->silent)
+        {
+          spread (step, from, share, to);
+          continue;
+        }
       kernel = kernel_of (step, law, k);
       if (!kernel)
         return CORE_NO_MEMORY;
@@ -196,7 +217,7 @@ allowed (const Fc *fc, int n, int m, bool last)
 }
 
 static CoreStatus
-step_hyp (Step *step, int h, bool last, bool unknown, double habit)
+step_hyp (Step *step, int h, bool last, bool unknown, double doubt)
 {
   Fc *fc = step->fc;
   const FcHyp *hyp = &fc->hyp[h];
@@ -205,7 +226,7 @@ step_hyp (Step *step, int h, bool last, bool unknown, double habit)
     {
       int m = fc->first_m + fc->stage + s;
       double hidden = fc->opt.no_missing_moult ? 0 : FC_MISSING;
-      FcWait law = fc_wait (fc, hyp, m, habit);
+      FcWait law = fc_wait (fc, hyp, m, doubt);
       CoreStatus status = CORE_OK;
 
       law.residual = unknown;
@@ -214,7 +235,7 @@ step_hyp (Step *step, int h, bool last, bool unknown, double habit)
       if (status == CORE_OK && hidden > 0 && m + 1 < hyp->n && s + 1 < fc->slots &&
           allowed (fc, hyp->n, m + 2, last))
         status =
-          carry (step, h, s, s + 1, fc_wait_sum (law, fc_wait (fc, hyp, m + 1, habit)), hidden);
+          carry (step, h, s, s + 1, fc_wait_sum (law, fc_wait (fc, hyp, m + 1, doubt)), hidden);
       if (status != CORE_OK)
         return status;
     }
@@ -249,14 +270,25 @@ step_logs (const Step *step)
       }
 }
 
+/* `unknown`: the wait from an arrival. */
+static bool
+left_out (const Fc *fc, bool unknown)
+{
+  bool last = fc->stage + 2 == fc->n_stages;
+
+  if (unknown)
+    return fc->leave & FC_LEAVE_ARRIVAL;
+  return fc->leave & (last ? FC_LEAVE_LAST : FC_LEAVE_EARLIER);
+}
+
 static CoreStatus
 step_run (Fc *fc, const FcWindow *to, bool last, bool unknown)
 {
   const FcWindow *from = &fc->window;
-  double habit = core_warmth_habit_share (fc->in->warmth, from->t[from->n], to->t[to->n]);
+  double doubt = fc_warmth_sd (fc, from->t[from->n], to->t[to->n]);
   size_t bytes =
     (size_t) fc->n_hyps * (size_t) fc->slots * (size_t) fc->n_nodes * FC_CELLS * sizeof *fc->next;
-  Step step = { .fc = fc, .from = from, .to = to };
+  Step step = { .fc = fc, .from = from, .to = to, .silent = left_out (fc, unknown) };
   CoreStatus status = CORE_OK;
 
   step.log_u = malloc ((size_t) from->n * sizeof *step.log_u);
@@ -265,7 +297,7 @@ step_run (Fc *fc, const FcWindow *to, bool last, bool unknown)
   step_logs (&step);
   memset (fc->next, 0, bytes);
   for (int h = 0; h < fc->n_hyps && status == CORE_OK; h++)
-    status = step_hyp (&step, h, last, unknown, habit);
+    status = step_hyp (&step, h, last, unknown, doubt);
   for (size_t n = 0; n < step.n_kernels; n++)
     free (step.kernel[n].k);
   free (step.log_u);
@@ -307,11 +339,10 @@ CoreStatus
 fc_past (Fc *fc)
 {
   const CoreState *state = fc->in->state;
-  size_t first = fc->leave & FC_LEAVE_OWN_STAGES ? state->stages.n - 1 : 0;
   double floor_t = -INFINITY;
   bool begun = false;
 
-  for (size_t n = first; n < state->stages.n; n++)
+  for (size_t n = 0; n < state->stages.n; n++)
     {
       const CoreStage *stage = &state->stages.v[n];
       FcWindow window;

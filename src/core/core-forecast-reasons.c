@@ -87,61 +87,165 @@ unknowns (const Fc *fc, CoreForecast *out)
     }
 }
 
-/* The last finished stage: how long it took, against what the profile says. */
-static void
-own_stages (const Fc *fc, double shift, CoreForecast *out)
+/* The evening at which a stage began, as well as it is known. */
+static double
+middle (const CoreStage *stage)
+{
+  if (stage->start == CORE_START_ACQUIRED || !isfinite (stage->lo))
+    return stage->hi;
+  return (stage->lo + stage->hi) / 2;
+}
+
+/* Half the width of what is left open between two such evenings, days. */
+static double
+vagueness (const CoreStage *from, const CoreStage *to)
+{
+  double from_lo = from->start != CORE_START_ACQUIRED && isfinite (from->lo) ? from->lo : from->hi;
+  double to_lo = isfinite (to->lo) ? to->lo : to->hi;
+
+  return .5 * ((to->hi - from_lo) - fmax (0, to_lo - from->hi));
+}
+
+/* The stage that the recursion used as its number `at`. */
+static const CoreStage *
+used_stage (const Fc *fc, int at)
 {
   const CoreState *state = fc->in->state;
-  const CoreStage *now, *before;
-  CoreReason *reason;
-  double rate;
-  int m;
+  int count = 0;
 
-  if (state->stages.n < 2)
-    return;
-  now = &state->stages.v[state->stages.n - 1];
-  before = now - 1;
-  if (before->start == CORE_START_ACQUIRED || !isfinite (before->lo + now->lo))
-    return;
-  reason = add (out, "forecast.own_stages", CORE_UNIT_DAYS,
-                .5 * (now->lo + now->hi) - .5 * (before->lo + before->hi));
-  if (!reason)
-    return;
-  m = state->moults > 0 ? state->moults - 1 : 0;
-  rate = reason->value > 0 ? (fc_at (fc, now->hi) - fc_at (fc, before->hi)) / reason->value : 1;
-  reason->value2 =
-    rate > 0 ? core_profile_stage_days (fc->in->profile, m, m + 4, CORE_SEX_UNKNOWN, NULL) / rate
-             : NAN;
-  name_entry (reason, before->entry);
-  name_entry (reason, now->entry);
-  shifted (reason, shift);
+  for (size_t n = 0; n < state->stages.n; n++)
+    {
+      const CoreStage *stage = &state->stages.v[n];
+      if (!isfinite (stage->hi) || (count > 0 && stage->start != CORE_START_MOULTED) ||
+          stage->hi > fc->in->today + 1)
+        continue;
+      if (count++ == at)
+        return stage;
+    }
+  return NULL;
 }
+
+/* Days that are usual for waits from..to - 1 at the warmth that they had. */
+static double
+usual (const Fc *fc, int from, int to)
+{
+  double sum = 0;
+
+  for (int wait = from; wait < to; wait++)
+    {
+      double began = middle (used_stage (fc, wait)), ended = middle (used_stage (fc, wait + 1));
+      double u = fc_at (fc, ended) - fc_at (fc, began);
+      sum += u > 0 ? fc_usual_days (fc, wait) * (ended - began) / u : NAN;
+    }
+  return sum;
+}
+
+/* Finished waits: from the arrival to the first moult, the last stage, those between. */
+static void
+own_stages (const Fc *fc, double coarse, CoreForecast *out)
+{
+  int last = fc->n_stages - 2; /* number of the last finished one */
+  int first = last >= 0 && used_stage (fc, 0)->start == CORE_START_ACQUIRED ? 1 : 0;
+  CoreReason *reason;
+
+  if (first == 1)
+    {
+      const CoreStage *came = used_stage (fc, 0), *moulted = used_stage (fc, 1);
+      double shift = coarse - coarse_median (fc, FC_LEAVE_ARRIVAL);
+      reason = add (out, "forecast.arrival_wait", CORE_UNIT_DAYS, middle (moulted) - came->hi);
+      if (reason)
+        {
+          reason->day = (CoreDay) ceil (came->hi);
+          reason->value3 = vagueness (came, moulted);
+        }
+      name_entry (reason, came->entry);
+      name_entry (reason, moulted->entry);
+      shifted (reason, shift);
+    }
+  if (last > first)
+    {
+      double shift = coarse - coarse_median (fc, FC_LEAVE_EARLIER);
+      reason = add (out, "forecast.earlier_stages", CORE_UNIT_DAYS,
+                    middle (used_stage (fc, last)) - middle (used_stage (fc, first)));
+      if (reason)
+        {
+          reason->value2 = usual (fc, first, last);
+          reason->value3 = vagueness (used_stage (fc, first), used_stage (fc, last));
+          reason->code = last - first;
+        }
+      for (int n = first; n <= last; n++)
+        name_entry (reason, used_stage (fc, n)->entry);
+      shifted (reason, shift);
+    }
+  if (last >= first)
+    {
+      const CoreStage *began = used_stage (fc, last), *ended = used_stage (fc, last + 1);
+      reason = add (out, "forecast.own_stages", CORE_UNIT_DAYS, middle (ended) - middle (began));
+      if (reason)
+        {
+          reason->value2 = usual (fc, last, last + 1);
+          reason->value3 = vagueness (began, ended);
+        }
+      name_entry (reason, began->entry);
+      name_entry (reason, ended->entry);
+      shifted (reason, coarse - coarse_median (fc, FC_LEAVE_LAST));
+    }
+}
+
+/* Signs that find no place: those that moved least. */
+static void
+drop_least (double shift[], size_t n, size_t places)
+{
+  for (; places < n; places++)
+    {
+      size_t least = n;
+      for (size_t k = 0; k < n; k++)
+        if (isfinite (shift[k]) && (least == n || fabs (shift[k]) < fabs (shift[least])))
+          least = k;
+      if (least < n)
+        shift[least] = NAN;
+    }
+}
+
+#define MOST_SIGNS 16    /* a stage has one of each kind */
+#define PLACES_BEHIND 10 /* reasons that may follow the signs */
 
 static void
 signs (const Fc *fc, FcNow *now, double median, CoreForecast *out)
 {
   const CoreState *state = fc->in->state;
-  bool changed = false;
+  size_t n = state->signs.n < MOST_SIGNS ? state->signs.n : MOST_SIGNS, counted = 0;
+  size_t places = CORE_MAX_REASONS - PLACES_BEHIND - out->n_reasons;
+  double shift[MOST_SIGNS];
 
-  for (size_t k = 0; k < state->signs.n && !fc->opt.no_signs; k++)
+  for (size_t k = 0; k < n; k++)
+    {
+      shift[k] = NAN;
+      if (fc->opt.no_signs || !fc_sign_counts (state, &state->signs.v[k], fc->in->today))
+        continue;
+      fc_signs (fc, now, (int) k);
+      shift[k] = median - fc_quantile (now, 0, .5);
+      counted++;
+    }
+  if (counted > 0)
+    fc_signs (fc, now, -1);
+  if (counted > places)
+    drop_least (shift, n, n - (counted - places));
+  for (size_t k = 0; k < n; k++)
     {
       const CoreSignSeen *sign = &state->signs.v[k];
       CoreReason *reason;
 
-      if (!fc_sign_counts (state, sign, fc->in->today) || out->n_reasons + 3 > CORE_MAX_REASONS)
+      if (!isfinite (shift[k]))
         continue;
-      fc_signs (fc, now, (int) k);
-      changed = true;
       reason = add (out, "forecast.signs", CORE_UNIT_TIMES, sign->times);
       if (!reason)
         continue;
       reason->code = sign->sign;
       reason->day = sign->first;
       name_entry (reason, sign->entry);
-      shifted (reason, median - fc_quantile (now, 0, .5));
+      shifted (reason, shift[k]);
     }
-  if (changed)
-    fc_signs (fc, now, -1);
 }
 
 static void
@@ -175,47 +279,48 @@ warmth (const Fc *fc, double shift, CoreForecast *out)
   if (!reason)
     return;
   reason->value2 = 25;
-  reason->code = w->from_readings ? 1 : 0;
+  reason->code = (int) w->rest;
   shifted (reason, shift);
 }
 
 static void
-rest (const Fc *fc, const FcNow *now, CoreForecast *out)
+subadult (const Fc *fc, double coarse, CoreForecast *out)
 {
-  const CoreState *state = fc->in->state;
-  int m = state->moults >= 0 ? state->moults : 0;
-  double extra;
+  const CoreStage *stage = core_state_stage_now (fc->in->state);
+  CoreReason *reason;
 
-  if (out->longer_than_usual)
-    add (out, "forecast.longer", CORE_UNIT_DAYS, now->today - out->range_hi);
-  if (out->not_normal > .1)
-    add (out, "forecast.not_normal", CORE_UNIT_PROBABILITY, out->not_normal);
-  if (out->beyond > .05)
-    add (out, "forecast.beyond", CORE_UNIT_PROBABILITY, out->beyond);
-  if (state->moults >= 0)
-    {
-      double days =
-        core_profile_stage_days (fc->in->profile, m, out->p_next_is_adult > .5 ? m + 1 : m + 4,
-                                 CORE_SEX_UNKNOWN, &extra);
-      CoreReason *reason = add (out, "forecast.stage", CORE_UNIT_DAYS, days);
-      if (reason)
-        reason->code = extra > 0 ? 1 : 0; /* 1: the general ladder lends */
-    }
+  if (!fc->subadult || !stage)
+    return;
+  reason = add (out, "forecast.subadult", CORE_UNIT_NONE, 0);
+  if (!reason)
+    return;
+  reason->day = stage->seen_day;
+  name_entry (reason, stage->seen_entry);
+  shifted (reason, coarse - coarse_median (fc, FC_LEAVE_SUBADULT));
 }
 
-CoreStatus
-fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out)
+/* What others of its lot and room say, where it is said at all. */
+static void
+room (const Fc *fc, double coarse, CoreForecast *out)
 {
-  double median = fc_quantile (now, 0, .5);
-  double coarse = coarse_median (fc, 0);
+  const CoreMessage *message = fc->in->message;
+  double shift;
+  CoreReason *reason;
+
+  if (!message || !isfinite (message->mean))
+    return;
+  shift = coarse - coarse_median (fc, FC_LEAVE_ROOM);
+  if (!(fabs (shift) >= worth_saying))
+    return;
+  reason = add (out, "forecast.room", CORE_UNIT_PERCENT, 100 * expm1 (message->mean));
+  shifted (reason, shift);
+}
+
+static void
+size_and_sex (const Fc *fc, double coarse, CoreForecast *out)
+{
   double p = fc->in->p_male;
 
-  unknowns (fc, out);
-  if (fc->stage > 0)
-    own_stages (fc, coarse - coarse_median (fc, FC_LEAVE_OWN_STAGES), out);
-  signs (fc, now, median, out);
-  last_look (fc, now, median, out);
-  warmth (fc, coarse - coarse_median (fc, FC_LEAVE_WARMTH), out);
   if (fc->size)
     {
       double shift = coarse - coarse_median (fc, FC_LEAVE_SIZE);
@@ -231,6 +336,66 @@ fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out)
       if (fabs (shift) >= worth_saying)
         shifted (add (out, "forecast.sex", CORE_UNIT_PROBABILITY, p), shift);
     }
-  rest (fc, now, out);
+}
+
+static void
+longer (const Fc *fc, const FcNow *now, CoreForecast *out)
+{
+  CoreReason *reason;
+
+  if (!out->longer_than_usual)
+    return;
+  reason = add (out, "forecast.longer", CORE_UNIT_DAYS, now->today - out->range_hi);
+  if (!reason)
+    return;
+  reason->day = out->last_look;
+  reason->day2 = out->range_hi;
+  reason->code = out->seen_past_range ? 0 : 1;
+}
+
+static CoreStatus
+rest (const Fc *fc, const FcNow *now, CoreForecast *out)
+{
+  double days[3], lent;
+  CoreReason *reason;
+
+  longer (fc, now, out);
+  if (out->not_normal > .1)
+    {
+      reason = add (out, "forecast.not_normal", CORE_UNIT_PROBABILITY, out->not_normal);
+      if (reason)
+        reason->code = (int) out->doubt;
+      if (out->doubt == CORE_DOUBT_WINGS)
+        name_entry (reason, fc->began_entry);
+    }
+  if (out->beyond > .05)
+    add (out, "forecast.beyond", CORE_UNIT_PROBABILITY, out->beyond);
+  if (fc_stage_days (fc, days, &lent) != CORE_OK)
+    return CORE_NO_MEMORY;
+  reason = isfinite (days[1]) ? add (out, "forecast.stage", CORE_UNIT_DAYS, days[1]) : NULL;
+  if (reason)
+    {
+      reason->value2 = days[0];
+      reason->value3 = days[2];
+      reason->code = lent > .5 ? 1 : 0;
+    }
   return CORE_OK;
+}
+
+CoreStatus
+fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out)
+{
+  double median = fc_quantile (now, 0, .5);
+  double coarse = coarse_median (fc, 0);
+
+  unknowns (fc, out);
+  if (fc->stage > 0)
+    own_stages (fc, coarse, out);
+  signs (fc, now, median, out);
+  last_look (fc, now, median, out);
+  warmth (fc, coarse - coarse_median (fc, FC_LEAVE_WARMTH), out);
+  subadult (fc, coarse, out);
+  room (fc, coarse, out);
+  size_and_sex (fc, coarse, out);
+  return rest (fc, now, out);
 }

@@ -39,17 +39,11 @@ typedef struct
   double left;       /* chance that no moult came until `seen` */
 } Onset;
 
-/* Does it count on this day? A refusal of a thin animal is no moult sign. */
 bool
 fc_sign_counts (const CoreState *state, const CoreSignSeen *sign, CoreDay today)
 {
-  if (sign->sign < 0 || sign->sign >= CORE_N_SIGNS || sign->first > today ||
-      sign->first == CORE_DAY_NONE)
-    return false;
-  if (sign->sign == CORE_SIGN_REFUSES && state->belly >= 1 && state->belly <= 2 &&
-      state->belly_day != CORE_DAY_NONE && state->belly_day >= sign->first - 3)
-    return false;
-  return true;
+  return sign->sign >= 0 && sign->sign < CORE_N_SIGNS && sign->first <= today &&
+         sign->first != CORE_DAY_NONE && core_state_sign_counts (state, sign);
 }
 
 /* The evening, or the moment of that day's look where a clock time is known. */
@@ -100,7 +94,7 @@ onset_of (const Fc *fc, const CoreSignSeen *sign, const Lead *lead)
 
 /* Of the signs of one day the sharpest counts fully, the others by half. */
 static double
-power_of (const CoreState *state, const CoreSignSeen *sign, CoreDay today)
+power_of (const CoreState *state, const CoreSignSeen *sign, int skip, CoreDay today)
 {
   const Lead *lead = &leads[sign->sign];
 
@@ -110,7 +104,8 @@ power_of (const CoreState *state, const CoreSignSeen *sign, CoreDay today)
       const Lead *other_lead;
       double sharper;
 
-      if (other == sign || other->first != sign->first || !fc_sign_counts (state, other, today))
+      if ((int) i == skip || other == sign || other->first != sign->first ||
+          !fc_sign_counts (state, other, today))
         continue;
       other_lead = &leads[other->sign];
       sharper = lead->lo * lead->hi - other_lead->lo * other_lead->hi;
@@ -134,13 +129,13 @@ stage_length (const Fc *fc, bool last)
 }
 
 static void
-apply (const Fc *fc, FcNow *now, const CoreSignSeen *sign, int last)
+apply (const Fc *fc, FcNow *now, const CoreSignSeen *sign, int skip, int last)
 {
   bool refuses = sign->sign == CORE_SIGN_REFUSES;
   const Lead *lead = refuses && last ? &refuses_subadult : &leads[sign->sign];
   int times = sign->times < 1 ? 1 : sign->times > 3 ? 3 : sign->times;
   double h = honesty * lead->h[times - 1];
-  double power = power_of (fc->in->state, sign, fc->in->today);
+  double power = power_of (fc->in->state, sign, skip, fc->in->today);
   double none = (1 - h) / stage_length (fc, last);
   Onset onset = onset_of (fc, sign, lead);
   double before = 0;
@@ -172,6 +167,6 @@ fc_signs (const Fc *fc, FcNow *now, int skip)
         continue;
       for (size_t k = 0; k < state->signs.n; k++)
         if ((int) k != skip && fc_sign_counts (state, &state->signs.v[k], fc->in->today))
-          apply (fc, now, &state->signs.v[k], last);
+          apply (fc, now, &state->signs.v[k], skip, last);
     }
 }

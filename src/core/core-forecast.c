@@ -51,15 +51,15 @@ weigh (const FcNow *now, double *within, double *beyond, double *no_moult)
   for (int i = 0; i < now->n; i++)
     {
       *within += fc_mass (now, 0, i);
-      by_class[0] += now->base[0][i];
-      by_class[1] += now->base[1][i];
+      by_class[0] += now->base[0][i] * now->found[i];
+      by_class[1] += now->base[1][i] * now->found[i];
     }
   for (int c = 0; c < 2; c++)
     {
       *beyond += now->beyond[c] * now->sign_none[c];
       all += by_class[c];
     }
-  /* Likelihoods per unit of what was possible when the stage began. */
+  /* Likelihoods per unit of what was possible when the stage was found begun. */
   *no_moult = (by_class[0] * now->sign_none[0] + by_class[1] * now->sign_none[1]) / all;
   *within /= all;
   *beyond /= all;
@@ -81,9 +81,34 @@ chances (const Fc *fc, const FcNow *now, CoreForecast *out)
       out->not_normal = ill > 0 || all > 0 ? ill / (ill + (1 - prior) * all) : 1;
     }
   all = (1 - out->beyond) * (1 - out->not_normal);
+  out->by_now = all * fc_by (now, 0, now->today);
   out->within3 = all * fc_by (now, 0, now->today + 3);
   out->within7 = all * fc_by (now, 0, now->today + 7);
   out->within14 = all * fc_by (now, 0, now->today + 14);
+}
+
+/* Near those of its kind: one moult more than entered may have made it adult. What was seen
+ * to be a nymph after its range cannot. */
+static CoreDoubt
+doubt_of (const Fc *fc, const CoreForecast *out)
+{
+  const CoreState *state = fc->in->state;
+  const CoreStage *stage = core_state_stage_now (state);
+  const CoreProfile *p = fc->in->profile;
+  int most = -1, fewest = CORE_MAX_MOULTS;
+
+  if (state->probably_adult)
+    return CORE_DOUBT_WINGS;
+  if (stage && stage->seen != CORE_SEEN_UNKNOWN && stage->seen_day != CORE_DAY_NONE &&
+      stage->seen_day > out->range_hi)
+    return CORE_DOUBT_MISSED;
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    if (state->moults_p[m] >= .1)
+      most = m;
+  for (int n = CORE_MAX_MOULTS; n > 0; n--)
+    if (p->n_moults[0][n] > 0 || p->n_moults[1][n] > 0)
+      fewest = n;
+  return state->subadult || most < 0 || most + 1 >= fewest ? CORE_DOUBT_ADULT : CORE_DOUBT_MISSED;
 }
 
 static void
@@ -101,8 +126,10 @@ ranges (const Fc *fc, const FcNow *now, CoreForecast *out)
   out->range_mid = day_after (today, fc_quantile (now, bare, .50) - now->today);
   out->range_hi = day_after (today, fc_quantile (now, bare, .90) - now->today);
   out->in_range = today >= out->range_lo;
-  out->longer_than_usual = today > out->range_hi;
   out->last_look = (CoreDay) ceil (now->last_look - 1e-9);
+  out->longer_than_usual = today > out->range_hi;
+  out->seen_past_range = out->longer_than_usual && out->last_look > out->range_hi;
+  out->probably_moulted = out->days[CORE_Q90] <= 0 && out->by_now > .5;
   out->stage_began_lo = fc->start_unknown ? NAN : fc->began_lo;
   out->stage_began_hi = fc->start_unknown ? NAN : fc->began_hi;
 }
@@ -125,6 +152,7 @@ fill (Fc *fc, FcNow *now, CoreForecast *out)
       return CORE_OK;
     }
   ranges (fc, now, out);
+  out->doubt = doubt_of (fc, out);
   fc_adult (fc, now, out);
   return fc->opt.no_reasons ? CORE_OK : fc_reasons (fc, now, out);
 }

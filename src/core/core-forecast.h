@@ -47,16 +47,30 @@ typedef struct
 /* Rules of its reasons, in this order, where they apply:
  *   forecast.unknown_start  value: days since the arrival; day: the arrival
  *   forecast.stage_unsure   value: moults (NAN = unknown), value2: sd; code: CoreBasis
- *   forecast.own_stages     value: days of the last finished stage, value2: days that the
- *                           profile gives for it at the warmth it had; entries: both ends
+ *   forecast.arrival_wait   value: days from the arrival to the first moult here; day: the
+ *                           arrival; entries: both
+ *   forecast.earlier_stages value: days of the finished stages between that and the last one,
+ *                           value2: days usual for them at the warmth they had (NAN = not
+ *                           known); code: how many
+ *   forecast.own_stages     value: days of the last finished stage, value2: days that are
+ *                           usual for it at the warmth it had; entries: both ends
+ *                           of these three value3: half the width of what the windows leave
+ *                           open, value being its middle
+ *   forecast.subadult       day: seen as sub-adult, so that the next moult makes it adult
  *   forecast.signs          value: times; code: CORE_SIGN_*; day: first seen; one per sign
  *   forecast.last_look      value: days since; day: the look
- *   forecast.warmth         value: mean °C of the days to come, value2: 25; code: 1 = readings
+ *   forecast.warmth         value: mean °C of the days to come, value2: 25; code: CoreWarmthRest
  *   forecast.size           value: mm of the last body length
  *   forecast.sex            value: p_male
- *   forecast.longer         value: days past the range
- *   forecast.not_normal, forecast.beyond  value: the probability
- *   forecast.stage          value: median days of this stage at 25 °C; code: 1 = borrowed
+ *   forecast.room           value: percent by which others of its lot and room need longer than
+ *                           usual (negative: less)
+ *   forecast.longer         value: days past the range; day: the last look; day2: end of the
+ *                           range; code: 1 = nobody has looked since
+ *   forecast.not_normal     value: the probability; code: CoreDoubt
+ *   forecast.beyond         value: the probability
+ *   forecast.stage          value: median days of this stage at 25 °C, value2, value3: 10 and
+ *                           90 %; over the mixture of numbers of moults, sex and own pace;
+ *                           code: 1 = the general ladder lends
  * shift_days is the median with the fact less the median without it (warmth: less that at
  * 25 °C; sex: less that at .5). */
 typedef enum
@@ -71,7 +85,15 @@ typedef enum
   CORE_NO_FORECAST_TOO_COLD /* development stands still */
 } CoreNoForecast;
 
-#define CORE_MAX_REASONS 8
+/* What a missing moult makes one think of. */
+typedef enum
+{
+  CORE_DOUBT_MISSED, /* far from adult: a moult was missed, or a date is wrong */
+  CORE_DOUBT_ADULT,  /* its number of moults is near those of its kind: adult already? */
+  CORE_DOUBT_WINGS   /* it moulted out of a stage seen as sub-adult: are the wings full? */
+} CoreDoubt;
+
+#define CORE_MAX_REASONS 16
 enum
 {
   CORE_Q05,
@@ -89,15 +111,19 @@ typedef struct
   CoreNoForecast why;    /* NONE: the rest is valid */
   double days[CORE_N_Q]; /* from this evening, conditional on a moult coming */
   CoreDay p10, p50, p90; /* today + ceil(days) */
+  double by_now;         /* chance that it has moulted already, unseen */
   double within3, within7, within14;
-  double not_normal;   /* no moult comes: already adult, a wrong date, ill */
+  double not_normal; /* no moult comes: already adult, a wrong date, ill */
+  CoreDoubt doubt;
+  bool probably_moulted; /* since the last look: nothing but a look tells */
   bool probably_adult; /* it moulted out of a stage seen as sub-adult */
   double beyond;       /* no moult within 400 days */
   CoreDay last_look;   /* the look it stands on, or CORE_DAY_NONE */
   /* *The range* of the rules: 10–90 % without this stage's signs and later looks. */
   CoreDay range_lo, range_hi, range_mid;
   bool in_range;                         /* today >= range_lo (open until a moult is entered) */
-  bool longer_than_usual;                /* today past the p90 given when the stage began */
+  bool longer_than_usual; /* today past the p90 given when the stage began, no moult entered */
+  bool seen_past_range;   /* and it was looked at after that p90: the stage does last longer */
   double stage_began_lo, stage_began_hi; /* evenings; NAN unknown */
   bool to_adult_possible;
   double p_next_is_adult; /* chance that the next moult makes it adult */

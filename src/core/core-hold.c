@@ -83,7 +83,8 @@ second_sign (const CoreRuleContext *ctx, const CoreSignSeen *hanging, CoreReason
   for (size_t i = 0; i < sizeof seconds / sizeof seconds[0]; i++)
     {
       const CoreSignSeen *seen = core_sign_seen (ctx->s, seconds[i]);
-      if (!seen || hanging->last - seen->last > SECOND_SIGN_DAYS)
+      if (!seen || !core_state_sign_counts (ctx->s, seen) ||
+          hanging->last - seen->last > SECOND_SIGN_DAYS)
         continue;
       *out = sign_reason (CORE_R_HOLD_HANGING_SECOND_SIGN, hanging, seen->last);
       out->code = seen->sign;

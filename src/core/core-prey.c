@@ -160,6 +160,7 @@ say_why (const CoreRuleContext *ctx, const CorePreyWish *wish, CoreTask *task)
   if (wish->vary)
     core_task_why (task, last);
   last.rule = core_plan_reason_id (CORE_R_PREY_SMALLER_FIRST);
+  last.day = ctx->has_range ? ctx->lo : CORE_DAY_NONE;
   if (wish->smaller)
     core_task_why (task, last);
   core_task_why (task,

@@ -75,7 +75,8 @@
   X (PREY_SIZE, "prey.size")                                                                      \
   /* the body length is not known: measure first */                                               \
   X (PREY_MEASURE_FIRST, "prey.measure_first")                                                    \
-  /* refused twice outside the range: another, smaller prey; code = prey refused or -1 */         \
+  /* refused twice outside the range: another, smaller prey; code = prey refused or -1, day =     \
+   * first day of the range, or no range */                                                       \
   X (PREY_SMALLER_FIRST, "prey.smaller_first")                                                    \
   /* code = the prey of the last three meals */                                                   \
   X (PREY_VARY, "prey.vary")                                                                      \
@@ -160,6 +161,8 @@
   X (LOOK_UNSEEN, "look.unseen")                                                                  \
   /* moulted, still hanging, or thin? code = CORE_SIGN_*, day = last seen */                      \
   X (LOOK_AFTER_HOLD, "look.after_hold")                                                          \
+  /* PROBABILITY value = that no moult comes; code = CoreDoubt, day, day2 = its range */          \
+  X (LOOK_DOUBT, "look.doubt")                                                                    \
   /* moulted out of a stage seen as sub-adult: are the wings full? day = the moult was found */   \
   X (LOOK_WINGS, "look.wings")                                                                    \
   /* the belly score is out of date (or was never given): day = scored */                         \

@@ -13,8 +13,7 @@
 
 /* A stage is thought possible from this probability on (ours). */
 static const double POSSIBLE = .1;
-/* A belly score is known for three days; three more it is only out of date. */
-static const int BELLY_KNOWN_DAYS = 3;
+/* After it a belly score is only out of date for so long. */
 static const int BELLY_FADING_DAYS = 3;
 
 CoreDay
@@ -74,6 +73,7 @@ find_range (CoreRuleContext *self)
   self->lo = f->range_lo;
   self->hi = f->range_hi;
   self->in_range = self->in->today >= f->range_lo;
+  self->doubtful = f->not_normal > .5;
 }
 
 static void
@@ -81,10 +81,10 @@ find_belly (CoreRuleContext *self)
 {
   int age = self->s->belly > 0 && self->s->belly_day != CORE_DAY_NONE
               ? self->in->today - self->s->belly_day
-              : BELLY_KNOWN_DAYS + BELLY_FADING_DAYS;
-  self->belly = age <= BELLY_KNOWN_DAYS                      ? CORE_BELLY_KNOWN
-                : age < BELLY_KNOWN_DAYS + BELLY_FADING_DAYS ? CORE_BELLY_FADING
-                                                             : CORE_BELLY_UNKNOWN;
+              : CORE_BELLY_KNOWN_DAYS + BELLY_FADING_DAYS;
+  self->belly = age <= CORE_BELLY_KNOWN_DAYS                      ? CORE_BELLY_KNOWN
+                : age < CORE_BELLY_KNOWN_DAYS + BELLY_FADING_DAYS ? CORE_BELLY_FADING
+                                                                  : CORE_BELLY_UNKNOWN;
 }
 
 /* The present run of refusals: the fold ends it with a meal taken and with a

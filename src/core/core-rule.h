@@ -29,6 +29,7 @@ typedef struct
   bool has_range;
   CoreDay lo, hi;    /* the range, when has_range */
   bool in_range;     /* today >= lo */
+  bool doubtful;     /* more likely than not no moult comes any more */
   int m_low, m_high; /* careful ends of the stage; -1 unknown */
   double p_male;
   double body; /* median body length, mm; NAN unknown */

@@ -115,6 +115,15 @@ core_state_last_look (const CoreState *self)
   return self->looks.n > 0 ? self->looks.v[self->looks.n - 1].day : CORE_DAY_NONE;
 }
 
+bool
+core_state_sign_counts (const CoreState *self, const CoreSignSeen *sign)
+{
+  bool scored = self->belly >= 1 && self->belly_day != CORE_DAY_NONE &&
+                self->belly_day >= sign->first - CORE_BELLY_KNOWN_DAYS;
+
+  return sign->sign != CORE_SIGN_REFUSES || !scored || self->belly > 2;
+}
+
 int
 core_state_moults_at (const CoreState *self, int index)
 {

@@ -40,6 +40,7 @@ typedef struct
   CoreDay found;       /* the day of the entry */
   CoreSeenStage seen;  /* what the keeper saw it to be in this stage */
   CoreDay seen_day;
+  CoreId seen_entry;
   CoreId entry;
 } CoreStage;
 
@@ -88,6 +89,8 @@ typedef struct
   int stage;      /* index into stages at that day, -1 = none */
   CoreId entry;
 } CoreMeasure;
+
+#define CORE_BELLY_KNOWN_DAYS 3 /* a belly score is known for so long */
 
 /* One row of evidence about the sex, as entered; core-sex weighs it. */
 typedef struct
@@ -363,5 +366,8 @@ const char *core_state_setting (const CoreState *self, const char *key);
 const CoreStay *core_state_stay_on (const CoreState *self, CoreDay day); /* NULL = unknown */
 const CoreStage *core_state_stage_now (const CoreState *self);           /* NULL = none */
 CoreDay core_state_last_look (const CoreState *self);                    /* CORE_DAY_NONE */
+/* Is this sign one of a moult to come? A refusal of a thin animal is none: it counts at
+ * belly 3 to 5, or where the belly was not known. */
+bool core_state_sign_counts (const CoreState *self, const CoreSignSeen *sign);
 /* Moults since hatch at stage `index`, counted back from the present mode; -1 unknown. */
 int core_state_moults_at (const CoreState *self, int index);

@@ -83,6 +83,7 @@ typedef struct
   CoreUnit unit;
   double value;
   double value2;
+  double value3;      /* where a rule has a third */
   CoreDay day;        /* CORE_DAY_NONE when it has none */
   CoreDay day2;
   int code;           /* rule-specific: a prey, a sign, an outcome; 0 = none */

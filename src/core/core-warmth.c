@@ -17,21 +17,16 @@
 #define RECENT_BACK 30     /* ours: older readings say nothing of tomorrow */
 #define SPREAD_MINUTES 360 /* ours: readings closer than this are one moment of the day */
 
-enum
-{
-  REST_HABIT = 0,
-  REST_READING = 1,
-  REST_RECENT = 2
-};
-
 typedef struct
 {
   double day_c, night_c, light_h;
+  CoreWarmthRest rest; /* HABIT, HALF or UNKNOWN */
 } Habit;
 
 typedef struct
 {
   CoreClock clock;
+  double usual_day, usual_night; /* of its kind, °C */
   CorePlaceLookup lookup;
   void *data;
 } Walk;
@@ -57,11 +52,13 @@ temperature_ok (double t)
   return isfinite (t) && t > -60 && t < 90;
 }
 
-/* Fields that a place does not say come from the place around it; then ours. */
+/* Fields that a place does not say come from the place around it; then from its kind. */
 static Habit
 habit_of (const Walk *walk, CoreId place)
 {
-  Habit habit = { NAN, NAN, NAN };
+  Habit habit = { NAN, NAN, NAN, CORE_WARMTH_HABIT };
+  double swing = walk->usual_day - walk->usual_night;
+  bool day, night;
 
   for (int hop = 0; hop < MAX_WITHIN; hop++)
     {
@@ -76,10 +73,14 @@ habit_of (const Walk *walk, CoreId place)
         habit.light_h = fmin (fmax (state->place.light_h, 0), 24);
       place = state->place.within;
     }
-  if (!temperature_ok (habit.day_c))
-    habit.day_c = temperature_ok (habit.night_c) ? habit.night_c + 4 : 24;
-  if (!temperature_ok (habit.night_c))
-    habit.night_c = habit.day_c - 4;
+  day = temperature_ok (habit.day_c);
+  night = temperature_ok (habit.night_c);
+  if (!day || !night)
+    habit.rest = day || night ? CORE_WARMTH_HALF : CORE_WARMTH_UNKNOWN;
+  if (!day)
+    habit.day_c = night ? habit.night_c + swing : walk->usual_day;
+  if (!night)
+    habit.night_c = habit.day_c - swing;
   if (!isfinite (habit.light_h))
     habit.light_h = 12;
   return habit;
@@ -194,9 +195,10 @@ place_on (const CoreState *animal, CoreDay day)
   return animal->stays.v[at].place;
 }
 
-/* The development of one day to come. */
+/* The development of one day to come. Where the place has no usual temperatures any late
+ * reading says more than its kind does. */
 static double
-days_to_come (const Walk *walk, CoreWarmth *self, CoreDay today)
+days_to_come (const Walk *walk, CoreWarmth *self, CoreDay today, CoreWarmthRest *error)
 {
   Habit habit = habit_of (walk, self->place);
   double rate = 0, min = 0, max = 0;
@@ -212,9 +214,11 @@ days_to_come (const Walk *walk, CoreWarmth *self, CoreDay today)
       max += w.max;
       n++;
     }
-  self->from_readings = n >= RECENT_MIN;
-  if (self->from_readings)
+  self->rest = *error = habit.rest;
+  if (n >= RECENT_MIN || (n > 0 && habit.rest == CORE_WARMTH_UNKNOWN))
     {
+      self->rest = CORE_WARMTH_READINGS;
+      *error = n >= RECENT_MIN ? CORE_WARMTH_RECENT : CORE_WARMTH_HABIT;
       self->day_c = max / n;
       self->night_c = min / n;
       self->typical_c = (min + max) / (2 * n);
@@ -227,7 +231,12 @@ days_to_come (const Walk *walk, CoreWarmth *self, CoreDay today)
 }
 
 static void
-fill (const Walk *walk, const CoreState *animal, CoreDay today, double to_come, CoreWarmth *self)
+fill (const Walk *walk,
+      const CoreState *animal,
+      CoreDay today,
+      double to_come,
+      CoreWarmthRest error,
+      CoreWarmth *self)
 {
   CoreId place = { { 0 } };
   Habit habit = habit_of (walk, place);
@@ -240,7 +249,7 @@ fill (const Walk *walk, const CoreState *animal, CoreDay today, double to_come, 
       CoreId here = place_on (animal, day);
       double rate = to_come;
 
-      self->measured[i] = self->from_readings ? REST_RECENT : REST_HABIT;
+      self->measured[i] = (uint8_t) error;
       if (day <= today)
         {
           DayWarmth w;
@@ -253,7 +262,7 @@ fill (const Walk *walk, const CoreState *animal, CoreDay today, double to_come, 
             }
           w = measured_day (walk, place, &habit, day);
           rate = w.found ? w.rate : habit_rate;
-          self->measured[i] = w.found ? REST_READING : REST_HABIT;
+          self->measured[i] = (uint8_t) (w.found ? CORE_WARMTH_READINGS : habit.rest);
         }
       self->u[i] = self->u[i - 1] + rate;
     }
@@ -269,8 +278,16 @@ core_warmth_build (const CoreState *animal,
                    CoreDay to,
                    CoreWarmth *out)
 {
-  Walk walk = { core_clock_from_profile (profile), lookup, data };
+  Walk walk = { core_clock_from_profile (profile), (profile->day_lo.v + profile->day_hi.v) / 2,
+                (profile->night_lo.v + profile->night_hi.v) / 2, lookup, data };
+  CoreWarmthRest error;
+  double to_come;
 
+  if (!temperature_ok (walk.usual_day) || !temperature_ok (walk.usual_night))
+    {
+      walk.usual_day = 24; /* ours: a profile without a cup range */
+      walk.usual_night = 20;
+    }
   memset (out, 0, sizeof *out);
   if (from == CORE_DAY_NONE || to == CORE_DAY_NONE || today == CORE_DAY_NONE || to < from ||
       (int64_t) to - from > MAX_DAYS)
@@ -285,7 +302,8 @@ core_warmth_build (const CoreState *animal,
       return CORE_NO_MEMORY;
     }
   out->place = place_on (animal, today);
-  fill (&walk, animal, today, days_to_come (&walk, out, today), out);
+  to_come = days_to_come (&walk, out, today, &error);
+  fill (&walk, animal, today, to_come, error, out);
   return CORE_OK;
 }
 
@@ -349,9 +367,9 @@ day_part (const CoreWarmth *self, size_t i, double t1, double t2)
 }
 
 double
-core_warmth_habit_share (const CoreWarmth *self, double t1, double t2)
+core_warmth_share (const CoreWarmth *self, CoreWarmthRest rest, double t1, double t2)
 {
-  double habit = 0, all = 0;
+  double part_of = 0, all = 0;
   size_t first = 1, last;
 
   if (self->n < 2 || !(t2 > t1))
@@ -362,9 +380,10 @@ core_warmth_habit_share (const CoreWarmth *self, double t1, double t2)
   for (size_t i = first; i <= last; i++)
     {
       double part = day_part (self, i, t1, t2);
+      bool half = rest == CORE_WARMTH_HABIT && self->measured[i] == CORE_WARMTH_HALF;
       all += part;
-      if (self->measured[i] == REST_HABIT)
-        habit += part;
+      if (self->measured[i] == rest || half)
+        part_of += part;
     }
-  return all > 0 ? habit / all : 0;
+  return all > 0 ? part_of / all : 0;
 }

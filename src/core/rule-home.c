@@ -89,7 +89,8 @@ hold_for_sign (CoreRuleContext *ctx, const CoreTask *task, const CoreSignSeen *s
 }
 
 /* When the next moult may come: by the length of the stage while that range is current,
- * later by what is left to expect. False: whether one comes at all is doubtful. */
+ * later by what is left to expect. False: whether one comes at all, or is still to come, is
+ * doubtful. */
 static bool
 moult_days (const CoreRuleContext *ctx, CoreDay *lo, CoreDay *hi, bool *late)
 {
@@ -99,7 +100,7 @@ moult_days (const CoreRuleContext *ctx, CoreDay *lo, CoreDay *hi, bool *late)
   *late = ctx->in->today > ctx->hi;
   if (!*late)
     return true;
-  if (f->not_normal > .5 || f->p10 == CORE_DAY_NONE)
+  if (ctx->doubtful || f->probably_moulted || f->p10 == CORE_DAY_NONE)
     return false;
   *lo = f->p10;
   *hi = f->p90;

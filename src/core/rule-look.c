@@ -6,6 +6,7 @@
  * comes forward whatever else is known.
  */
 #include <math.h>
+#include <string.h>
 
 #include "core/core-rule.h"
 
@@ -43,6 +44,21 @@ find_daily (const CoreRuleContext *ctx, CoreEvery *every)
     }
 }
 
+/* No moult came where one was due: what to look for. */
+static CoreReason
+in_doubt (const CoreRuleContext *ctx)
+{
+  const CoreForecast *f = ctx->in->forecast;
+  const CoreStage *stage = core_state_stage_now (ctx->s);
+  CoreReason r = core_because_value (CORE_R_LOOK_DOUBT, CORE_UNIT_PROBABILITY, f->not_normal, 0,
+                                     ctx->lo, (CoreId){ { 0 } });
+  if (ctx->s->probably_adult && stage)
+    return core_because (CORE_R_LOOK_WINGS, stage->found, stage->entry);
+  r.day2 = ctx->hi;
+  r.code = (int) f->doubt;
+  return r;
+}
+
 static CoreEvery
 rhythm (const CoreRuleContext *ctx, CoreReason *why)
 {
@@ -58,6 +74,8 @@ rhythm (const CoreRuleContext *ctx, CoreReason *why)
                         every.a, every.b, core_state_last_look (ctx->s), every.entry);
   if (!ctx->lot && ctx->hold.kind != CORE_HOLD_NONE)
     *why = core_because (CORE_R_LOOK_HELD, CORE_DAY_NONE, none);
+  else if (!ctx->lot && ctx->doubtful && !ctx->s->adult)
+    *why = in_doubt (ctx);
   else if (!ctx->lot && ctx->in_range && !ctx->s->adult)
     *why = core_because_range (ctx, CORE_R_LOOK_IN_RANGE);
   else if (small && !every.own)
@@ -84,13 +102,22 @@ lapsed_sign (const CoreRuleContext *ctx, CoreDay seen)
   return looked || ago < HOLD_DAYS || ago > QUIET_DAYS ? NULL : last;
 }
 
+static bool
+said_wings (const CoreTask *task)
+{
+  for (size_t i = 0; i < task->n_reasons; i++)
+    if (strcmp (task->reasons[i].rule, core_plan_reason_id (CORE_R_LOOK_WINGS)) == 0)
+      return true;
+  return false;
+}
+
 static void
 more_reasons (const CoreRuleContext *ctx, CoreTask *task, CoreDay seen)
 {
   CoreId none = { { 0 } };
   const CoreSignSeen *sign = lapsed_sign (ctx, seen);
   const CoreStage *stage = core_state_stage_now (ctx->s);
-  if (ctx->s->probably_adult && stage)
+  if (ctx->s->probably_adult && stage && !said_wings (task))
     core_task_why (task, core_because (CORE_R_LOOK_WINGS, stage->found, stage->entry));
   if (sign)
     {

@@ -119,7 +119,8 @@ core_rule_sex_check (CoreRuleContext *ctx)
       r.code = sale;
       core_task_why (&task, r);
     }
-  if (ctx->in_range && ctx->hold.kind == CORE_HOLD_NONE)
+  /* "Any day now" is not said for ever: what most likely moults no more waits for nothing. */
+  if (ctx->in_range && !ctx->doubtful && ctx->hold.kind == CORE_HOLD_NONE)
     hold_in_range (ctx, &task);
   else
     core_plan_add (ctx, &task);

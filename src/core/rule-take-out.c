@@ -33,7 +33,8 @@ latest_sign (const CoreState *s, CoreDay since)
 {
   const CoreSignSeen *best = NULL;
   for (size_t i = 0; i < s->signs.n; i++)
-    if (s->signs.v[i].last >= since && (!best || s->signs.v[i].sign > best->sign))
+    if (s->signs.v[i].last >= since && core_state_sign_counts (s, &s->signs.v[i]) &&
+        (!best || s->signs.v[i].sign > best->sign))
       best = &s->signs.v[i];
   return best;
 }

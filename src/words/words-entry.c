@@ -388,8 +388,10 @@ static void
 put_off (Line *line)
 {
   double until = core_entry_num (line->e, CORE_KEY_UNTIL, NAN);
+  CoreDay last = isnan (until) ? CORE_DAY_NONE : (CoreDay) until;
+  /* A weekday of the week past would be read as the next one. */
   g_autofree char *day =
-    words_day (line->view, isnan (until) ? CORE_DAY_NONE : (CoreDay) until, WORDS_DAY_NEAR);
+    words_day (line->view, last, last > line->view->today ? WORDS_DAY_NEAR : WORDS_DAY_SHORT);
 
   add (line, g_strdup_printf (T_ (line->view->lang, "entry", "put off until %s: %s"), day,
                               rule_said (line)));

@@ -7,6 +7,9 @@
 
 #include "words/words-private.h"
 
+/* From this chance on it is said that it may have moulted unseen (ours). */
+#define MAY_HAVE .25
+
 const char *
 words_no_forecast (WordsLang lang, CoreNoForecast why)
 {
@@ -54,15 +57,40 @@ words_forecast_rough (const CoreState *state, gboolean species_known)
   return !species_known || state->basis == CORE_BASIS_UNKNOWN || state->moults < 0;
 }
 
+gboolean
+words_forecast_has_days (const CoreForecast *forecast)
+{
+  return forecast->why == CORE_NO_FORECAST_NONE && !words_forecast_doubtful (forecast) &&
+         !forecast->probably_moulted;
+}
+
 /* No day is said of a moult that most likely does not come. */
 static char *
 doubtful (const WordsView *view, const CoreForecast *forecast)
 {
-  if (forecast->probably_adult)
+  if (forecast->doubt == CORE_DOUBT_WINGS)
     return g_strdup (T_ (view->lang, "forecast", "probably adult: are the wings full?"));
+  if (forecast->doubt == CORE_DOUBT_ADULT)
+    return g_strdup (T_ (view->lang, "forecast",
+                         "longer than usual; whether a moult comes is doubtful: already adult, or "
+                         "a wrong date?"));
   return g_strdup (T_ (view->lang, "forecast",
-                       "longer than usual; whether a moult comes is doubtful: already adult, or a "
+                       "longer than usual; whether a moult comes is doubtful: a missed moult, or a "
                        "wrong date?"));
+}
+
+/* Nobody looked while it was due. */
+static char *
+moulted_unseen (const WordsView *view, const CoreForecast *forecast)
+{
+  g_autofree char *day = words_day (view, forecast->last_look, WORDS_DAY_SHORT);
+
+  if (forecast->last_look == CORE_DAY_NONE)
+    return g_strdup (
+      T_ (view->lang, "forecast", "has probably moulted since it was last seen: look"));
+  /* Translators: "has probably moulted since it was last seen, 1 Mar: look" */
+  return g_strdup_printf (
+    T_ (view->lang, "forecast", "has probably moulted since it was last seen, %s: look"), day);
 }
 
 char *
@@ -70,7 +98,7 @@ words_forecast_of (const WordsView *view, const CoreState *state, const CoreFore
 {
   g_autofree char *text = words_forecast (view, forecast);
 
-  if (forecast->why != CORE_NO_FORECAST_NONE || words_forecast_doubtful (forecast) ||
+  if (!words_forecast_has_days (forecast) ||
       !words_forecast_rough (state, state->species[0] != '\0'))
     return g_steal_pointer (&text);
   /* Translators: "next moult about 3–9 December, a rough guess" */
@@ -86,11 +114,17 @@ words_forecast (const WordsView *view, const CoreForecast *forecast)
     return g_strdup (words_no_forecast (view->lang, forecast->why));
   if (words_forecast_doubtful (forecast))
     return doubtful (view, forecast);
+  if (forecast->probably_moulted)
+    return moulted_unseen (view, forecast);
   range = moult_range (view, forecast->p10, forecast->p90);
-  if (forecast->longer_than_usual)
+  if (forecast->seen_past_range)
     /* Translators: %s is a range of days */
     return g_strdup_printf (
       T_ (view->lang, "forecast", "longer than usual in this stage, next moult perhaps %s"), range);
+  if (forecast->by_now >= MAY_HAVE)
+    /* Translators: %s is a range of days; it may have moulted unseen */
+    return g_strdup_printf (T_ (view->lang, "forecast", "next moult about %s, perhaps past: look"),
+                            range);
   return g_strdup_printf (T_ (view->lang, "forecast", "next moult about %s"), range);
 }
 
@@ -102,6 +136,8 @@ words_adult (const WordsView *view, const CoreForecast *forecast)
   if (forecast->why != CORE_NO_FORECAST_NONE || !forecast->has_adult ||
       words_forecast_doubtful (forecast))
     return g_strdup (T_ (view->lang, "forecast", "when it is adult cannot be said"));
+  if (forecast->adult_p90 <= view->today)
+    return g_strdup (T_ (view->lang, "forecast", "probably adult: are the wings full?"));
   range = moult_range (view, forecast->adult_p10, forecast->adult_p90);
   return g_strdup_printf (T_ (view->lang, "forecast", "adult about %s"), range);
 }
@@ -109,15 +145,25 @@ words_adult (const WordsView *view, const CoreForecast *forecast)
 char *
 words_chances (const WordsView *view, const CoreForecast *forecast)
 {
+  g_autofree char *now = NULL;
   g_autofree char *three = NULL;
   g_autofree char *seven = NULL;
   g_autofree char *fourteen = NULL;
 
   if (forecast->why != CORE_NO_FORECAST_NONE)
     return g_strdup (words_no_forecast (view->lang, forecast->why));
+  now = words_percent (view->lang, forecast->by_now);
+  if (forecast->probably_moulted)
+    /* Translators: %s is a chance: "96 in 100" */
+    return g_strdup_printf (T_ (view->lang, "forecast", "moulted already, unseen: %s"), now);
   three = words_percent (view->lang, forecast->within3);
   seven = words_percent (view->lang, forecast->within7);
   fourteen = words_percent (view->lang, forecast->within14);
+  if (forecast->by_now >= MAY_HAVE)
+    return g_strdup_printf (T_ (view->lang, "forecast",
+                                "already, unseen, %s, within 3 days %s, within 7 days %s, within "
+                                "14 days %s"),
+                            now, three, seven, fourteen);
   return g_strdup_printf (T_ (view->lang, "forecast",
                               "within 3 days %s, within 7 days %s, within 14 days %s"),
                           three, seven, fourteen);

@@ -9,8 +9,8 @@
 #include <math.h>
 #include <string.h>
 
-/* Old days of a range explain nothing any more. */
-#define LONG_PAST_DAYS 30
+/* A length that is open by so much either way is said as a range. */
+#define VAGUE_DAYS 1.5
 /* From here on a weekday may be the one or the other. */
 #define WEEK 7
 
@@ -35,11 +35,19 @@ fits (const WordsView *view, const WordsReasonRow *row, const CoreReason *reason
       return reason->code == 0;
     case REASON_CODE_1:
       return reason->code == 1;
+    case REASON_CODE_2:
+      return reason->code == 2;
+    case REASON_CODE_3:
+      return reason->code == 3;
+    case REASON_NEGATIVE:
+      return reason->value < 0;
     case REASON_LIKELY:
       return reason->value > .5;
-    case REASON_LONG_PAST:
+    case REASON_LIKELY_1:
+      return reason->value > .5 && reason->code == 1;
+    case REASON_PAST:
       return reason->day2 != CORE_DAY_NONE && view->today != CORE_DAY_NONE &&
-             (gint64) view->today - reason->day2 >= LONG_PAST_DAYS;
+             view->today > reason->day2;
     case REASON_ALWAYS:
     default:
       return TRUE;
@@ -117,10 +125,20 @@ one_of_two (const WordsView *view, CoreDay day, CoreDay other)
   return words_day (view, day, WORDS_DAY_NEAR);
 }
 
-/* The text of one placeholder; NULL when there is none of that name. `both`: the
- * sentence says day and day2. */
 static char *
-placeholder (const WordsView *view, const CoreReason *reason, const char *name, gboolean both)
+days_between (const WordsView *view, double lo, double hi)
+{
+  g_autofree char *least = words_number (view->lang, round (lo), 0);
+  g_autofree char *most = words_number (view->lang, round (hi), 0);
+
+  /* Translators: "11–24 days" */
+  return g_strdup_printf (T_ (view->lang, "count", "%s–%s days"), least, most);
+}
+
+/* What is said of a day; NULL when the name is none of these. `both`: the sentence says day
+ * and day2. */
+static char *
+day_placeholder (const WordsView *view, const CoreReason *reason, const char *name, gboolean both)
 {
   if (strcmp (name, "d") == 0)
     return one_of_two (view, reason->day, both ? reason->day2 : CORE_DAY_NONE);
@@ -128,8 +146,36 @@ placeholder (const WordsView *view, const CoreReason *reason, const char *name, 
     return one_of_two (view, reason->day2, both ? reason->day : CORE_DAY_NONE);
   if (strcmp (name, "ago") == 0)
     return ago (view, reason->day);
+  if (strcmp (name, "e ago") == 0)
+    return ago (view, reason->day2);
+  if (strcmp (name, "date") == 0)
+    return words_day (view, reason->day, WORDS_DAY_SHORT);
+  if (strcmp (name, "e date") == 0)
+    return words_day (view, reason->day2, WORDS_DAY_SHORT);
   if (strcmp (name, "range") == 0)
     return words_day_range (view, reason->day, reason->day2);
+  return NULL;
+}
+
+/* The text of one placeholder; NULL when there is none of that name. */
+static char *
+placeholder (const WordsView *view, const CoreReason *reason, const char *name, gboolean both)
+{
+  char *day = day_placeholder (view, reason, name, both);
+
+  if (day != NULL)
+    return day;
+  if (strcmp (name, "span") == 0)
+    return days_between (view, reason->value2, reason->value3);
+  if (strcmp (name, "took") == 0 && reason->value3 >= VAGUE_DAYS)
+    return days_between (view, fmax (0, reason->value - reason->value3),
+                         reason->value + reason->value3);
+  if (strcmp (name, "took") == 0)
+    return words_quantity (view, reason->value, reason->unit);
+  if (strcmp (name, "size") == 0)
+    return words_quantity (view, fabs (reason->value), reason->unit);
+  if (strcmp (name, "code") == 0)
+    return words_number (view->lang, reason->code, 0);
   if (strcmp (name, "v") == 0)
     return words_quantity (view, reason->value, reason->unit);
   if (strcmp (name, "w") == 0)

@@ -2,11 +2,16 @@
 /* words-reason.h — the table of reason sentences and its placeholders.
  *
  * {d} {e}      day, day2 as said near today: "yesterday", "Saturday", "3 Sep"
- * {ago}        day: "today", "yesterday", "4 days ago"
+ *              (a weekday is said only where the sentence tells whether it is past or to come)
+ * {ago} {e ago}    day, day2 of something seen: "today", "yesterday", "4 days ago"
+ * {date} {e date}  day, day2 without a weekday: "28 Nov"
  * {range}      day to day2: "3–9 December"
  * {v} {w}      value, value2 with their unit: "23 °C", "4"
  * {every}      value and value2 as an interval: "every day", "every 3–4 days"
- * {n}          value as a whole number
+ * {n} {code}   value as a whole number, code
+ * {size}       value without its sign: "12 %"
+ * {took}       value in days, or what value3 leaves open of it: "13 days", "2–24 days"
+ * {span}       value2 to value3, days: "11–24 days"
  * {stage}      value in moults: "L5"
  * {prey} {sign} {sex}   code
  * {-prey}      ": house flies", or nothing when no prey is named
@@ -21,16 +26,20 @@ G_BEGIN_DECLS
 typedef enum
 {
   REASON_ALWAYS,
-  REASON_NO_DAY,    /* day is not given */
-  REASON_NO_PAST,   /* day is not given, or today: nothing to be "since" */
-  REASON_ZERO,      /* value is 0 */
-  REASON_NAN,       /* value is not known */
-  REASON_NAN2,      /* value2 is not known */
-  REASON_CODE_0,    /* code is 0 */
-  REASON_CODE_1,    /* code is 1 */
-  REASON_LIKELY,    /* value, a probability, is above .5 */
-  REASON_LONG_PAST, /* day2, of a range, was 30 days ago or more */
-  REASON_REFUSED    /* code is the sign "refuses" and value more than 1 */
+  REASON_NO_DAY,   /* day is not given */
+  REASON_NO_PAST,  /* day is not given, or today: nothing to be "since" */
+  REASON_ZERO,     /* value is 0 */
+  REASON_NAN,      /* value is not known */
+  REASON_NAN2,     /* value2 is not known */
+  REASON_CODE_0,   /* code is 0 */
+  REASON_CODE_1,   /* code is 1 */
+  REASON_CODE_2,   /* code is 2 */
+  REASON_CODE_3,   /* code is 3 */
+  REASON_NEGATIVE, /* value is below 0 */
+  REASON_LIKELY,   /* value, a probability, is above .5 */
+  REASON_LIKELY_1, /* and code is 1 */
+  REASON_PAST,     /* day2, of a range, is over */
+  REASON_REFUSED   /* code is the sign "refuses" and value more than 1 */
 } WordsReasonWhen;
 
 typedef struct

@@ -277,8 +277,7 @@ words_too_early (const WordsView *view, const CoreForecast *forecast)
 {
   g_autofree char *range = NULL;
 
-  if (forecast == NULL || forecast->why != CORE_NO_FORECAST_NONE ||
-      words_forecast_doubtful (forecast))
+  if (forecast == NULL || !words_forecast_has_days (forecast))
     return g_strdup (T_ (view->lang, "sex",
                          "Too early to tell: at this stage females of some kinds show eight "
                          "plates too. Look again after the next moult."));

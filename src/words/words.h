@@ -176,6 +176,8 @@ char *words_forecast_of (const WordsView *view,
                          const CoreForecast *forecast);
 /* More likely than not no moult comes: no page says days, nor does words_forecast. */
 gboolean words_forecast_doubtful (const CoreForecast *forecast);
+/* Neither doubtful nor probably past already: its days may be shown. */
+gboolean words_forecast_has_days (const CoreForecast *forecast);
 /* Its kind or its stage is not known: the range is a rough guess. */
 gboolean words_forecast_rough (const CoreState *state, gboolean species_known);
 const char *words_no_forecast (WordsLang lang, CoreNoForecast why);

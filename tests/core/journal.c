@@ -135,6 +135,7 @@ same_stage (const CoreStage *x, const CoreStage *y)
   SAME_FIELD (found);
   SAME_FIELD (seen);
   SAME_FIELD (seen_day);
+  SAME_ID (seen_entry);
   SAME_ID (entry);
   return TRUE;
 }

@@ -61,7 +61,8 @@ build (Room *room, CoreDay from, CoreDay today, CoreDay to, CoreWarmth *out)
                    ==, CORE_OK);
 }
 
-/* 24 °C for 12 h and 20 °C for 12 h where nothing is known: (12 + 8) / 2 / 13. */
+/* Where nothing is known, the middle of what its kind is kept at, 12 h each, and no word of
+ * it as if it had been said: 25 and 19.5 °C of the general profile, (13 + 7.5) / 2 / 13. */
 static void
 test_nothing_known (void)
 {
@@ -71,10 +72,43 @@ test_nothing_known (void)
   room_init (&room);
   build (&room, 100, 110, 120, &w);
   g_assert_cmpuint (w.n, ==, 21);
-  g_assert_cmpfloat_with_epsilon (w.u[20], 20 * 10. / 13, 1e-9);
-  g_assert_false (w.from_readings);
-  g_assert_cmpfloat_with_epsilon (w.typical_c, 22, 1e-12);
-  g_assert_cmpfloat_with_epsilon (core_warmth_habit_share (&w, 100, 120), 1, 1e-12);
+  g_assert_cmpfloat_with_epsilon (w.u[20], 20 * 10.25 / 13, 1e-9);
+  g_assert_cmpint (w.rest, ==, CORE_WARMTH_UNKNOWN);
+  g_assert_cmpfloat_with_epsilon (w.typical_c, 22.25, 1e-12);
+  g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_UNKNOWN, 100, 120), 1, 1e-12);
+  g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_HABIT, 100, 120), 0, 1e-12);
+  core_warmth_clear (&w);
+  core_profile_group_defaults (&room.profile, CORE_GROUP_IDOLOMANTIS); /* 27–32, 18–22 °C */
+  build (&room, 100, 110, 120, &w);
+  g_assert_cmpfloat_with_epsilon (w.typical_c, (29.5 + 20) / 2, 1e-12);
+  core_warmth_clear (&w);
+  room_clear (&room);
+}
+
+/* Of day and night one is entered: the swing of its kind gives the other. */
+static void
+test_half_known (void)
+{
+  Room room;
+  CoreWarmth w;
+
+  room_init (&room);
+  room.shelf.place.night_c = 18.5;
+  put (&room, 0, &room.shelf);
+  build (&room, 100, 110, 120, &w);
+  g_assert_cmpint (w.rest, ==, CORE_WARMTH_HALF);
+  g_assert_cmpfloat_with_epsilon (w.day_c, 24, 1e-12);
+  g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_HABIT, 100, 120), 1, 1e-12);
+  core_warmth_clear (&w);
+  room.shelf.place.night_c = NAN; /* no usual ones: a single late reading says more than its kind */
+  reading (&room.shelf, 109, 720, 29, false);
+  build (&room, 100, 110, 120, &w);
+  g_assert_cmpint (w.rest, ==, CORE_WARMTH_READINGS);
+  g_assert_cmpfloat (w.typical_c, >, 25);
+  g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_HABIT, 110, 120), 1, 1e-12);
+  core_warmth_clear (&w);
+  build (&room, 100, 145, 150, &w); /* too long ago */
+  g_assert_cmpint (w.rest, ==, CORE_WARMTH_UNKNOWN);
   core_warmth_clear (&w);
   room_clear (&room);
 }
@@ -144,8 +178,8 @@ test_readings (void)
                                   1e-12);
   g_assert_cmpint (w.measured[2], ==, 1);
   g_assert_cmpint (w.measured[4], ==, 0);
-  g_assert_cmpfloat_with_epsilon (core_warmth_habit_share (&w, 1, 3), 0, 1e-12);
-  g_assert_cmpfloat (core_warmth_habit_share (&w, 0, 6), >, .5);
+  g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_HABIT, 1, 3), 0, 1e-12);
+  g_assert_cmpfloat (core_warmth_share (&w, CORE_WARMTH_HABIT, 0, 6), >, .5);
   core_warmth_clear (&w);
   room_clear (&room);
 }
@@ -186,16 +220,16 @@ test_days_to_come (void)
       reading (&room.shelf, day, 900, 22, false);
     }
   build (&room, 70, 90, 100, &w);
-  g_assert_false (w.from_readings); /* three days are too few */
+  g_assert_cmpint (w.rest, !=, CORE_WARMTH_READINGS); /* three days are too few */
   g_assert_cmpfloat_with_epsilon (w.u[30] - w.u[29], 1, 1e-12);
   core_warmth_clear (&w);
   reading (&room.shelf, 84, 300, 18, false);
   reading (&room.shelf, 84, 900, 22, false);
   build (&room, 70, 90, 100, &w);
-  g_assert_true (w.from_readings);
+  g_assert_cmpint (w.rest, ==, CORE_WARMTH_READINGS);
   g_assert_cmpfloat_with_epsilon (w.u[30] - w.u[29], core_clock_day_sine (&clock, 18, 22), 1e-12);
   g_assert_cmpfloat_with_epsilon (w.typical_c, 20, 1e-12);
-  g_assert_cmpfloat_with_epsilon (core_warmth_habit_share (&w, 91, 100), 0, 1e-12);
+  g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_HABIT, 91, 100), 0, 1e-12);
   core_warmth_clear (&w);
   room_clear (&room);
 }
@@ -251,6 +285,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/warmth/nothing-known", test_nothing_known);
+  g_test_add_func ("/warmth/half-known", test_half_known);
   g_test_add_func ("/warmth/moved", test_moved);
   g_test_add_func ("/warmth/within", test_within);
   g_test_add_func ("/warmth/readings", test_readings);

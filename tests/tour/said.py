@@ -67,10 +67,14 @@ def sex(state):
 def moult(forecast):
     if forecast["why"] is not None or forecast["doubtful"]:
         return forecast["text"]
+    if forecast["probably_moulted"]:
+        return f"has probably moulted since it was last seen, {short(day(forecast['last_look']))}: look"
     lo, hi = day(forecast["p10"]), day(forecast["p90"])
-    said = "longer than usual in this stage, next moult perhaps " if forecast["longer_than_usual"] else "next moult about "
+    said = "longer than usual in this stage, next moult perhaps " if forecast["seen_past_range"] else "next moult about "
     # never one single day: where both fall together the next day joins
     said += day_range(lo, hi if hi > lo else lo + datetime.timedelta(1))
+    if not forecast["seen_past_range"] and forecast["by_now"] >= .25:
+        said += ", perhaps past: look"
     return said + ", a rough guess" if forecast["rough"] else said
 
 

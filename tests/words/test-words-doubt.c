@@ -98,10 +98,9 @@ test_reasons (void)
   r.day = wt_today () - 1;
   r.day2 = wt_today () - 2;
   wt_says (words_reason (&view, &r),
-           "Hanging still, seen yesterday; by the length of its stage alone it moults from Monday "
-           "on.");
+           "Hanging still, seen yesterday; its moult range has begun (23 Nov).");
   r = wt_reason ("mist.dry", CORE_UNIT_PERCENT, 32, 45);
-  wt_says (words_reason (&view, &r), "Air at 32 % Saturday, below 45 %: spray more often.");
+  wt_says (words_reason (&view, &r), "Air at 32 % 4 days ago, below 45 %: spray more often.");
   r = wt_reason ("home.height", CORE_UNIT_MM, 120, 171.3);
   wt_says (words_reason (&view, &r), "Its home is 120 mm high; the next moult needs 171 mm.");
   r = wt_reason ("feed.thin_first", CORE_UNIT_SCORE, 0, 0);
@@ -116,12 +115,9 @@ test_reasons (void)
   wt_says (words_reason (&view, &r),
            "By the length of its stage alone it moults 21 Nov – 4 Dec: is there a shed skin?");
   r = wt_reason ("shed.past_range", CORE_UNIT_NONE, 0, 0);
-  r.day2 = wt_today () - 29;
+  r.day2 = wt_today () - 1;
   wt_says (words_reason (&view, &r),
-           "By the length of its stage alone its moult was due 21 Nov – 27 Oct: is there a shed "
-           "skin?");
-  r.day2 = wt_today () - 30;
-  wt_says (words_reason (&view, &r), "Its stage lasts longer than usual: is there a shed skin?");
+           "Its moult range is over (21–24 November): is there a shed skin?");
   r = wt_reason ("hold.hardening", CORE_UNIT_DAYS, 7, 0);
   r.day = wt_today () - 2;
   r.day2 = wt_today () + 4;
@@ -130,12 +126,6 @@ test_reasons (void)
   r.day2 = wt_today () + 5;
   wt_says (words_reason (&view, &r),
            "Moulted, 23 Nov at the latest; not to be touched for 7 days, free from 30 Nov on.");
-  r = wt_reason ("forecast.not_normal", CORE_UNIT_PROBABILITY, .3, 0);
-  wt_says (words_reason (&view, &r), "There is some doubt that a moult comes at all: 30 in 100.");
-  r.value = .999;
-  wt_says (words_reason (&view, &r),
-           "Whether a moult comes at all is very doubtful (over 99 in 100): already adult, or a "
-           "wrong date?");
   r = wt_reason ("sex_check.not_sure", CORE_UNIT_PROBABILITY, .5, 0);
   r.code = CORE_SEX_UNKNOWN;
   wt_says (words_reason (&view, &r), "So far its sex is undecided.");
@@ -144,6 +134,103 @@ test_reasons (void)
   wt_says (words_reason (&view, &r), "So far male 88 in 100.");
   r = wt_reason ("no.such_rule", CORE_UNIT_NONE, 0, 0);
   wt_says (words_reason (&view, &r), "no.such_rule");
+}
+
+/* What nobody said, saw or entered is not said as if somebody had. */
+static void
+test_forecast_reasons (void)
+{
+  CoreReason r = wt_reason ("forecast.warmth", CORE_UNIT_CELSIUS, 22.25, 25);
+
+  r.code = CORE_WARMTH_HABIT;
+  wt_says (words_reason (&view, &r),
+           "It stands at about 22.3 °C, as you said; stage lengths are for 25 °C.");
+  r.code = CORE_WARMTH_UNKNOWN;
+  wt_says (words_reason (&view, &r),
+           "No current temperature is known for where it stands; taken as about 22.3 °C, with a "
+           "wider range: enter it.");
+  r.code = CORE_WARMTH_HALF;
+  wt_says (words_reason (&view, &r),
+           "Of its usual day and night temperatures only one is entered; taken as about 22.3 °C in "
+           "all: enter the other.");
+  r = wt_reason ("forecast.arrival_wait", CORE_UNIT_DAYS, 59.5, 0);
+  wt_says (words_reason (&view, &r),
+           "It came 21 Nov in the middle of a stage and moulted 60 days later.");
+  r.value3 = 20;
+  wt_says (words_reason (&view, &r),
+           "It came 21 Nov in the middle of a stage and moulted 40–80 days later.");
+  r = wt_reason ("forecast.earlier_stages", CORE_UNIT_DAYS, 31, 28);
+  wt_says (words_reason (&view, &r),
+           "The 2 stages before took 31 days in all, where about 28 days are usual.");
+  r = wt_reason ("forecast.stage", CORE_UNIT_DAYS, 16, 11.2);
+  r.value3 = 23.8;
+  wt_says (words_reason (&view, &r),
+           "This stage takes about 16 days at 25 °C, 8 in 10 take 11–24 days.");
+  r = wt_reason ("forecast.longer", CORE_UNIT_DAYS, 12, 0);
+  r.day = wt_today () - 40;
+  r.code = 1;
+  wt_says (words_reason (&view, &r),
+           "No moult was entered for longer than usual, and it was last seen 40 days ago: look "
+           "whether it has moulted.");
+  r.code = 0;
+  wt_says (words_reason (&view, &r),
+           "This stage lasts longer than usual, which is not a sign of illness by itself; look at "
+           "belly and warmth.");
+  r = wt_reason ("forecast.not_normal", CORE_UNIT_PROBABILITY, .3, 0);
+  r.code = CORE_DOUBT_ADULT;
+  wt_says (words_reason (&view, &r), "There is some doubt that a moult comes at all: 30 in 100.");
+  r.value = .999;
+  wt_says (words_reason (&view, &r),
+           "Whether a moult comes at all is very doubtful (over 99 in 100): already adult, or a "
+           "wrong date?");
+  r.code = CORE_DOUBT_MISSED;
+  wt_says (words_reason (&view, &r),
+           "Whether a moult comes at all is very doubtful (over 99 in 100): a missed moult, or a "
+           "wrong date?");
+}
+
+/* A range that has begun or is over: by its dates, never by a weekday that may be read as one to
+ * come; and never as the reason that a moult may come any day. */
+static void
+test_past_days (void)
+{
+  static const char *const weekdays[] = { "Monday", "Tuesday",  "Wednesday", "Thursday",
+                                          "Friday", "Saturday", "Sunday",    "any day" };
+  static const char *const rules[] = { "hold.hanging_in_range",
+                                       "hold.hanging_range_unknown",
+                                       "hold.hanging_second_sign",
+                                       "hold.hanging_round_belly",
+                                       "hold.two_refusals",
+                                       "hold.longest",
+                                       "hold.in_range",
+                                       "hold.sign",
+                                       "hold.pumping",
+                                       "hold.splitting",
+                                       "take_out.sign",
+                                       "look.in_range",
+                                       "look.doubt",
+                                       "shed.in_range",
+                                       "shed.past_range",
+                                       "mist.keep_rhythm",
+                                       "mist.before_moult",
+                                       "climate.hot",
+                                       "climate.cold",
+                                       "mist.dry" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rules); i++)
+    for (int ago = 2; ago < 7; ago++)
+      {
+        CoreReason r = wt_reason (rules[i], CORE_UNIT_DAYS, 3, 4);
+        g_autofree char *said = NULL;
+
+        g_assert_true (words_reason_known (rules[i]));
+        r.day = wt_today () - ago;
+        r.day2 = wt_today () - ago + 1;
+        said = words_reason (&view, &r);
+        for (gsize k = 0; k < G_N_ELEMENTS (weekdays); k++)
+          if (strstr (said, weekdays[k]) != NULL)
+            g_error ("%s: “%s”", rules[i], said);
+      }
 }
 
 static void
@@ -566,6 +653,8 @@ main (int argc, char **argv)
   g_test_add_func ("/words/every-plan-reason", test_every_plan_reason);
   g_test_add_func ("/words/every-forecast-reason", test_every_forecast_reason);
   g_test_add_func ("/words/reasons", test_reasons);
+  g_test_add_func ("/words/forecast-reasons", test_forecast_reasons);
+  g_test_add_func ("/words/past-days", test_past_days);
   g_test_add_func ("/words/sex", test_sex);
   g_test_add_func ("/words/evidence", test_evidence);
   g_test_add_func ("/words/refusals", test_refusals);

@@ -189,6 +189,8 @@ test_entries (void)
     { CORE_KIND_ACQUIRED, { "stage=L4" }, "came; said to be L4, scheme not known" },
     { CORE_KIND_DONE, { "rule=sex_check" }, "done: sex check" },
     { CORE_KIND_PUT_OFF, { "rule=home", "until=2026-11-27" }, "put off until Friday: larger home" },
+    /* A weekday that is over would be read as the next one. */
+    { CORE_KIND_PUT_OFF, { "rule=home", "until=2026-11-22" }, "put off until 22 Nov: larger home" },
     { CORE_KIND_SET,
       { "key=species", "value=Hierodula membranacea" },
       "species: Hierodula membranacea" },
@@ -342,7 +344,10 @@ test_forecast (void)
   /* Never one day, however narrow. */
   f.p90 = f.p10;
   wt_says (words_forecast (&view, &f), "next moult about 3–4 December");
+  /* Longer than usual is only what was looked at since. */
   f.longer_than_usual = true;
+  wt_says (words_forecast (&view, &f), "next moult about 3–4 December");
+  f.seen_past_range = true;
   wt_says (words_forecast (&view, &f),
            "longer than usual in this stage, next moult perhaps 3–4 December");
   f.why = CORE_NO_FORECAST_NO_START;
@@ -352,14 +357,43 @@ test_forecast (void)
   g_assert_false (words_forecast_doubtful (&f));
   f.not_normal = .51;
   g_assert_true (words_forecast_doubtful (&f));
+  wt_says (
+    words_forecast (&view, &f),
+    "longer than usual; whether a moult comes is doubtful: a missed moult, or a wrong date?");
+  f.doubt = CORE_DOUBT_ADULT;
   wt_says (words_forecast (&view, &f),
            "longer than usual; whether a moult comes is doubtful: already adult, or a wrong date?");
   wt_says (words_adult (&view, &f), "when it is adult cannot be said");
-  f.probably_adult = true;
+  f.doubt = CORE_DOUBT_WINGS;
   wt_says (words_forecast (&view, &f), "probably adult: are the wings full?");
   wt_says (words_shift (WORDS_ENGLISH, 2.1), "2 days later");
   wt_says (words_shift (WORDS_ENGLISH, -1), "1 day sooner");
   wt_says (words_shift (WORDS_ENGLISH, .1), "");
+}
+
+/* Its whole range went by and nobody looked: no next moult, nothing that lasts long. */
+static void
+test_unseen (void)
+{
+  CoreForecast f = some_forecast ();
+
+  f.p10 = wt_today () - 20;
+  f.p90 = wt_today () + 4;
+  f.by_now = .6;
+  wt_says (words_forecast (&view, &f), "next moult about 5–29 November, perhaps past: look");
+  wt_says (words_chances (&view, &f),
+           "already, unseen, 60 in 100, within 3 days 2 in 100, within 7 days 5 in 100, within 14 "
+           "days 93 in 100");
+  f.by_now = .93;
+  f.longer_than_usual = f.probably_moulted = true;
+  f.last_look = wt_day ("2026-03-01");
+  g_assert_false (words_forecast_has_days (&f));
+  wt_says (words_forecast (&view, &f), "has probably moulted since it was last seen, 1 Mar: look");
+  wt_says (words_chances (&view, &f), "moulted already, unseen: 93 in 100");
+  f.has_adult = true;
+  f.adult_p10 = wt_today () - 30;
+  f.adult_p90 = wt_today () - 3;
+  wt_says (words_adult (&view, &f), "probably adult: are the wings full?");
 }
 
 static void
@@ -387,6 +421,7 @@ test_animal (void)
   s.basis = CORE_BASIS_COUNTED;
   s.probably_adult = true;
   f.probably_adult = true;
+  f.doubt = CORE_DOUBT_WINGS;
   f.not_normal = .9;
   wt_says (words_animal (&view, &s, NULL, &f, NULL),
            "Probably adult, no meal entered, probably adult: are the wings full?");
@@ -461,6 +496,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/change", test_change);
   g_test_add_func ("/words/tasks", test_tasks);
   g_test_add_func ("/words/forecast", test_forecast);
+  g_test_add_func ("/words/unseen", test_unseen);
   g_test_add_func ("/words/animal", test_animal);
   g_test_add_func ("/words/shelf", test_shelf);
   return g_test_run ();
