@@ -122,12 +122,14 @@ hanging_sign (CoreRuleContext *ctx, CoreHold *hold)
     {
       start_before (ctx, hold, seen);
       why (hold, second);
+      ctx->strong_hold |= !ctx->has_range;
     }
   else if (!ctx->has_range)
     {
       /* Without a range nobody can say that it is far off: the careful side. */
       start_before (ctx, hold, seen);
       why (hold, sign_reason (CORE_R_HOLD_HANGING_RANGE_UNKNOWN, seen, CORE_DAY_NONE));
+      ctx->strong_hold = true;
     }
 }
 

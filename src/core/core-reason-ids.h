@@ -56,7 +56,7 @@
   X (FEED_REFUSED, "feed.refused")                                                                \
   /* SCORE value = belly 4 or 5, day = scored; next offer one interval later */                   \
   X (FEED_BELLY_FULL, "feed.belly_full")                                                          \
-  /* SCORE value = 1, day = scored; feed today */                                                 \
+  /* SCORE value = 1, day = scored; feed today; code 1 = offered since, day2 */                   \
   X (FEED_BELLY_EMPTY, "feed.belly_empty")                                                        \
   /* laying or gravid: the row of gravid females, and a round belly may be eggs */                \
   X (FEED_GRAVID, "feed.gravid")                                                                  \
@@ -65,7 +65,7 @@
   /* a lot of small ones: are flies in view? day = last seen to */                                \
   X (FEED_LOT_IN_VIEW, "feed.lot_in_view")                                                        \
   /* SCORE value = belly 1 or 2, 0 = not known; water now, then one small soft prey, look at the  \
-   * belly; day = scored */                                                                       \
+   * belly; day = scored; code 1 = offered since, day2 */                                         \
   X (FEED_THIN_FIRST, "feed.thin_first")                                                          \
   /* DAYS value = the longest hold that is over; one small prey, out again after an hour */       \
   X (FEED_AFTER_LONGEST_HOLD, "feed.after_longest_hold")                                          \
@@ -85,6 +85,8 @@
   /* Taking prey out */                                                                           \
   /* code = prey that bites, day = offered */                                                     \
   X (TAKE_OUT_BITES, "take_out.bites")                                                            \
+  /* prey of no name, day = offered: out if it bites */                                           \
+  X (TAKE_OUT_NOT_NAMED, "take_out.not_named")                                                    \
   /* code = CORE_SIGN_*, day = last seen: at once */                                              \
   X (TAKE_OUT_SIGN, "take_out.sign")                                                              \
   /* only if what the animal hangs on need not be shaken */                                       \

@@ -122,6 +122,52 @@ say_taken (Feed *f)
     because (f, r);
 }
 
+/* Since when it is known to be thin: the score, or the trouble that was entered. */
+static CoreDay
+thin_since (const CoreRuleContext *ctx)
+{
+  const CoreState *s = ctx->s;
+  CoreDay day =
+    ctx->belly == CORE_BELLY_KNOWN && s->belly >= 1 && s->belly <= 2 ? s->belly_day : CORE_DAY_NONE;
+  for (size_t i = 0; i < s->troubles.n && ctx->out->thin; i++)
+    if (s->troubles.v[i].what == CORE_TROUBLE_THIN && s->troubles.v[i].day <= ctx->in->today)
+      day = core_later (day, s->troubles.v[i].day);
+  return day;
+}
+
+/* Seen thin, and no meal known to be taken since. */
+static bool
+thin (const CoreRuleContext *ctx)
+{
+  CoreDay since = thin_since (ctx), taken = ctx->s->last_taken;
+  return since != CORE_DAY_NONE && (taken == CORE_DAY_NONE || taken < since);
+}
+
+/* The day on which food was offered because of what was seen that day, or later;
+ * CORE_DAY_NONE = not yet. The second refusal asks for another prey at once. */
+static CoreDay
+offered_since (const Feed *f, CoreDay seen)
+{
+  const CoreMeal *last = f->last;
+  CoreDay done = core_done_day (f->ctx->s, CORE_TASK_FEED, NULL), day = CORE_DAY_NONE;
+  if (last && last->day >= seen && last->day <= f->ctx->in->today &&
+      (last->outcome != CORE_FED_REFUSED || f->ctx->refusals != 2))
+    day = last->day;
+  return done != CORE_DAY_NONE && done >= seen ? core_later (day, done) : day;
+}
+
+/* Brought forward to today; once food was offered, to the day after. */
+static void
+bring_forward (Feed *f, CoreDay offered)
+{
+  CoreDay today = f->ctx->in->today;
+  CoreDay next = offered != CORE_DAY_NONE && offered >= today ? offered + 1 : today;
+  if (f->due > next)
+    f->due = f->latest = next;
+  if (f->latest > next)
+    f->latest = f->due > next ? f->due : next;
+}
+
 /* A full belly moves the offer, an empty one brings it to today. In a gravid
  * female a round belly may be eggs. */
 static void
@@ -131,14 +177,15 @@ by_belly (Feed *f)
   const CoreState *s = ctx->s;
   if (ctx->belly != CORE_BELLY_KNOWN)
     return;
-  if (s->belly == 1)
+  if (s->belly == 1 && thin (ctx))
     {
-      if (f->due > ctx->in->today)
-        f->due = ctx->in->today;
-      f->latest = f->due > ctx->in->today ? f->due : ctx->in->today;
+      CoreReason r = core_because_value (CORE_R_FEED_BELLY_EMPTY, CORE_UNIT_SCORE, 1, 0,
+                                         s->belly_day, s->belly_entry);
+      r.day2 = offered_since (f, s->belly_day);
+      r.code = r.day2 != CORE_DAY_NONE;
+      bring_forward (f, r.day2);
       f->extra += 30;
-      because (f, core_because_value (CORE_R_FEED_BELLY_EMPTY, CORE_UNIT_SCORE, 1, 0, s->belly_day,
-                                      s->belly_entry));
+      because (f, r);
     }
   CoreDay later = s->belly_day + (CoreDay) floor (f->every.a);
   if (s->belly >= 4 && !ctx->gravid && later > f->due)
@@ -175,27 +222,25 @@ longest_hold (const CoreRuleContext *ctx)
   return ctx->m_low >= 0 && ctx->m_low <= 2 ? 2 : 4;
 }
 
+/* Water, one small soft prey, a look at the belly; today, or the day after an offer. */
 static void
 offer_thin (Feed *f)
 {
   const CoreRuleContext *ctx = f->ctx;
   bool known = ctx->belly == CORE_BELLY_KNOWN;
-  if (f->due > ctx->in->today)
-    f->due = f->latest = ctx->in->today;
+  CoreDay since = thin (ctx) ? thin_since (ctx) : ctx->last_refusal;
+  CoreReason r =
+    core_because_value (CORE_R_FEED_THIN_FIRST, CORE_UNIT_SCORE, known ? ctx->s->belly : 0, 0,
+                        ctx->s->belly ? ctx->s->belly_day : CORE_DAY_NONE,
+                        known ? ctx->s->belly_entry : (CoreId){ { 0 } });
+  r.day2 = offered_since (f, since);
+  r.code = r.day2 != CORE_DAY_NONE;
+  bring_forward (f, r.day2);
   f->wish.small_soft = true;
   f->extra += 30;
   f->n_why = 0;
-  because (f,
-           core_because_value (CORE_R_FEED_THIN_FIRST, CORE_UNIT_SCORE, known ? ctx->s->belly : 0,
-                               0, ctx->s->belly ? ctx->s->belly_day : CORE_DAY_NONE,
-                               known ? ctx->s->belly_entry : (CoreId){ { 0 } }));
+  because (f, r);
   say_taken (f);
-}
-
-static bool
-thin (const CoreRuleContext *ctx)
-{
-  return ctx->out->thin || (ctx->belly == CORE_BELLY_KNOWN && ctx->s->belly <= 2);
 }
 
 /* Two refusals with a round belly, the range begun: food waits, not for ever.
@@ -259,11 +304,12 @@ by_hold (Feed *f)
   const CoreHold *hold = &ctx->hold;
   if (hold->kind == CORE_HOLD_BEFORE)
     {
-      if (!ctx->strong_hold &&
-          (thin (ctx) || (ctx->refusals >= 2 && ctx->belly == CORE_BELLY_UNKNOWN)))
+      /* Only a belly seen to be thin is fed beside a sign, never one not known. */
+      if (!ctx->strong_hold && thin (ctx))
         {
           offer_thin (f);
-          return false;
+          if (f->due <= ctx->in->today)
+            return false;
         }
       hold_food (f, CORE_DAY_NONE, hold->ask_again, hold->reasons, hold->n_reasons);
       return true;
@@ -314,7 +360,10 @@ finish (Feed *f)
   for (size_t i = 0; i < f->n_why; i++)
     core_task_why (&task, f->why[i]);
   core_prey_offer (ctx, &f->wish, &task);
-  core_plan_repeat (ctx, &task, f->every);
+  if (ctx->hold.kind == CORE_HOLD_BEFORE)
+    core_plan_add (ctx, &task); /* this one meal; nobody knows of a next one */
+  else
+    core_plan_repeat (ctx, &task, f->every);
 }
 
 /* Lots of small ones: food must always be in view; no meals are counted. */

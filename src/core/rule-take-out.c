@@ -2,13 +2,26 @@
 /* rule-take-out.c — prey that bites does not stay overnight.
  *
  * Crickets, roaches, locusts, mealworms: the same evening, the next day at the
- * latest, at once when a moult sign is noted. Flies and moths: never a task.
+ * latest, at once when a moult sign is noted. Flies and moths: never a task. Prey
+ * that was not named may bite: a task while the animal is left alone for a moult.
  */
 #include "core/core-rule.h"
 
 static const double WEIGHT = 50;
 /* After a week what was offered is eaten, dead or gone (ours). */
 static const int FORGET_DAYS = 7;
+
+static bool
+not_named (int prey)
+{
+  return prey < 0 || prey == CORE_PREY_OTHER;
+}
+
+static bool
+may_bite (const CoreRuleContext *ctx, int prey)
+{
+  return core_prey_bites (prey) || (not_named (prey) && ctx->hold.kind == CORE_HOLD_BEFORE);
+}
 
 static const CoreMeal *
 left_in (const CoreRuleContext *ctx)
@@ -19,7 +32,7 @@ left_in (const CoreRuleContext *ctx)
       const CoreMeal *meal = &ctx->s->meals.v[i - 1];
       if (meal->outcome == CORE_FED_NONE_IN_VIEW)
         return NULL; /* seen: nothing is in there any more */
-      if (meal->outcome == CORE_FED_TAKEN || meal->gone || !core_prey_bites (meal->prey))
+      if (meal->outcome == CORE_FED_TAKEN || meal->gone || !may_bite (ctx, meal->prey))
         continue;
       if (ctx->in->today - meal->day > FORGET_DAYS)
         return NULL;
@@ -48,7 +61,9 @@ core_rule_take_out (CoreRuleContext *ctx)
   const CoreSignSeen *sign = latest_sign (ctx->s, meal->day);
   CoreTask task = core_task_make (ctx, CORE_TASK_TAKE_OUT, CORE_REACH_OPEN, meal->day, meal->day,
                                   sign ? meal->day : meal->day + 1, WEIGHT);
-  CoreReason bites = core_because (CORE_R_TAKE_OUT_BITES, meal->day, meal->entry);
+  CoreReason bites =
+    core_because (not_named (meal->prey) ? CORE_R_TAKE_OUT_NOT_NAMED : CORE_R_TAKE_OUT_BITES,
+                  meal->day, meal->entry);
   bites.code = meal->prey;
   core_task_why (&task, bites);
   if (sign)

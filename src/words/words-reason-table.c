@@ -53,6 +53,8 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "Refused a meal {d}{-prey}; offered again after {v}.") },
   { "feed.belly_full", REASON_ALWAYS,
     TERM ("reason", "Belly {v} of 5 ({ago}): the next offer comes one interval later.") },
+  { "feed.belly_empty", REASON_CODE_1,
+    TERM ("reason", "Belly {v} of 5, sunken ({ago}); food was offered {e}: again the day after.") },
   { "feed.belly_empty", REASON_ALWAYS,
     TERM ("reason", "Belly {v} of 5, sunken ({ago}): feed today.") },
   { "feed.gravid", REASON_ALWAYS,
@@ -60,6 +62,10 @@ const WordsReasonRow words_reason_rows[] = {
   { "feed.rest", REASON_ALWAYS, TERM ("reason", "Winter rest: food half as often.") },
   { "feed.lot_in_view", REASON_ALWAYS,
     TERM ("reason", "Small ones together: see that flies are in view every day.") },
+  { "feed.thin_first", REASON_CODE_1,
+    TERM ("reason",
+          "Food was offered {e}: if it was not eaten, again one small soft prey; look at the "
+          "belly.") },
   { "feed.thin_first", REASON_ZERO,
     TERM ("reason",
           "Refused, and its belly is not known: water now, then one small soft prey; look at the "
@@ -85,6 +91,8 @@ const WordsReasonRow words_reason_rows[] = {
   /* Taking prey out */
   { "take_out.bites", REASON_ALWAYS,
     TERM ("reason", "{prey} put in {d} may bite it: out the same evening.") },
+  { "take_out.not_named", REASON_ALWAYS,
+    TERM ("reason", "Prey put in {d}, which is not named: out with it if it can bite.") },
   { "take_out.sign", REASON_ALWAYS,
     TERM ("reason", "A moult sign: {sign}, seen {ago}; prey comes out at once.") },
   { "take_out.without_shaking", REASON_ALWAYS,
