@@ -153,7 +153,14 @@ cli_add (Cli *cli)
                   &sync);
   result = desk_sync_wait (&sync);
   subject = desk_add_finish (cli->desk, result, &error);
-  return subject != NULL ? answer_added (cli, subject) : cli_fail (error);
+  if (subject == NULL)
+    return cli_fail (error);
+  if (desk_subject_state (subject)->arrived &&
+      desk_subject_state (subject)->acquired == CORE_DAY_NONE)
+    g_printerr ("mantidary-cli: When %s came is not known: it counts as seen for the first time "
+                "today. Known later: correct the entry with known=yes and its day.\n",
+                desk_subject_label (subject));
+  return answer_added (cli, subject);
 }
 
 /* ---- record, correct, void ---- */

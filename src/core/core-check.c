@@ -26,24 +26,49 @@ check_days (const CoreEntry *entry, CoreDay today)
 static bool
 lived_before (const CoreState *state, CoreDay day)
 {
+  for (size_t i = 0; i < state->stages.n; i++)
+    if (state->stages.v[i].earliest_given && state->stages.v[i].lo + 1 < day)
+      return true;
   return (state->looks.n > 0 && state->looks.v[0].day < day) ||
          (state->meals.n > 0 && state->meals.v[0].day < day) ||
          (state->stages.n > 0 && state->stages.v[0].found < day) ||
          (state->acquired != CORE_DAY_NONE && state->acquired < day);
 }
 
+/* What shows or measures the animal needs it hatched, dead or alive. */
+static bool
+needs_hatch (CoreKind kind)
+{
+  return fold_needs_life (kind) || kind == CORE_KIND_PHOTO || kind == CORE_KIND_MARKED ||
+         kind == CORE_KIND_MEASURED || kind == CORE_KIND_SEXED;
+}
+
 static CoreRefusal
 check_beginning (const CoreState *state, const CoreEntry *entry)
 {
+  CoreDay earliest = entry->earliest != CORE_DAY_NONE ? entry->earliest : entry->day;
+
   if (entry->kind == CORE_KIND_HATCHED)
     {
       if (state->hatched)
         return CORE_REFUSE_ALREADY_HATCHED;
       return lived_before (state, entry->day) ? CORE_REFUSE_BEFORE_HATCH : CORE_REFUSE_NOTHING;
     }
-  if (!state->hatched || !fold_needs_life (entry->kind))
+  if (!state->hatched || !needs_hatch (entry->kind))
     return CORE_REFUSE_NOTHING;
-  return entry->day < state->hatched_earliest ? CORE_REFUSE_BEFORE_HATCH : CORE_REFUSE_NOTHING;
+  return entry->day < state->hatched_earliest || earliest < state->hatched_earliest
+           ? CORE_REFUSE_BEFORE_HATCH
+           : CORE_REFUSE_NOTHING;
+}
+
+/* On the day of the end only what is said to have been at a time of that day, and what
+ * stands there already and is corrected. */
+static bool
+too_late (const CoreState *state, const CoreEntry *entry)
+{
+  if (!fold_needs_life (entry->kind) || entry->day < state->end_day)
+    return false;
+  return entry->day > state->end_day || (entry->minute < 0 && core_id_is_none (entry->names));
 }
 
 static CoreRefusal
@@ -100,28 +125,75 @@ check_end (const CoreState *state, const CoreEntry *entry)
   bool some = state->kind == CORE_SUBJECT_LOT && core_entry_is_tally (entry);
   bool returns = !some && (entry->kind == CORE_KIND_FOUND || entry->kind == CORE_KIND_BACK);
   bool gone = state->end == CORE_END_ESCAPED || state->end == CORE_END_LEFT;
+  bool ends = fold_ends (state->kind, entry);
 
+  if (state->end == CORE_END_NONE && returns)
+    return CORE_REFUSE_NOT_ENDED;
   if (state->end == CORE_END_NONE)
-    return returns ? CORE_REFUSE_NOT_ENDED : CORE_REFUSE_NOTHING;
+    return ends && state->alive_last != CORE_DAY_NONE && state->alive_last > entry->day
+             ? CORE_REFUSE_LIVED_LATER
+             : CORE_REFUSE_NOTHING;
   if (refills (state, entry))
     return CORE_REFUSE_NOTHING;
   if (gone && returns)
     return entry->day < state->end_day ? CORE_REFUSE_NOT_ENDED : CORE_REFUSE_NOTHING;
   if (gone && entry->kind == CORE_KIND_DIED)
     return entry->day < state->end_day ? CORE_REFUSE_AFTER_END : CORE_REFUSE_NOTHING;
-  if (returns || fold_ends (state->kind, entry))
+  if (returns || ends)
     return CORE_REFUSE_AFTER_END;
-  return entry->day > state->end_day && fold_needs_life (entry->kind) ? CORE_REFUSE_AFTER_END
-                                                                      : CORE_REFUSE_NOTHING;
+  return too_late (state, entry) ? CORE_REFUSE_AFTER_END : CORE_REFUSE_NOTHING;
+}
+
+/* The stage that an entry says was seen. */
+static CoreSeenStage
+seen_by (const CoreEntry *entry)
+{
+  CoreSeenStage seen = CORE_SEEN_UNKNOWN;
+
+  if (entry->kind == CORE_KIND_MOULTED)
+    return (CoreSeenStage) (core_entry_code (entry, CORE_KEY_TO, -1) + 1);
+  if (entry->kind == CORE_KIND_STAGE)
+    return (CoreSeenStage) (core_entry_code (entry, CORE_KEY_SEEN, -1) + 1);
+  if (entry->kind == CORE_KIND_ACQUIRED)
+    (void) core_stage_words (core_entry_str (entry, CORE_KEY_STAGE), &seen);
+  return seen;
+}
+
+/* An animal moults once a day at most, and not as an adult. */
+static CoreRefusal
+check_moults (const CoreState *state, const CoreEntry *entry)
+{
+  bool adult = seen_by (entry) == CORE_SEEN_ADULT;
+
+  for (size_t i = 0; i < state->moult_days.n; i++)
+    {
+      if (entry->kind == CORE_KIND_MOULTED && state->moult_days.v[i] == entry->day)
+        return CORE_REFUSE_MOULT_TWICE;
+      if (adult && state->moult_days.v[i] > entry->day)
+        return CORE_REFUSE_LATER_MOULT;
+    }
+  for (size_t i = 0; i < state->stages.n; i++)
+    {
+      const CoreStage *stage = &state->stages.v[i];
+      bool younger = stage->seen == CORE_SEEN_NYMPH || stage->seen == CORE_SEEN_SUBADULT;
+
+      if (adult && younger && stage->seen_day > entry->day && entry->kind != CORE_KIND_ACQUIRED)
+        return CORE_REFUSE_ADULT_YOUNGER;
+    }
+  return CORE_REFUSE_NOTHING;
 }
 
 static CoreRefusal
 check_stage (const CoreState *state, const CoreEntry *entry)
 {
   bool sign = entry->kind == CORE_KIND_SIGN;
+  bool was_adult = state->adult && entry->day >= state->adult_seen;
 
-  if (state->adult && entry->day >= state->adult_seen && (sign || entry->kind == CORE_KIND_MOULTED))
+  if (was_adult && (sign || entry->kind == CORE_KIND_MOULTED))
     return CORE_REFUSE_ADULT_MOULTS;
+  if (was_adult && !state->adult_claimed && entry->kind == CORE_KIND_STAGE &&
+      seen_by (entry) != CORE_SEEN_ADULT)
+    return CORE_REFUSE_ADULT_YOUNGER;
   if (sign && core_entry_code (entry, CORE_KEY_SIGN, -1) == CORE_SIGN_PADS && !state->subadult &&
       state->kind == CORE_SUBJECT_ANIMAL)
     {
@@ -131,6 +203,23 @@ check_stage (const CoreState *state, const CoreEntry *entry)
       if (now == NULL || entry->day > now->lo)
         return CORE_REFUSE_PADS_NOT_SUBADULT;
     }
+  return state->kind == CORE_SUBJECT_ANIMAL ? check_moults (state, entry) : CORE_REFUSE_NOTHING;
+}
+
+/* Values that a single key cannot judge. */
+static CoreRefusal
+check_values (const CoreEntry *entry)
+{
+  const char *stage = core_entry_str (entry, CORE_KEY_STAGE);
+
+  if (entry->kind == CORE_KIND_ACQUIRED && stage[0] != '\0' && !core_stage_words (stage, NULL))
+    return CORE_REFUSE_NO_STAGE;
+  if (entry->kind == CORE_KIND_PUT_OFF &&
+      core_entry_num (entry, CORE_KEY_UNTIL, CORE_DAY_NONE) <= entry->day)
+    return CORE_REFUSE_UNTIL_OVER;
+  if (entry->kind == CORE_KIND_READING && core_entry_get (entry, CORE_KEY_T) == NULL &&
+      core_entry_get (entry, CORE_KEY_RH) == NULL)
+    return CORE_REFUSE_READING_EMPTY;
   return CORE_REFUSE_NOTHING;
 }
 
@@ -162,6 +251,8 @@ core_check (const CoreState *state, const CoreEntry *entry, CoreDay today)
   if (entry->kind == CORE_KIND_VOID)
     return CORE_REFUSE_NOTHING;
   refusal = check_days (entry, today);
+  if (refusal == CORE_REFUSE_NOTHING)
+    refusal = check_values (entry);
   if (refusal == CORE_REFUSE_NOTHING)
     refusal = check_beginning (state, entry);
   if (refusal == CORE_REFUSE_NOTHING)

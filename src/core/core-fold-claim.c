@@ -46,7 +46,7 @@ seen_in_words (const char *text)
     { "adult", CORE_SEEN_ADULT },       { "imago", CORE_SEEN_ADULT },
     { "subadult", CORE_SEEN_SUBADULT }, { "sub-adult", CORE_SEEN_SUBADULT },
     { "sub", CORE_SEEN_SUBADULT },      { "nymph", CORE_SEEN_NYMPH },
-    { "presub", CORE_SEEN_NYMPH },
+    { "presub", CORE_SEEN_NYMPH },      { "nymphe", CORE_SEEN_NYMPH },
   };
   char word[16];
   size_t length = strlen (text);
@@ -99,6 +99,18 @@ read_range (const char *text, int *first, int *last)
       *last = read_number (&at);
     }
   return *at == '\0' && *first >= 1 && *last >= *first && *last <= MAX_CLAIM && *last - *first <= 3;
+}
+
+bool
+core_stage_words (const char *text, CoreSeenStage *seen)
+{
+  double p[CORE_MAX_MOULTS + 1];
+  CoreSeenStage said;
+  bool number = fold_claim (text, 0, p, &said);
+
+  if (seen != NULL)
+    *seen = said;
+  return number || said != CORE_SEEN_UNKNOWN;
 }
 
 bool

@@ -100,6 +100,10 @@ use_after_end (Fold *fold, Walk *walk, size_t i)
   const CoreEntry *entry = fold->entries[i];
   bool gone = walk->end->kind == CORE_KIND_LEFT || walk->end->kind == CORE_KIND_ESCAPED;
 
+  /* Written for a whole shelf, when nobody knew yet: it says nothing of this one. */
+  if (entry->bulk && fold_needs_life (entry->kind) && !walk->returns[i])
+    return FOLD_IGNORED;
+
   if (!fold_needs_life (entry->kind))
     return entry->day > walk->end->day && !walk->returns[i] ? FOLD_NO_LOOK : FOLD_COUNTS;
   if (gone && is_return (fold, entry))

@@ -106,6 +106,8 @@ see (Fold *fold, const CoreEntry *entry, CoreSeenStage seen)
       state->stages.v[state->stages.n - 1].seen_day = entry->day;
       state->stages.v[state->stages.n - 1].seen_entry = entry->id;
     }
+  if (state->adult && !state->adult_claimed && seen != CORE_SEEN_ADULT)
+    fold_conflict (fold, CORE_CONFLICT_ADULT_YOUNGER, entry->id, state->adult_entry);
   state->subadult = seen == CORE_SEEN_SUBADULT;
   state->probably_adult = false;
   if (seen == CORE_SEEN_ADULT && !state->adult)
@@ -118,6 +120,8 @@ see (Fold *fold, const CoreEntry *entry, CoreSeenStage seen)
       state->adult_seen = CORE_DAY_NONE;
       memset (&state->adult_entry, 0, sizeof state->adult_entry);
     }
+  state->adult_claimed = seen == CORE_SEEN_ADULT && entry->kind == CORE_KIND_ACQUIRED &&
+                         (!state->adult || state->adult_claimed);
   state->adult = seen == CORE_SEEN_ADULT;
 }
 
@@ -179,9 +183,11 @@ fold_acquired (Fold *fold, const CoreEntry *entry)
   double p[CORE_MAX_MOULTS + 1];
   CoreSeenStage seen = CORE_SEEN_UNKNOWN;
 
-  if (state->acquired != CORE_DAY_NONE)
+  if (state->arrived)
     return;
-  state->acquired = entry->day;
+  state->arrived = true;
+  if (core_entry_code (entry, CORE_KEY_KNOWN, 0) == 0)
+    state->acquired = entry->day;
   state->moved_in = core_entry_code (entry, CORE_KEY_MOVED_IN, 1) == 0;
   keep_claim (state, entry);
   (void) fold_claim (core_entry_str (entry, CORE_KEY_STAGE), state->claim_scheme, p, &seen);
@@ -226,6 +232,7 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
   size_t before = state->stages.n;
   bool given, was_subadult = state->subadult;
 
+  FOLD_PUSH (fold, state->moult_days, entry->day);
   if (state->adult)
     {
       fold_conflict (fold, CORE_CONFLICT_ADULT_MOULTED, entry->id, state->adult_entry);

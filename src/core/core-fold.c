@@ -289,6 +289,7 @@ is_look (const Fold *fold, const CoreEntry *entry)
              core_entry_code (entry, CORE_KEY_METHOD, -1) != CORE_METHOD_DESCENT;
     case CORE_KIND_PHOTO:
       return !fold_is_shed_photo (fold, entry);
+    case CORE_KIND_ACQUIRED: /* on the day it came it was seen */
     case CORE_KIND_GONE:
     case CORE_KIND_DRANK:
     case CORE_KIND_BELLY:
@@ -315,33 +316,46 @@ compare_looks (const void *a, const void *b)
   return order != 0 ? order : core_id_compare (left->entry, right->entry);
 }
 
+/* The first day on which the keeper can have seen it: it came, or hatched. */
+static CoreDay
+first_seen (const Fold *fold)
+{
+  for (size_t i = 0; i < fold->n; i++)
+    if (fold->entries[i]->kind == CORE_KIND_ACQUIRED && fold->use[i] == FOLD_COUNTS)
+      return fold->entries[i]->day;
+  return fold->state->hatched ? fold->state->hatched_earliest : fold->entries[0]->day;
+}
+
 /* The look of an entry; a photo looks on its capture day, if that can be. */
 static bool
-look_of (const Fold *fold, const CoreEntry *entry, CoreLook *look)
+look_of (const CoreEntry *entry, CoreDay first, CoreLook *look)
 {
   double taken = core_entry_num (entry, CORE_KEY_TAKEN, entry->day);
 
   *look = (CoreLook){ .day = entry->day, .t = fold_time (entry), .entry = entry->id };
-  if (entry->kind != CORE_KIND_PHOTO || taken == entry->day)
+  if (entry->kind != CORE_KIND_PHOTO)
     return true;
-  look->day = (CoreDay) taken;
-  look->t = taken;
-  /* A camera with a wrong clock proves nothing. */
-  return taken < entry->day && taken >= fold->entries[0]->day &&
-         (fold->state->hatched_earliest == CORE_DAY_NONE || taken >= fold->state->hatched_earliest);
+  if (taken != entry->day)
+    {
+      look->day = (CoreDay) taken;
+      look->t = taken;
+    }
+  /* A camera with a wrong clock, or a seller's picture, proves nothing. */
+  return taken <= entry->day && taken >= first;
 }
 
 static void
 collect_looks (Fold *fold)
 {
   CoreState *state = fold->state;
+  CoreDay first = fold->n > 0 ? first_seen (fold) : CORE_DAY_NONE;
 
   for (size_t i = 0; i < fold->n; i++)
     {
       CoreLook look;
 
       if (fold->use[i] == FOLD_COUNTS && is_look (fold, fold->entries[i]) &&
-          look_of (fold, fold->entries[i], &look))
+          look_of (fold->entries[i], first, &look))
         FOLD_PUSH (fold, fold->looks, look);
     }
   if (fold->looks.n > 0)
@@ -412,6 +426,15 @@ shows_life (const Fold *fold, const CoreEntry *entry)
          entry->kind != CORE_KIND_TROUBLE;
 }
 
+/* Entered of this animal alone, and only a living one can have it: no end before that day. */
+static bool
+proves_life (const CoreEntry *entry)
+{
+  return fold_needs_life (entry->kind) && !entry->bulk && entry->kind != CORE_KIND_DIED &&
+         entry->kind != CORE_KIND_LEFT && entry->kind != CORE_KIND_ESCAPED &&
+         entry->kind != CORE_KIND_LOOKS_DEAD;
+}
+
 static void
 walk (Fold *fold)
 {
@@ -424,6 +447,8 @@ walk (Fold *fold)
       state->exists = true;
       if (state->first_day == CORE_DAY_NONE)
         state->first_day = entry->day;
+      if (fold->use[i] != FOLD_IGNORED && proves_life (entry))
+        state->alive_last = entry->day;
       if (fold->use[i] == FOLD_IGNORED || entry->kind >= CORE_N_KINDS || steps[entry->kind] == NULL)
         continue;
       steps[entry->kind](fold, entry);

@@ -5,9 +5,9 @@
  * gives the same state, and what cannot be is reported in `conflicts` instead
  * of failing. Order: (day; phase; minute, missing = 24:00; rank; content; id).
  *
- * Looks: `looked` always; fed taken or refused, gone, drank, belly, sign,
- * measured, moulted, stage, trouble, sexed not of=shed and photos without a mark
- * of=shed (on their capture day) unless `bulk`. Nothing else.
+ * Looks: `looked` and `acquired` always; fed taken or refused, gone, drank, belly,
+ * sign, measured, moulted, stage, trouble, sexed not of=shed and photos without a
+ * mark of=shed (on their capture day, once it is here) unless `bulk`. Nothing else.
  *
  * A mark whose photo is not among the entries says nothing.
  */
@@ -48,10 +48,21 @@ typedef enum
   CORE_REFUSE_MORE_THAN_COUNT, /* more than the lot holds */
   CORE_REFUSE_FEWER_THAN_TAKEN, /* a count of a past day below what was taken out since */
   CORE_REFUSE_ALREADY_LAID,
-  CORE_REFUSE_BEFORE_LAID
+  CORE_REFUSE_BEFORE_LAID,
+  CORE_REFUSE_LIVED_LATER,     /* an end before something was entered of the living animal */
+  CORE_REFUSE_MOULT_TWICE,     /* a second moult on one day */
+  CORE_REFUSE_LATER_MOULT,     /* adult before a moult that is entered */
+  CORE_REFUSE_ADULT_YOUNGER,   /* seen as nymph or sub-adult after it was adult, or adult before that */
+  CORE_REFUSE_NO_STAGE,        /* a seller's stage that says none */
+  CORE_REFUSE_UNTIL_OVER,      /* put off until a day that is no later */
+  CORE_REFUSE_READING_EMPTY,
+  CORE_N_REFUSALS
 } CoreRefusal;
 
 /* May this entry be written now? Checked at the desk, before it is stored. */
 CoreRefusal core_check (const CoreState *state, const CoreEntry *entry, CoreDay today);
+/* Does a seller's stage say one: "L4", "4", "i4", "L4-5", "sub-adult", "adult"? Then
+ * *seen, when not NULL, is what it says was seen. */
+bool core_stage_words (const char *text, CoreSeenStage *seen);
 /* The total order of the fold, also the order of a history. */
 int core_entry_compare (const CoreEntry *a, const CoreEntry *b);

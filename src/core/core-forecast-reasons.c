@@ -72,7 +72,8 @@ unknowns (const Fc *fc, CoreForecast *out)
     {
       reason = add (out, "forecast.unknown_start", CORE_UNIT_DAYS, fc->in->today - fc->began_hi);
       if (reason)
-        reason->day = (CoreDay) ceil (fc->began_hi);
+        reason->day =
+          state->acquired == (CoreDay) ceil (fc->began_hi) ? state->acquired : CORE_DAY_NONE;
       name_entry (reason, fc->began_entry);
     }
   if (state->basis != CORE_BASIS_COUNTED)

@@ -74,6 +74,7 @@ static const CoreKindKey acquired_keys[] = {
   OTHER (FROM, "from", TEXT, MORE, false),
   INT (MOULTS, "moults", MORE, false, 0, CORE_MAX_MOULTS),
   CODE (MOVED_IN, "moved_in", MORE, false, yes_no),
+  CODE (KNOWN, "known", MORE, false, yes_no),
   END,
 };
 

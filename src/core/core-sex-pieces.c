@@ -97,7 +97,8 @@ add (Reader *r, CoreEvidenceKind kind, int sub, double log_odds, CoreWeightNote 
   p->stage = stage_key (r->input, r->mode);
   p->best = reading->best;
   p->informs =
-    note != CORE_WEIGHT_UNCLEAR && note != CORE_WEIGHT_WRONG_SIDE && note != CORE_WEIGHT_TOO_EARLY;
+    note != CORE_WEIGHT_UNCLEAR && note != CORE_WEIGHT_WRONG_SIDE &&
+    note != CORE_WEIGHT_TOO_EARLY && note != CORE_WEIGHT_NOT_THIS_KIND;
   return p;
 }
 
@@ -275,6 +276,17 @@ add_plain (Reader *r, CoreEvidenceKind kind, double odds, CoreSex says)
     ->stage = kind >= CORE_EVIDENCE_DESCENT ? 0 : stage_key (r->input, r->mode);
 }
 
+/* Only daughters come of an unmated mother. */
+static void
+read_descent (Reader *r, CoreSex sex)
+{
+  bool kin = r->profile->parthenogenetic || r->profile->general;
+  if (sex == CORE_SEX_UNKNOWN || (kin && sex == CORE_SEX_FEMALE))
+    add_plain (r, CORE_EVIDENCE_DESCENT, CORE_ODDS_DESCENT, sex);
+  else
+    add (r, CORE_EVIDENCE_DESCENT, VIEW_OTHER, 0, CORE_WEIGHT_NOT_THIS_KIND)->stage = 0;
+}
+
 static void
 read_sexed_count (Reader *r)
 {
@@ -297,7 +309,6 @@ read_sexed (Reader *r)
 {
   const CoreSexReading *reading = &r->input->reading;
   CoreSex sex = reading->sex;
-  bool kin = r->profile->parthenogenetic || r->profile->general;
   switch (reading->method)
     {
     case CORE_METHOD_COUNT:
@@ -314,9 +325,8 @@ read_sexed (Reader *r)
     case CORE_METHOD_BUILD:
       add_plain (r, CORE_EVIDENCE_BUILD, CORE_ODDS_BUILD, sex);
       break;
-    case CORE_METHOD_DESCENT: /* only daughters come of an unmated mother */
-      add_plain (r, CORE_EVIDENCE_DESCENT, CORE_ODDS_DESCENT,
-                 kin && sex == CORE_SEX_FEMALE ? sex : CORE_SEX_UNKNOWN);
+    case CORE_METHOD_DESCENT:
+      read_descent (r, sex);
       break;
     case CORE_METHOD_LAID:
       add_plain (r, CORE_EVIDENCE_LAID, CORE_ODDS_SETTLED, CORE_SEX_FEMALE);

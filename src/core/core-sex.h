@@ -44,7 +44,8 @@ typedef enum
   CORE_WEIGHT_UNCLEAR,
   CORE_WEIGHT_SPANS,         /* the interval spans the cut */
   CORE_WEIGHT_WRONG_SIDE,    /* a picture of the back */
-  CORE_WEIGHT_UNCONFIRMED    /* the finder's proposal, not confirmed */
+  CORE_WEIGHT_UNCONFIRMED,   /* the finder's proposal, not confirmed */
+  CORE_WEIGHT_NOT_THIS_KIND  /* descent: no kind that is known to breed without males, or a male */
 } CoreWeightNote;
 
 /* What would settle it: bits of ask. */

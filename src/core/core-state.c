@@ -14,6 +14,7 @@ core_state_init (CoreState *self)
   self->hatched_earliest = CORE_DAY_NONE;
   self->hatched_day = CORE_DAY_NONE;
   self->acquired = CORE_DAY_NONE;
+  self->alive_last = CORE_DAY_NONE;
   self->end_day = CORE_DAY_NONE;
   self->looks_dead = CORE_DAY_NONE;
   self->moults = -1;
@@ -48,6 +49,7 @@ core_state_clear (CoreState *self)
   for (size_t i = 0; i < self->settings.n; i++)
     free (self->settings.v[i].value);
   free (self->stages.v);
+  free (self->moult_days.v);
   free (self->looks.v);
   free (self->meals.v);
   free (self->signs.v);

@@ -166,7 +166,8 @@ typedef enum
   CORE_CONFLICT_TALLY,           /* more taken out of a lot than were counted into it */
   CORE_CONFLICT_CODE_TAKEN,
   CORE_CONFLICT_TWO_LAYINGS,     /* an egg case laid twice; the first in order counts */
-  CORE_CONFLICT_BEFORE_LAID
+  CORE_CONFLICT_BEFORE_LAID,
+  CORE_CONFLICT_ADULT_YOUNGER    /* seen as nymph or sub-adult after it was adult */
 } CoreConflictKind;
 
 typedef struct
@@ -301,7 +302,9 @@ typedef struct
   bool hatched;        /* a hatch is known */
   CoreDay hatched_earliest, hatched_day; /* or CORE_DAY_NONE */
   CoreId hatched_entry;
-  CoreDay acquired;    /* or CORE_DAY_NONE */
+  CoreDay acquired;    /* or CORE_DAY_NONE: bred here, or nobody knows when it came */
+  bool arrived;        /* it came from elsewhere, also on a day that nobody knows */
+  CoreDay alive_last;  /* last day of an entry of its own that needs it alive, or CORE_DAY_NONE */
   bool moved_in;       /* acquired with a collection that was kept here before */
   char claim_stage[16];/* the seller's words, verbatim, and its scheme */
   int claim_scheme;    /* 1 or 2 (L-number of the hatchling); 0 = none */
@@ -313,6 +316,7 @@ typedef struct
 
   /* Stage */
   CORE_ARRAY (CoreStage) stages; /* oldest first; the last is in progress */
+  CORE_ARRAY (CoreDay) moult_days; /* of every moult entered, also of chains given up */
   CoreBasis basis;
   double moults_p[CORE_MAX_MOULTS + 1]; /* sums to 1, or all 0 when unknown */
   int moults;                           /* its mode, -1 unknown */
@@ -320,6 +324,7 @@ typedef struct
   bool subadult;       /* seen as such in the present stage */
   bool probably_adult; /* moulted out of a stage seen as sub-adult, nothing seen of it since */
   bool adult;
+  bool adult_claimed;  /* by the seller's words alone: what is seen later outdoes them */
   CoreDay adult_seen;  /* first day seen as adult */
   CoreId adult_entry;
 

@@ -146,8 +146,8 @@ add_number (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **erro
   return add_set (op, subject, day, "number", next, error);
 }
 
-/* Hatched here, or came from somewhere: without either it is as if it came on that day, in
- * the middle of a stage. */
+/* Hatched here, or came from somewhere; without either it is here since nobody knows when,
+ * and seen for the first time on that day, in the middle of a stage. */
 static gboolean
 add_beginning (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
 {
@@ -165,6 +165,8 @@ add_beginning (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **e
     return TRUE;
   entry =
     desk_op_entry (op, CORE_KIND_ACQUIRED, subject, acquired == CORE_DAY_NONE ? day : acquired);
+  if (acquired == CORE_DAY_NONE)
+    core_entry_set_num (entry, CORE_KEY_KNOWN, 1); /* the word "no" */
   return copy_pair (op, entry, pairs, "stage", "stage", error) &&
          copy_pair (op, entry, pairs, "scheme", "scheme", error) &&
          copy_pair (op, entry, pairs, "moults", "moults", error) &&

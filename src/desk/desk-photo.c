@@ -115,14 +115,21 @@ put_job (Store *store, gpointer data, GError **error)
 
 /* ---- enter ---- */
 
+/* The camera's day, if that can be. */
 static CoreDay
 day_of (Desk *self, const Photo *photo)
 {
+  const DeskRecord *record = desk_collection_record (&self->all, photo->subject);
+  const CoreState *state =
+    record != NULL && record->now != NULL ? desk_subject_state (record->now) : NULL;
+  CoreDay taken = photo->photo.taken;
+
   if (photo->day != CORE_DAY_NONE)
     return photo->day;
-  return photo->photo.taken != CORE_DAY_NONE && photo->photo.taken <= self->today
-           ? photo->photo.taken
-           : self->today;
+  if (taken == CORE_DAY_NONE || taken > self->today ||
+      (state != NULL && state->hatched && taken < state->hatched_earliest))
+    return self->today;
+  return taken;
 }
 
 static gboolean

@@ -50,7 +50,7 @@ store_load_entries (Store *self, gint64 after_seq, gint64 *last_seq, GError **er
           else
             g_set_error (error, STORE_ERROR, STORE_ERROR_CORRUPT,
                          "Entry %" G_GINT64_FORMAT " of the journal cannot be read: %s. Copy the "
-                         "folder before anything else, then run the check, or restore a backup.",
+                         "folder before anything else, then go on with a backup.",
                          seq, why.why);
           return NULL;
         }

@@ -35,8 +35,8 @@ static const char *const sentences[] = {
   [STORE_ERROR_BUSY] = "Another program is writing to the journal in “%s”. Nothing was written. "
                        "Try again in a moment.",
   [STORE_ERROR_CORRUPT] = "The journal in “%s” is damaged or is not a journal. Nothing was "
-                          "written. Copy the folder before anything else, then run the check, or "
-                          "restore a backup.",
+                          "written. Copy the folder before anything else, then go on with a "
+                          "backup.",
   [STORE_ERROR_TOO_NEW] = "The journal in “%s” was made by a newer version of this program. "
                           "Nothing was written. Update the program to open it.",
   [STORE_ERROR_FULL] = "There is no room left on the disk of “%s”. Nothing was written. Free some "

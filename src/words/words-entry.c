@@ -47,7 +47,9 @@ acquired (Line *line)
   const char *from = core_entry_str (line->e, CORE_KEY_FROM);
   int scheme = (int) core_entry_num (line->e, CORE_KEY_SCHEME, 0);
 
-  if (core_entry_code (line->e, CORE_KEY_MOVED_IN, 1) == 0)
+  if (core_entry_code (line->e, CORE_KEY_KNOWN, 0) != 0)
+    SAY (line, "entry", "seen for the first time; when it came is not known");
+  else if (core_entry_code (line->e, CORE_KEY_MOVED_IN, 1) == 0)
     SAY (line, "entry", "moved in, kept here before");
   else if (*from != '\0')
     add (line, g_strdup_printf (T_ (line->view->lang, "entry", "came from %s"), from));

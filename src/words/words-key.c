@@ -73,6 +73,7 @@ words_key (WordsLang lang, CoreKey key)
     [CORE_KEY_MOVED_IN] = TERM ("key", "kept here before"),
     [CORE_KEY_COUNTED] = TERM ("key", "counted"),
     [CORE_KEY_OVER] = TERM ("key", "no more awaited"),
+    [CORE_KEY_KNOWN] = TERM ("key", "day it came known"),
   };
   G_STATIC_ASSERT (G_N_ELEMENTS (table) == CORE_N_KEYS);
 

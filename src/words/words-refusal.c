@@ -26,14 +26,23 @@ before_hatch (const WordsView *view, const CoreState *state)
 }
 
 static char *
-after_end (const WordsView *view, const CoreState *state)
+after_end (const WordsView *view, const CoreState *state, const CoreEntry *entry)
 {
+  gboolean same = state != NULL && entry != NULL && entry->day == state->end_day &&
+                  entry->kind != CORE_KIND_DIED && entry->kind != CORE_KIND_LEFT &&
+                  entry->kind != CORE_KIND_ESCAPED;
   g_autofree char *day = NULL;
 
   if (state == NULL || state->end_day == CORE_DAY_NONE)
     return g_strdup (T_ (view->lang, "refusal",
                          "That day is after its end. Check the day, or take the end back."));
   day = words_day (view, state->end_day, WORDS_DAY_FULL);
+  if (same)
+    return g_strdup_printf (
+      T_ (view->lang, "refusal",
+          "Its page ended %s. If this was earlier that day, say at what time; "
+          "or take that entry back."),
+      day);
   return g_strdup_printf (
     T_ (view->lang, "refusal", "Its page ended %s. Check the day, or take that entry back."), day);
 }
@@ -54,6 +63,68 @@ more_than_count (WordsLang lang, const CoreState *state, const CoreEntry *entry)
                               "The lot holds %s then. Were there more, count it anew first; else "
                               "take out fewer."),
                           amount);
+}
+
+static char *
+lived_later (const WordsView *view, const CoreState *state)
+{
+  g_autofree char *day =
+    words_day (view, state != NULL ? state->alive_last : CORE_DAY_NONE, WORDS_DAY_FULL);
+
+  return g_strdup_printf (T_ (view->lang, "refusal",
+                              "By another entry it was alive and here on %s. Choose that day or a "
+                              "later one, or correct that entry."),
+                          day);
+}
+
+static char *
+adult_younger (const WordsView *view, const CoreState *state, const CoreEntry *entry)
+{
+  g_autofree char *day = NULL;
+
+  if (state == NULL || !state->adult || entry == NULL || entry->day < state->adult_seen)
+    return g_strdup (T_ (view->lang, "refusal",
+                         "It is entered as a nymph or sub-adult after that day, and adults stay "
+                         "adult. If that was wrong, correct that entry."));
+  day = words_day (view, state->adult_seen, WORDS_DAY_FULL);
+  return g_strdup_printf (T_ (view->lang, "refusal",
+                              "It is entered as adult on %s, and adults stay adult. If that was "
+                              "wrong, correct that entry."),
+                          day);
+}
+
+static char *
+no_stage (const WordsView *view, const CoreEntry *entry)
+{
+  return g_strdup_printf (T_ (view->lang, "refusal",
+                              "“%s” says no stage. Write L4, 4, L4-5, nymph, subadult or adult."),
+                          entry != NULL ? core_entry_str (entry, CORE_KEY_STAGE) : "");
+}
+
+/* Those that name a day or what was typed; NULL = the plain sentence of the table. */
+static char *
+with_values (const WordsView *view,
+             CoreRefusal refusal,
+             const CoreState *state,
+             const CoreEntry *entry)
+{
+  switch ((int) refusal)
+    {
+    case CORE_REFUSE_BEFORE_HATCH:
+      return before_hatch (view, state);
+    case CORE_REFUSE_AFTER_END:
+      return after_end (view, state, entry);
+    case CORE_REFUSE_LIVED_LATER:
+      return lived_later (view, state);
+    case CORE_REFUSE_ADULT_YOUNGER:
+      return adult_younger (view, state, entry);
+    case CORE_REFUSE_NO_STAGE:
+      return no_stage (view, entry);
+    case CORE_REFUSE_MORE_THAN_COUNT:
+      return more_than_count (view->lang, state, entry);
+    default:
+      return NULL;
+    }
 }
 
 char *
@@ -93,14 +164,20 @@ words_refusal (const WordsView *view,
     [CORE_REFUSE_BEFORE_LAID] =
       TERM ("refusal", "That day is before the egg case was laid. Check the day, or correct when "
                        "it was laid."),
+    [CORE_REFUSE_MOULT_TWICE] =
+      TERM ("refusal", "A moult is entered on that day already. Correct that entry instead."),
+    [CORE_REFUSE_LATER_MOULT] =
+      TERM ("refusal", "A later moult is entered, and adults do not moult. Correct that moult, or "
+                       "the stage here."),
+    [CORE_REFUSE_UNTIL_OVER] =
+      TERM ("refusal", "It can only be put off until a later day. Give a day to come."),
+    [CORE_REFUSE_READING_EMPTY] =
+      TERM ("refusal", "A reading is a temperature, a humidity or both. Give one: t=23 or rh=55."),
   };
+  char *text = with_values (view, refusal, state, entry);
 
-  if (refusal == CORE_REFUSE_BEFORE_HATCH)
-    return before_hatch (view, state);
-  if (refusal == CORE_REFUSE_AFTER_END)
-    return after_end (view, state);
-  if (refusal == CORE_REFUSE_MORE_THAN_COUNT)
-    return more_than_count (view->lang, state, entry);
+  if (text != NULL)
+    return text;
   return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) refusal));
 }
 
@@ -209,9 +286,21 @@ bad_form (WordsLang lang, const CoreKindKey *key, const char *name, const char *
       return g_strdup_printf (T_ (lang, "value",
                                   "%s: “%s” says no sex. Write the cue and the sex: crown:female."),
                               name, value);
+    case CORE_KEY_TEXT:
+      return *value != '\0'
+               ? NULL
+               : g_strdup_printf (T_ (lang, "value", "%s: Nothing is written. Write something."),
+                                  name);
     default:
       return NULL;
     }
+}
+
+static char *
+not_whole (WordsLang lang, const char *name, const char *value)
+{
+  return g_strdup_printf (
+    T_ (lang, "value", "%s: “%s” is not a whole number. Write digits alone: 2."), name, value);
 }
 
 char *
@@ -228,6 +317,8 @@ words_value_problem (WordsLang lang,
 
   if (form != NULL)
     return form;
+  if (status == CORE_VALUE_BAD_NUMBER && key != NULL && key->type == CORE_VALUE_INT)
+    return not_whole (lang, name, value);
   if (status == CORE_VALUE_UNKNOWN_KEY)
     return unknown_key (lang, kind, name);
   if (status == CORE_VALUE_OUT_OF_RANGE)
@@ -262,6 +353,8 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
       TERM ("conflict", "When the egg case was laid is entered twice; the first counts."),
     [CORE_CONFLICT_BEFORE_LAID] =
       TERM ("conflict", "An entry is older than the laying of the egg case."),
+    [CORE_CONFLICT_ADULT_YOUNGER] =
+      TERM ("conflict", "It is entered as a nymph or sub-adult after it was adult."),
   };
 
   return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) conflict->kind));

@@ -108,11 +108,11 @@ words_evidence_kind (WordsLang lang, CoreEvidenceKind kind)
 }
 
 static char *
-last_plate_read (WordsLang lang, CoreSex says)
+last_plate_read (WordsLang lang, double seen)
 {
-  if (says == CORE_SEX_FEMALE)
+  if (seen == CORE_LAST_BOAT)
     return g_strdup (T_ (lang, "evidence", "last plate one large boat"));
-  if (says == CORE_SEX_MALE)
+  if (seen == CORE_LAST_SMALL)
     return g_strdup (T_ (lang, "evidence", "last plate small among narrow ones"));
   return g_strdup (T_ (lang, "evidence", "last plate unclear"));
 }
@@ -145,7 +145,7 @@ evidence_read (WordsLang lang, const CoreEvidence *e)
                                    (gulong) lround (e->value)),
                               (int) lround (e->value));
     case CORE_EVIDENCE_LAST_PLATE:
-      return last_plate_read (lang, e->says);
+      return last_plate_read (lang, e->value);
     case CORE_EVIDENCE_WINGS:
       return wings_read (lang, e->value);
     case CORE_EVIDENCE_TEGMEN:
@@ -154,6 +154,8 @@ evidence_read (WordsLang lang, const CoreEvidence *e)
     case CORE_EVIDENCE_CUE:
       return g_strdup (e->cue[0] != '\0' ? words_cue (lang, e->cue)
                                          : words_evidence_kind (lang, e->kind));
+    case CORE_EVIDENCE_DESCENT:
+      return g_strdup (T_ (lang, "evidence", "said to be of an unmated mother"));
     default:
       return g_strdup (words_evidence_kind (lang, e->kind));
     }
@@ -176,7 +178,7 @@ weight_said (WordsLang lang, double log_odds)
 }
 
 static const char *
-weight_note (WordsLang lang, CoreWeightNote note)
+weight_note (WordsLang lang, const CoreEvidence *evidence)
 {
   static const WordsTerm table[] = {
     [CORE_WEIGHT_FULL] = { NULL, NULL },
@@ -188,10 +190,17 @@ weight_note (WordsLang lang, CoreWeightNote note)
     [CORE_WEIGHT_SPANS] = TERM ("weight", "too close to the limit to tell"),
     [CORE_WEIGHT_WRONG_SIDE] = TERM ("weight", "the back shows ten rings in both sexes"),
     [CORE_WEIGHT_UNCONFIRMED] = TERM ("weight", "the program's proposal, not yet confirmed"),
+    [CORE_WEIGHT_NOT_THIS_KIND] =
+      TERM ("weight", "only daughters come of an unmated mother, and only in some kinds"),
   };
+  CoreWeightNote note = evidence->note;
 
   if (note == CORE_WEIGHT_FULL)
     return NULL;
+  if (note == CORE_WEIGHT_UNCLEAR && core_id_is_none (evidence->photo))
+    return T_ (lang, "weight", "not clear");
+  if (note == CORE_WEIGHT_SAME_KIND && evidence->counted == 0 && evidence->log_odds != 0)
+    return T_ (lang, "weight", "not counted: another reading of this kind stands for it");
   return words_term (lang, table, G_N_ELEMENTS (table), (int) note);
 }
 
@@ -201,7 +210,7 @@ words_evidence (const WordsView *view, const CoreEvidence *evidence)
   g_autofree char *read = evidence_read (view->lang, evidence);
   g_autofree char *stage = words_stage_number (evidence->moults, view->scheme);
   g_autofree char *weight = weight_said (view->lang, evidence->log_odds);
-  const char *note = weight_note (view->lang, evidence->note);
+  const char *note = weight_note (view->lang, evidence);
   g_autofree char *text = NULL;
 
   if (evidence->moults >= 0)

@@ -320,6 +320,9 @@ same_names (const CoreState *x, const CoreState *y)
   SAME_FIELD (hatched_earliest);
   SAME_ID (hatched_entry);
   SAME_FIELD (acquired);
+  SAME_FIELD (arrived);
+  SAME_FIELD (adult_claimed);
+  SAME_FIELD (alive_last);
   SAME_TEXT (claim_stage);
   SAME_FIELD (claim_scheme);
   SAME_FIELD (end);
@@ -477,6 +480,9 @@ core_state_equal (const CoreState *x, const CoreState *y)
   SAME_ARRAY (steps, same_step);
   SAME_ARRAY (layings, same_laying);
   SAME_ARRAY (stages, same_stage);
+  SAME (x->moult_days.n == y->moult_days.n);
+  for (size_t i = 0; i < x->moult_days.n; i++)
+    SAME (x->moult_days.v[i] == y->moult_days.v[i]);
   SAME_ARRAY (looks, same_look);
   SAME_ARRAY (meals, same_meal);
   SAME_ARRAY (signs, same_sign);

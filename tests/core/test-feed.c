@@ -151,7 +151,9 @@ static const struct
   { { { 0, "belly|score=1" }, { 0, "done|rule=feed" } }, 99, 1 },
   /* Refused twice: another prey the same day; that one refused too, or left in: tomorrow. */
   { { { 2, "fed|outcome=refused" }, { 0, "fed|outcome=refused" }, { 0, "belly|score=2" } }, -2, 0 },
-  { { { 2, "fed|outcome=refused" }, { 0, "fed|outcome=refused" }, { 0, "fed|prey=hydei" } }, -2, 1 },
+  { { { 2, "fed|outcome=refused" }, { 0, "fed|outcome=refused" }, { 0, "fed|prey=hydei" } },
+    -2,
+    1 },
   { { { 2, "fed|outcome=refused" },
       { 1, "fed|outcome=refused" },
       { 0, "belly|score=2" },

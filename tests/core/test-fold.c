@@ -177,8 +177,66 @@ static const LookRow looks[] = {
   { "note|text=seen nothing", FALSE, FALSE },
   { "done|rule=clean", FALSE, FALSE },
   { "set|key=name|value=Asra", FALSE, FALSE },
-  { "acquired", FALSE, FALSE },
+  { "acquired", TRUE, FALSE },
 };
+
+/* The last look of journals that hold more than what was seen here. */
+static const struct
+{
+  JournalLine lines[4];
+  CoreDay last;
+} last_looks[] = {
+  { { { 100, "hatched" }, { 150, "acquired|stage=4" } }, 150 },
+  { { { 150, "acquired|known=no" } }, 150 },
+  { { { 100, "hatched" } }, CORE_DAY_NONE },
+  /* A camera's day before it came is a seller's picture or a wrong clock. */
+  { { { 150, "acquired" }, { 151, "photo|taken=1970-05-21|hash=" HASH } }, 150 },
+  { { { 150, "acquired" }, { 155, "photo|taken=1970-06-02|hash=" HASH } }, 152 },
+  { { { 150, "acquired" }, { 140, "photo|hash=" HASH } }, 150 },
+  { { { 100, "hatched" }, { 99, "photo|hash=" HASH } }, CORE_DAY_NONE },
+  { { { 100, "hatched" }, { 103, "photo|taken=1970-04-13|hash=" HASH } }, 102 },
+};
+
+static void
+test_last_look (void)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (last_looks); i++)
+    {
+      g_autoptr (Journal) journal = journal_new ();
+      CoreState state;
+
+      g_test_message ("row %zu", i);
+      journal_fold_lines (last_looks[i].lines, journal, &state);
+      g_assert_cmpint (core_state_last_look (&state), ==, last_looks[i].last);
+      core_state_clear (&state);
+    }
+}
+
+/* Written for a whole shelf after the end it is no conflict; of this animal alone it is. */
+static void
+test_bulk_after_end (void)
+{
+  static const struct
+  {
+    const char *text;
+    gsize conflicts;
+  } rows[] = { { "misted|bulk", 0 }, { "fed|bulk", 0 }, { "looked|bulk", 0 }, { "misted", 1 } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      JournalLine lines[] = {
+        { 100, "hatched" }, { 110, "died" }, { 112, rows[i].text }, { CORE_DAY_NONE, NULL }
+      };
+      g_autoptr (Journal) journal = journal_new ();
+      CoreState state;
+
+      journal_fold_lines (lines, journal, &state);
+      g_assert_cmpuint (state.conflicts.n, ==, rows[i].conflicts);
+      g_assert_cmpuint (state.looks.n + state.meals.n, ==, 0);
+      g_assert_cmpint (state.misted, ==, CORE_DAY_NONE);
+      core_state_clear (&state);
+    }
+}
 
 static void
 test_looks (void)
@@ -400,6 +458,21 @@ static const StageRow stage_rows[] = {
     1,
     TRUE,
     FALSE },
+  { "seen as a nymph after it was adult",
+    { { 100, "hatched" }, { 112, "moulted|to=adult" }, { 120, "stage|seen=nymph" } },
+    CORE_BASIS_COUNTED,
+    1,
+    { 0, 1, 0, 0, 0 },
+    2,
+    FALSE,
+    FALSE,
+    1 },
+  { "when it came is not known",
+    { { 100, "acquired|moults=3|known=no" } },
+    CORE_BASIS_ESTIMATED,
+    3,
+    { 0, 0, .05, .9, .05 },
+    1 },
   { "a moult before the hatch",
     { { 100, "hatched" }, { 90, "moulted" } },
     CORE_BASIS_COUNTED,
@@ -690,6 +763,8 @@ main (int argc, char *argv[])
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/core/fold/windows", test_windows);
   g_test_add_func ("/core/fold/looks", test_looks);
+  g_test_add_func ("/core/fold/last-look", test_last_look);
+  g_test_add_func ("/core/fold/bulk-after-end", test_bulk_after_end);
   g_test_add_func ("/core/fold/shed-photo", test_shed_photo);
   g_test_add_func ("/core/fold/stages", test_stages);
   g_test_add_func ("/core/fold/moults-at", test_moults_sd_and_index);

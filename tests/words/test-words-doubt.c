@@ -294,10 +294,37 @@ test_evidence (void)
   g_assert_null (words_ask_id (CORE_ASK_CONFIRM << 1));
 }
 
+/* A piece that is not counted says why; what was seen is named also where it says nothing. */
+static void
+test_silent_evidence (void)
+{
+  CoreEvidence e = { .kind = CORE_EVIDENCE_LAST_PLATE,
+                     .moults = 2,
+                     .value = CORE_LAST_SMALL,
+                     .note = CORE_WEIGHT_TOO_EARLY };
+
+  wt_says (words_evidence (&view, &e), "Last plate small among narrow ones at L3: says nothing "
+                                       "either way; too early: counted as nothing.");
+  e = (CoreEvidence){
+    .kind = CORE_EVIDENCE_COUNT, .moults = 4, .log_odds = -2, .note = CORE_WEIGHT_SAME_KIND
+  };
+  wt_says (words_evidence (&view, &e),
+           "Read by the plates, without a picture here at L5: 7.4 to 1 for female; not counted: "
+           "another reading of this kind stands for it.");
+  e = (CoreEvidence){ .kind = CORE_EVIDENCE_DESCENT,
+                      .moults = -1,
+                      .note = CORE_WEIGHT_NOT_THIS_KIND };
+  wt_says (words_evidence (&view, &e),
+           "Said to be of an unmated mother: says nothing either way; only daughters come of an "
+           "unmated mother, and only in some kinds.");
+  e = (CoreEvidence){ .kind = CORE_EVIDENCE_BUILD, .moults = -1, .note = CORE_WEIGHT_UNCLEAR };
+  wt_says (words_evidence (&view, &e), "Build: says nothing either way; not clear.");
+}
+
 static void
 test_refusals (void)
 {
-  for (int i = 0; i <= CORE_REFUSE_TOO_OLD; i++)
+  for (int i = 0; i < CORE_N_REFUSALS; i++)
     {
       g_autofree char *text = words_refusal (&view, (CoreRefusal) i, NULL, NULL);
 
@@ -306,7 +333,7 @@ test_refusals (void)
     }
   wt_says (words_refusal (&view, CORE_REFUSE_ADULT_MOULTS, NULL, NULL),
            "Adults do not moult. Are the wings full?");
-  for (int i = 0; i <= CORE_CONFLICT_NUMBER_TAKEN; i++)
+  for (int i = 0; i <= CORE_CONFLICT_ADULT_YOUNGER; i++)
     {
       CoreConflict conflict = { .kind = (CoreConflictKind) i };
       g_autofree char *text = words_conflict (&view, &conflict);
@@ -324,6 +351,12 @@ test_values (void)
   wt_says (words_value_problem (WORDS_ENGLISH, CORE_VALUE_BAD_WORD, CORE_KIND_FED, outcome,
                                 "outcome", "eaten"),
            "outcome: “eaten” is not one of offered, taken, refused, none_in_view.");
+  wt_says (words_value_problem (WORDS_ENGLISH, CORE_VALUE_BAD_NUMBER, CORE_KIND_BELLY, score,
+                                "score", "2.5"),
+           "score: “2.5” is not a whole number. Write digits alone: 2.");
+  wt_says (words_value_problem (WORDS_ENGLISH, CORE_VALUE_BAD_TEXT, CORE_KIND_NOTE,
+                                core_kind_key (CORE_KIND_NOTE, CORE_KEY_TEXT), "text", ""),
+           "text: Nothing is written. Write something.");
   wt_says (words_value_problem (WORDS_ENGLISH, CORE_VALUE_OUT_OF_RANGE, CORE_KIND_BELLY, score,
                                 "score", "6"),
            "score: “6” is not from 1 to 5.");
@@ -657,6 +690,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/past-days", test_past_days);
   g_test_add_func ("/words/sex", test_sex);
   g_test_add_func ("/words/evidence", test_evidence);
+  g_test_add_func ("/words/evidence/silent", test_silent_evidence);
   g_test_add_func ("/words/refusals", test_refusals);
   g_test_add_func ("/words/values", test_values);
   g_test_add_func ("/words/errors-of-rooms", test_errors_of_rooms);

@@ -1,0 +1,129 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What cannot be is refused and says what to do; what the plan says does not contradict itself."""
+
+import os
+import sys
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cli import Journal, collect, equal, main  # noqa: E402
+
+
+def one(*pairs, today="2026-06-01"):
+    j = Journal(today)
+    j.ok("add", "place", "code=S", "day_c=25", "night_c=25")
+    j.animal("species=hierodula", "place=S", *pairs)
+    return j
+
+
+def says(j, words, *line):
+    """It is refused with these words, and nothing is written."""
+    before = j.n_entries()
+    message = j.no(1, *line)
+    assert words in message, message
+    equal(j.n_entries(), before)
+
+
+def due_today(j, subject="1"):
+    return {t["kind"]: t for t in j.ok("plan", "--to", j.today)["tasks"]
+            if t["subject"] == subject and t["due"] <= j.today}
+
+
+def test_a_stage_that_is_none():
+    j = one("acquired=2026-05-01", "stage=L4", "scheme=1")
+    for word in ("99", "0", "banana", "Lx", "L44"):
+        says(j, "Write L4, 4, L4-5", "add", "animal", "species=hierodula", "stage=" + word)
+    entry = next(e for e in j.ok("history", "1")["entries"] if e["kind"] == "acquired")
+    says(j, "Write L4, 4, L4-5", "correct", entry["id"], "stage=banana")
+    j.ok("correct", entry["id"], "stage=L5")
+    equal(j.ok("state", "1")["moults"]["value"], 4)
+
+
+def test_an_end_after_what_is_known():
+    j = one("acquired=2026-05-01", "moults=4")
+    j.record("1", "looked", "--day", "2026-05-28")
+    for end in ("died", "escaped", "left"):
+        says(j, "28 May 2026", "record", "1", end, "--day", "2026-05-20")
+    j.record("1", "died", "--day", "2026-05-28", "--earliest", "2026-05-20")
+    says(j, "at what time", "record", "1", "fed", "--day", "2026-05-28")
+    says(j, "Its page ended", "record", "1", "looked")
+    j.record("1", "fed", "--day", "2026-05-28", "--time", "08:00")
+    j.record("1", "note", "text=found on the floor")
+    equal(j.ok("check")["conflicts"], [])
+
+
+def test_moults_that_cannot_be():
+    j = one("hatched=2026-03-01")
+    first = j.record("1", "moulted", "--day", "2026-03-12")
+    j.record("1", "moulted", "--day", "2026-03-25")
+    says(j, "Correct that entry", "record", "1", "moulted", "--day", "2026-03-25")
+    says(j, "before the hatch", "record", "1", "moulted", "--earliest", "2026-02-20")
+    says(j, "before the hatch", "correct", first, "earliest=2026-02-20")
+    says(j, "adults do not moult", "record", "1", "moulted", "to=adult", "--day", "2026-03-18")
+    says(j, "adults do not moult", "correct", first, "to=adult")
+    j.record("1", "moulted", "to=adult", "--day", "2026-05-20")
+    says(j, "correct that entry", "record", "1", "stage", "seen=nymph")
+
+
+def test_values_that_say_nothing():
+    j = one("hatched=2026-03-01")
+    says(j, "whole number", "record", "1", "fed", "n=1.5")
+    says(j, "whole number", "record", "1", "belly", "score=2.5")
+    says(j, "Nothing is written", "record", "1", "note", "text=")
+    says(j, "t=23", "record", "S", "reading")
+    says(j, "later day", "record", "1", "put_off", "rule=feed", "until=2026-05-01")
+    says(j, "before the hatch", "record", "1", "measured", "what=body", "mm=9",
+         "--day", "2026-02-20")
+
+
+def test_when_it_came_is_not_known():
+    """Nothing is invented: it was seen today, and since when it is here nobody knows."""
+    j = Journal()
+    done = j.run("add", "animal", "species=hierodula", "moults=3")
+    equal(done.code, 0)
+    assert "not known" in done.err, done.err
+    state = j.ok("state", "1")
+    equal(state["last_look"], j.today)
+    equal(state["moults"]["value"], 3)
+    reasons = {r["rule"]: r for r in j.ok("forecast", "1")["reasons"]}
+    assert "came" not in reasons["forecast.unknown_start"]["text"]
+    came = next(e for e in j.ok("history", "1")["entries"] if e["kind"] == "acquired")
+    assert "not known" in came["text"], came["text"]
+    j.ok("correct", came["id"], "known=yes", "day=2026-05-20")
+    reasons = {r["rule"]: r for r in j.ok("forecast", "1")["reasons"]}
+    assert "came" in reasons["forecast.unknown_start"]["text"]
+
+
+def test_what_came_today_was_seen_today():
+    j = one("hatched=2026-03-01", "acquired=2026-06-01", "stage=L4", "scheme=1")
+    equal(j.ok("state", "1")["last_look"], "2026-06-01")
+    assert "look" not in due_today(j)
+
+
+def test_hanging_and_refusing_is_no_food():
+    j = one("acquired=2026-05-01", "moults=4")
+    j.record("1", "moulted", "--day", "2026-05-20", "--earliest", "2026-05-20", "outcome=good")
+    for prey in ("cricket", "house fly"):
+        j.record("1", "fed", "prey=" + prey, "outcome=refused")
+    j.record("1", "sign", "sign=hanging")
+    plan = j.ok("plan")
+    tasks = [t for t in plan["tasks"] if t["subject"] == "1"]
+    equal([t["id"] for t in tasks if t["kind"] == "feed"], [])
+    assert "feed" in [h["kind"] for h in plan["held"]]
+    assert "take_out" in [t["kind"] for t in tasks]
+    assert "look" in [t["kind"] for t in tasks]
+
+
+def test_feeding_moves_the_next_feed():
+    """Offered, refused or taken: no meal leaves the animal as due as it was."""
+    for score in (1, 2, 3):
+        for outcome in ("offered", "taken", "refused"):
+            j = one("acquired=2026-05-01", "moults=4")
+            j.record("1", "belly", f"score={score}")
+            assert "feed" in due_today(j)
+            j.record("1", "fed", "prey=hydei", "outcome=" + outcome)
+            assert "feed" not in due_today(j), (score, outcome)
+
+
+if __name__ == "__main__":
+    main(collect(sys.modules[__name__]))
