@@ -405,11 +405,13 @@ def test_check_tells_conflicts_from_damage():
     j = nymph()
     check = j.ok("check")
     equal((check["clean"], check["conflicts"], check["problems"]), (True, [], []))
-    # Two adult moults: each was right when it was written, and one of them is corrected.
+    # A moult after an adult one: that was taken back meanwhile, and is brought back.
     j.animal("species=hierodula", "hatched=2025-11-01")
-    first = j.record("2", "moulted", "--day", "2026-05-10")
-    j.record("2", "moulted", "to=adult", "--day", "2026-05-20")
-    j.ok("correct", first, "to=adult")
+    first = j.record("2", "moulted", "to=adult", "--day", "2026-05-10")
+    j.ok("void", first)
+    void = next(e["id"] for e in j.ok("history", "2")["entries"] if e["kind"] == "void")
+    j.record("2", "moulted", "--day", "2026-05-20")
+    j.ok("void", void)
     check = j.ok("check")
     equal((check["clean"], check["problems"]), (True, []))
     equal(len(check["conflicts"]), 1)
