@@ -289,7 +289,6 @@ is_look (const Fold *fold, const CoreEntry *entry)
              core_entry_code (entry, CORE_KEY_METHOD, -1) != CORE_METHOD_DESCENT;
     case CORE_KIND_PHOTO:
       return !fold_is_shed_photo (fold, entry);
-    case CORE_KIND_ACQUIRED: /* on the day it came it was seen */
     case CORE_KIND_GONE:
     case CORE_KIND_DRANK:
     case CORE_KIND_BELLY:

@@ -168,7 +168,7 @@ const WordsReasonRow words_reason_rows[] = {
   { "look.own_interval", REASON_ALWAYS,
     TERM ("reason", "Looked at {ago}; {every}, as you set it.") },
   { "look.never", REASON_NO_PAST, TERM ("reason", "It was never looked at.") },
-  { "look.never", REASON_ALWAYS, TERM ("reason", "Not looked at since {d}.") },
+  { "look.never", REASON_ALWAYS, TERM ("reason", "No look was entered since {d}.") },
   { "look.small", REASON_ALWAYS, TERM ("reason", "Small ones are looked at every day.") },
   { "look.held", REASON_ALWAYS,
     TERM ("reason", "It is left alone: look through the wall, every day.") },

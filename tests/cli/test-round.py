@@ -40,7 +40,7 @@ def test_all_with_exceptions():
     equal(refused["bulk"], False)
     equal(kinds(j, "6"), {})
     # A bulk feeding is no look, an exception typed for it by number is one.
-    equal(j.ok("state", "1")["last_look"], "2026-04-20")  # the day it came
+    equal(j.ok("state", "1")["last_look"], None)
     equal(j.ok("state", "3")["last_look"], "2026-06-01")
 
 
@@ -105,7 +105,7 @@ def test_a_prey_of_its_own():
         fed = kinds(j, subject)["fed"]
         equal((fed["values"], fed["bulk"]), (values, bulk))
     # Seen to eat or refuse is a look at the animal; to put prey in is none.
-    equal([j.ok("state", s)["last_look"] for s in "1234"], ["2026-06-01", "2026-06-01", "2026-04-20", "2026-04-20"])
+    equal([j.ok("state", s)["last_look"] for s in "1234"], ["2026-06-01", "2026-06-01", None, None])
 
 
 def test_by_number_no_prey_is_too_large():
@@ -156,7 +156,7 @@ def test_gone_the_morning_after():
     equal([w["text"] for w in done["writes"] if w["exception"]], ["2: refused"])
     equal([(o["subject"], o["action"], o["why"]) for o in done["left_out"]], [("3", "gone", "nothing_in")])
     equal(j.ok("state", "1")["last_taken"], "2026-05-31")
-    equal(j.ok("state", "1")["last_look"], "2026-04-20")  # written for all: no look
+    equal(j.ok("state", "1")["last_look"], None)  # written for all: no look
     equal(j.ok("state", "2")["last_taken"], None)
     equal([w["subject"] for w in j.ok("round", "A", "1 gone")["writes"]], ["1"])
     equal(j.ok("state", "1")["last_look"], "2026-06-01")

@@ -77,13 +77,13 @@ def test_values_that_say_nothing():
 
 
 def test_when_it_came_is_not_known():
-    """Nothing is invented: it was seen today, and since when it is here nobody knows."""
+    """Nothing is invented: it is here today, and since when nobody knows; typing it in is no look."""
     j = Journal()
     done = j.run("add", "animal", "species=hierodula", "moults=3")
     equal(done.code, 0)
     assert "not known" in done.err, done.err
     state = j.ok("state", "1")
-    equal(state["last_look"], j.today)
+    equal(state["last_look"], None)
     equal(state["moults"]["value"], 3)
     reasons = {r["rule"]: r for r in j.ok("forecast", "1")["reasons"]}
     assert "came" not in reasons["forecast.unknown_start"]["text"]
@@ -94,10 +94,12 @@ def test_when_it_came_is_not_known():
     assert "came" in reasons["forecast.unknown_start"]["text"]
 
 
-def test_what_came_today_was_seen_today():
+def test_what_came_today_is_not_long_unseen():
     j = one("hatched=2026-03-01", "acquired=2026-06-01", "stage=L4", "scheme=1")
-    equal(j.ok("state", "1")["last_look"], "2026-06-01")
-    assert "look" not in due_today(j)
+    equal(j.ok("state", "1")["last_look"], None)
+    rules = [r["rule"] for r in due_today(j)["look"]["reasons"]]
+    assert "look.unseen" not in rules, rules
+    assert "look.never" in rules, rules
 
 
 def test_hanging_and_refusing_is_no_food():

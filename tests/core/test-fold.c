@@ -177,7 +177,7 @@ static const LookRow looks[] = {
   { "note|text=seen nothing", FALSE, FALSE },
   { "done|rule=clean", FALSE, FALSE },
   { "set|key=name|value=Asra", FALSE, FALSE },
-  { "acquired", TRUE, FALSE },
+  { "acquired", FALSE, FALSE },
 };
 
 /* The last look of journals that hold more than what was seen here. */
@@ -186,13 +186,13 @@ static const struct
   JournalLine lines[4];
   CoreDay last;
 } last_looks[] = {
-  { { { 100, "hatched" }, { 150, "acquired|stage=4" } }, 150 },
-  { { { 150, "acquired|known=no" } }, 150 },
+  { { { 100, "hatched" }, { 150, "acquired|stage=4" } }, CORE_DAY_NONE },
+  { { { 150, "acquired|known=no" } }, CORE_DAY_NONE },
   { { { 100, "hatched" } }, CORE_DAY_NONE },
   /* A camera's day before it came is a seller's picture or a wrong clock. */
-  { { { 150, "acquired" }, { 151, "photo|taken=1970-05-21|hash=" HASH } }, 150 },
+  { { { 150, "acquired" }, { 151, "photo|taken=1970-05-21|hash=" HASH } }, CORE_DAY_NONE },
   { { { 150, "acquired" }, { 155, "photo|taken=1970-06-02|hash=" HASH } }, 152 },
-  { { { 150, "acquired" }, { 140, "photo|hash=" HASH } }, 150 },
+  { { { 150, "acquired" }, { 140, "photo|hash=" HASH } }, CORE_DAY_NONE },
   { { { 100, "hatched" }, { 99, "photo|hash=" HASH } }, CORE_DAY_NONE },
   { { { 100, "hatched" }, { 103, "photo|taken=1970-04-13|hash=" HASH } }, 102 },
 };
