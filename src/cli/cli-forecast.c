@@ -69,6 +69,8 @@ cli_forecast (Cli *cli)
 
   if (subject == NULL)
     return code;
+  if (desk_subject_kind (subject) == CORE_SUBJECT_LOT)
+    return cli_forecast_lot (cli, subject);
   forecast = desk_subject_forecast (subject);
   state = desk_subject_state (subject);
   cli_out_open (&cli->out, NULL);

@@ -171,6 +171,7 @@ cli_state (Cli *cli)
   put_place (cli, subject);
   put_hold (cli, &desk_subject_plan (subject)->hold);
   put_conflicts (cli, state);
+  cli_put_of_kind (cli, subject);
   cli_out_close (&cli->out);
   return cli_finish (cli);
 }
@@ -204,20 +205,10 @@ put_value (Cli *cli, const CoreValue *value, const CoreKindKey *key)
 }
 
 static char *
-place_name (Cli *cli, const CoreEntry *entry)
-{
-  g_autoptr (DeskSubject) place = NULL;
-
-  if (entry->kind == CORE_KIND_HOUSED)
-    place = desk_get (cli->desk, core_entry_ref (entry, CORE_KEY_PLACE));
-  return place != NULL ? g_strdup (desk_subject_label (place)) : NULL;
-}
-
-static char *
 entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
 {
   WordsView view = cli_view (cli);
-  g_autofree char *place = place_name (cli, entry);
+  g_autofree char *place = desk_entry_names_subject (cli->desk, entry);
   WordsEntry said = { .entry = entry,
                       .state = desk_subject_state (subject),
                       .taken_back = !desk_entry_is_live (cli->desk, entry->id),

@@ -79,6 +79,10 @@ void cli_put_evidence (Cli *cli, const CoreSexVerdict *verdict, CoreId photo, gb
 void cli_put_verdict (Cli *cli, const CoreSexVerdict *verdict);
 void cli_put_asks (Cli *cli, unsigned ask);
 
+CliExit cli_forecast_lot (Cli *cli, DeskSubject *lot);
+/* cli-lot.c: what `state` says of its kind of subject alone. */
+void cli_put_of_kind (Cli *cli, DeskSubject *subject);
+
 /* The number of marks of {"file":…,"axis":[[x,y],…]} and its file, owned by the caller; less
  * than 2 when the line is not of that form. */
 int cli_read_axes_line (const char *line, char **file, double *axis, int max);
@@ -106,5 +110,9 @@ CliExit cli_backup (Cli *cli);
 CliExit cli_restore (Cli *cli);
 CliExit cli_backups (Cli *cli);
 CliExit cli_check (Cli *cli);
+CliExit cli_separate (Cli *cli);
+CliExit cli_split (Cli *cli);
+CliExit cli_join (Cli *cli);
+CliExit cli_recount (Cli *cli);
 CliExit cli_clock (Cli *cli);
 CliExit cli_air (Cli *cli);

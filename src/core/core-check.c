@@ -82,14 +82,11 @@ check_laid (const CoreState *state, const CoreEntry *entry)
     {
       if (egg->laid_day != CORE_DAY_NONE)
         return CORE_REFUSE_ALREADY_LAID;
-      return state->looks.n > 0 &&
-                 state->looks.v[0].day < entry->day
-               ? CORE_REFUSE_BEFORE_LAID
-               : CORE_REFUSE_NOTHING;
+      return state->looks.n > 0 && state->looks.v[0].day < entry->day ? CORE_REFUSE_BEFORE_LAID
+                                                                      : CORE_REFUSE_NOTHING;
     }
-  return egg->laid_day != CORE_DAY_NONE && entry->day < egg->laid_earliest
-           ? CORE_REFUSE_BEFORE_LAID
-           : CORE_REFUSE_NOTHING;
+  return egg->laid_day != CORE_DAY_NONE && entry->day < egg->laid_earliest ? CORE_REFUSE_BEFORE_LAID
+                                                                           : CORE_REFUSE_NOTHING;
 }
 
 /* Never more out of a lot than it holds, never more back than went. */

@@ -261,8 +261,7 @@ find_trouble (CoreRuleContext *ctx)
 static void
 find_unseen (CoreRuleContext *ctx)
 {
-  CoreDay seen = core_state_last_look (ctx->s);
-  seen = core_later (seen == CORE_DAY_NONE ? ctx->s->first_day : seen, ctx->s->acquired);
+  CoreDay seen = core_unseen_since (ctx->s);
   ctx->out->unseen_long = seen != CORE_DAY_NONE && ctx->in->today - seen >= UNSEEN_DAYS;
 }
 

@@ -146,6 +146,13 @@
   X (SEX_CHECK_NOT_SURE, "sex_check.not_sure")                                                    \
   /* code 0 = meant for pairing, 1 = for sale */                                                  \
   X (SEX_CHECK_PURPOSE, "sex_check.purpose")                                                      \
+  /* Lots */                                                                                      \
+  /* MOULTS value = this kind is parted from then on, value2 = moults now; day = since */         \
+  X (SEPARATE_STAGE, "separate.stage")                                                            \
+  /* TIMES value = how many were found dead, day */                                               \
+  X (SEPARATE_BODY, "separate.body")                                                              \
+  /* no food was in view; day */                                                                  \
+  X (SEPARATE_NO_FOOD, "separate.no_food")                                                        \
   /* Looks */                                                                                     \
   /* DAYS value = every n days, day = last look */                                                \
   X (LOOK_INTERVAL, "look.interval")                                                              \

@@ -26,6 +26,15 @@ core_later (CoreDay a, CoreDay b)
   return a > b ? a : b;
 }
 
+CoreDay
+core_unseen_since (const CoreState *state)
+{
+  CoreDay seen = core_state_last_look (state);
+
+  seen = core_later (seen == CORE_DAY_NONE ? state->first_day : seen, state->acquired);
+  return core_later (seen, state->lot_since);
+}
+
 const CoreSignSeen *
 core_sign_seen (const CoreState *state, int sign)
 {

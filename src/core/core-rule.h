@@ -84,6 +84,9 @@ CoreEvery core_every (const CoreRuleContext *ctx, CoreTaskKind kind, double a, d
 CoreDay core_done_day (const CoreState *state, CoreTaskKind kind, CoreId *entry);
 /* The later of two days, either may be CORE_DAY_NONE. */
 CoreDay core_later (CoreDay a, CoreDay b);
+/* Since when nobody has looked at it: its last look, or what is later, its arrival or the day on
+ * which one of a lot got a cup of its own. */
+CoreDay core_unseen_since (const CoreState *state);
 /* Signs of the present stage; NULL when not seen. */
 const CoreSignSeen *core_sign_seen (const CoreState *state, int sign);
 CoreDay core_stage_since (const CoreState *state); /* latest day of its beginning, or NONE */
@@ -122,6 +125,7 @@ void core_rule_home (CoreRuleContext *ctx);
 void core_rule_is_dead (CoreRuleContext *ctx);
 void core_rule_look (CoreRuleContext *ctx);
 void core_rule_mist (CoreRuleContext *ctx);
+void core_rule_separate (CoreRuleContext *ctx);
 void core_rule_sex_check (CoreRuleContext *ctx);
 void core_rule_shed (CoreRuleContext *ctx);
 void core_rule_take_out (CoreRuleContext *ctx);

@@ -18,6 +18,7 @@ const CoreRule core_rules[] = {
   { CORE_TASK_AFTER_MOULT, SINGLE, core_rule_after_moult },
   { CORE_TASK_HOME, SINGLE, core_rule_home },
   { CORE_TASK_SEX_CHECK, SINGLE, core_rule_sex_check },
+  { CORE_TASK_SEPARATE, CORE_FOR (CORE_SUBJECT_LOT), core_rule_separate },
   { CORE_TASK_CLEAN, PLACE, core_rule_clean },
   { CORE_TASK_CLIMATE, PLACE, core_rule_climate },
 };

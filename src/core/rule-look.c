@@ -128,8 +128,7 @@ more_reasons (const CoreRuleContext *ctx, CoreTask *task, CoreDay seen)
     }
   if (ctx->out->unseen_long)
     {
-      CoreDay since = seen != CORE_DAY_NONE ? core_later (seen, ctx->s->acquired)
-                                            : core_later (ctx->s->acquired, ctx->s->first_day);
+      CoreDay since = core_unseen_since (ctx->s);
       int days = ctx->in->today - since;
       core_task_why (task,
                      core_because_value (CORE_R_LOOK_UNSEEN, CORE_UNIT_DAYS, days, 0, seen, none));
@@ -164,7 +163,10 @@ core_rule_look (CoreRuleContext *ctx)
     due = today;
   CoreTask task = core_task_make (ctx, CORE_TASK_LOOK, CORE_REACH_LOOK, due, due, due, WEIGHT);
   if (base == CORE_DAY_NONE)
-    core_task_why (&task, core_because (CORE_R_LOOK_NEVER, before ? seen : ctx->s->first_day, none));
+    core_task_why (&task, core_because (CORE_R_LOOK_NEVER,
+                                        before ? seen
+                                               : core_later (ctx->s->first_day, ctx->s->lot_since),
+                                        none));
   core_task_why (&task, why);
   more_reasons (ctx, &task, seen);
   core_plan_repeat (ctx, &task, every);

@@ -3,36 +3,32 @@
  *
  * Numbers are permanent: the next one is above every number ever given, also to
  * the dead and to what was undone. */
-#include "desk/desk-private.h"
+#include "desk/desk-add-private.h"
 
-#include <math.h>
 #include <string.h>
-
-typedef struct
-{
-  CoreSubjectKind kind;
-  char **pairs;
-  CoreDay day;
-} Addition;
 
 static void
 addition_free (gpointer data)
 {
-  Addition *self = data;
+  DeskAddition *self = data;
 
   g_strfreev (self->pairs);
   g_free (self);
 }
 
-static const char *const animal_keys[] = { "species",  "name",   "place",  "at",     "hatched",
-                                           "acquired", "stage",  "scheme", "moults", "sex",
-                                           "lot",      "number", "from",   NULL };
+static const char *const animal_keys[] = {
+  "species",  "name",         "place",  "at",     "hatched", "acquired",   "stage",
+  "scheme",   "moults",       "sex",    "lot",    "number",  "from",       "origin",
+  "locality", "species_sure", "mother", "father", "line",    "generation", "hatched_earliest",
+  NULL
+};
 static const char *const place_keys[] = { "name",     "code",    "within",    "day_c",
                                           "night_c",  "light_h", "height_mm", "width_mm",
-                                          "depth_mm", "heater",  "substrate", NULL };
+                                          "depth_mm", "heater",  "substrate", "ventilation",
+                                          "lid",      "purpose", NULL };
 
-static const char *
-pair_value (char **pairs, const char *key)
+const char *
+desk_add_value (char **pairs, const char *key)
 {
   gsize length = strlen (key);
 
@@ -43,8 +39,8 @@ pair_value (char **pairs, const char *key)
 }
 
 /* Every pair has a known key, and each once. */
-static gboolean
-check_pairs (char **pairs, const char *const *known, GError **error)
+gboolean
+desk_add_check_pairs (char **pairs, const char *const *known, GError **error)
 {
   for (char **pair = pairs; *pair != NULL; pair++)
     {
@@ -62,7 +58,7 @@ check_pairs (char **pairs, const char *const *known, GError **error)
           desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_KEY_UNKNOWN, key, list, NULL);
           return FALSE;
         }
-      if (pair_value (pairs, key) != value)
+      if (desk_add_value (pairs, key) != value)
         {
           desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_KEY_TWICE, key, NULL);
           return FALSE;
@@ -71,13 +67,13 @@ check_pairs (char **pairs, const char *const *known, GError **error)
   return TRUE;
 }
 
-static gboolean
-add_set (DeskOp *op,
-         CoreId subject,
-         CoreDay day,
-         const char *key,
-         const char *value,
-         GError **error)
+gboolean
+desk_op_set (DeskOp *op,
+             CoreId subject,
+             CoreDay day,
+             const char *key,
+             const char *value,
+             GError **error)
 {
   CoreEntry *entry = desk_op_entry (op, CORE_KIND_SET, subject, day);
   g_autofree char *key_pair = g_strdup_printf ("key=%s", key);
@@ -88,34 +84,34 @@ add_set (DeskOp *op,
          desk_value_setting_of (op->desk, desk_op_kind_of (op, subject), entry, error);
 }
 
-static gboolean
-add_given (DeskOp *op,
-           CoreId subject,
-           CoreDay day,
-           const char *const *keys,
-           char **pairs,
-           GError **error)
+gboolean
+desk_add_given (DeskOp *op,
+                CoreId subject,
+                CoreDay day,
+                const char *const *keys,
+                char **pairs,
+                GError **error)
 {
   for (gsize i = 0; keys[i] != NULL; i++)
     {
-      const char *value = pair_value (pairs, keys[i]);
+      const char *value = desk_add_value (pairs, keys[i]);
 
-      if (value != NULL && !add_set (op, subject, day, keys[i], value, error))
+      if (value != NULL && !desk_op_set (op, subject, day, keys[i], value, error))
         return FALSE;
     }
   return TRUE;
 }
 
 /* Copies key=value of the call into the entry, under the entry's own key. */
-static gboolean
-copy_pair (DeskOp *op,
-           CoreEntry *entry,
-           char **pairs,
-           const char *from,
-           const char *to,
-           GError **error)
+gboolean
+desk_add_copy (DeskOp *op,
+               CoreEntry *entry,
+               char **pairs,
+               const char *from,
+               const char *to,
+               GError **error)
 {
-  const char *value = pair_value (pairs, from);
+  const char *value = desk_add_value (pairs, from);
   g_autofree char *pair = NULL;
 
   if (value == NULL)
@@ -124,12 +120,25 @@ copy_pair (DeskOp *op,
   return desk_value_set (op->desk, entry, pair, error);
 }
 
-static gboolean
-day_of (char **pairs, const char *key, CoreDay *day, GError **error)
+gboolean
+desk_add_day_of (char **pairs, const char *key, CoreDay *day, GError **error)
 {
-  const char *value = pair_value (pairs, key);
+  const char *value = desk_add_value (pairs, key);
 
   return value == NULL || desk_value_day (key, value, day, error);
+}
+
+/* Needed; of an unknown one nothing is set. */
+gboolean
+desk_add_species (DeskOp *op, CoreId subject, CoreDay day, const char *species, GError **error)
+{
+  if (species == NULL)
+    {
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NO_SPECIES, NULL);
+      return FALSE;
+    }
+  return g_ascii_strcasecmp (species, "unknown") == 0 ||
+         desk_op_set (op, subject, day, "species", species, error);
 }
 
 /* ---- animal ---- */
@@ -137,44 +146,51 @@ day_of (char **pairs, const char *key, CoreDay *day, GError **error)
 static gboolean
 add_number (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
 {
-  const char *given = pair_value (pairs, "number");
+  const char *given = desk_add_value (pairs, "number");
   g_autofree char *next = NULL;
 
   if (given != NULL)
-    return add_set (op, subject, day, "number", given, error);
+    return desk_op_set (op, subject, day, "number", given, error);
   next = g_strdup_printf ("%" G_GUINT64_FORMAT, op->desk->all.top_number + 1);
-  return add_set (op, subject, day, "number", next, error);
+  return desk_op_set (op, subject, day, "number", next, error);
 }
 
 /* Hatched here, or came from somewhere; without either it is here since nobody knows when,
  * and seen for the first time on that day, in the middle of a stage. */
-static gboolean
-add_beginning (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
+gboolean
+desk_add_beginning (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
 {
   CoreDay hatched = CORE_DAY_NONE;
+  CoreDay earliest = CORE_DAY_NONE;
   CoreDay acquired = CORE_DAY_NONE;
-  gboolean stage = pair_value (pairs, "stage") != NULL || pair_value (pairs, "moults") != NULL ||
-                   pair_value (pairs, "scheme") != NULL || pair_value (pairs, "from") != NULL;
+  gboolean stage =
+    desk_add_value (pairs, "stage") != NULL || desk_add_value (pairs, "moults") != NULL ||
+    desk_add_value (pairs, "scheme") != NULL || desk_add_value (pairs, "from") != NULL;
   CoreEntry *entry;
 
-  if (!day_of (pairs, "hatched", &hatched, error) || !day_of (pairs, "acquired", &acquired, error))
+  if (!desk_add_day_of (pairs, "hatched", &hatched, error) ||
+      !desk_add_day_of (pairs, "hatched_earliest", &earliest, error) ||
+      !desk_add_day_of (pairs, "acquired", &acquired, error))
     return FALSE;
+  /* Some day since then, and found today. */
+  if (hatched == CORE_DAY_NONE && earliest != CORE_DAY_NONE)
+    hatched = day;
   if (hatched != CORE_DAY_NONE)
-    desk_op_entry (op, CORE_KIND_HATCHED, subject, hatched);
+    desk_op_entry (op, CORE_KIND_HATCHED, subject, hatched)->earliest = earliest;
   if (hatched != CORE_DAY_NONE && acquired == CORE_DAY_NONE && !stage)
     return TRUE;
   entry =
     desk_op_entry (op, CORE_KIND_ACQUIRED, subject, acquired == CORE_DAY_NONE ? day : acquired);
   if (acquired == CORE_DAY_NONE)
     core_entry_set_num (entry, CORE_KEY_KNOWN, 1); /* the word "no" */
-  return copy_pair (op, entry, pairs, "stage", "stage", error) &&
-         copy_pair (op, entry, pairs, "scheme", "scheme", error) &&
-         copy_pair (op, entry, pairs, "moults", "moults", error) &&
-         copy_pair (op, entry, pairs, "from", "from", error);
+  return desk_add_copy (op, entry, pairs, "stage", "stage", error) &&
+         desk_add_copy (op, entry, pairs, "scheme", "scheme", error) &&
+         desk_add_copy (op, entry, pairs, "moults", "moults", error) &&
+         desk_add_copy (op, entry, pairs, "from", "from", error);
 }
 
-static CoreDay
-first_day (DeskOp *op, CoreDay day)
+CoreDay
+desk_add_first_day (DeskOp *op, CoreDay day)
 {
   for (guint i = 0; i < op->entries->len; i++)
     {
@@ -189,27 +205,21 @@ first_day (DeskOp *op, CoreDay day)
 }
 
 /* At the end of the shelf unless said otherwise. */
-static gboolean
-add_home (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
+gboolean
+desk_add_home (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
 {
   CoreEntry *entry;
-  double last = 0, at;
 
-  if (pair_value (pairs, "place") == NULL && pair_value (pairs, "at") == NULL)
+  if (desk_add_value (pairs, "place") == NULL && desk_add_value (pairs, "at") == NULL)
     return TRUE;
-  entry = desk_op_entry (op, CORE_KIND_HOUSED, subject, first_day (op, day));
-  if (!copy_pair (op, entry, pairs, "place", "place", error) ||
-      !copy_pair (op, entry, pairs, "at", "at", error))
+  entry = desk_op_entry (op, CORE_KIND_HOUSED, subject, desk_add_first_day (op, day));
+  if (!desk_add_copy (op, entry, pairs, "place", "place", error) ||
+      !desk_add_copy (op, entry, pairs, "at", "at", error))
     return FALSE;
   if (core_entry_get (entry, CORE_KEY_AT) != NULL)
     return TRUE;
-  g_autoptr (GPtrArray) animals =
-    desk_animals_on (op->desk, core_entry_ref (entry, CORE_KEY_PLACE));
-
-  for (guint i = 0; i < animals->len; i++)
-    if (desk_subject_place (animals->pdata[i], NULL, &at) && !isnan (at))
-      last = MAX (last, at);
-  core_entry_set_num (entry, CORE_KEY_AT, floor (last) + 1);
+  core_entry_set_num (entry, CORE_KEY_AT,
+                      desk_position_last (op->desk, core_entry_ref (entry, CORE_KEY_PLACE)) + 1);
   return TRUE;
 }
 
@@ -218,42 +228,38 @@ add_claim (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error
 {
   CoreEntry *entry;
 
-  if (pair_value (pairs, "sex") == NULL)
+  if (desk_add_value (pairs, "sex") == NULL)
     return TRUE;
-  entry = desk_op_entry (op, CORE_KIND_SEXED, subject, first_day (op, day));
+  entry = desk_op_entry (op, CORE_KIND_SEXED, subject, desk_add_first_day (op, day));
   core_entry_set_num (entry, CORE_KEY_METHOD, CORE_METHOD_CLAIM);
-  return copy_pair (op, entry, pairs, "sex", "sex", error);
+  return desk_add_copy (op, entry, pairs, "sex", "sex", error);
 }
 
 static gboolean
-add_animal (DeskOp *op, const Addition *addition, GError **error)
+add_animal (DeskOp *op, const DeskAddition *addition, GError **error)
 {
   static const char *const settings[] = { "name", "lot", NULL };
   char **pairs = addition->pairs;
-  const char *species = pair_value (pairs, "species");
+  const char *species = desk_add_value (pairs, "species");
   CoreDay day = addition->day;
   CoreDay begun = day;
   CoreId subject;
 
-  if (!check_pairs (pairs, animal_keys, error))
+  if (!desk_add_check_pairs (pairs, animal_keys, error))
     return FALSE;
   subject = desk_op_new_subject (op, CORE_SUBJECT_ANIMAL);
   op->subject = subject;
-  if (!add_beginning (op, subject, day, pairs, error))
+  if (!desk_add_beginning (op, subject, day, pairs, error))
     return FALSE;
   /* What it is called holds from its first day on. */
-  begun = first_day (op, day);
-  if (species == NULL)
-    {
-      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NO_SPECIES, NULL);
-      return FALSE;
-    }
-  if (g_ascii_strcasecmp (species, "unknown") != 0 &&
-      !add_set (op, subject, begun, "species", species, error))
+  begun = desk_add_first_day (op, day);
+  if (!desk_add_species (op, subject, begun, species, error))
     return FALSE;
   return add_number (op, subject, begun, pairs, error) &&
-         add_given (op, subject, begun, settings, pairs, error) &&
-         add_home (op, subject, day, pairs, error) && add_claim (op, subject, day, pairs, error);
+         desk_add_given (op, subject, begun, settings, pairs, error) &&
+         desk_add_given (op, subject, begun, desk_origin_keys, pairs, error) &&
+         desk_add_home (op, subject, day, pairs, error) &&
+         add_claim (op, subject, day, pairs, error);
 }
 
 /* ---- place ---- */
@@ -262,17 +268,17 @@ add_animal (DeskOp *op, const Addition *addition, GError **error)
 static gboolean
 is_named (char **pairs)
 {
-  const char *name = pair_value (pairs, "name");
+  const char *name = desk_add_value (pairs, "name");
 
   if (name == NULL)
-    return pair_value (pairs, "code") != NULL;
+    return desk_add_value (pairs, "code") != NULL;
   return name[strspn (name, " \t")] != '\0';
 }
 
 static gboolean
-add_place (DeskOp *op, const Addition *addition, GError **error)
+add_place (DeskOp *op, const DeskAddition *addition, GError **error)
 {
-  if (!check_pairs (addition->pairs, place_keys, error))
+  if (!desk_add_check_pairs (addition->pairs, place_keys, error))
     return FALSE;
   if (!is_named (addition->pairs))
     {
@@ -280,7 +286,7 @@ add_place (DeskOp *op, const Addition *addition, GError **error)
       return FALSE;
     }
   op->subject = desk_op_new_subject (op, CORE_SUBJECT_PLACE);
-  return add_given (op, op->subject, addition->day, place_keys, addition->pairs, error);
+  return desk_add_given (op, op->subject, addition->day, place_keys, addition->pairs, error);
 }
 
 /* ---- the verb ---- */
@@ -288,15 +294,19 @@ add_place (DeskOp *op, const Addition *addition, GError **error)
 static gboolean
 prepare_add (Desk *self, DeskOp *op, GError **error)
 {
-  const Addition *addition = op->data;
+  const DeskAddition *addition = op->data;
   gboolean ok = FALSE;
 
   if (addition->kind == CORE_SUBJECT_ANIMAL)
     ok = add_animal (op, addition, error);
   else if (addition->kind == CORE_SUBJECT_PLACE)
     ok = add_place (op, addition, error);
+  else if (addition->kind == CORE_SUBJECT_LOT)
+    ok = desk_add_lot (op, addition, error);
+  else if (addition->kind == CORE_SUBJECT_EGGCASE)
+    ok = desk_add_eggcase (op, addition, error);
   else
-    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_KIND_LATER, NULL);
+    ok = desk_add_culture (op, addition, error);
   return ok && desk_op_check (op, error);
 }
 
@@ -309,7 +319,7 @@ desk_add_async (Desk *self,
                 GAsyncReadyCallback callback,
                 gpointer data)
 {
-  Addition *addition = g_new0 (Addition, 1);
+  DeskAddition *addition = g_new0 (DeskAddition, 1);
 
   addition->kind = kind;
   addition->pairs = desk_strv_copy (pairs);

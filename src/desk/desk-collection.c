@@ -86,6 +86,27 @@ has_number (DeskCollection *self, CoreId subject, const char *number)
          g_ascii_strcasecmp (desk_subject_state (record->now)->number, number) == 0;
 }
 
+static gboolean
+has_code (DeskCollection *self, CoreId subject, const char *code)
+{
+  DeskRecord *record = desk_collection_record (self, subject);
+
+  return record != NULL && record->now != NULL && desk_subject_state (record->now)->exists &&
+         g_ascii_strcasecmp (desk_subject_state (record->now)->code, code) == 0;
+}
+
+static void
+add_code_conflict (DeskCollection *self, CoreState *state)
+{
+  const CoreId *owner = state->code[0] != '\0' ? desk_code_owner (self, state->code) : NULL;
+
+  if (owner != NULL && core_id_compare (*owner, state->subject) < 0 &&
+      has_code (self, *owner, state->code))
+    add_conflict (state, (CoreConflict){ .kind = CORE_CONFLICT_CODE_TAKEN,
+                                         .entry = state->subject,
+                                         .other = *owner });
+}
+
 /* Conflicts that concern a subject but that its own entries do not show. */
 static void
 add_conflicts (DeskCollection *self, CoreState *state)
@@ -98,6 +119,7 @@ add_conflicts (DeskCollection *self, CoreState *state)
     add_conflict (state, (CoreConflict){ .kind = CORE_CONFLICT_NUMBER_TAKEN,
                                          .entry = state->subject,
                                          .other = *owner });
+  add_code_conflict (self, state);
   for (guint i = 0; i < self->conflicts->len; i++)
     {
       const CoreConflict *conflict = &g_array_index (self->conflicts, CoreConflict, i);
@@ -372,20 +394,36 @@ resolve (DeskCollection *self, const GArray *places, GHashTable *touched)
   free (conflicts);
 }
 
-/* ---- numbers ---- */
+/* ---- numbers and codes ---- */
+
+/* Takes `key`: the smallest id of all that ever had it owns it. */
+static void
+note_owner (DeskCollection *self, char *key, CoreId subject)
+{
+  g_autofree char *taken = key;
+  const CoreId *owner = g_hash_table_lookup (self->numbers, taken);
+
+  if (owner == NULL || core_id_compare (*owner, subject) > 0)
+    g_hash_table_insert (self->numbers, g_steal_pointer (&taken), id_dup (subject));
+}
 
 static void
 note_number (DeskCollection *self, const CoreEntry *entry)
 {
   const char *number = core_entry_str (entry, CORE_KEY_VALUE);
-  g_autofree char *folded = g_ascii_strdown (number, -1);
   guint64 n = g_ascii_strtoull (number, NULL, 10);
-  CoreId *owner = g_hash_table_lookup (self->numbers, folded);
 
   self->top_number = MAX (self->top_number, n < G_MAXINT32 ? n : 0);
-  if (owner != NULL && core_id_compare (*owner, entry->subject) <= 0)
-    return;
-  g_hash_table_insert (self->numbers, g_steal_pointer (&folded), id_dup (entry->subject));
+  note_owner (self, g_ascii_strdown (number, -1), entry->subject);
+}
+
+static void
+note_code (DeskCollection *self, const CoreEntry *entry)
+{
+  const char *code = core_entry_str (entry, CORE_KEY_VALUE);
+
+  desk_code_note (self, code);
+  note_owner (self, desk_code_key (code), entry->subject);
 }
 
 static void
@@ -393,6 +431,8 @@ note_entry (DeskCollection *self, CoreEntry *entry)
 {
   if (entry->kind == CORE_KIND_SET && strcmp (core_entry_str (entry, CORE_KEY_KEY), "number") == 0)
     note_number (self, entry);
+  if (entry->kind == CORE_KIND_SET && strcmp (core_entry_str (entry, CORE_KEY_KEY), "code") == 0)
+    note_code (self, entry);
   if (!core_id_is_none (entry->names))
     {
       GArray *namers = g_hash_table_lookup (self->namers, &entry->names);

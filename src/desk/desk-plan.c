@@ -64,6 +64,12 @@ compare_tasks (gconstpointer a, gconstpointer b)
   return strcmp (x->task.id, y->task.id);
 }
 
+static gboolean
+is_planned (CoreSubjectKind kind)
+{
+  return kind == CORE_SUBJECT_ANIMAL || kind == CORE_SUBJECT_LOT || kind == CORE_SUBJECT_PLACE;
+}
+
 DeskPlan *
 desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place)
 {
@@ -79,12 +85,11 @@ desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place)
       DeskRecord *record = g_ptr_array_index (self->all.order, i);
       CoreId stands = record->id;
 
-      if ((record->kind != CORE_SUBJECT_ANIMAL && record->kind != CORE_SUBJECT_PLACE) ||
-          !desk_subject_living (record->now))
+      if (!is_planned (record->kind) || !desk_subject_living (record->now))
         continue;
       if (!core_id_is_none (place))
         {
-          if (record->kind == CORE_SUBJECT_ANIMAL &&
+          if (record->kind != CORE_SUBJECT_PLACE &&
               !desk_subject_place (record->now, &stands, NULL))
             continue;
           if (!desk_lies_within (self, stands, place))

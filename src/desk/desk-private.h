@@ -50,8 +50,10 @@ typedef struct
   GHashTable *records; /* CoreId of a subject → DeskRecord, owned */
   GPtrArray *order;    /* DeskRecord *, by id */
   GArray *conflicts;   /* CoreConflict of the journal as a whole */
-  GHashTable *numbers; /* number, folded → CoreId: ever given, also of dead and undone */
+  GHashTable *numbers; /* number, or desk_code_key of a code → CoreId: ever given, also of dead
+                        * and undone */
   guint64 top_number;  /* the largest number ever given */
+  guint64 top_codes[26]; /* the largest running number of the codes of each letter */
   CoreId last_id;      /* the largest id seen */
   gint64 last_seq;
 } DeskCollection;
@@ -186,6 +188,33 @@ void desk_ops_settle (Desk *self); /* close when that was asked for and nothing 
 void desk_reload_async (Desk *self, GAsyncReadyCallback callback, gpointer data);
 gboolean desk_reload_finish (Desk *self, GAsyncResult *result, GError **error);
 void desk_stamp (Desk *self, StoreStamp *out);
+
+/* A `set` of a new subject, checked. */
+gboolean desk_op_set (DeskOp *op,
+                      CoreId subject,
+                      CoreDay day,
+                      const char *key,
+                      const char *value,
+                      GError **error);
+
+/* ---- codes: desk-code.c ---- */
+
+char *desk_code_key (const char *code);
+void desk_code_note (DeskCollection *self, const char *code); /* that it was given */
+char *desk_code_next (Desk *self, char letter);               /* "H8" */
+const CoreId *desk_code_owner (const DeskCollection *self, const char *code);
+gboolean desk_code_is_permanent (CoreSubjectKind kind);
+void desk_code_label (Desk *desk, CoreId subject, const char *code, char *out, gsize size);
+
+/* ---- lots: desk-lot.c, desk-inherit.c ---- */
+
+/* Would a lot hold less than nothing? */
+gboolean desk_lot_check (DeskOp *op, GError **error);
+/* Facts and settings of the lot up to that day as entries of a new subject. */
+gboolean desk_inherit (DeskOp *op, const CoreState *lot, CoreId to, CoreDay day, GError **error);
+/* Where number `i` of `n` new ones stands, after that subject; the last position of a shelf. */
+double desk_position_after (Desk *self, CoreId subject, guint i, guint n);
+double desk_position_last (Desk *self, CoreId place);
 
 /* ---- values typed by a person: desk-value.c ---- */
 

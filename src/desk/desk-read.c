@@ -119,8 +119,8 @@ desk_lies_within (Desk *self, CoreId place, CoreId outer)
   return FALSE;
 }
 
-GPtrArray *
-desk_animals_on (Desk *self, CoreId place)
+static GPtrArray *
+list_on (Desk *self, CoreId place, gboolean animals_only)
 {
   GPtrArray *out = subject_array ();
 
@@ -129,12 +129,38 @@ desk_animals_on (Desk *self, CoreId place)
       DeskRecord *record = nth (self, i);
       CoreId stands;
 
-      if (record->kind == CORE_SUBJECT_ANIMAL && desk_subject_living (record->now) &&
+      if ((record->kind == CORE_SUBJECT_ANIMAL ||
+           (!animals_only && desk_code_is_permanent (record->kind))) &&
+          desk_subject_living (record->now) &&
           desk_subject_place (record->now, &stands, NULL) && desk_lies_within (self, stands, place))
         g_ptr_array_add (out, desk_subject_ref (record->now));
     }
   g_ptr_array_sort (out, compare_by_at);
   return out;
+}
+
+GPtrArray *
+desk_animals_on (Desk *self, CoreId place)
+{
+  return list_on (self, place, TRUE);
+}
+
+GPtrArray *
+desk_subjects_on (Desk *self, CoreId place)
+{
+  return list_on (self, place, FALSE);
+}
+
+double
+desk_position_last (Desk *self, CoreId place)
+{
+  g_autoptr (GPtrArray) all = desk_subjects_on (self, place);
+  double last = 0, at;
+
+  for (guint i = 0; i < all->len; i++)
+    if (desk_subject_place (all->pdata[i], NULL, &at) && !isnan (at))
+      last = MAX (last, at);
+  return floor (last);
 }
 
 static GPtrArray *
@@ -168,6 +194,24 @@ desk_lots (Desk *self)
   return list_kind (self, CORE_SUBJECT_LOT, TRUE);
 }
 
+GPtrArray *
+desk_eggcases (Desk *self)
+{
+  return list_kind (self, CORE_SUBJECT_EGGCASE, TRUE);
+}
+
+GPtrArray *
+desk_cultures (Desk *self)
+{
+  return list_kind (self, CORE_SUBJECT_CULTURE, TRUE);
+}
+
+GPtrArray *
+desk_past (Desk *self, CoreSubjectKind kind)
+{
+  return list_kind (self, kind, FALSE);
+}
+
 DeskSubject *
 desk_get (Desk *self, CoreId id)
 {
@@ -189,7 +233,9 @@ match (const DeskRecord *record, const char *label, const char *folded)
     return 0;
   if (g_ascii_strcasecmp (desk_subject_label (record->now), label) == 0 && state->number[0] != '\0')
     return 4;
-  if (state->code[0] != '\0' && g_ascii_strcasecmp (state->code, label) == 0)
+  if (state->code[0] != '\0' &&
+      g_ascii_strcasecmp (state->number[0] != '\0' ? state->code : desk_subject_label (record->now),
+                          label) == 0)
     return 3;
   if (record->kind != CORE_SUBJECT_PLACE || state->name[0] == '\0')
     return 0;
@@ -201,8 +247,9 @@ static DeskRecord *
 find_ever (Desk *self, const char *label)
 {
   g_autofree char *folded = g_ascii_strdown (label, -1);
-  CoreId *owner = g_hash_table_lookup (self->all.numbers, folded);
+  const CoreId *owner = g_hash_table_lookup (self->all.numbers, folded);
 
+  owner = owner != NULL ? owner : desk_code_owner (&self->all, label);
   return owner == NULL ? NULL : desk_collection_record (&self->all, *owner);
 }
 

@@ -182,7 +182,7 @@ static gboolean
 prepare_move (Desk *self, DeskOp *op, GError **error)
 {
   Move *move = op->data;
-  g_autoptr (GPtrArray) animals = desk_animals_on (self, move->place);
+  g_autoptr (GPtrArray) animals = desk_subjects_on (self, move->place);
   double left = NAN, right = NAN, at = 0;
   CoreEntry *entry;
 

@@ -310,6 +310,8 @@ write_more (CoreEntry *entry, const CoreRoundWrite *write)
     core_entry_set_num (entry, CORE_KEY_N, write->n);
   if (entry->kind == CORE_KIND_MOULTED && write->to != CORE_SEEN_UNKNOWN)
     core_entry_set_num (entry, CORE_KEY_TO, write->to - CORE_SEEN_NYMPH);
+  if (entry->kind == CORE_KIND_RECOUNTED)
+    core_entry_set_word (entry, CORE_KEY_COUNTED, write->about ? "no" : "yes");
 }
 
 /* Where a cup stands among those of its place; one without a position stands behind those that

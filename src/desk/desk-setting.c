@@ -5,6 +5,7 @@
  * refused here rather than passed over later. */
 #include "desk/desk-private.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "words/words.h"
@@ -34,7 +35,8 @@ typedef enum
   SETTING_SPECIES,
   SETTING_SUBJECT, /* of `wants` */
   SETTING_REAL,
-  SETTING_WORD, /* one of `words` */
+  SETTING_WHOLE, /* a number without a fraction */
+  SETTING_WORD,  /* one of `words` */
   SETTING_DAY
 } SettingType;
 
@@ -56,6 +58,16 @@ static const Setting settings[] = {
   { "code", SETTING_CODE, CORE_SUBJECT_NONE, 0, 0, 23 },
   { "lot", SETTING_SUBJECT, CORE_SUBJECT_LOT, 0, 0, 0 },
   { "within", SETTING_SUBJECT, CORE_SUBJECT_PLACE, 0, 0, 0 },
+  { "eggcase", SETTING_SUBJECT, CORE_SUBJECT_EGGCASE, 0, 0, 0 },
+  { "mother", SETTING_SUBJECT, CORE_SUBJECT_ANIMAL, 0, 0, 0 },
+  { "father", SETTING_SUBJECT, CORE_SUBJECT_ANIMAL, 0, 0, 0 },
+  { "series", SETTING_WHOLE, CORE_SUBJECT_NONE, 1, 1000, 0 },
+  { "origin", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0,
+    "wild_caught, captive_bred, captive_hatched, unknown" },
+  { "locality", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 79 },
+  { "species_sure", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "sure, likely, doubtful" },
+  { "line", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 39 },
+  { "generation", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 39 },
   { "scheme", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "1, 2" },
   { "purpose", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "none, pairing, sale" },
   { "gravid", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "yes, no" },
@@ -71,7 +83,18 @@ static const Setting settings[] = {
   { "depth_mm", SETTING_REAL, CORE_SUBJECT_NONE, 1, 5000, 0 },
   { "heater", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 23 },
   { "substrate", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 23 },
+  { "ventilation", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "closed, lid, side, chimney, mesh" },
+  { "lid", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "cloth, mesh, plastic, glass, metal, none" },
 };
+
+/* What a place is for. */
+static const Setting place_purpose = { "purpose",
+                                       SETTING_WORD,
+                                       CORE_SUBJECT_PLACE,
+                                       0,
+                                       0,
+                                       0,
+                                       "none, rearing, pairing, eggs, quarantine, feeders, sale" };
 
 /* caution.NAME switches one caution off and on again. */
 static const Setting caution = { "caution.", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "on, off" };
@@ -110,7 +133,8 @@ setting_real (const Setting *setting, const char *value, GError **error)
   double number = 0;
   char low[32], high[32];
 
-  if (core_number_parse (value, &number) && number >= setting->min && number <= setting->max)
+  if (core_number_parse (value, &number) && number >= setting->min && number <= setting->max &&
+      (setting->type != SETTING_WHOLE || number == floor (number)))
     return g_strdup (value);
   core_number_format (setting->min, 3, low);
   core_number_format (setting->max, 3, high);
@@ -176,9 +200,25 @@ setting_number (Desk *self, CoreId subject, const char *value, GError **error)
   return NULL;
 }
 
+/* Once given to a lot, an egg case or a culture, never to another. */
+static gboolean
+code_was_given (Desk *self, CoreId subject, const char *value)
+{
+  const CoreId *owner = desk_code_owner (&self->all, value);
+  const DeskRecord *record = owner != NULL ? desk_collection_record (&self->all, *owner) : NULL;
+
+  return record != NULL && !core_id_equal (*owner, subject) &&
+         desk_code_is_permanent (record->kind);
+}
+
 static char *
 setting_code (Desk *self, CoreId subject, const char *value, GError **error)
 {
+  if (code_was_given (self, subject, value))
+    {
+      desk_fail (error, DESK_ERROR, DESK_ERROR_EXISTS, WORDS_DESK_CODE_GIVEN, value, NULL);
+      return NULL;
+    }
   for (guint i = 0; i < self->all.order->len; i++)
     {
       DeskRecord *record = self->all.order->pdata[i];
@@ -223,6 +263,53 @@ within_itself (Desk *self, CoreId subject, CoreId outer)
   return FALSE;
 }
 
+/* Would that parent be a child of its own child? Follows all parents, each once. */
+static gboolean
+own_ancestor (Desk *self, CoreId subject, CoreId parent)
+{
+  static const char *const keys[] = { "mother", "father" };
+  g_autoptr (GHashTable) seen = desk_id_set_new ();
+  g_autoptr (GArray) left = g_array_new (FALSE, FALSE, sizeof (CoreId));
+
+  g_array_append_val (left, parent);
+  while (left->len > 0)
+    {
+      CoreId id = g_array_index (left, CoreId, left->len - 1);
+      DeskRecord *record = desk_collection_record (&self->all, id);
+
+      g_array_set_size (left, left->len - 1);
+      if (core_id_equal (id, subject))
+        return TRUE;
+      if (g_hash_table_contains (seen, &id) || record == NULL || record->now == NULL)
+        continue;
+      desk_id_set_add (seen, id);
+      for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
+        {
+          const char *value = core_state_setting (desk_subject_state (record->now), keys[i]);
+
+          if (value != NULL && core_id_from_text (value, &id))
+            g_array_append_val (left, id);
+        }
+    }
+  return FALSE;
+}
+
+static WordsDeskProblem
+not_a (CoreSubjectKind kind)
+{
+  switch ((int) kind)
+    {
+    case CORE_SUBJECT_LOT:
+      return WORDS_DESK_NOT_A_LOT;
+    case CORE_SUBJECT_ANIMAL:
+      return WORDS_DESK_NOT_AN_ANIMAL;
+    case CORE_SUBJECT_EGGCASE:
+      return WORDS_DESK_NOT_AN_EGGCASE;
+    default:
+      return WORDS_DESK_NOT_A_PLACE;
+    }
+}
+
 static char *
 setting_subject (Desk *self,
                  CoreId subject,
@@ -230,15 +317,18 @@ setting_subject (Desk *self,
                  const char *value,
                  GError **error)
 {
-  DeskRecord *record = desk_find_record (self, value, FALSE, error);
+  DeskRecord *record;
   char text[37];
 
+  if (value[0] == '\0' && setting->wants != CORE_SUBJECT_PLACE)
+    return g_strdup ("");
+  record = desk_find_record (self, value, FALSE, error);
   if (record == NULL)
     return NULL;
   if (record->kind != setting->wants)
-    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE,
-               setting->wants == CORE_SUBJECT_LOT ? WORDS_DESK_NOT_A_LOT : WORDS_DESK_NOT_A_PLACE,
-               value, NULL);
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, not_a (setting->wants), value, NULL);
+  else if (setting->wants == CORE_SUBJECT_ANIMAL && own_ancestor (self, subject, record->id))
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_OWN_ANCESTOR, value, NULL);
   else if (setting->wants == CORE_SUBJECT_PLACE && within_itself (self, subject, record->id))
     desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_WITHIN_ITSELF, value, NULL);
   else
@@ -257,7 +347,9 @@ desk_value_setting (Desk *self,
                     const char *value,
                     GError **error)
 {
-  const Setting *setting = find_setting (key);
+  const Setting *setting = kind == CORE_SUBJECT_PLACE && strcmp (key, "purpose") == 0
+                             ? &place_purpose
+                             : find_setting (key);
   const char *task = after_prefix (key, "interval.");
   CoreDay day;
 
@@ -288,6 +380,7 @@ desk_value_setting (Desk *self,
     case SETTING_SUBJECT:
       return setting_subject (self, subject, setting, value, error);
     case SETTING_REAL:
+    case SETTING_WHOLE:
       return setting_real (setting, value, error);
     case SETTING_WORD:
       return setting_word (setting, key, value, error);

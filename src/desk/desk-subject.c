@@ -20,6 +20,7 @@ typedef struct
   GMutex lock;
   gint computed; /* atomic */
   CoreForecast forecast;
+  CoreLotForecast lot; /* of a lot */
   CoreSexVerdict verdict;
   CorePlan plan;
   double body_mm;
@@ -132,7 +133,7 @@ make_label (Desk *desk, DeskSubject *self)
   if (state->number[0] != '\0')
     number_label (desk, self);
   else if (state->code[0] != '\0')
-    g_strlcpy (self->label, state->code, sizeof self->label);
+    desk_code_label (desk, self->id, state->code, self->label, sizeof self->label);
   else if (state->name[0] != '\0')
     g_strlcpy (self->label, state->name, sizeof self->label);
   else if (self->kind == CORE_SUBJECT_JOURNAL)
@@ -225,7 +226,9 @@ compute_forecast (const DeskSubject *self)
   status = core_warmth_build (input.state, self->profile, lookup_place, self->places,
                               warmth_begins (input.state, self->today), self->today,
                               self->today + DAYS_AHEAD, &warmth);
-  if (status == CORE_OK)
+  if (status == CORE_OK && self->kind == CORE_SUBJECT_LOT)
+    status = core_forecast_lot (&input, &self->results->lot);
+  else if (status == CORE_OK)
     status = core_forecast (&input, &self->results->forecast);
   core_warmth_clear (&warmth);
   if (status == CORE_NO_MEMORY)
@@ -304,19 +307,20 @@ compute (const DeskSubject *self)
   if (core_sex_of_state (self->profile, &self->fold->state, &self->results->verdict) != CORE_OK)
     g_error ("out of memory while weighing the sex of %s", self->label);
   self->results->body_mm = NAN;
+  self->results->lot.why = CORE_NO_FORECAST_NO_START;
   core_plan_init (&self->results->plan);
-  if (self->kind == CORE_SUBJECT_ANIMAL)
+  if (self->kind == CORE_SUBJECT_ANIMAL || self->kind == CORE_SUBJECT_LOT)
     {
       compute_forecast (self);
       self->results->body_mm =
         core_body_now (&self->fold->state, self->profile, self->results->verdict.male);
     }
-  else
+  if (self->kind != CORE_SUBJECT_ANIMAL)
     self->results->forecast.why = CORE_NO_FORECAST_NOT_AN_ANIMAL;
   input = plan_input (self, self->today, self->today + PLAN_DAYS);
   if (self->kind == CORE_SUBJECT_PLACE)
     status = core_plan_place (&input, &self->results->plan);
-  else if (self->kind == CORE_SUBJECT_ANIMAL)
+  else if (self->kind == CORE_SUBJECT_ANIMAL || self->kind == CORE_SUBJECT_LOT)
     status = core_plan (&input, &self->results->plan);
   if (status == CORE_NO_MEMORY)
     g_error ("out of memory while planning %s", self->label);
@@ -387,6 +391,13 @@ desk_subject_forecast (const DeskSubject *self)
 {
   desk_subject_compute (self);
   return &self->results->forecast;
+}
+
+const CoreLotForecast *
+desk_subject_lot_forecast (const DeskSubject *self)
+{
+  desk_subject_compute (self);
+  return &self->results->lot;
 }
 
 const CoreSexVerdict *

@@ -186,7 +186,7 @@ desk_op_check (DeskOp *op, GError **error)
           return FALSE;
         }
     }
-  return TRUE;
+  return desk_lot_check (op, error);
 }
 
 /* ---- the queue ---- */

@@ -15,6 +15,7 @@
 
 #include "core/core-entry.h"
 #include "core/core-fold.h"
+#include "core/core-forecast-lot.h"
 #include "core/core-forecast.h"
 #include "core/core-growth.h"
 #include "core/core-plan.h"
@@ -84,6 +85,7 @@ const CoreState *desk_subject_state (const DeskSubject *self);
 const CoreProfile *desk_subject_profile (const DeskSubject *self);       /* general when unknown */
 gboolean desk_subject_species_known (const DeskSubject *self);
 const CoreForecast *desk_subject_forecast (const DeskSubject *self);     /* never NULL */
+const CoreLotForecast *desk_subject_lot_forecast (const DeskSubject *self); /* of a lot; never NULL */
 const CoreSexVerdict *desk_subject_verdict (const DeskSubject *self);    /* never NULL */
 const CorePlan *desk_subject_plan (const DeskSubject *self);             /* today … today + 27 */
 double desk_subject_body_mm (const DeskSubject *self);                   /* NAN unknown */
@@ -133,6 +135,11 @@ GPtrArray *desk_animals_on (Desk *self, CoreId place);      /* living, by (at, n
 GPtrArray *desk_animals (Desk *self);                       /* all living */
 GPtrArray *desk_past_animals (Desk *self);                  /* ended, latest first */
 GPtrArray *desk_lots (Desk *self);
+GPtrArray *desk_eggcases (Desk *self);                      /* not hatched out, no duds */
+GPtrArray *desk_cultures (Desk *self);
+GPtrArray *desk_past (Desk *self, CoreSubjectKind kind);    /* ended, latest first */
+/* All that stands there, by (at, label): animals, lots, egg cases, cultures. */
+GPtrArray *desk_subjects_on (Desk *self, CoreId place);
 DeskSubject *desk_get (Desk *self, CoreId id);              /* NULL = none */
 /* By number ("14") or code or name of a place; DESK_ERROR_NOT_FOUND/AMBIGUOUS. */
 DeskSubject *desk_find (Desk *self, const char *label, GError **error);
@@ -142,6 +149,8 @@ DeskSubject *desk_find_ever (Desk *self, const char *label, GError **error);
 GPtrArray *desk_history (Desk *self, CoreId subject);       /* const CoreEntry * */
 gboolean desk_entry_is_live (Desk *self, CoreId entry);
 const CoreEntry *desk_entry (Desk *self, CoreId entry);     /* NULL */
+/* What the subject is called that an entry names (a place, a lot, a parent); NULL = none. */
+char *desk_entry_names_subject (Desk *self, const CoreEntry *entry);
 const GPtrArray *desk_profiles (Desk *self);                /* CoreProfile * */
 const CoreProfile *desk_find_profile (Desk *self, const char *species, GError **error);
 /* Growth after `moults` moults (-1 = the next). */
@@ -211,6 +220,19 @@ DeskChange *desk_undo_finish (Desk *self, GAsyncResult *result, GError **error);
 void desk_place_before_async (Desk *self, CoreId animal, CoreId place, CoreId before,
                               GAsyncReadyCallback callback, gpointer data);
 gboolean desk_place_before_finish (Desk *self, GAsyncResult *result, GError **error);
+
+/* Lots. Each verb is one round: a new subject stands after its lot, or at the end of `place`
+ * (none = the lot's). A recount is an entry `recounted`. */
+void desk_separate_async (Desk *self, CoreId lot, guint n, CoreId place, CoreDay day,
+                          GAsyncReadyCallback callback, gpointer data);
+/* Element type DeskSubject: the new singles, in order. */
+GPtrArray *desk_separate_finish (Desk *self, GAsyncResult *result, GError **error);
+void desk_split_async (Desk *self, CoreId lot, guint n, const char *code, CoreDay day,
+                       GAsyncReadyCallback callback, gpointer data);
+DeskSubject *desk_split_finish (Desk *self, GAsyncResult *result, GError **error);
+void desk_join_async (Desk *self, CoreId into, CoreId from, CoreDay day,
+                      GAsyncReadyCallback callback, gpointer data);
+gboolean desk_join_finish (Desk *self, GAsyncResult *result, GError **error);
 
 /* A task done or put off: writes the entry that its kind calls for. */
 void desk_task_done_async (Desk *self, const CoreTask *task, GAsyncReadyCallback callback, gpointer data);

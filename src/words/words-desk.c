@@ -11,12 +11,8 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_KEY_UNKNOWN] = TERM ("desk error", "There is no key “{1}” here. Keys are: {2}."),
   [WORDS_DESK_KEY_TWICE] = TERM ("desk error", "“{1}” was given twice. Give it once."),
   [WORDS_DESK_NO_SPECIES] =
-    TERM ("desk error",
-          "An animal needs a species: the scientific name, its beginning, or unknown."),
+    TERM ("desk error", "A species is needed: the scientific name, its beginning, or unknown."),
   [WORDS_DESK_PLACE_NAMELESS] = TERM ("desk error", "A place needs a name or a code, or both."),
-  [WORDS_DESK_KIND_LATER] = TERM (
-    "desk error",
-    "This version can add animals and places. Keep lots, egg cases and cultures on paper for now."),
   [WORDS_DESK_FOREIGN_ENTRY] = TERM (
     "desk error",
     "The journal is damaged: entry {1} belongs to a subject that is not there. Open a backup."),
@@ -38,7 +34,7 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk error", "Several are called “{1}”. Give them codes, and use the code."),
   [WORDS_DESK_NONE_CALLED] = TERM ("desk error",
                                    "There is no “{1}” in this journal. Name an animal by its "
-                                   "number, a place by its code or name."),
+                                   "number, a lot, an egg case or a place by its code."),
   [WORDS_DESK_SPECIES_SEVERAL] =
     TERM ("desk error", "“{1}” fits several species: {2}. Type more of the name."),
   [WORDS_DESK_SPECIES_NONE] =
@@ -112,6 +108,37 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_BACKUP_BUSY] =
     TERM ("desk error", "Another program is making the backup of today already."),
   [WORDS_DESK_NO_TASK] = TERM ("desk error", "“{1}” is no task. Tasks are: {2}."),
+  [WORDS_DESK_NOT_AN_ANIMAL] = TERM ("desk error", "“{1}” is no animal. Give the number of one."),
+  [WORDS_DESK_NOT_AN_EGGCASE] =
+    TERM ("desk error",
+          "“{1}” is no egg case. Give the code of one; whom a lot was bought from "
+          "goes with the day it came (acquired=)."),
+  [WORDS_DESK_OWN_ANCESTOR] =
+    TERM ("desk error",
+          "“{1}” descends from it, or is it itself, and cannot be its parent. Check "
+          "the numbers."),
+  [WORDS_DESK_CODE_GIVEN] =
+    TERM ("desk error",
+          "The code “{1}” was given before, and is never used again. Choose "
+          "another."),
+  [WORDS_DESK_LOT_UNCOUNTED] =
+    TERM ("desk error",
+          "How many are there? Write count=120, and counted=no if that is an "
+          "estimate."),
+  [WORDS_DESK_LOT_NONE] = TERM ("desk error", "How many are to be taken out? At least one."),
+  [WORDS_DESK_LOT_MOST] =
+    TERM ("desk error", "At most {1} can be taken out at once. Do the rest in a second step."),
+  [WORDS_DESK_LOT_NEGATIVE] =
+    TERM ("desk error",
+          "More would then have been taken out of lot {1} than were in it. Count it "
+          "anew, or take back first what was taken out."),
+  [WORDS_DESK_JOIN_ITSELF] = TERM ("desk error", "A lot cannot be joined to itself. Name two."),
+  [WORDS_DESK_JOIN_SPECIES] =
+    TERM ("desk error",
+          "Lot {1} is {2}, lot {3} is {4}. Only lots of one species are joined; if "
+          "a name is wrong, correct it first."),
+  [WORDS_DESK_CULTURE_PREY] =
+    TERM ("desk error", "A culture of what? Write prey=hydei, for example."),
 };
 
 char *

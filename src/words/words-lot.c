@@ -99,8 +99,8 @@ split (Line *line)
   guint n = number_of (line);
 
   if (n == 0)
-    say (line, g_strdup_printf (T_ (LANG (line), "entry", "all of it went into lot %s"),
-                                other (line)));
+    say (line,
+         g_strdup_printf (T_ (LANG (line), "entry", "all of it went into lot %s"), other (line)));
   else if (core_id_is_none (core_entry_ref (line->e, CORE_KEY_WITH)))
     say (line, g_strdup_printf (TN_ (LANG (line), "entry", "%u into a cup of its own",
                                      "%u into cups of their own", n),
@@ -168,8 +168,7 @@ dud (Line *line)
 static void
 culture (Line *line)
 {
-  g_autofree char *prey =
-    words_prey (LANG (line), core_entry_code (line->e, CORE_KEY_PREY, -1), 0);
+  g_autofree char *prey = words_prey (LANG (line), core_entry_code (line->e, CORE_KEY_PREY, -1), 0);
   const char *text = core_entry_str (line->e, CORE_KEY_TEXT);
 
   say (line, g_strdup_printf (T_ (LANG (line), "entry", "culture of %s started"), prey));
@@ -199,9 +198,9 @@ some (Line *line)
 typedef void (*Speak) (Line *line);
 
 static const Speak speakers[CORE_N_KINDS] = {
-  [CORE_KIND_RECOUNTED] = recounted, [CORE_KIND_SPLIT] = split,   [CORE_KIND_JOINED] = joined,
-  [CORE_KIND_LAID] = laid,           [CORE_KIND_DUD] = dud,       [CORE_KIND_HATCHING] = hatching,
-  [CORE_KIND_CULTURE] = culture,     [CORE_KIND_ESCAPED] = some,  [CORE_KIND_FOUND] = some,
+  [CORE_KIND_RECOUNTED] = recounted, [CORE_KIND_SPLIT] = split,  [CORE_KIND_JOINED] = joined,
+  [CORE_KIND_LAID] = laid,           [CORE_KIND_DUD] = dud,      [CORE_KIND_HATCHING] = hatching,
+  [CORE_KIND_CULTURE] = culture,     [CORE_KIND_ESCAPED] = some, [CORE_KIND_FOUND] = some,
   [CORE_KIND_BACK] = some,
 };
 
@@ -212,6 +211,34 @@ words_lot_parts (const WordsView *view, const WordsEntry *what, GPtrArray *parts
 
   if ((gsize) line.e->kind < CORE_N_KINDS && speakers[line.e->kind] != NULL)
     speakers[line.e->kind](&line);
+}
+
+/* ---- forecast ---- */
+
+char *
+words_lot_forecast (const WordsView *view, const CoreLotForecast *forecast)
+{
+  g_autofree char *first = NULL;
+  g_autofree char *half = NULL;
+  g_autofree char *last = NULL;
+
+  if (forecast->why != CORE_NO_FORECAST_NONE)
+    return g_strdup (words_no_forecast (view->lang, forecast->why));
+  first = words_day_range (view, forecast->first.p10, forecast->first.p90);
+  half = words_day_range (view, forecast->median.p10, forecast->median.p90);
+  last = words_day_range (view, forecast->last.p10, forecast->last.p90);
+  if (forecast->n == 1 && !forecast->about)
+    return g_strdup_printf (T_ (view->lang, "forecast", "next moult about %s"), half);
+  if (view->today != CORE_DAY_NONE && forecast->first.p90 < view->today)
+    /* Translators: two ranges of days */
+    return g_strdup_printf (T_ (view->lang, "forecast",
+                                "the first have probably moulted; half of it by about %s, the "
+                                "last about %s"),
+                            half, last);
+  /* Translators: three ranges of days */
+  return g_strdup_printf (T_ (view->lang, "forecast",
+                              "first moults about %s, half of it by about %s, the last about %s"),
+                          first, half, last);
 }
 
 /* ---- what is set, in words ---- */

@@ -161,6 +161,13 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "It is meant for sale: the sex should be known.") },
   { "sex_check.purpose", REASON_ALWAYS,
     TERM ("reason", "It is meant for pairing: the sex should be known.") },
+  /* Lots */
+  { "separate.stage", REASON_ALWAYS,
+    TERM ("reason", "At this stage lot-mates of this kind are put into cups of their own.") },
+  { "separate.body", REASON_ALWAYS,
+    TERM ("reason", "{n} found dead {d}: they may have begun to take each other.") },
+  { "separate.no_food", REASON_ALWAYS,
+    TERM ("reason", "No food was in view {d}: hungry ones take each other.") },
   /* Looks */
   { "look.interval", REASON_NO_DAY, TERM ("reason", "Look at it {every}.") },
   { "look.interval", REASON_ALWAYS, TERM ("reason", "Looked at {ago}; {every}.") },

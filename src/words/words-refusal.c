@@ -52,13 +52,11 @@ more_than_count (WordsLang lang, const CoreState *state, const CoreEntry *entry)
 {
   gint64 most =
     state != NULL && entry != NULL ? core_lot_available (state, entry->day) : (gint64) -1;
-  g_autofree char *amount =
-    most >= 0 ? words_amount (lang, most, state->tally.counted) : NULL;
+  g_autofree char *amount = most >= 0 ? words_amount (lang, most, state->tally.counted) : NULL;
 
   if (amount == NULL)
-    return g_strdup (
-      T_ (lang, "refusal",
-          "That is more than the lot holds. Count it anew first, or take out fewer."));
+    return g_strdup (T_ (
+      lang, "refusal", "That is more than the lot holds. Count it anew first, or take out fewer."));
   return g_strdup_printf (T_ (lang, "refusal",
                               "The lot holds %s then. Were there more, count it anew first; else "
                               "take out fewer."),
@@ -345,8 +343,9 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
     [CORE_CONFLICT_NUMBER_TAKEN] =
       TERM ("conflict", "Two subjects have the same number: give one a new number."),
     [CORE_CONFLICT_TALLY] =
-      TERM ("conflict", "More were taken out of the lot than were in it: count it anew, or take one "
-                        "of the entries back."),
+      TERM ("conflict",
+            "More were taken out of the lot than were in it: count it anew, or take one "
+            "of the entries back."),
     [CORE_CONFLICT_CODE_TAKEN] =
       TERM ("conflict", "Two subjects have the same code: give one a new code."),
     [CORE_CONFLICT_TWO_LAYINGS] =

@@ -18,6 +18,7 @@
 
 #include "core/core-entry.h"
 #include "core/core-fold.h"
+#include "core/core-forecast-lot.h"
 #include "core/core-forecast.h"
 #include "core/core-growth.h"
 #include "core/core-plan.h"
@@ -149,6 +150,8 @@ char *words_change (const WordsView *view,
 
 char *words_amount (WordsLang lang, gint64 n, gboolean counted); /* "96", "about 120" */
 char *words_count_of (WordsLang lang, const CoreTally *tally);   /* the same, or "number unknown" */
+/* "first moults about 3–5 June, half of it by about 6–8 June, the last about 9–14 June" */
+char *words_lot_forecast (const WordsView *view, const CoreLotForecast *forecast);
 /* A value of `set` as people say it: "caught in the wild"; the value itself if it is no word. */
 const char *words_setting_value (WordsLang lang, const char *key, const char *value);
 
@@ -254,7 +257,6 @@ typedef enum
   WORDS_DESK_KEY_TWICE,
   WORDS_DESK_NO_SPECIES,
   WORDS_DESK_PLACE_NAMELESS,
-  WORDS_DESK_KIND_LATER,
   WORDS_DESK_FOREIGN_ENTRY,
   WORDS_DESK_NOTHING_TO_UNDO,
   WORDS_DESK_NOTHING_TO_REDO,
@@ -302,6 +304,17 @@ typedef enum
   WORDS_DESK_INSIDE_JOURNAL,
   WORDS_DESK_BACKUP_PHOTO,
   WORDS_DESK_BACKUP_BUSY,
+  WORDS_DESK_NOT_AN_ANIMAL,
+  WORDS_DESK_NOT_AN_EGGCASE,
+  WORDS_DESK_OWN_ANCESTOR,
+  WORDS_DESK_CODE_GIVEN,
+  WORDS_DESK_LOT_UNCOUNTED,
+  WORDS_DESK_LOT_NONE,
+  WORDS_DESK_LOT_MOST,
+  WORDS_DESK_LOT_NEGATIVE,
+  WORDS_DESK_JOIN_ITSELF,
+  WORDS_DESK_JOIN_SPECIES,
+  WORDS_DESK_CULTURE_PREY,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

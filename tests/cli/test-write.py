@@ -105,6 +105,7 @@ def test_add_refuses_and_writes_nothing():
     j.no(1, "add", "place", "code=two words")
     j.no(1, "add", "place", "name=X", "day_c=200")
     j.no(1, "add", "lot", "count=5")
+    j.no(1, "add", "eggcase")
     j.no(2, "add", "dragon")
     j.no(2, "add")
     equal(j.n_entries(), before)

@@ -1,0 +1,326 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-forecast-lot.c — order statistics of a lot.
+ *
+ * For each of a few values of what the lot-mates share the law of one animal comes
+ * from the ordinary forecast, with that value given and the lot's looks and signs left
+ * out. Its weight: the prior, times how well it fits the moults of the lot so far, times
+ * the chance that at the last look half of the lot had not moulted yet.
+ *
+ * When one of the lot began its stage is known less well than for the lot: the windows of
+ * its moults are widened by the spread of lot-mates (core-lot.c).
+ */
+#include "core/core-forecast-lot.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "core/core-forecast-parts.h"
+#include "core/core-lot.h"
+
+#define NODES 13    /* of what is shared, over ± 3 sd; finer moves no quantile by .1 day */
+#define STEP .25    /* days between the points at which the laws are asked */
+#define POINTS 1200 /* 300 days */
+#define SIZES 3
+#define WHICH 3 /* first, median, last */
+
+/* Ours: an estimate of a lot is right to about a quarter, either way. */
+static const double size_factor[SIZES] = { .8, 1, 1.25 };
+static const double size_weight[SIZES] = { .25, .5, .25 };
+static const double shares[3] = { .10, .50, .90 };
+
+typedef struct
+{
+  double from;        /* evening of the first point */
+  double law[POINTS]; /* chance that one has moulted by then, of the node at work */
+  double cdf[WHICH][POINTS];
+  double weight;
+} Mix;
+
+/* Chance that at least `k` of n have moulted when each has with chance f: the normal law with
+ * half a step, exact at both ends of k. */
+static double
+at_least (double f, double k, double n)
+{
+  double mean = n * f, sd = sqrt (n * f * (1 - f));
+
+  if (k <= 1)
+    return 1 - pow (1 - f, n);
+  if (k >= n)
+    return pow (f, n);
+  if (!(sd > 1e-9))
+    return mean >= k ? 1 : 0;
+  return .5 * erfc ((k - .5 - mean) / (sd * sqrt (2)));
+}
+
+/* The middle one: of an even number the lower of the two. */
+static double
+middle_of (double n)
+{
+  return floor ((n + 1) / 2);
+}
+
+/* A copy of the lot's state as of one animal of it. */
+static CoreStatus
+one_of (const CoreState *lot, CoreState *one)
+{
+  *one = *lot;
+  one->kind = CORE_SUBJECT_ANIMAL;
+  one->looks.n = 0;
+  one->signs.n = 0;
+  one->stages.v = NULL;
+  if (lot->stages.n == 0)
+    return CORE_OK;
+  one->stages.v = malloc (lot->stages.n * sizeof *one->stages.v);
+  if (one->stages.v == NULL)
+    return CORE_NO_MEMORY;
+  memcpy (one->stages.v, lot->stages.v, lot->stages.n * sizeof *one->stages.v);
+  for (size_t i = 1; i < lot->stages.n; i++)
+    {
+      CoreStage *stage = &one->stages.v[i];
+      int spread = core_lot_moult_spread (lot, i);
+
+      if (isfinite (stage->lo))
+        stage->lo = fmax (stage->lo - spread, one->stages.v[i - 1].lo);
+      stage->hi += spread;
+    }
+  return CORE_OK;
+}
+
+/* The last look at the lot in its present stage, as an evening; NAN = none. */
+static double
+last_look (const CoreState *lot, CoreDay today)
+{
+  const CoreStage *now = core_state_stage_now (lot);
+
+  for (size_t i = lot->looks.n; i > 0 && now != NULL; i--)
+    if (lot->looks.v[i - 1].t <= today && lot->looks.v[i - 1].t > now->hi)
+      return lot->looks.v[i - 1].t;
+  return NAN;
+}
+
+/* Chance that half of it had not moulted by that evening. */
+static double
+half_waits (const FcNow *now, double look, double n)
+{
+  if (!isfinite (look))
+    return 1;
+  return 1 - at_least (fc_by (now, FC_WITHOUT_LOOKS | FC_WITHOUT_SIGNS, look), middle_of (n), n) *
+               (1 - FC_LEAK);
+}
+
+static double
+likelihood (const FcNow *now)
+{
+  double sum = now->beyond[0] + now->beyond[1];
+
+  for (int i = 0; i < now->n; i++)
+    sum += now->base[0][i] + now->base[1][i];
+  return sum;
+}
+
+/* The law of one animal at the points, in one pass over its cells. */
+static void
+read_law (Mix *mix, const FcNow *now)
+{
+  double all = 0, sum = 0;
+  int cell = 0;
+
+  for (int i = 0; i < now->n; i++)
+    all += now->base[0][i] + now->base[1][i];
+  for (int i = 0; i < POINTS; i++)
+    {
+      double t = mix->from + i * STEP, part;
+
+      for (; cell < now->n && now->t[cell + 1] <= t; cell++)
+        sum += now->base[0][cell] + now->base[1][cell];
+      part = cell < now->n && t > now->t[cell]
+               ? (t - now->t[cell]) / (now->t[cell + 1] - now->t[cell]) *
+                   (now->base[0][cell] + now->base[1][cell])
+               : 0;
+      mix->law[i] = all > 0 ? fmin (1, (sum + part) / all) : 0;
+    }
+}
+
+static void
+add_law (Mix *mix, double n, double weight)
+{
+  double middle = middle_of (n);
+
+  for (int i = 0; i < POINTS; i++)
+    {
+      mix->cdf[0][i] += weight * at_least (mix->law[i], 1, n);
+      mix->cdf[1][i] += weight * at_least (mix->law[i], middle, n);
+      mix->cdf[2][i] += weight * at_least (mix->law[i], n, n);
+    }
+  mix->weight += weight;
+}
+
+/* The law of one value of what is shared, into the mixture. */
+static CoreStatus
+add_node (const CoreForecastInput *input,
+          const CoreMessage *shared,
+          double prior,
+          int64_t n,
+          bool about,
+          double look,
+          Mix *mix)
+{
+  /* That a moult was never entered is a doubt about the journal, shared by all of the lot; drawn
+   * for each of fifty alone, it would be certain of one of them. */
+  CoreForecastOptions options = {
+    .no_signs = true, .no_reasons = true, .no_adult = true, .no_missing_moult = true
+  };
+  CoreForecastInput in = *input;
+  FcTail *tail = malloc (sizeof *tail);
+  FcNow *now = calloc (1, sizeof *now);
+  Fc fc;
+  CoreStatus status = CORE_NO_MEMORY;
+
+  if (tail != NULL && now != NULL)
+    {
+      in.message = shared;
+      in.options = &options;
+      fc_tail_init (tail);
+      status = fc_init (&fc, &in, 0, true, tail);
+      if (status == CORE_OK)
+        status = fc_past (&fc);
+      if (status == CORE_OK)
+        status = fc_now (&fc, now);
+      if (status == CORE_OK)
+        read_law (mix, now);
+      for (int k = about ? 0 : 1; status == CORE_OK && k < (about ? SIZES : 2); k++)
+        {
+          double size = fmax (1, round ((double) n * size_factor[k]));
+
+          add_law (mix, size,
+                   prior * (about ? size_weight[k] : 1) * likelihood (now) *
+                     half_waits (now, look, size));
+        }
+      fc_clear (&fc);
+      fc_now_clear (now);
+    }
+  free (tail);
+  free (now);
+  return status;
+}
+
+static double
+quantile (const double cdf[POINTS], double weight, double p)
+{
+  double before = 0;
+
+  for (int i = 0; i < POINTS; i++)
+    {
+      double here = cdf[i] / weight;
+
+      if (here >= p)
+        return i == 0 ? 0 : (i - 1 + (p - before) / (here - before)) * STEP;
+      before = here;
+    }
+  return INFINITY;
+}
+
+static bool
+read_out (const Mix *mix, CoreDay today, CoreLotForecast *out)
+{
+  CoreLotWhen *when[WHICH] = { &out->first, &out->median, &out->last };
+
+  for (int w = 0; w < WHICH; w++)
+    {
+      for (int q = 0; q < 3; q++)
+        when[w]->days[q] = quantile (mix->cdf[w], mix->weight, shares[q]) + mix->from - today;
+      if (!isfinite (when[w]->days[2]))
+        return false;
+      when[w]->p10 = today + (CoreDay) ceil (when[w]->days[0] - 1e-9);
+      when[w]->p50 = today + (CoreDay) ceil (when[w]->days[1] - 1e-9);
+      when[w]->p90 = today + (CoreDay) ceil (when[w]->days[2] - 1e-9);
+    }
+  return true;
+}
+
+static CoreNoForecast
+why_not (const CoreState *lot)
+{
+  if (lot->end == CORE_END_DIED || lot->end == CORE_END_EMPTY)
+    return CORE_NO_FORECAST_DEAD;
+  if (lot->end == CORE_END_ESCAPED)
+    return CORE_NO_FORECAST_ESCAPED;
+  if (lot->end != CORE_END_NONE)
+    return CORE_NO_FORECAST_LEFT;
+  if (lot->adult)
+    return CORE_NO_FORECAST_ADULT;
+  return lot->stages.n == 0 ? CORE_NO_FORECAST_NO_START : CORE_NO_FORECAST_NONE;
+}
+
+/* All values of what is shared. */
+static CoreStatus
+mix_nodes (const CoreForecastInput *input,
+           const CoreForecastInput *one,
+           CoreLotForecast *out,
+           Mix *mix)
+{
+  const CoreProfile *p = input->profile;
+  double sd = sqrt (p->sd_rho * p->sd_rho + p->sd_lambda * p->sd_lambda);
+  double mean = input->message != NULL ? input->message->mean : 0;
+  double look = last_look (input->state, input->today);
+  CoreStatus status = CORE_OK;
+
+  sd = input->message != NULL ? input->message->sd : sd;
+  for (int k = 0; k < NODES && status == CORE_OK; k++)
+    {
+      double z = -3 + 6. * k / (NODES - 1);
+      CoreMessage shared = { mean + z * sd, 0 };
+
+      status = add_node (one, &shared, exp (-.5 * z * z), out->n, out->about, look, mix);
+    }
+  return status;
+}
+
+static bool
+complete (const CoreForecastInput *in)
+{
+  return in && in->state && in->profile && in->warmth && in->warmth->u &&
+         in->today != CORE_DAY_NONE;
+}
+
+CoreStatus
+core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out)
+{
+  CoreState one;
+  CoreForecastInput in;
+  CoreStatus status;
+  Mix *mix;
+
+  memset (out, 0, sizeof *out);
+  out->why = CORE_NO_FORECAST_NO_START;
+  if (!complete (input) || input->state->kind != CORE_SUBJECT_LOT)
+    return CORE_BAD_INPUT;
+  out->why = why_not (input->state);
+  if (out->why != CORE_NO_FORECAST_NONE)
+    return CORE_OK;
+  out->about = !input->state->tally.known || !input->state->tally.counted;
+  out->n = input->state->tally.count > 0 ? input->state->tally.count : 1;
+  mix = calloc (1, sizeof *mix);
+  if (mix == NULL)
+    return CORE_NO_MEMORY;
+  status = one_of (input->state, &one);
+  in = *input;
+  in.state = &one;
+  mix->from = fmax (input->today - 100.,
+                    isfinite (one.stages.v != NULL ? one.stages.v[one.stages.n - 1].lo : NAN)
+                      ? one.stages.v[one.stages.n - 1].lo
+                      : input->today - 100.);
+  if (status == CORE_OK)
+    status = mix_nodes (input, &in, out, mix);
+  if (status == CORE_OK && (!(mix->weight > 0) || !read_out (mix, input->today, out)))
+    out->why = CORE_NO_FORECAST_TOO_COLD;
+  if (status == CORE_BAD_INPUT)
+    {
+      out->why = CORE_NO_FORECAST_NO_START;
+      status = CORE_OK;
+    }
+  free (one.stages.v);
+  free (mix);
+  return status;
+}

@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-forecast-lot.h — the next moult of a lot: of the first of it, of half, of the last.
+ *
+ * Lot-mates share their room and their lot (rho + lambda) and differ by themselves (eta) and
+ * by chance (epsilon): given what they share, they are independent, so that first, median
+ * and last follow from one law by order statistics, inside the integral over what is shared.
+ */
+#pragma once
+
+#include "core/core-forecast.h"
+
+typedef struct
+{
+  double days[3]; /* 10, 50, 90 % quantile, from this evening; may be negative */
+  CoreDay p10, p50, p90;
+} CoreLotWhen;
+
+typedef struct
+{
+  CoreNoForecast why; /* NONE: the rest is valid */
+  int64_t n;          /* how many it was made for; of an estimate, the middle */
+  bool about;         /* the number is an estimate: so are first and last */
+  CoreLotWhen first, median, last;
+} CoreLotForecast;
+
+/* As core_forecast; `state` is of a lot. Signs seen in a lot are of some of it, and say nothing
+ * here; a look says that half of it had not moulted yet. */
+CoreStatus core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out);

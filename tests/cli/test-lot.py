@@ -1,0 +1,506 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Lots, egg cases, lines, places and cultures, from the first egg to the single cup."""
+
+import os
+import sys
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cli import Journal, collect, equal, keys, main  # noqa: E402
+
+
+def shelf(today="2026-06-01"):
+    j = Journal(today)
+    j.ok("add", "place", "name=Shelf A", "code=A", "day_c=25", "night_c=20")
+    return j
+
+
+def lot(j, *pairs):
+    return j.ok("add", "lot", "species=hierodula", "place=A", *pairs)["subject"]
+
+
+def tally(j, code):
+    state = j.ok("state", code)
+    keys(state, "count", "counted", "count_day", "began", "dead", "left", "escaped",
+         "lost_unseen", "lost_unseen_about", "found_more", "separated", "split_off", "joined_in")
+    return state
+
+
+def texts(j, code):
+    return [e["text"] for e in j.ok("history", code)["entries"]]
+
+
+# ---- lots ----
+
+def test_a_lot_has_a_code_and_a_count():
+    j = shelf()
+    made = j.ok("add", "lot", "species=hierodula", "count=140", "hatched=2026-05-20")
+    equal((made["subject"], made["code"], made["number"]), ("H1", "H1", None))
+    state = tally(j, "H1")
+    equal((state["kind"], state["count"], state["counted"], state["began"]),
+          ("lot", 140, True, 140))
+    equal(state["hatched"], {"earliest": "2026-05-20", "latest": "2026-05-20"})
+    equal(state["moults"]["value"], 0)
+    equal(j.ok("add", "lot", "species=unknown", "count=3", "code=H9")["code"], "H9")
+    equal(j.ok("add", "lot", "species=unknown", "count=3")["code"], "H10")
+    assert any("140 counted" in t for t in texts(j, "H1"))
+
+
+def test_an_estimate_stays_about():
+    j = shelf()
+    code = lot(j, "count=120", "counted=no", "hatched=2026-05-20",
+               "hatched_earliest=2026-05-18")
+    j.record(code, "died", "n=3")
+    state = tally(j, code)
+    equal((state["count"], state["counted"], state["dead"]), (117, False, 3))
+    equal(state["hatched"], {"earliest": "2026-05-18", "latest": "2026-05-20"})
+    assert any("about 120 by estimate" in t for t in texts(j, code))
+    equal(j.ok("recount", code, 96)["lost_unseen"], 21)
+    state = tally(j, code)
+    equal((state["count"], state["counted"], state["lost_unseen"], state["lost_unseen_about"],
+           state["dead"]), (96, True, 21, True, 3))
+    assert any("96 counted; about 21 lost unseen" in t for t in texts(j, code))
+    equal(j.ok("check")["conflicts"], [])
+
+
+def test_a_recount_is_neither_death_nor_error():
+    j = shelf()
+    code = lot(j, "count=140", "hatched=2026-05-20")
+    answer = j.ok("recount", code, 96)
+    keys(answer, "lot", "count", "counted", "lost_unseen", "found_more", "id")
+    equal((answer["count"], answer["lost_unseen"], answer["found_more"]), (96, 44, 0))
+    j.ok("recount", code, 99)
+    state = tally(j, code)
+    equal((state["count"], state["lost_unseen"], state["found_more"], state["dead"]),
+          (99, 41, 0, 0))
+    j.ok("recount", code, 150, "--about")
+    state = tally(j, code)
+    equal((state["count"], state["counted"], state["lost_unseen"], state["found_more"]),
+          (150, False, 0, 10))
+    for _ in range(3):
+        j.ok("undo")
+    equal(tally(j, code)["count"], 140)
+    equal(tally(j, code)["lost_unseen"], 0)
+
+
+def test_some_leave_die_escape_and_come_back():
+    j = shelf()
+    code = lot(j, "count=50", "hatched=2026-05-20")
+    j.record(code, "left", "how=sold", "n=10", "to=M. Brandt")
+    j.record(code, "left", "how=given", "n=2")
+    j.record(code, "escaped", "n=4")
+    j.record(code, "found", "n=1")
+    j.record(code, "died", "n=5", "cause=starved")
+    state = tally(j, code)
+    equal((state["count"], state["left"], state["escaped"], state["dead"]), (30, 12, 3, 5))
+    said = texts(j, code)
+    assert any(t.startswith("10 sold; to M. Brandt") for t in said), said
+    assert any(t.startswith("4 escaped") for t in said) and any("5 died" in t for t in said)
+    equal(state["alive"], True)
+
+
+def test_never_negative():
+    j = shelf()
+    code = lot(j, "count=10", "hatched=2026-05-20")
+    about = lot(j, "count=10", "counted=no", "hatched=2026-05-20")
+    before = j.n_entries()
+    for c in (code, about):
+        for words in (("record", c, "died", "n=11"), ("record", c, "left", "n=11"),
+                      ("record", c, "escaped", "n=11"), ("separate", c, "11"),
+                      ("split", c, "11"), ("record", c, "found", "n=1"),
+                      ("record", c, "back", "n=1")):
+            j.no(1, *words)
+    assert "about 10" in j.no(1, "separate", about, "11")
+    equal(j.n_entries(), before)
+    j.today = "2026-06-08"
+    j.ok("separate", code, 8)
+    # Entered late: what went out later would lack.
+    j.no(1, "record", code, "died", "n=3", "--day", "2026-06-03")
+    j.no(1, "recount", code, 7, "--day", "2026-06-03")
+    # Before the first count nothing is missed by it.
+    j.record(code, "died", "n=3", "--day", "2026-05-25")
+    equal((tally(j, code)["count"], tally(j, code)["began"]), (2, 13))
+    # Neither by taking back, nor by correcting what was counted.
+    count = next(e for e in j.ok("history", code)["entries"] if e["kind"] == "recounted")
+    j.no(1, "correct", count["id"], "n=7")
+    equal(tally(j, code)["count"], 2)
+    j.ok("correct", count["id"], "n=12")
+    equal(tally(j, code)["count"], 4)
+    j.ok("join", code, about)
+    j.ok("separate", code, 12)
+    joined = next(e for e in j.ok("history", code)["entries"] if e["kind"] == "joined")
+    before = j.n_entries()
+    assert code in j.no(1, "void", joined["id"])
+    equal(j.n_entries(), before)
+    equal((tally(j, code)["count"], j.ok("check")["conflicts"]), (2, []))
+
+
+def test_none_left_is_the_end():
+    j = shelf()
+    code = lot(j, "count=3", "hatched=2026-05-20")
+    j.record(code, "died", "n=3")
+    state = tally(j, code)
+    equal((state["alive"], state["end"], state["count"]), (False, "empty", 0))
+    j.no(1, "record", code, "fed", "prey=hydei", today="2026-06-02")
+    j.ok("recount", code, 1, today="2026-06-02")
+    equal(tally(j, code)["alive"], True)
+
+
+# ---- separate ----
+
+def test_separated_ones_take_over_the_lot():
+    j = shelf(today="2026-06-25")
+    code = lot(j, "count=40", "hatched=2026-06-01", "at=5", "origin=captive_bred",
+               "locality=Luzon", "line=L3")
+    after = j.animal("species=tenodera", "hatched=2026-03-01", "place=A", "at=6")
+    j.record(code, "moulted", "--day", "2026-06-11")
+    j.record(code, "fed", "prey=melanogaster", "n=200", "--day", "2026-06-25")
+    j.record(code, "misted", "--day", "2026-06-24")
+    before = j.n_entries()
+    made = j.ok("separate", code, 3)
+    keys(made, "lot", "count", "counted", "subjects")
+    equal((made["lot"], made["count"], made["counted"]), ("H1", 37, True))
+    equal(made["subjects"], ["2", "3", "4"])
+    equal(tally(j, code)["separated"], 3)
+    single = j.ok("state", "3")
+    of_lot = j.ok("state", code)
+    equal(single["species"], of_lot["species"])
+    equal(single["hatched"], of_lot["hatched"])
+    equal(single["moults"]["value"], 1)
+    equal((single["origin"], single["locality"], single["line"], single["lot"]),
+          ("captive_bred", "Luzon", "L3", "H1"))
+    equal(single["place"], "A")
+    equal(single["last_offered"], "2026-06-25")
+    # Nobody saw this one moult: about, and its window is wider than the lot's.
+    equal(single["moults"]["basis"], "estimated")
+    equal(of_lot["moults"]["basis"], "counted")
+    assert single["last_moult"]["earliest"] < "2026-06-11" < single["last_moult"]["latest"]
+    equal(single["last_look"], None)
+    # Its forecast starts from the lot's hatch and moult.
+    forecast = j.ok("forecast", "3")
+    assert forecast["why"] is None and forecast["p50"] > "2026-06-18", forecast
+    # It stands between the lot and what stood after it.
+    places = {}
+    for number in made["subjects"] + [code, after]:
+        housed = next(e for e in j.ok("history", number)["entries"] if e["kind"] == "housed")
+        places[number] = housed["values"]["at"]
+    assert places[code] < places["2"] < places["3"] < places["4"] < places[after], places
+    rounds = {e["round"] for n in made["subjects"] for e in j.ok("history", n)["entries"]}
+    equal(len(rounds), 1)
+    assert any("with its lot" in t for t in texts(j, "3"))
+    # One undo; the numbers are not used again.
+    assert "H1" in j.ok("undo")["text"]
+    equal(tally(j, code)["count"], 40)
+    j.no(1, "state", "3")
+    equal(j.ok("separate", code, 1)["subjects"], ["5"])
+    assert j.n_entries() > before
+
+
+def test_calm_after_a_separation():
+    j = shelf(today="2026-06-25")
+    code = lot(j, "count=40", "hatched=2026-06-01")
+    j.record(code, "fed", "prey=melanogaster", "--day", "2026-06-25")
+    j.ok("separate", code, 2)
+    plan = j.ok("plan")
+    feeds = [t["subject"] for t in plan["tasks"] if t["kind"] == "feed" and t["due"] <= "2026-06-25"]
+    equal(feeds, [])
+    for task in plan["tasks"]:
+        assert not any(r["rule"] == "look.unseen" for r in task["reasons"]), task
+
+
+def test_separate_to_another_shelf_and_refusals():
+    j = shelf()
+    j.ok("add", "place", "name=Shelf B", "code=B")
+    code = lot(j, "count=40", "hatched=2026-05-01")
+    equal(j.ok("state", j.ok("separate", code, 1, "--place", "B")["subjects"][0])["place"], "B")
+    before = j.n_entries()
+    j.no(1, "separate", code, 1, "--place", code)
+    j.no(1, "separate", code, 0)
+    j.no(1, "separate", "A", 1)
+    j.no(1, "separate", "nothing", 1)
+    j.no(1, "separate", code, 1, "--day", "2026-04-01")
+    j.no(2, "separate", code, "many")
+    j.no(2, "separate", code)
+    equal(j.n_entries(), before)
+
+
+# ---- split and join ----
+
+def test_split_and_join_back():
+    j = shelf(today="2026-06-25")
+    code = lot(j, "count=60", "counted=no", "hatched=2026-06-01", "hatched_earliest=2026-05-30")
+    j.record(code, "moulted", "--day", "2026-06-11")
+    made = j.ok("split", code, 25)
+    keys(made, "lot", "count", "counted", "subject", "code", "id")
+    equal((made["subject"], made["count"], made["counted"]), ("H2", 35, False))
+    part = tally(j, "H2")
+    equal((part["count"], part["counted"], part["lot"], part["place"]), (25, True, "H1", "A"))
+    equal(part["hatched"], {"earliest": "2026-05-30", "latest": "2026-06-01"})
+    equal(part["moults"]["value"], 1)
+    equal(tally(j, code)["split_off"], 25)
+    joined = j.ok("join", code, "H2")
+    equal((joined["lot"], joined["count"], joined["counted"], joined["joined"]),
+          ("H1", 60, False, "H2"))
+    part = tally(j, "H2")
+    equal((part["alive"], part["end"], part["count"]), (False, "joined", 0))
+    assert any("all of it went into lot H1" in t for t in texts(j, "H2"))
+    assert any("25 came in from lot H2" in t for t in texts(j, "H1"))
+    j.ok("undo")
+    equal((tally(j, code)["count"], tally(j, "H2")["count"]), (35, 25))
+    j.ok("undo")
+    equal(tally(j, code)["count"], 60)
+    j.no(1, "state", "H2")
+    j.no(1, "split", code, 5, "--code", "H2")
+    equal(j.ok("split", code, 5)["subject"], "H3")
+
+
+def test_join_says_what_is_mixed():
+    j = shelf()
+    mother = j.animal("species=hierodula", "acquired=2026-01-01", "stage=adult", "sex=female")
+    a = lot(j, "count=10", "hatched=2026-05-20", f"mother={mother}", "line=red")
+    b = lot(j, "count=8", "counted=no", "hatched=2026-05-24", "line=blue")
+    other = j.ok("add", "lot", "species=tenodera", "count=5")["subject"]
+    assert "Tenodera" in j.no(1, "join", a, other)
+    j.no(1, "join", a, a)
+    j.no(1, "join", a, mother)
+    j.ok("join", a, b)
+    state = tally(j, a)
+    equal((state["count"], state["counted"], state["mother"], state["line"]),
+          (18, False, None, "mixed"))
+    equal(state["hatched"], {"earliest": "2026-05-20", "latest": "2026-05-24"})
+
+
+def test_a_lot_is_fed_by_the_plan():
+    j = shelf()
+    code = lot(j, "count=40", "hatched=2026-05-29")
+    kinds = {t["kind"]: t for t in j.ok("plan")["tasks"] if t["subject"] == code}
+    assert {"feed", "look", "mist"} <= set(kinds), kinds
+    # A moult sign holds nothing from a lot.
+    j.record(code, "sign", "sign=hanging")
+    j.record(code, "sign", "sign=pumping")
+    plan = j.ok("plan")
+    assert any(t["kind"] == "feed" and t["subject"] == code for t in plan["tasks"])
+    equal([h for h in plan["held"] if h["subject"] == code], [])
+
+
+def test_forecast_of_a_lot():
+    j = shelf()
+    code = lot(j, "count=80", "hatched=2026-05-30")
+    forecast = j.ok("forecast", code)
+    keys(forecast, "first", "median", "last", "n", "counted", "why", "text")
+    equal((forecast["n"], forecast["counted"], forecast["why"]), (80, True, None))
+    for q in ("p10", "p50", "p90"):
+        days = [forecast[w]["days"][q] for w in ("first", "median", "last")]
+        equal(days, sorted(days))
+        assert days[0] < days[1] < days[2], forecast
+    assert forecast["first"]["p10"] <= forecast["first"]["p50"] <= forecast["first"]["p90"]
+    assert forecast["text"].startswith("first moults about"), forecast["text"]
+    j.record(code, "died")
+    gone = j.ok("forecast", code)
+    equal((gone["first"], gone["median"], gone["last"]), (None, None, None))
+    assert gone["why"] is not None
+
+
+def test_the_plan_asks_to_separate():
+    j = shelf(today="2026-06-25")
+    code = lot(j, "count=30", "hatched=2026-05-29")
+    def asked():
+        return [t for t in j.ok("plan")["tasks"]
+                if t["subject"] == code and t["kind"] == "separate"]
+    equal(asked(), [])
+    j.record(code, "moulted", "--day", "2026-06-08")
+    j.record(code, "moulted", "--day", "2026-06-18")
+    equal([r["rule"] for r in asked()[0]["reasons"]], ["separate.stage"])
+    j.record(code, "died", "n=2")
+    assert any(r["rule"] == "separate.body" for r in asked()[0]["reasons"])
+    j.ok("separate", code, 26)
+    assert asked()
+    j.record(code, "done", "rule=separate")
+    equal(asked(), [])
+
+
+# ---- egg cases ----
+
+def test_egg_case_from_laying_to_lot():
+    j = shelf(today="2026-06-20")
+    mother = j.animal("species=hierodula", "acquired=2026-01-01", "stage=adult", "sex=female",
+                      "place=A", "line=Old")
+    made = j.ok("add", "eggcase", f"mother={mother}", "laid=2026-05-03",
+                "laid_earliest=2026-05-01", "place=A", "origin=captive_bred")
+    equal((made["subject"], made["code"]), ("E1", "E1"))
+    state = j.ok("state", "E1")
+    equal((state["kind"], state["mother"], state["series"], state["species"]),
+          ("eggcase", mother, 1, "Hierodula membranacea"))
+    equal(state["laid"], {"earliest": "2026-05-01", "latest": "2026-05-03"})
+    hers = j.ok("state", mother)
+    equal(hers["egg_cases"], [{"eggcase": "E1", "day": "2026-05-03", "earliest": "2026-05-01",
+                               "series": 1}])
+    equal(hers["sex"]["verdict"], "firm_female")
+    equal(j.ok("state", j.ok("add", "eggcase", f"mother={mother}",
+                             "laid=2026-05-20")["subject"])["series"], 2)
+    j.record("E1", "hardened", "--day", "2026-05-07")
+    j.ok("add", "place", "name=Incubator", "code=I", "purpose=eggs")
+    j.record("E1", "housed", "place=I", "--day", "2026-05-08")
+    j.record("E1", "hatching", "n=40", "--day", "2026-06-18")
+    j.record("E1", "hatching", "n=60", "counted=no", "--day", "2026-06-19")
+    state = j.ok("state", "E1")
+    equal((state["hardened"], state["place"], state["hatched_n"], state["hatched_counted"]),
+          ("2026-05-07", "I", 100, False))
+    equal([h["n"] for h in state["hatchings"]], [40, 60])
+    # One line makes the lot of what hatched so far.
+    equal(j.ok("add", "lot", "from=E1")["code"], "H1")
+    of_lot = tally(j, "H1")
+    equal((of_lot["count"], of_lot["counted"], of_lot["eggcase"], of_lot["mother"],
+           of_lot["origin"], of_lot["place"]), (100, False, "E1", mother, "captive_bred", "I"))
+    equal(of_lot["hatched"], {"earliest": "2026-06-18", "latest": "2026-06-19"})
+    equal(j.ok("state", "E1")["in_lots"], 100)
+    j.no(1, "add", "lot", "from=E1")
+    # A second burst, counted as it is tipped in.
+    j.ok("add", "lot", "from=E1", "count=12", "hatched=2026-06-20")
+    state = j.ok("state", "E1")
+    equal((state["hatched_n"], state["in_lots"]), (112, 112))
+    j.ok("undo")
+    equal(j.ok("state", "E1")["hatched_n"], 100)
+    j.record("E1", "hatching", "over=yes")
+    state = j.ok("state", "E1")
+    equal((state["alive"], state["end"]), (False, "hatched"))
+
+
+def test_hatch_day_is_one_line():
+    j = shelf()
+    j.ok("add", "eggcase", "species=hierodula", "laid=2026-04-20", "place=A", "code=E7")
+    before = j.n_entries()
+    j.ok("add", "lot", "from=E7", "count=140", "counted=no", "hatched=2026-05-31")
+    lot_state = tally(j, "H1")
+    equal((lot_state["count"], lot_state["counted"], lot_state["species"]),
+          (140, False, "Hierodula membranacea"))
+    egg = j.ok("state", "E7")
+    equal((egg["hatched_n"], egg["in_lots"]), (140, 140))
+    assert any("about 140 hatched" in t for t in texts(j, "E7"))
+    j.ok("undo")
+    j.no(1, "state", "H1")
+    equal(j.ok("state", "E7")["hatched_n"], 0)
+    assert j.n_entries() > before
+
+
+def test_egg_case_refusals():
+    j = shelf()
+    young = j.animal("species=hierodula", "hatched=2026-05-01")
+    j.ok("add", "eggcase", "species=unknown", "laid=2026-05-10")
+    before = j.n_entries()
+    j.no(1, "add", "eggcase", f"mother={young}", "laid=2026-05-20")
+    j.no(1, "add", "eggcase")
+    j.no(1, "add", "eggcase", "species=hierodula", "mother=A")
+    j.no(1, "add", "eggcase", "species=hierodula", "code=E1")
+    j.no(1, "record", "E1", "hatching", "n=4", "--day", "2026-05-01")
+    j.no(1, "record", "E1", "laid")
+    j.no(1, "record", "E1", "fed", "prey=hydei")
+    j.no(1, "add", "lot", "from=E5", "count=4")
+    j.no(1, "add", "lot", "from=A", "count=4")
+    j.no(1, "add", "lot", "species=hierodula")
+    j.no(1, "add", "lot", "count=4")
+    for count in ("0", "-3", "1.5", "many", "100001"):
+        j.no(1, "add", "lot", "species=hierodula", f"count={count}")
+    j.no(1, "add", "lot", "species=hierodula", "count=4", "counted=perhaps")
+    equal(j.n_entries(), before)
+    j.record("E1", "dud", "sure=no")
+    state = j.ok("state", "E1")
+    equal((state["alive"], state["end"], state["dud"]), (False, "dud", True))
+    j.no(1, "record", "E1", "hatching", "n=4", today="2026-06-02")
+
+
+def test_a_bought_lot_keeps_the_sellers_stage():
+    j = shelf()
+    j.ok("record", "journal", "set", "key=scheme", "value=2")
+    code = lot(j, "count=20", "acquired=2026-05-20", "from=A fair", "stage=L4", "scheme=1")
+    state = tally(j, code)
+    equal(state["claim"], {"stage": "L4", "scheme": 1})
+    equal((state["moults"]["value"], state["moults"]["basis"]), (3, "estimated"))
+    equal(state["stage"], "about L5")
+    single = j.ok("state", j.ok("separate", code, 1)["subjects"][0])
+    equal((single["claim"], single["moults"]["value"], single["stage"]),
+          ({"stage": "L4", "scheme": 1}, 3, "about L5"))
+    said = [t for t in texts(j, code) if "L4" in t]
+    equal(said, ["came from A fair; said to be L4 (hatchling = L1)"])
+
+
+def test_a_round_speaks_of_lots():
+    j = shelf()
+    code = lot(j, "count=130", "hatched=2026-05-20")
+    j.ok("round", "A", f"{code} fed fruit flies; 3 dead; about 120 remain")
+    state = tally(j, code)
+    equal((state["count"], state["counted"], state["dead"], state["lost_unseen"],
+           state["last_offered"]), (120, False, 3, 7, "2026-06-01"))
+    j.no(1, "round", "A", f"{code} 300 dead")
+    j.ok("undo")
+    equal(tally(j, code)["count"], 130)
+
+
+# ---- codes, lines, places, cultures ----
+
+def test_codes_are_never_used_again():
+    j = shelf()
+    equal(lot(j, "count=3"), "H1")
+    j.ok("undo")
+    j.no(1, "add", "lot", "species=unknown", "count=3", "code=h1")
+    j.no(1, "add", "eggcase", "species=unknown", "code=H1")
+    equal(lot(j, "count=3"), "H2")
+    j.record("H2", "died")
+    equal(lot(j, "count=3"), "H3")
+    j.no(1, "record", "H3", "set", "key=code", "value=H2")
+    assert j.ok("history", "H1")["entries"]
+
+
+def test_origin_and_parents():
+    j = shelf()
+    mother = j.animal("species=hierodula", "acquired=2026-01-01", "stage=adult", "sex=female")
+    father = j.animal("species=hierodula", "acquired=2026-01-01", "stage=adult", "sex=male",
+                      "origin=wild_caught", "locality=Mindanao", "species_sure=likely")
+    child = j.animal("species=hierodula", "hatched=2026-05-20", f"mother={mother}",
+                     f"father={father}", "line=M1", "generation=CB F1")
+    state = j.ok("state", child)
+    equal((state["mother"], state["father"], state["line"], state["generation"]),
+          (mother, father, "M1", "CB F1"))
+    equal(j.ok("state", father)["species_sure"], "likely")
+    before = j.n_entries()
+    j.no(1, "record", mother, "set", "key=mother", f"value={child}")
+    j.no(1, "record", mother, "set", "key=father", f"value={mother}")
+    j.no(1, "record", mother, "set", "key=origin", "value=moon")
+    j.no(1, "record", mother, "set", "key=mother", "value=A")
+    equal(j.n_entries(), before)
+    assert f"mother: {mother}" in texts(j, child)
+    j.record(child, "set", "key=mother", "value=")
+    equal(j.ok("state", child)["mother"], None)
+
+
+def test_places_in_full():
+    j = shelf()
+    j.ok("add", "place", "name=Home 3", "within=A", "height_mm=300", "width_mm=200",
+         "depth_mm=180", "ventilation=chimney", "lid=cloth", "substrate=damp peat",
+         "heater=mat 7 W", "purpose=rearing")
+    state = j.ok("state", "Home 3")
+    equal((state["kind"], state["within"], state["purpose"], state["height_mm"],
+           state["width_mm"], state["depth_mm"], state["ventilation"], state["lid"],
+           state["substrate"], state["heater"]),
+          ("place", "A", "rearing", 300, 200, 180, "chimney", "cloth", "damp peat", "mat 7 W"))
+    before = j.n_entries()
+    j.no(1, "record", "Home 3", "set", "key=ventilation", "value=none at all")
+    j.no(1, "record", "Home 3", "set", "key=purpose", "value=party")
+    equal(j.n_entries(), before)
+
+
+def test_culture():
+    j = shelf()
+    made = j.ok("add", "culture", "prey=hydei", "started=2026-05-10", "place=A")
+    equal(made["code"], "C1")
+    state = j.ok("state", "C1")
+    equal((state["kind"], state["prey"], state["started"]), ("culture", "hydei", "2026-05-10"))
+    j.no(1, "add", "culture")
+    j.no(1, "add", "culture", "prey=dragons")
+    assert any(t == "culture of large fruit flies started" for t in texts(j, "C1"))
+    j.record("C1", "left", "how=given")
+    equal(j.ok("state", "C1")["alive"], False)
+
+
+if __name__ == "__main__":
+    main(collect(sys.modules[__name__]))

@@ -1,0 +1,195 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-words-lot.c — lots, egg cases and where a subject comes from, in words. */
+#include "words-test.h"
+
+#include <string.h>
+
+#define LOT "01900000-0000-7000-8000-00000000beef"
+
+typedef struct
+{
+  CoreKind kind;
+  const char *pairs[4]; /* key=value */
+  const char *place;    /* the subject that it names */
+  const char *says;
+} EntryRow;
+
+static const EntryRow rows[] = {
+  { CORE_KIND_RECOUNTED, { "n=140" }, NULL, "140 counted" },
+  { CORE_KIND_RECOUNTED, { "n=120", "counted=no" }, NULL, "about 120 by estimate" },
+  { CORE_KIND_SPLIT, { "n=1" }, NULL, "1 into a cup of its own" },
+  { CORE_KIND_SPLIT, { "n=25" }, NULL, "25 into cups of their own" },
+  { CORE_KIND_SPLIT, { "n=25", "with=" LOT }, "H2", "25 into lot H2" },
+  { CORE_KIND_SPLIT, { "with=" LOT }, "H1", "all of it went into lot H1" },
+  { CORE_KIND_JOINED, { "n=25", "with=" LOT }, "H2", "25 came in from lot H2" },
+  { CORE_KIND_JOINED, { "n=25", "counted=no", "with=" LOT }, "H2", "about 25 came in from lot H2" },
+  { CORE_KIND_DIED, { "n=3" }, NULL, "3 died" },
+  { CORE_KIND_LEFT, { "n=10", "how=sold", "to=M. Brandt" }, NULL, "10 sold; to M. Brandt" },
+  { CORE_KIND_LEFT, { "n=2", "how=given" }, NULL, "2 given away" },
+  { CORE_KIND_LEFT, { "n=2", "how=swapped" }, NULL, "2 swapped" },
+  { CORE_KIND_LEFT, { "n=2", "how=lent" }, NULL, "2 lent out" },
+  { CORE_KIND_LEFT, { "n=2" }, NULL, "2 left" },
+  { CORE_KIND_LEFT, { "how=sold" }, NULL, "sold" },
+  { CORE_KIND_ESCAPED, { "n=4" }, NULL, "4 escaped" },
+  { CORE_KIND_ESCAPED, { NULL }, NULL, "escaped" },
+  { CORE_KIND_FOUND, { "n=1" }, NULL, "1 found again" },
+  { CORE_KIND_BACK, { "n=1" }, NULL, "1 came back" },
+  { CORE_KIND_BACK, { NULL }, NULL, "came back" },
+  { CORE_KIND_LAID, { "n=3", "with=" LOT }, "E3", "laid egg case E3; number 3 of hers" },
+  { CORE_KIND_LAID, { NULL }, NULL, "laid an egg case" },
+  { CORE_KIND_HARDENED, { NULL }, NULL, "foam hardened" },
+  { CORE_KIND_HATCHING, { "n=40" }, NULL, "40 hatched" },
+  { CORE_KIND_HATCHING, { "n=60", "counted=no" }, NULL, "about 60 hatched" },
+  { CORE_KIND_HATCHING, { NULL }, NULL, "young hatched, not counted" },
+  { CORE_KIND_HATCHING, { "n=5", "over=yes" }, NULL, "5 hatched; no more are awaited" },
+  { CORE_KIND_DUD, { "sure=no" }, NULL, "will not hatch; not sure" },
+  { CORE_KIND_DUD, { "cause=dried" }, NULL, "will not hatch; dried out" },
+  { CORE_KIND_CULTURE, { "prey=hydei" }, NULL, "culture of large fruit flies started" },
+  { CORE_KIND_SET, { "key=origin", "value=captive_bred" }, NULL, "origin: bred in captivity" },
+  { CORE_KIND_SET, { "key=mother", "value=" LOT }, "14", "mother: 14" },
+  { CORE_KIND_SET, { "key=lid", "value=metal" }, NULL, "lid: perforated metal" },
+  { CORE_KIND_SET, { "key=locality", "value=Luzon" }, NULL, "locality: Luzon" },
+};
+
+static CoreEntry *
+entry_of (const EntryRow *row)
+{
+  CoreEntry *entry = wt_entry (row->kind, NULL);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (row->pairs) && row->pairs[i] != NULL; i++)
+    {
+      g_auto (GStrv) parts = g_strsplit (row->pairs[i], "=", 2);
+
+      g_assert_cmpint (core_entry_set_text (entry, parts[0], parts[1]), ==, CORE_VALUE_OK);
+    }
+  return entry;
+}
+
+static void
+test_entries (void)
+{
+  WordsView view = { WORDS_ENGLISH, wt_today (), 1 };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      CoreEntry *entry = entry_of (&rows[i]);
+      WordsEntry what = { .entry = entry, .place = rows[i].place };
+
+      wt_says (words_entry (&view, &what), rows[i].says);
+      core_entry_free (entry);
+    }
+}
+
+/* What a recount found, told from the state. */
+static void
+test_recount (void)
+{
+  static const struct
+  {
+    int64_t change;
+    gboolean about;
+    const char *says;
+  } found[] = { { 0, FALSE, "96 counted" },
+                { -44, FALSE, "96 counted; 44 lost unseen" },
+                { -24, TRUE, "96 counted; about 24 lost unseen" },
+                { 3, FALSE, "96 counted; 3 more than there should be" } };
+  WordsView view = { WORDS_ENGLISH, wt_today (), 1 };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (found); i++)
+    {
+      CoreEntry *entry = wt_entry (CORE_KIND_RECOUNTED, "n=96", NULL);
+      CoreTallyStep step = { .kind = CORE_KIND_RECOUNTED,
+                             .change = found[i].change,
+                             .about = found[i].about,
+                             .entry = entry->id };
+      CoreState state = { .steps = { &step, 1, 1 } };
+      WordsEntry what = { .entry = entry, .state = &state };
+
+      wt_says (words_entry (&view, &what), found[i].says);
+      core_entry_free (entry);
+    }
+}
+
+/* Taken over from its lot is not "with the whole shelf". */
+static void
+test_taken_over (void)
+{
+  WordsView view = { WORDS_ENGLISH, wt_today (), 1 };
+  CoreEntry *entry = wt_entry (CORE_KIND_MISTED, NULL);
+  CoreState state;
+  WordsEntry what = { .entry = entry, .state = &state };
+
+  core_state_init (&state);
+  entry->bulk = true;
+  entry->round.b[15] = 9;
+  wt_says (words_entry (&view, &what), "sprayed; with the whole shelf");
+  state.lot_since = wt_today ();
+  state.lot_round = entry->round;
+  wt_says (words_entry (&view, &what), "sprayed; with its lot");
+  state.lot_round.b[15] = 8;
+  wt_says (words_entry (&view, &what), "sprayed; with the whole shelf");
+  core_entry_free (entry);
+}
+
+static void
+test_counts (void)
+{
+  CoreTally tally = { 0 };
+
+  wt_says (words_count_of (WORDS_ENGLISH, &tally), "number unknown");
+  tally = (CoreTally){ .known = true, .counted = true, .count = 96 };
+  wt_says (words_count_of (WORDS_ENGLISH, &tally), "96");
+  tally.counted = false;
+  wt_says (words_count_of (WORDS_ENGLISH, &tally), "about 96");
+}
+
+static void
+test_refusals (void)
+{
+  WordsView view = { WORDS_ENGLISH, wt_today (), 1 };
+  CoreTallyStep step = { .day = wt_today (), .known = true, .counted = false, .count = 10 };
+  CoreState state = { .kind = CORE_SUBJECT_LOT, .steps = { &step, 1, 1 } };
+  CoreEntry *entry = wt_entry (CORE_KIND_DIED, "n=11", NULL);
+  g_autofree char *text = words_refusal (&view, CORE_REFUSE_MORE_THAN_COUNT, &state, entry);
+
+  g_assert_nonnull (strstr (text, "about 10"));
+  wt_says (words_refusal (&view, CORE_REFUSE_MORE_THAN_COUNT, NULL, NULL),
+           "That is more than the lot holds. Count it anew first, or take out fewer.");
+  core_entry_free (entry);
+}
+
+static void
+test_forecast (void)
+{
+  WordsView view = { WORDS_ENGLISH, wt_today (), 1 };
+  CoreDay t = wt_today (); /* 25 November */
+  CoreLotForecast lot = { .n = 80,
+                          .first = { .p10 = t + 8, .p90 = t + 10 },
+                          .median = { .p10 = t + 11, .p90 = t + 13 },
+                          .last = { .p10 = t + 14, .p90 = t + 20 } };
+
+  wt_says (words_lot_forecast (&view, &lot),
+           "first moults about 3–5 December, half of it by about 6–8 December, the last about 9–15 "
+           "December");
+  lot.first.p90 = t - 1;
+  lot.first.p10 = t - 3;
+  wt_says (words_lot_forecast (&view, &lot),
+           "the first have probably moulted; half of it by about 6–8 December, the last about 9–15 "
+           "December");
+  lot.why = CORE_NO_FORECAST_DEAD;
+  wt_says (words_lot_forecast (&view, &lot),
+           words_no_forecast (WORDS_ENGLISH, CORE_NO_FORECAST_DEAD));
+}
+
+int
+main (int argc, char *argv[])
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/words/lot/entries", test_entries);
+  g_test_add_func ("/words/lot/recount", test_recount);
+  g_test_add_func ("/words/lot/taken-over", test_taken_over);
+  g_test_add_func ("/words/lot/counts", test_counts);
+  g_test_add_func ("/words/lot/refusals", test_refusals);
+  g_test_add_func ("/words/lot/forecast", test_forecast);
+  return g_test_run ();
+}
