@@ -22,7 +22,7 @@ struct _AppAnimalPage
 {
   AppDeskPage parent_instance;
 
-  /* Children, borrowed */
+  /* Template children, borrowed */
   GtkWidget *scroller;
   GtkLabel *number;
   GtkLabel *kind;
@@ -377,92 +377,52 @@ dispose (GObject *object)
   AppAnimalPage *self = APP_ANIMAL_PAGE (object);
 
   g_clear_pointer (&self->subject, desk_subject_unref);
+  gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_ANIMAL_PAGE);
   G_OBJECT_CLASS (app_animal_page_parent_class)->dispose (object);
 }
 
 static void
 app_animal_page_class_init (AppAnimalPageClass *klass)
 {
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
   G_OBJECT_CLASS (klass)->dispose = dispose;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
-}
-
-static GtkWidget *
-left_new (AppAnimalPage *self)
-{
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  GtkWidget *names = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-
-  self->number = app_text (head, NULL, "big");
-  gtk_label_set_wrap (self->number, FALSE);
-  gtk_widget_set_valign (names, GTK_ALIGN_CENTER);
-  self->kind = app_text (names, NULL, "title");
-  self->origin = app_text (names, NULL, "dim");
-  gtk_box_append (GTK_BOX (head), names);
-  gtk_box_append (GTK_BOX (box), head);
-  self->sentence = app_text (box, NULL, "sentence");
-  gtk_label_set_max_width_chars (self->sentence, 58);
-  self->conflicts = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 3));
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->conflicts));
-  self->quick_heading = app_heading (box, C_ ("animal", "What happened?"));
-  self->quick = APP_QUICK (app_quick_new ());
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->quick));
-  self->ended = APP_ENDED (app_ended_new ());
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->ended));
-  app_heading (box, C_ ("animal", "What was written"));
-  self->timeline = APP_TIMELINE (app_timeline_new ());
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->timeline));
-  return box;
-}
-
-static GtkBox *
-part_new (GtkWidget *box)
-{
-  GtkWidget *part = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-
-  gtk_box_append (GTK_BOX (box), part);
-  return GTK_BOX (part);
-}
-
-static GtkWidget *
-right_new (AppAnimalPage *self)
-{
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-
-  app_text (box, C_ ("animal", "Next moult"), "dim");
-  self->range = app_text (box, NULL, "range");
-  self->chances = app_text (box, NULL, "dim");
-  self->chart = APP_RANGE_CHART (app_range_chart_new ());
-  gtk_widget_set_margin_top (GTK_WIDGET (self->chart), 6);
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->chart));
-  self->moved = part_new (box);
-  app_hair (box);
-  self->due = part_new (box);
-  app_hair (box);
-  self->sex = part_new (box);
-  self->photos = part_new (box);
-  self->size = part_new (box);
-  return box;
+  g_type_ensure (APP_TYPE_COLUMNS);
+  g_type_ensure (APP_TYPE_ENDED);
+  g_type_ensure (APP_TYPE_QUICK);
+  g_type_ensure (APP_TYPE_RANGE_CHART);
+  g_type_ensure (APP_TYPE_TIMELINE);
+  gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/animal-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, scroller);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, number);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, kind);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, origin);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, sentence);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, conflicts);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, quick);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, ended);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, quick_heading);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, timeline);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, range);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, chances);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, chart);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, moved);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, due);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, sex);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, photos);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, size);
 }
 
 static void
 app_animal_page_init (AppAnimalPage *self)
 {
-  GtkWidget *columns = app_columns_new (left_new (self), right_new (self), 900, .5);
   GtkEventController *keys = gtk_event_controller_key_new ();
   GtkDropTarget *drop = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
 
-  gtk_widget_add_css_class (columns, "page");
-  self->scroller = gtk_scrolled_window_new ();
-  /* Focus begins on the page, not on a button that would write. */
-  gtk_widget_set_focusable (self->scroller, TRUE);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->scroller), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("animal", "Animal"), -1);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), columns);
-  gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
+  gtk_widget_init_template (GTK_WIDGET (self));
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
   g_signal_connect_object (drop, "drop", G_CALLBACK (drop_cb), self, 0);

@@ -21,8 +21,7 @@ struct _AppCalendarPage
 {
   AppDeskPage parent_instance;
 
-  /* Children, borrowed */
-  GtkWidget *scroller;
+  /* Template children, borrowed */
   GtkLabel *sentence;
   GtkListBox *list;
   GtkWidget *more;
@@ -633,68 +632,41 @@ dispose (GObject *object)
 {
   AppCalendarPage *self = APP_CALENDAR_PAGE (object);
 
-  G_OBJECT_CLASS (app_calendar_page_parent_class)->dispose (object); /* first the rows, which use these */
+  gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_CALENDAR_PAGE); /* first the rows, which use these */
   g_clear_pointer (&self->plan, desk_plan_free);
   g_clear_pointer (&self->places, g_array_unref);
+  G_OBJECT_CLASS (app_calendar_page_parent_class)->dispose (object);
 }
 
 static void
 app_calendar_page_class_init (AppCalendarPageClass *klass)
 {
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
   G_OBJECT_CLASS (klass)->dispose = dispose;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
-}
-
-static GtkWidget *
-head_new (AppCalendarPage *self)
-{
-  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
-
-  self->sentence = app_text (head, NULL, "sentence");
-  gtk_widget_set_hexpand (GTK_WIDGET (self->sentence), TRUE);
-  self->place = GTK_DROP_DOWN (gtk_drop_down_new (NULL, NULL));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->place), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("calendar", "Place"), -1);
-  g_signal_connect_object (self->place, "notify::selected", G_CALLBACK (place_cb), self, 0);
-  gtk_box_append (GTK_BOX (head), GTK_WIDGET (self->place));
-  return head;
-}
-
-static GtkWidget *
-list_new (AppCalendarPage *self)
-{
-  self->list = GTK_LIST_BOX (gtk_list_box_new ());
-  gtk_list_box_set_selection_mode (self->list, GTK_SELECTION_NONE);
-  gtk_list_box_set_sort_func (self->list, sort_cb, self, NULL);
-  gtk_list_box_set_header_func (self->list, header_cb, self, NULL);
-  gtk_widget_add_css_class (GTK_WIDGET (self->list), "plain");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("calendar", "Tasks"), -1);
-  g_signal_connect_object (self->list, "row-activated", G_CALLBACK (activated_cb), self, 0);
-  return GTK_WIDGET (self->list);
+  gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/calendar-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, AppCalendarPage, sentence);
+  gtk_widget_class_bind_template_child (widget_class, AppCalendarPage, list);
+  gtk_widget_class_bind_template_child (widget_class, AppCalendarPage, more);
+  gtk_widget_class_bind_template_child (widget_class, AppCalendarPage, place);
 }
 
 static void
 app_calendar_page_init (AppCalendarPage *self)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->days = FIRST_DAYS;
   self->places = g_array_new (FALSE, FALSE, sizeof (CoreId));
-  self->scroller = gtk_scrolled_window_new ();
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
-  gtk_widget_add_css_class (box, "page");
-  gtk_box_append (GTK_BOX (box), head_new (self));
-  app_text (box, C_ ("calendar", "Space marks a task done · P puts it off to tomorrow · Enter opens the animal · Page Down goes to the next day"), "dim");
-  gtk_box_append (GTK_BOX (box), list_new (self));
-  self->more = gtk_button_new_with_label (C_ ("calendar", "Show another week"));
-  gtk_widget_add_css_class (self->more, "quiet");
-  gtk_widget_set_halign (self->more, GTK_ALIGN_START);
+  gtk_widget_init_template (GTK_WIDGET (self));
+  gtk_list_box_set_sort_func (self->list, sort_cb, self, NULL);
+  gtk_list_box_set_header_func (self->list, header_cb, self, NULL);
+  g_signal_connect_object (self->list, "row-activated", G_CALLBACK (activated_cb), self, 0);
+  g_signal_connect_object (self->place, "notify::selected", G_CALLBACK (place_cb), self, 0);
   g_signal_connect_object (self->more, "clicked", G_CALLBACK (more_cb), self, 0);
-  gtk_box_append (GTK_BOX (box), self->more);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), box);
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);

@@ -12,8 +12,7 @@ struct _AppPastPage
 {
   AppDeskPage parent_instance;
 
-  /* Children, borrowed */
-  GtkWidget *scroller;
+  /* Template children, borrowed */
   GtkListBox *list;
   GtkLabel *none;
 };
@@ -108,38 +107,31 @@ activated_cb (GtkListBox *list, GtkListBoxRow *row, AppPastPage *self)
 }
 
 static void
+dispose (GObject *object)
+{
+  gtk_widget_dispose_template (GTK_WIDGET (object), APP_TYPE_PAST_PAGE);
+  G_OBJECT_CLASS (app_past_page_parent_class)->dispose (object);
+}
+
+static void
 app_past_page_class_init (AppPastPageClass *klass)
 {
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = dispose;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
+  gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/past-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, AppPastPage, list);
+  gtk_widget_class_bind_template_child (widget_class, AppPastPage, none);
 }
 
 static void
 app_past_page_init (AppPastPage *self)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
-  GtkWidget *title = gtk_label_new (C_ ("past", "Past animals"));
-
-  self->scroller = gtk_scrolled_window_new ();
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
-  gtk_widget_add_css_class (box, "page");
-  gtk_label_set_xalign (GTK_LABEL (title), 0);
-  gtk_widget_add_css_class (title, "title");
-  self->none = GTK_LABEL (gtk_label_new (C_ ("past", "Animals that died, left or escaped are listed here, with all that was written about them. There are none yet.")));
-  gtk_label_set_wrap (self->none, TRUE);
-  gtk_label_set_xalign (self->none, 0);
-  gtk_widget_add_css_class (GTK_WIDGET (self->none), "dim");
-  self->list = GTK_LIST_BOX (gtk_list_box_new ());
-  gtk_list_box_set_selection_mode (self->list, GTK_SELECTION_NONE);
-  gtk_widget_add_css_class (GTK_WIDGET (self->list), "plain");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("past", "Past animals"), -1);
+  gtk_widget_init_template (GTK_WIDGET (self));
   g_signal_connect_object (self->list, "row-activated", G_CALLBACK (activated_cb), self, 0);
   g_signal_connect (self, "map", G_CALLBACK (refresh), NULL);
-  gtk_box_append (GTK_BOX (box), title);
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->none));
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->list));
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), box);
 }
 
 GtkWidget *

@@ -6,50 +6,46 @@
 
 #include "app/app-symbol.h"
 
-static void
-add_button (GtkWidget *box, const char *label, const char *action, gboolean main)
+struct _AppWelcomePage
 {
-  GtkWidget *button = gtk_button_new_with_mnemonic (label);
+  GtkWidget parent_instance;
 
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
-  gtk_widget_set_halign (button, GTK_ALIGN_CENTER);
-  gtk_widget_set_size_request (button, 252, -1);
-  if (main)
-    gtk_widget_add_css_class (button, "suggested-action");
-  gtk_box_append (GTK_BOX (box), button);
+  GtkBox *box; /* template child, borrowed */
+};
+
+G_DEFINE_FINAL_TYPE (AppWelcomePage, app_welcome_page, GTK_TYPE_WIDGET)
+
+static void
+dispose (GObject *object)
+{
+  gtk_widget_dispose_template (GTK_WIDGET (object), APP_TYPE_WELCOME_PAGE);
+  G_OBJECT_CLASS (app_welcome_page_parent_class)->dispose (object);
+}
+
+static void
+app_welcome_page_class_init (AppWelcomePageClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = dispose;
+  gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/welcome-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, AppWelcomePage, box);
+}
+
+static void
+app_welcome_page_init (AppWelcomePage *self)
+{
+  GtkWidget *sign = app_symbol_new ("place", 72);
+
+  gtk_widget_init_template (GTK_WIDGET (self));
+  gtk_widget_add_css_class (sign, "leaf");
+  gtk_box_prepend (self->box, sign);
 }
 
 GtkWidget *
 app_welcome_page_new (void)
 {
-  GtkWidget *clamp = adw_clamp_new ();
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
-  GtkWidget *sign = app_symbol_new ("place", 72);
-  GtkWidget *title = gtk_label_new (C_ ("welcome", "A care journal for praying mantises"));
-  GtkWidget *words
-    = gtk_label_new (C_ ("welcome", "After a round of the shelves, write down in a minute what happened. "
-                                    "Mantidary works out each animal’s stage, forecasts its next moult as a range, "
-                                    "and says what is due and why. Nothing leaves this computer."));
-
-  gtk_widget_add_css_class (sign, "leaf");
-  gtk_widget_add_css_class (title, "title");
-  gtk_widget_add_css_class (words, "dim");
-  gtk_label_set_wrap (GTK_LABEL (words), TRUE);
-  gtk_label_set_justify (GTK_LABEL (words), GTK_JUSTIFY_CENTER);
-  gtk_label_set_max_width_chars (GTK_LABEL (words), 60);
-  gtk_label_set_wrap (GTK_LABEL (title), TRUE);
-  gtk_widget_set_margin_bottom (words, 18);
-  gtk_widget_set_valign (box, GTK_ALIGN_CENTER);
-  gtk_widget_add_css_class (box, "page");
-  gtk_box_append (GTK_BOX (box), sign);
-  gtk_box_append (GTK_BOX (box), title);
-  gtk_box_append (GTK_BOX (box), words);
-  add_button (box, C_ ("welcome", "_Begin my own journal"), "win.new-journal", TRUE);
-  add_button (box, C_ ("welcome", "_Open a journal…"), "win.open-journal", FALSE);
-  add_button (box, C_ ("welcome", "Look at the _demo journal"), "win.demo-journal", FALSE);
-  adw_clamp_set_maximum_size (ADW_CLAMP (clamp), 560);
-  adw_clamp_set_child (ADW_CLAMP (clamp), box);
-  return clamp;
+  return g_object_new (APP_TYPE_WELCOME_PAGE, NULL);
 }
 
 GtkWidget *

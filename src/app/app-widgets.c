@@ -54,13 +54,33 @@ struct _AppColumns
 {
   GtkWidget parent_instance;
 
-  GtkWidget *first;  /* children, borrowed */
-  GtkWidget *second;
   int turn;
   double share;
 };
 
 G_DEFINE_FINAL_TYPE (AppColumns, app_columns, GTK_TYPE_WIDGET)
+
+enum
+{
+  PROP_0,
+  PROP_TURN,
+  PROP_SHARE,
+  N_PROPS
+};
+static GParamSpec *props[N_PROPS];
+
+/* Its two children, also as a template gives them. */
+static GtkWidget *
+first_of (AppColumns *self)
+{
+  return gtk_widget_get_first_child (GTK_WIDGET (self));
+}
+
+static GtkWidget *
+second_of (AppColumns *self)
+{
+  return gtk_widget_get_last_child (GTK_WIDGET (self));
+}
 
 static int
 first_width (AppColumns *self, int width)
@@ -75,15 +95,15 @@ measure_height (AppColumns *self, int width, int *minimum, int *natural)
 
   if (width >= self->turn)
     {
-      gtk_widget_measure (self->first, GTK_ORIENTATION_VERTICAL, first_width (self, width), &min1, &nat1, NULL, NULL);
-      gtk_widget_measure (self->second, GTK_ORIENTATION_VERTICAL, width - COLUMN_GAP - first_width (self, width), &min2,
+      gtk_widget_measure (first_of (self), GTK_ORIENTATION_VERTICAL, first_width (self, width), &min1, &nat1, NULL, NULL);
+      gtk_widget_measure (second_of (self), GTK_ORIENTATION_VERTICAL, width - COLUMN_GAP - first_width (self, width), &min2,
                           &nat2, NULL, NULL);
       *minimum = MAX (min1, min2);
       *natural = MAX (nat1, nat2);
       return;
     }
-  gtk_widget_measure (self->first, GTK_ORIENTATION_VERTICAL, width, &min1, &nat1, NULL, NULL);
-  gtk_widget_measure (self->second, GTK_ORIENTATION_VERTICAL, width, &min2, &nat2, NULL, NULL);
+  gtk_widget_measure (first_of (self), GTK_ORIENTATION_VERTICAL, width, &min1, &nat1, NULL, NULL);
+  gtk_widget_measure (second_of (self), GTK_ORIENTATION_VERTICAL, width, &min2, &nat2, NULL, NULL);
   *minimum = min1 + min2 + STACK_GAP;
   *natural = nat1 + nat2 + STACK_GAP;
 }
@@ -106,8 +126,8 @@ app_columns_measure (GtkWidget *widget,
       measure_height (self, for_size < 0 ? self->turn : for_size, minimum, natural);
       return;
     }
-  gtk_widget_measure (self->first, orientation, -1, &min1, &nat1, NULL, NULL);
-  gtk_widget_measure (self->second, orientation, -1, &min2, &nat2, NULL, NULL);
+  gtk_widget_measure (first_of (self), orientation, -1, &min1, &nat1, NULL, NULL);
+  gtk_widget_measure (second_of (self), orientation, -1, &min2, &nat2, NULL, NULL);
   *minimum = MAX (min1, min2);
   *natural = MAX (*minimum, self->turn);
 }
@@ -127,22 +147,37 @@ app_columns_size_allocate (GtkWidget *widget, int width, int height, int baselin
 
   if (width >= self->turn)
     {
-      gtk_widget_size_allocate (self->first, &(GtkAllocation){ 0, 0, first, height }, -1);
-      gtk_widget_size_allocate (self->second,
+      gtk_widget_size_allocate (first_of (self), &(GtkAllocation){ 0, 0, first, height }, -1);
+      gtk_widget_size_allocate (second_of (self),
                                 &(GtkAllocation){ first + COLUMN_GAP, 0, width - first - COLUMN_GAP, height }, -1);
       return;
     }
-  gtk_widget_measure (self->first, GTK_ORIENTATION_VERTICAL, width, NULL, &high, NULL, NULL);
-  gtk_widget_size_allocate (self->first, &(GtkAllocation){ 0, 0, width, high }, -1);
-  gtk_widget_size_allocate (self->second,
+  gtk_widget_measure (first_of (self), GTK_ORIENTATION_VERTICAL, width, NULL, &high, NULL, NULL);
+  gtk_widget_size_allocate (first_of (self), &(GtkAllocation){ 0, 0, width, high }, -1);
+  gtk_widget_size_allocate (second_of (self),
                             &(GtkAllocation){ 0, high + STACK_GAP, width, MAX (1, height - high - STACK_GAP) }, -1);
+}
+
+static void
+app_columns_set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+{
+  AppColumns *self = APP_COLUMNS (object);
+
+  if (id == PROP_TURN)
+    self->turn = g_value_get_int (value);
+  else if (id == PROP_SHARE)
+    self->share = g_value_get_double (value);
+  else
+    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
 }
 
 static void
 app_columns_dispose (GObject *object)
 {
-  g_clear_pointer (&APP_COLUMNS (object)->first, gtk_widget_unparent);
-  g_clear_pointer (&APP_COLUMNS (object)->second, gtk_widget_unparent);
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
+    gtk_widget_unparent (child);
   G_OBJECT_CLASS (app_columns_parent_class)->dispose (object);
 }
 
@@ -152,6 +187,10 @@ app_columns_class_init (AppColumnsClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = app_columns_dispose;
+  G_OBJECT_CLASS (klass)->set_property = app_columns_set_property;
+  props[PROP_TURN] = g_param_spec_int ("turn", NULL, NULL, 1, 10000, 900, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
+  props[PROP_SHARE] = g_param_spec_double ("share", NULL, NULL, .1, .9, .5, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
+  g_object_class_install_properties (G_OBJECT_CLASS (klass), N_PROPS, props);
   widget_class->measure = app_columns_measure;
   widget_class->get_request_mode = app_columns_request_mode;
   widget_class->size_allocate = app_columns_size_allocate;
@@ -160,18 +199,16 @@ app_columns_class_init (AppColumnsClass *klass)
 static void
 app_columns_init (AppColumns *self)
 {
+  self->turn = 900;
+  self->share = .5;
 }
 
 GtkWidget *
 app_columns_new (GtkWidget *first, GtkWidget *second, int turn, double share)
 {
-  AppColumns *self = g_object_new (APP_TYPE_COLUMNS, NULL);
+  GtkWidget *self = g_object_new (APP_TYPE_COLUMNS, "turn", turn, "share", share, NULL);
 
-  self->first = first;
-  self->second = second;
-  self->turn = turn;
-  self->share = share;
-  gtk_widget_set_parent (first, GTK_WIDGET (self));
-  gtk_widget_set_parent (second, GTK_WIDGET (self));
-  return GTK_WIDGET (self);
+  gtk_widget_set_parent (first, self);
+  gtk_widget_set_parent (second, self);
+  return self;
 }

@@ -12,7 +12,8 @@ GtkLabel *app_heading (GtkWidget *box, const char *text);
 void app_hair (GtkWidget *box);
 void app_box_empty (GtkBox *box);
 
-/* Two columns side by side from `turn` pixels of width on, else one under the other. */
+/* Two columns (its first and last child) side by side from `turn` pixels of width on, else one under the
+ * other. Properties "turn" and "share". */
 #define APP_TYPE_COLUMNS (app_columns_get_type ())
 G_DECLARE_FINAL_TYPE (AppColumns, app_columns, APP, COLUMNS, GtkWidget)
 /* first takes `share` of the width. */
