@@ -181,6 +181,7 @@ set_model (AppBenchPage *self)
   g_signal_group_set_target (self->model_signals, self->model);
   show_title (self);
   refresh (self);
+  frame_step (self); /* a draft goes on where it was left */
   gtk_stack_set_visible_child_name (self->stack, "bench");
   gtk_widget_grab_focus (GTK_WIDGET (self->marks));
 }

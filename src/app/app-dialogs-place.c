@@ -102,7 +102,7 @@ value_before (const CoreState *state, gsize key)
   return key == 0 ? g_strdup (state->name) : app_form_number (numbers[key - 1], 2);
 }
 
-/* Only what was changed is written; a field that was emptied stays as it was. */
+/* Only what was changed is written; a field that was emptied is not said any more. */
 static void
 edit_submit (AppForm *form)
 {
@@ -116,7 +116,7 @@ edit_submit (AppForm *form)
                                              i > 0 ? "," : "", '.');
       g_autofree char *before = value_before (desk_subject_state (place), i);
 
-      if (typed[0] != '\0' && !g_str_equal (typed, before))
+      if (!g_str_equal (typed, before))
         g_ptr_array_add (entries, app_form_set_new (form, edit_keys[i], typed));
     }
   app_form_write (form, g_steal_pointer (&entries));

@@ -46,6 +46,7 @@ add_row (AppForm *self, const char *key, const char *label, GtkWidget *field)
   gtk_accessible_update_relation (GTK_ACCESSIBLE (field), GTK_ACCESSIBLE_RELATION_LABELLED_BY, words, NULL, -1);
   gtk_grid_attach (self->grid, words, 0, self->rows, 1, 1);
   gtk_grid_attach (self->grid, field, 1, self->rows++, 1, 1);
+  g_object_set_data_full (G_OBJECT (field), "label", g_strdup (label), g_free);
   g_hash_table_insert (self->fields, g_strdup (key), field);
 }
 
@@ -402,6 +403,38 @@ app_form_problem (AppForm *self, const char *text)
   gtk_widget_set_sensitive (self->accept, TRUE);
 }
 
+/* The words over a field, without the underscore of its key; NULL = there is no such field. */
+static char *
+label_of (AppForm *self, const char *key)
+{
+  GtkWidget *field = g_hash_table_lookup (self->fields, key);
+  const char *label = field != NULL ? g_object_get_data (G_OBJECT (field), "label") : NULL;
+  g_auto (GStrv) parts = label != NULL ? g_strsplit (label, "_", 2) : NULL;
+
+  return parts != NULL ? g_strjoinv ("", parts) : NULL;
+}
+
+/* The desk names a value as the command line does, "day_c=warm"; here it has the name of its field. */
+static char *
+problem_text (AppForm *self, const GError *error)
+{
+  g_autofree char *text = app_error_text (error);
+  const char *value;
+  const char *key = desk_error_key (error, &value);
+  g_autofree char *label = key != NULL ? label_of (self, key) : NULL;
+  g_autofree char *typed = label != NULL ? g_strdup_printf ("%s=%s", key, value) : NULL;
+  g_autofree char *alone = label != NULL ? g_strdup_printf ("%s:", key) : NULL;
+  const char *at = typed != NULL ? strstr (text, typed) : NULL;
+
+  if (label == NULL)
+    return g_steal_pointer (&text);
+  if (at != NULL)
+    return g_strdup_printf ("%.*s%s: %s%s", (int) (at - text), text, label, value, at + strlen (typed));
+  if (g_str_has_prefix (text, alone))
+    return g_strdup_printf ("%s%s", label, text + strlen (key));
+  return g_strdup_printf ("%s: %s", label, text);
+}
+
 void
 app_form_done (AppForm *self, const char *text, const GError *error)
 {
@@ -410,7 +443,7 @@ app_form_done (AppForm *self, const char *text, const GError *error)
     app_window_say_error (self->window, error);
   else if (error != NULL)
     {
-      g_autofree char *words = app_error_text (error);
+      g_autofree char *words = problem_text (self, error);
 
       app_form_problem (self, words);
     }

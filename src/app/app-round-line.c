@@ -7,6 +7,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-capped.h"
 #include "app/app-caution.h"
 #include "app/app-round-view.h"
 #include "app/app-view.h"
@@ -24,7 +25,7 @@ struct _AppRoundLine
   GtkLabel *question;
   GtkEntry *entry;
   GtkLabel *hint;
-  GtkWidget *scroller;
+  GtkWidget *capped;
   GtkGrid *lines;
   GtkLabel *caution; /* what is fed can hurt */
 
@@ -102,7 +103,7 @@ preview (AppRoundLine *self)
           add_line (self, one->who, one->what, css_classes[one->kind]);
         }
     }
-  gtk_widget_set_visible (self->scroller, made != NULL);
+  gtk_widget_set_visible (self->capped, made != NULL);
   app_caution_set (self->caution, made != NULL ? desk_cautions_of_round (self->desk, made) : 0);
 }
 
@@ -208,13 +209,14 @@ app_round_line_class_init (AppRoundLineClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
+  g_type_ensure (APP_TYPE_CAPPED);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/round-line.ui");
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, outer);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, ask);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, question);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, entry);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, hint);
-  gtk_widget_class_bind_template_child (widget_class, AppRoundLine, scroller);
+  gtk_widget_class_bind_template_child (widget_class, AppRoundLine, capped);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, lines);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, caution);
 }
@@ -233,6 +235,40 @@ app_round_line_init (AppRoundLine *self)
   gtk_widget_add_controller (GTK_WIDGET (self->entry), keys);
 }
 
+/* An example with cups that stand there: typed as it is, it would be a round. */
+static void
+show_example (AppRoundLine *self)
+{
+  g_autoptr (GPtrArray) cups = desk_animals_on (self->desk, desk_subject_id (self->place));
+  const char *refused[2] = { NULL, NULL };
+  const char *moulted = NULL;
+  g_autofree char *numbers = NULL;
+  g_autofree char *text = NULL;
+
+  for (guint i = cups->len; i > 0; i--) /* the first cups of the shelf, and one that can moult */
+    {
+      DeskSubject *cup = g_ptr_array_index (cups, i - 1);
+
+      if (desk_subject_kind (cup) != CORE_SUBJECT_ANIMAL)
+        continue;
+      if (moulted == NULL && cups->len > 1 && !desk_subject_state (cup)->adult)
+        {
+          moulted = desk_subject_label (cup);
+          continue;
+        }
+      refused[1] = refused[0];
+      refused[0] = desk_subject_label (cup);
+    }
+  numbers = refused[1] != NULL ? g_strdup_printf ("%s %s", refused[0], refused[1]) : g_strdup (refused[0]);
+  if (numbers != NULL && moulted != NULL)
+    /* Translators: an example of a round, in words that the line knows; the numbers of one or two cups, and of
+     * one more */
+    text = g_strdup_printf (C_ ("round line", "all fed 2 house flies, misted; %s refused; %s moulted"), numbers, moulted);
+  else if (numbers != NULL)
+    text = g_strdup_printf (C_ ("round line", "all fed 2 house flies, misted; %s refused"), numbers);
+  gtk_entry_set_placeholder_text (self->entry, text != NULL ? text : C_ ("round line", "all fed 2 house flies, misted"));
+}
+
 void
 app_round_line_set_place (AppRoundLine *self, Desk *desk, DeskSubject *place)
 {
@@ -248,6 +284,7 @@ app_round_line_set_place (AppRoundLine *self, Desk *desk, DeskSubject *place)
   if (place == NULL)
     return;
   self->place = desk_subject_ref (place);
+  show_example (self);
   if (!same)
     {
       char id[37];

@@ -104,7 +104,7 @@ void
 bench_changed (BenchModel *self)
 {
   g_autofree char *key = bench_draft_key (self);
-  g_autofree char *text = bench_doc_to_text (&self->doc);
+  g_autofree char *text = bench_doc_to_text (&self->doc, self->step);
 
   self->verdict_fresh = FALSE;
   if (self->pixels != NULL && !self->recording)
@@ -130,6 +130,18 @@ find_recorded (BenchModel *self)
   return NULL;
 }
 
+static gboolean step_applies (BenchModel *self, BenchStep step);
+
+/* To the step at which the draft was left, or to the first that still lacks its answer. */
+static void
+go_to (BenchModel *self, BenchStep left)
+{
+  while (self->step < left && (self->step == BENCH_STEP_BOUNDARIES || bench_model_can_next (self)))
+    do
+      self->step++;
+    while (self->step < BENCH_STEP_VERDICT && !step_applies (self, self->step));
+}
+
 /* A draft is newer than what was recorded; what was recorded is better than nothing. */
 static void
 restore (BenchModel *self)
@@ -137,11 +149,16 @@ restore (BenchModel *self)
   g_autofree char *key = bench_draft_key (self);
   g_autofree char *draft = desk_draft_get (self->desk, key);
   const CoreEntry *recorded = find_recorded (self);
+  BenchStep left = BENCH_STEP_WHAT;
 
+  self->step = BENCH_STEP_WHAT;
   if (recorded != NULL)
     self->replaces = recorded->id;
-  if (draft != NULL && bench_doc_from_text (&self->doc, draft))
-    return;
+  if (draft != NULL && bench_doc_from_text (&self->doc, draft, &left))
+    {
+      go_to (self, left);
+      return;
+    }
   bench_doc_init (&self->doc);
   if (recorded != NULL)
     bench_doc_from_entry (&self->doc, recorded);

@@ -81,6 +81,7 @@ int bench_axis (const BenchDoc *doc, double xy[2 * IMG_STRIP_MAX_MARKS]); /* mar
 
 CoreEntry *bench_entry (BenchModel *self); /* `marked` from the document; the caller's */
 void bench_doc_from_entry (BenchDoc *doc, const CoreEntry *entry);
-char *bench_doc_to_text (const BenchDoc *doc);
-gboolean bench_doc_from_text (BenchDoc *doc, const char *text);
+char *bench_doc_to_text (const BenchDoc *doc, BenchStep step);
+/* `step`: where it was left, as far as the text says. */
+gboolean bench_doc_from_text (BenchDoc *doc, const char *text, BenchStep *step);
 char *bench_draft_key (BenchModel *self);

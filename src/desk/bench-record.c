@@ -222,12 +222,13 @@ get_whole (GKeyFile *file, const char *key, int min, int max, int fallback)
 }
 
 char *
-bench_doc_to_text (const BenchDoc *doc)
+bench_doc_to_text (const BenchDoc *doc, BenchStep step)
 {
   g_autoptr (GKeyFile) file = g_key_file_new ();
   char key[32];
 
   g_key_file_set_integer (file, group, "version", 1);
+  put_number (file, "step", (int) step);
   put_number (file, "side", doc->side);
   put_number (file, "of", doc->of);
   put_number (file, "small_plate", doc->small_plate);
@@ -303,7 +304,7 @@ get_lines (GKeyFile *file, BenchDoc *doc)
 
 /* A draft of another version, or one that makes no sense, is no draft. */
 gboolean
-bench_doc_from_text (BenchDoc *doc, const char *text)
+bench_doc_from_text (BenchDoc *doc, const char *text, BenchStep *step)
 {
   g_autoptr (GKeyFile) file = g_key_file_new ();
   g_autofree char *cue = NULL;
@@ -312,6 +313,7 @@ bench_doc_from_text (BenchDoc *doc, const char *text)
   if (!g_key_file_load_from_data (file, text, strlen (text), G_KEY_FILE_NONE, NULL) ||
       get_whole (file, "version", 1, 1, 0) != 1)
     return FALSE;
+  *step = (BenchStep) get_whole (file, "step", 0, BENCH_STEP_VERDICT, BENCH_STEP_WHAT);
   doc->side = get_whole (file, "side", 0, CORE_SIDE_FLANK, -1);
   doc->of = get_whole (file, "of", 0, CORE_OF_SHED, -1);
   doc->small_plate = get_whole (file, "small_plate", 0, CORE_SMALL_UNKNOWN, -1);

@@ -133,6 +133,8 @@ setting_real (const Setting *setting, const char *value, GError **error)
   double number = 0;
   char low[32], high[32];
 
+  if (value[0] == '\0') /* not said any more */
+    return g_strdup ("");
   if (core_number_parse (value, &number) && number >= setting->min && number <= setting->max &&
       (setting->type != SETTING_WHOLE || number == floor (number)))
     return g_strdup (value);
@@ -209,6 +211,19 @@ code_was_given (Desk *self, CoreId subject, const char *value)
 
   return record != NULL && !core_id_equal (*owner, subject) &&
          desk_code_is_permanent (record->kind);
+}
+
+/* A place keeps a name or a code. */
+static char *
+setting_name (Desk *self, CoreId subject, CoreSubjectKind kind, const char *value, GError **error)
+{
+  g_autoptr (DeskSubject) now = desk_get (self, subject);
+
+  if (kind != CORE_SUBJECT_PLACE || now == NULL || value[strspn (value, " \t")] != '\0' ||
+      desk_subject_state (now)->code[0] != '\0')
+    return g_strdup (value);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_PLACE_NAMELESS, NULL);
+  return NULL;
 }
 
 static char *
@@ -388,6 +403,7 @@ desk_value_setting (Desk *self,
       return desk_value_day (key, value, &day, error) ? g_strdup (value) : NULL;
     case SETTING_TEXT:
     default:
-      return g_strdup (value);
+      return strcmp (key, "name") == 0 ? setting_name (self, subject, kind, value, error)
+                                       : g_strdup (value);
     }
 }

@@ -15,6 +15,8 @@
 typedef struct
 {
   CoreRefusal refusal;
+  char *key; /* of the value that was not accepted; NULL = none named */
+  char *value;
 } DeskErrorPrivate;
 
 static void
@@ -26,12 +28,16 @@ desk_error_private_init (DeskErrorPrivate *priv)
 static void
 desk_error_private_copy (const DeskErrorPrivate *from, DeskErrorPrivate *to)
 {
-  *to = *from;
+  to->refusal = from->refusal;
+  to->key = g_strdup (from->key);
+  to->value = g_strdup (from->value);
 }
 
 static void
 desk_error_private_clear (DeskErrorPrivate *priv)
 {
+  g_free (priv->key);
+  g_free (priv->value);
 }
 
 /* The macro of GLib 2.74 casts const away. */
@@ -48,7 +54,37 @@ desk_error_refusal (const GError *error)
            : CORE_REFUSE_NOTHING;
 }
 
+const char *
+desk_error_key (const GError *error, const char **value)
+{
+  const DeskErrorPrivate *priv =
+    error->domain == DESK_ERROR ? desk_error_get_private (error) : NULL;
+
+  *value = priv != NULL && priv->value != NULL ? priv->value : "";
+  return priv != NULL ? priv->key : NULL;
+}
+
 /* ---- messages ---- */
+
+static void
+name_value (GError **error, const char *key, const char *value)
+{
+  DeskErrorPrivate *priv = error != NULL ? desk_error_get_private (*error) : NULL;
+
+  if (priv == NULL)
+    return;
+  priv->key = g_strdup (key);
+  priv->value = g_strdup (value);
+}
+
+/* Their sentence begins with the key. */
+static gboolean
+names_key (WordsDeskProblem problem)
+{
+  return problem == WORDS_DESK_BAD_DAY || problem == WORDS_DESK_BAD_REAL ||
+         problem == WORDS_DESK_SETTING_WORD || problem == WORDS_DESK_INTERVAL ||
+         problem == WORDS_DESK_TOO_LONG;
+}
 
 void
 desk_fail (GError **error, GQuark domain, int code, WordsDeskProblem problem, ...)
@@ -64,6 +100,8 @@ desk_fail (GError **error, GQuark domain, int code, WordsDeskProblem problem, ..
   va_end (list);
   text = words_desk_problem (WORDS_LOCAL, problem, args);
   g_set_error_literal (error, domain, code, text);
+  if (domain == DESK_ERROR && names_key (problem))
+    name_value (error, args[0], args[1]);
 }
 
 static const WordsView plain = { WORDS_LOCAL, CORE_DAY_NONE, 1 };
@@ -90,6 +128,7 @@ value_error (GError **error,
                          key, value);
 
   g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE, text);
+  name_value (error, key, value);
 }
 
 /* ---- pieces ---- */
@@ -229,6 +268,10 @@ desk_value_set (Desk *self, CoreEntry *entry, const char *pair, GError **error)
   if (stored == NULL)
     return FALSE;
   status = core_entry_set_text (entry, key, stored);
+  /* Here and not in core: what older versions took is still read. */
+  if (status == CORE_VALUE_OK && row->key == CORE_KEY_STAGE && stored[0] != '\0' &&
+      !core_claim_readable (stored))
+    status = CORE_VALUE_BAD_TEXT;
   if (status == CORE_VALUE_OK)
     return TRUE;
   if (status == CORE_VALUE_NO_MEMORY)

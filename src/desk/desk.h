@@ -43,6 +43,9 @@ typedef enum
 #define DESK_ERROR (desk_error_quark ())
 GQuark desk_error_quark (void);
 CoreRefusal desk_error_refusal (const GError *error); /* NOTHING when it is none */
+/* The key whose value was not accepted, as it stands in the message ("key=value" or "key: …"), so
+ * that a form can name its field instead; NULL when none is named. Borrowed. */
+const char *desk_error_key (const GError *error, const char **value);
 
 /* Whose fault an error of any room is; the exit codes of the command line. */
 typedef enum

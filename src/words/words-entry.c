@@ -404,6 +404,8 @@ set (Line *line)
 {
   const char *key = core_entry_str (line->e, CORE_KEY_KEY);
   const char *value = core_entry_str (line->e, CORE_KEY_VALUE);
+  g_autofree char *detail = NULL;
+  g_autofree char *said = NULL;
 
   if (strcmp (key, "species") == 0 && (*value == '\0' || strcmp (value, "unknown") == 0))
     {
@@ -412,10 +414,10 @@ set (Line *line)
     }
   if (line->what->place != NULL)
     value = line->what->place;
+  detail = words_setting (line->view->lang, key);
+  said = words_setting_value (line->view, key, value);
   /* Translators: a detail and its value: "name: Ida" */
-  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%s: %s"),
-                              words_setting (line->view->lang, key),
-                              words_setting_value (line->view->lang, key, value)));
+  add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%s: %s"), detail, said));
 }
 
 static void

@@ -295,45 +295,6 @@ words_cue (WordsLang lang, const char *cue)
 }
 
 const char *
-words_setting (WordsLang lang, const char *key)
-{
-  static const Named table[] = {
-    { "species", TERM ("detail", "species") },
-    { "number", TERM ("detail", "number") },
-    { "name", TERM ("detail", "name") },
-    { "code", TERM ("detail", "code") },
-    { "lot", TERM ("detail", "lot") },
-    { "within", TERM ("detail", "stands in") },
-    { "purpose", TERM ("detail", "kept for") },
-    { "scheme", TERM ("detail", "L-number of the hatchling") },
-    { "gravid", TERM ("detail", "carries eggs") },
-    { "rest", TERM ("detail", "winter rest") },
-    { "sex_check", TERM ("detail", "sex check") },
-    { "day_c", TERM ("detail", "usual day temperature, °C") },
-    { "night_c", TERM ("detail", "usual night temperature, °C") },
-    { "light_h", TERM ("detail", "hours of light") },
-    { "height_mm", TERM ("detail", "inner height, mm") },
-    { "width_mm", TERM ("detail", "inner width, mm") },
-    { "depth_mm", TERM ("detail", "inner depth, mm") },
-    { "heater", TERM ("detail", "heater") },
-    { "substrate", TERM ("detail", "substrate") },
-    { "ventilation", TERM ("detail", "ventilation") },
-    { "lid", TERM ("detail", "lid") },
-    { "eggcase", TERM ("detail", "from egg case") },
-    { "series", TERM ("detail", "number among hers") },
-    { "origin", TERM ("detail", "origin") },
-    { "locality", TERM ("detail", "locality") },
-    { "species_sure", TERM ("detail", "species name") },
-    { "mother", TERM ("detail", "mother") },
-    { "father", TERM ("detail", "father") },
-    { "line", TERM ("detail", "line") },
-    { "generation", TERM ("detail", "generation as told") },
-  };
-
-  return named (lang, table, G_N_ELEMENTS (table), key);
-}
-
-const char *
 words_cause (WordsLang lang, const char *cause)
 {
   static const struct

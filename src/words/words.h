@@ -84,8 +84,10 @@ const char *words_dimension (WordsLang lang, int what);        /* "body", "head"
 const char *words_group (WordsLang lang, CoreGroup group);     /* "hardy" */
 const char *words_tag (WordsLang lang, CoreTag tag);           /* "common practice, no source" */
 const char *words_cue (WordsLang lang, const char *cue);       /* "crown"; the name itself if new */
-const char *words_setting (WordsLang lang,
-                           const char *key); /* "species", "code"; the key itself if new */
+/* "species", "caution: Allergy", "interval: feed"; the key itself if new. */
+char *words_setting (WordsLang lang, const char *key);
+/* "pairing", "not needed", "3–5 days": the value of that setting; "not said" when empty. */
+char *words_setting_value (const WordsView *view, const char *key, const char *value);
 
 /* Label of a key of an entry in a form: "outcome", "length, mm". */
 const char *words_key (WordsLang lang, CoreKey key);
@@ -152,8 +154,6 @@ char *words_amount (WordsLang lang, gint64 n, gboolean counted); /* "96", "about
 char *words_count_of (WordsLang lang, const CoreTally *tally);   /* the same, or "number unknown" */
 /* "first moults about 3–5 June, half of it by about 6–8 June, the last about 9–14 June" */
 char *words_lot_forecast (const WordsView *view, const CoreLotForecast *forecast);
-/* A value of `set` as people say it: "caught in the wild"; the value itself if it is no word. */
-const char *words_setting_value (WordsLang lang, const char *key, const char *value);
 
 /* --- tasks ------------------------------------------------------------------- */
 

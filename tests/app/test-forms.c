@@ -4,6 +4,7 @@
 #include "app-fixture.h"
 #include "form-hands.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "app/app-dialogs.h"
@@ -230,12 +231,14 @@ static const RefusedCase refused[] = {
   { "add-animal-no-such-day", open_add_animal, "Hatched on", "2026-02-30", "is not a day" },
   { "add-animal-future", open_add_animal, "Hatched on", "2026-06-02", "" },
   { "add-animal-number-taken", open_add_animal, "Number", "14", "14" },
+  { "add-animal-stage", open_add_animal, "Stage when it came", "L99x", "Stage when it came: “L99x” is no stage" },
+  { "edit-place-nameless", open_edit_place, "Name", " ", "needs a name" },
   { "add-animal-number-form", open_add_animal, "Number", "no number", "no number" },
   { "add-place-nameless", open_add_place, "Name", "  ", "Give the place a name" },
-  { "add-place-warm", open_add_place, "by day", "warm", "warm" },
+  { "add-place-warm", open_add_place, "by day", "warm", "“Usual °C by day: warm”: " },
   { "edit-animal-number-taken", open_edit_animal, "Number", "22", "22" },
   { "edit-animal-day", open_edit_animal, "Hatched on", "spring", "is not a day" },
-  { "edit-place-hot", open_edit_place, "by day", "900", "900" },
+  { "edit-place-hot", open_edit_place, "by day", "900", "“Usual °C by day: 900”: " },
   { "moulted-future", open_moulted, "Found on", "2026-07-01", "still to come" },
   { "moulted-before-hatch", open_moulted, "Found on", "2026-01-01", "" },
   { "moulted-backwards", open_moulted, "Not before", "2026-06-02", "" },
@@ -245,10 +248,10 @@ static const RefusedCase refused[] = {
   { "measure-nothing", open_measure, "Length", "34", "Choose what you measured" },
   { "stage-nothing", open_stage, "Moults since", "4", "Choose what you see" },
   { "home-nothing", open_home, "Inner width", " ", "at least the inner height" },
-  { "home-huge", open_home, "Inner height", "9000", "9000" },
+  { "home-huge", open_home, "Inner height", "9000", "Inner height, mm: “9000” is not from" },
   { "move-no-such-cup", open_move, "Before cup", "99", "99" },
   { "correct-day", open_correct, "Day", "yesterdays", "is not a day" },
-  { "correct-count", open_correct, "how many", "many", "many" },
+  { "correct-count", open_correct, "how many", "many", "how many: “many” is not a number" },
 };
 
 static void
@@ -421,6 +424,30 @@ test_places (Room *room, gconstpointer data)
   g_assert_cmpfloat (state->night_c, ==, 21);
 }
 
+/* An emptied field is not said any more; undo brings it back. */
+static void
+test_place_emptied (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  g_autoptr (DeskSubject) now = NULL;
+  g_autoptr (DeskSubject) again = NULL;
+  GtkWindow *form = opened (room, open_edit_place);
+
+  form_type (form, "by day", "");
+  form_accept (form);
+  form_wait_closed ();
+  now = fixture_now (desk, room->shelf_a);
+  g_assert_true (isnan (desk_subject_state (now)->place.day_c));
+  g_assert_cmpfloat (desk_subject_state (now)->place.night_c, ==, 21);
+  form = opened (room, open_edit_place);
+  g_assert_cmpstr (form_typed (form, "by day"), ==, "");
+  gtk_window_close (form);
+  form_wait_closed ();
+  desk_change_free (fixture_undo (desk));
+  again = fixture_now (desk, room->shelf_a);
+  g_assert_cmpfloat (desk_subject_state (again)->place.day_c, ==, 25);
+}
+
 static gsize
 n_history (Desk *desk, DeskSubject *subject)
 {
@@ -503,6 +530,7 @@ main (int argc, char **argv)
   ROOM ("/form/ends", test_ends);
   ROOM ("/form/move", test_move);
   ROOM ("/form/places", test_places);
+  ROOM ("/form/place-emptied", test_place_emptied);
   ROOM ("/form/nothing-changed", test_nothing_changed);
   ROOM ("/form/correct", test_correct);
   return g_test_run ();

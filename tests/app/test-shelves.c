@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "app/app-boards.h"
+#include "app/app-capped.h"
 #include "app/app-quick.h"
 #include "app/app-round-line.h"
 #include "app/app-shelves-page.h"
@@ -361,7 +362,7 @@ typed (Room *room)
 static gboolean
 list_shown (Room *room)
 {
-  return gtk_widget_get_visible (app_find (line_of (room), GTK_TYPE_SCROLLED_WINDOW));
+  return gtk_widget_get_visible (app_find (line_of (room), APP_TYPE_CAPPED));
 }
 
 static void
@@ -409,6 +410,41 @@ test_line_single (Room *room, gconstpointer data)
   g_assert_cmpuint (room_n_entries (room, 0), ==, before[0] + 1);
   for (guint i = 1; i < ROOM_CUPS; i++)
     g_assert_cmpuint (room_n_entries (room, i), ==, before[i]);
+}
+
+/* The example names cups that stand there, and would be a round if it were typed. */
+static void
+test_line_example (Room *room, gconstpointer data)
+{
+  GtkEntry *entry = GTK_ENTRY (entry_of (room));
+  g_autofree char *example = g_strdup (gtk_entry_get_placeholder_text (entry));
+
+  g_assert_nonnull (strstr (example, "14 22 refused"));
+  type (room, example);
+  g_assert_true (list_shown (room));
+  g_assert_null (app_find_words (line_of (room), "not yet"));
+  app_shelves_page_show_place (APP_SHELVES_PAGE (app_find (room->window, APP_TYPE_SHELVES_PAGE)),
+                               desk_subject_id (room->shelf_b));
+  g_assert_cmpstr (gtk_entry_get_placeholder_text (entry), ==, "all fed 2 house flies, misted; 70 refused");
+}
+
+/* The list is as high as its lines, and no more than its most. */
+static void
+test_line_height (Room *room, gconstpointer data)
+{
+  GtkWidget *list = app_find (line_of (room), APP_TYPE_CAPPED);
+  int one, many;
+
+  type (room, "14 refused");
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (room->window));
+  one = gtk_widget_get_height (list);
+  g_assert_cmpint (one, >, 10);
+  g_assert_cmpint (one, <, 30);
+  type (room, "14 refused; 22 refused; 31 refused; 52 refused; 61 refused");
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (room->window));
+  many = gtk_widget_get_height (list);
+  g_assert_cmpint (many, >, one);
+  g_assert_cmpint (many, <=, 150);
 }
 
 static void
@@ -622,6 +658,8 @@ main (int argc, char **argv)
   ROOM ("/shelves/letter/none", test_letters_that_mean_nothing);
   ROOM ("/shelves/line/lists-and-writes", test_line_lists_and_writes);
   ROOM ("/shelves/line/single", test_line_single);
+  ROOM ("/shelves/line/example", test_line_example);
+  ROOM ("/shelves/line/height", test_line_height);
   ROOM ("/shelves/line/problem", test_line_problem);
   ROOM ("/shelves/line/escape", test_line_escape);
   ROOM ("/shelves/line/draft", test_line_draft);

@@ -321,6 +321,27 @@ def test_settings_are_known_or_refused():
         j.record("1", "set", f"key={good[0]}", f"value={good[1]}")
 
 
+def test_a_claimed_stage_can_be_read():
+    j = Journal()
+    for bad in ("L99x", "L0", "L99", "about four", "x"):
+        said = j.no(1, "add", "animal", "species=hierodula", "acquired=2026-05-01", f"stage={bad}")
+        assert bad in said and "L4" in said and "subadult" in said, said
+    for good in ("L4", "l4", "4", "i4", "L4-5", "L4/L5", "nymph", "Subadult", "sub-adult", "adult", ""):
+        j.animal("species=hierodula", "acquired=2026-05-01", f"stage={good}")
+    id = [e["id"] for e in j.ok("history", "1")["entries"] if e["kind"] == "acquired"][0]
+    j.no(1, "correct", id, "stage=L99x")
+    j.ok("correct", id, "stage=L5")
+
+
+def test_a_temperature_can_be_taken_away():
+    j = Journal()
+    j.ok("add", "place", "name=Shelf A", "day_c=25", "night_c=20")
+    j.record("Shelf A", "set", "key=day_c", "value=")
+    text = j.ok("history", "Shelf A")["entries"][0]["text"]
+    equal(text, "usual day temperature, °C: not said")
+    assert "name" in j.no(1, "record", "Shelf A", "set", "key=name", "value=")
+
+
 def test_rules_are_known_or_refused():
     j = Journal()
     j.animal("species=hierodula", "hatched=2026-02-01")

@@ -273,13 +273,44 @@ test_draft_survives (Bench *bench, gconstpointer data)
   fixture_reopen (&bench->base, DESK_OPEN_LAZY);
   bench->bench = load (bench);
   wait_found (bench->bench);
+  g_assert_cmpint (bench_model_step (bench->bench), ==, BENCH_STEP_BOUNDARIES); /* as it was left */
   g_assert_cmpint (bench_model_small_plate (bench->bench), ==, CORE_SMALL_COUNTED);
   g_assert_cmpuint (bench_model_boundaries (bench->bench, after, BENCH_MAX_BOUNDARIES), ==, n);
   for (gsize i = 0; i < n; i++)
     g_assert_cmpfloat_with_epsilon (after[i].at, before[i].at, 1e-5);
-  bench_model_next (bench->bench);
-  bench_model_next (bench->bench);
   finish (bench, CORE_SMALL_COUNTED, CORE_LAST_UNCLEAR);
+  close_bench (bench);
+  bench->bench = load (bench);
+  g_assert_cmpint (bench_model_step (bench->bench), ==, BENCH_STEP_VERDICT);
+}
+
+/* A draft that says more than it holds begins at the first step without its answer. */
+static void
+test_draft_step_is_checked (Bench *bench, gconstpointer data)
+{
+  static const struct
+  {
+    const char *text;
+    BenchStep step;
+  } rows[] = {
+    { "[bench]\nversion=1\nstep=6\n", BENCH_STEP_WHAT },
+    { "[bench]\nversion=1\nstep=6\nside=0\nof=0\n", BENCH_STEP_AXIS },
+    { "[bench]\nversion=1\nstep=99\nside=0\nof=0\n", BENCH_STEP_WHAT },
+    { "[bench]\nversion=1\nside=0\nof=0\n", BENCH_STEP_WHAT },
+    { "[bench]\nversion=1\nstep=1\nside=1\nof=0\n", BENCH_STEP_VERDICT }, /* the back has no plates */
+  };
+  char id[37];
+  g_autofree char *key = NULL;
+
+  core_id_to_text (bench->photo, id);
+  key = g_strdup_printf ("bench:%s", id);
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      close_bench (bench);
+      desk_draft_set (bench->base.desk, key, rows[i].text);
+      bench->bench = load (bench);
+      g_assert_cmpint (bench_model_step (bench->bench), ==, rows[i].step);
+    }
 }
 
 /* ---- a table of commands on the lines ---- */
@@ -483,6 +514,11 @@ test_wings (Bench *bench, gconstpointer data)
   g_assert_cmpfloat_with_epsilon (ratio, .8, 1e-9);
   /* models: (s / D) √(1 + r² + (1 − r)²), s the larger of 2 px and 1 %, and .02 for a flat view. */
   g_assert_cmpfloat (sd, >, .01 * sqrt (1 + .64 + .04) - 1e-9);
+  close_bench (bench); /* the marks of the wings, and the step, are in the draft */
+  bench->bench = load (bench);
+  g_assert_cmpint (bench_model_step (bench->bench), ==, BENCH_STEP_WINGS);
+  g_assert_true (bench_model_wing_ratio (bench->bench, &ratio, &sd));
+  g_assert_cmpfloat_with_epsilon (ratio, .8, 1e-9);
   bench_model_next (bench->bench);
   g_assert_cmpfloat (bench_model_verdict (bench->bench)->female, >, .8);
   record (bench);
@@ -524,6 +560,7 @@ main (int argc, char **argv)
   ADD_TEST ("/bench/unrecorded", NULL, test_nothing_before_it_is_recorded);
   ADD_TEST ("/bench/again", NULL, test_record_again_replaces);
   ADD_TEST ("/bench/draft", NULL, test_draft_survives);
+  ADD_TEST ("/bench/draft-step", NULL, test_draft_step_is_checked);
   ADD_TEST ("/bench/commands", NULL, test_commands);
   ADD_TEST ("/bench/fixed", NULL, test_fixed_stays);
   ADD_TEST ("/bench/clamped", NULL, test_marks_are_clamped);

@@ -76,6 +76,32 @@ test_sentences (void)
   core_entry_free (fed);
 }
 
+/* The timeline says what is stored in words of the language. */
+static void
+test_settings (void)
+{
+  static const struct
+  {
+    const char *key, *value, *says;
+  } rows[] = {
+    { "key=purpose", "value=pairing", "gehalten für: Paarung" },
+    { "key=purpose", "value=sale", "gehalten für: Verkauf" },
+    { "key=sex_check", "value=not_needed", "Geschlechtsprüfung: nicht nötig" },
+    { "key=gravid", "value=yes", "trägt Eier: ja" },
+    { "key=caution.heat", "value=off", "Vorsicht, Wärme: ausgeschaltet" },
+    { "key=day_c", "value=24.5", "übliche Tagestemperatur, °C: 24,5" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      CoreEntry *entry = wt_entry (CORE_KIND_SET, rows[i].key, rows[i].value, NULL);
+      WordsEntry what = { .entry = entry };
+
+      wt_says (words_entry (&local, &what), rows[i].says);
+      core_entry_free (entry);
+    }
+}
+
 /* No placeholder is lost or left over in any reason. */
 static void
 test_every_reason (void)
@@ -231,6 +257,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words-de/days", test_days);
   g_test_add_func ("/words-de/plurals", test_plurals);
   g_test_add_func ("/words-de/sentences", test_sentences);
+  g_test_add_func ("/words-de/settings", test_settings);
   g_test_add_func ("/words-de/every-reason", test_every_reason);
   g_test_add_func ("/words-de/vocabulary", test_vocabulary);
   g_test_add_func ("/words-de/lines", test_lines);
