@@ -30,6 +30,8 @@ desk_cautions_of_round (Desk *self, const DeskRoundPreview *preview)
 {
   unsigned cautions = 0;
 
+  if (preview->line.n_problems > 0) /* nothing is written */
+    return 0;
   for (gsize i = 0; i < preview->plan.n_writes; i++)
     if (preview->plan.writes[i].prey >= 0)
       cautions |= desk_cautions_of_prey (self, preview->plan.writes[i].prey);

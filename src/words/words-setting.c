@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* words-setting.c — details of a subject and settings of the journal, and their values: what is stored
  * as a word of the program is said as people say it. */
-#include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "words/words-private.h"
@@ -125,6 +123,7 @@ static const struct
   { "caution.", "off", TERM ("setting", "switched off") },
 };
 
+/* As typed: "3" is three days, "3-5" a span. */
 static char *
 days (const WordsView *view, const char *value)
 {
@@ -134,10 +133,10 @@ days (const WordsView *view, const char *value)
 
   if (!core_interval_parse (value, &a, &b))
     return g_strdup (value);
-  hi = words_days (view->lang, b);
-  if (a == b)
-    return g_steal_pointer (&hi);
+  if (strchr (value, '-') == NULL)
+    return words_days (view->lang, a);
   lo = words_number (view->lang, a, 1);
+  hi = words_days (view->lang, b);
   /* Translators: a span of days: "3–5 days"; the second already says "days" */
   return g_strdup_printf (T_ (view->lang, "setting", "%s–%s"), lo, hi);
 }
