@@ -8,7 +8,7 @@
 #define CUPS 80 /* of one shelf */
 
 const SynthClimate synth_climates[3] = {
-  { "Window", 24, 19, 12, 2 },
+  { "Sill", 24, 19, 12, 2 },
   { "Room", 26, 21, 12, 1 },
   { "Warm", 30, 22, 12, 2 },
 };

@@ -84,7 +84,7 @@ test_settings (void)
   {
     const char *key, *value, *says;
   } rows[] = {
-    { "key=purpose", "value=pairing", "gehalten für: Paarung" },
+    { "key=purpose", "value=pairing", "gehalten für: Verpaarung" },
     { "key=purpose", "value=sale", "gehalten für: Verkauf" },
     { "key=sex_check", "value=not_needed", "Geschlechtsprüfung: nicht nötig" },
     { "key=gravid", "value=yes", "trägt Eier: ja" },
