@@ -73,6 +73,8 @@ row_label (const DeskSubject *subject)
 static char *
 group_of (const CoreTask *task)
 {
+  if (task->emergency)
+    return g_strdup (C_ ("calendar", "At once"));
   if (task->kind == CORE_TASK_FEED && task->n_prey > 0)
     return words_prey (WORDS_LOCAL, task->prey[0].prey, 0);
   switch (task->kind)
@@ -96,6 +98,8 @@ group_rank (const CoreTask *task)
     [CORE_TASK_LOOK] = 8,    [CORE_TASK_SHED] = 9,        [CORE_TASK_CLEAN] = 10,
   };
 
+  if (task->emergency)
+    return -1;
   return task->kind < CORE_N_TASKS && (ranks[task->kind] > 0 || task->kind == CORE_TASK_IS_DEAD) ? ranks[task->kind] : 11;
 }
 
@@ -113,7 +117,7 @@ compare_info (const RowInfo *a, const RowInfo *b)
   by_group = g_utf8_collate (a->group, b->group);
   if (by_group != 0)
     return by_group;
-  return a->task.weight > b->task.weight ? -1 : a->task.weight < b->task.weight ? 1 : 0;
+  return core_task_order (&a->task, &b->task);
 }
 
 static int

@@ -99,8 +99,12 @@ proposed_prey (const DeskSubject *subject)
 void
 _app_quick_meal_propose (AppQuick *self)
 {
+  const CoreMeal *open = core_state_open_offer (desk_subject_state (self->subject), desk_today (self->desk));
   const CorePreyOffer *offer = proposed_prey (self->subject);
+  int prey = open != NULL ? open->prey : offer != NULL ? offer->prey : -1;
+  int n = open != NULL ? open->n : offer != NULL ? offer->n : 0;
 
-  gtk_drop_down_set_selected (self->prey, offer != NULL ? (guint) offer->prey + 1 : 0);
-  gtk_spin_button_set_value (self->number, offer != NULL ? offer->n : 0);
+  /* What is in there is what it ate or refused; only without that what is to come. */
+  gtk_drop_down_set_selected (self->prey, (guint) (prey + 1));
+  gtk_spin_button_set_value (self->number, n);
 }

@@ -158,7 +158,7 @@ refresh_boards (AppShelvesPage *self)
   for (guint i = 0; i < animals->len; i++)
     g_ptr_array_add (cups, app_cup_data_new (app_desk_page_desk (self), g_ptr_array_index (animals, i)));
   app_boards_set_cups (self->boards, cups);
-  app_shelf_sentences (app_desk_page_desk (self), animals, &sentence, &unseen);
+  app_shelf_sentences (app_desk_page_desk (self), self->place, animals, &sentence, &unseen);
   gtk_label_set_label (self->sentence, sentence);
   gtk_label_set_label (self->unseen, unseen);
   gtk_widget_set_visible (GTK_WIDGET (self->unseen), unseen[0] != '\0');

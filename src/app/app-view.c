@@ -87,39 +87,39 @@ commonest_prey (const int counts[CORE_N_PREY], gsize feeds)
   return best >= 0 && (gsize) counts[best] == feeds ? best : -1;
 }
 
+/* Every task that counts today, as the calendar counts them. */
 static void
 count_tasks (const DeskSubject *subject, CoreDay today, WordsShelf *shelf, int prey[CORE_N_PREY])
 {
   const CorePlan *plan = desk_subject_plan (subject);
-  gboolean food = FALSE;
-  gboolean other = FALSE;
 
   for (size_t i = 0; i < plan->tasks.n; i++)
     {
       const CoreTask *task = &plan->tasks.v[i];
+      gsize *count = &shelf->n_due_other;
 
       if (task->due > today)
         continue;
-      if (task->kind == CORE_TASK_FEED && !food)
-        {
-          food = TRUE;
-          if (task->n_prey > 0)
-            prey[task->prey[0].prey]++;
-        }
-      else if (task->kind != CORE_TASK_LOOK && task->kind != CORE_TASK_MIST)
-        other = TRUE;
+      if (task->kind == CORE_TASK_FEED)
+        count = &shelf->n_due_food;
+      else if (task->kind == CORE_TASK_MIST || task->kind == CORE_TASK_WATER)
+        count = &shelf->n_due_mist;
+      else if (!task->emergency && (task->kind == CORE_TASK_LOOK || task->kind == CORE_TASK_SHED))
+        count = &shelf->n_due_look;
+      (*count)++;
+      if (task->kind == CORE_TASK_FEED && task->n_prey > 0)
+        prey[task->prey[0].prey]++;
     }
-  shelf->n_due_food += food ? 1 : 0;
-  shelf->n_due_other += other ? 1 : 0;
   shelf->n_alone += plan->hold.kind != CORE_HOLD_NONE ? 1 : 0;
 }
 
 void
-app_shelf_sentences (Desk *desk, GPtrArray *animals, char **sentence, char **unseen)
+app_shelf_sentences (Desk *desk, CoreId place, GPtrArray *animals, char **sentence, char **unseen)
 {
   WordsView view = app_view (desk);
   WordsShelf shelf = { .n_cups = animals->len, .unseen_since = CORE_DAY_NONE };
   g_autoptr (GPtrArray) labels = g_ptr_array_new ();
+  g_autoptr (DeskSubject) itself = desk_get (desk, place);
   int prey[CORE_N_PREY] = { 0 };
 
   for (guint i = 0; i < animals->len; i++)
@@ -133,6 +133,8 @@ app_shelf_sentences (Desk *desk, GPtrArray *animals, char **sentence, char **uns
           g_ptr_array_add (labels, (gpointer) desk_subject_label (subject));
         }
     }
+  if (itself != NULL)
+    count_tasks (itself, view.today, &shelf, prey);
   shelf.prey = commonest_prey (prey, shelf.n_due_food);
   shelf.unseen = (const char *const *) labels->pdata;
   shelf.n_unseen = labels->len;

@@ -17,7 +17,7 @@ const char *app_task_symbol (CoreTaskKind kind);
 /* The outermost place an animal stands on; FALSE when it stands nowhere. */
 gboolean app_shelf_of (Desk *desk, DeskSubject *animal, CoreId *shelf);
 /* The sentence over the boards and the line of those not seen. Both owned, never NULL. */
-void app_shelf_sentences (Desk *desk, GPtrArray *animals, char **sentence, char **unseen);
+void app_shelf_sentences (Desk *desk, CoreId place, GPtrArray *animals, char **sentence, char **unseen);
 
 /* "Took back: 14 fed 2 house flies, and 12 more." */
 char *app_change_text (Desk *desk, DeskChange *change);

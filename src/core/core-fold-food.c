@@ -3,7 +3,8 @@
  *
  * A run of refusals is one sign. It starts at its first refused meal, ends with
  * a meal taken (also one probably taken: offered, and gone at the next look), and
- * begins anew with the next refusal or the next moult.
+ * begins anew with the next refusal or the next moult. What was put in and is then
+ * entered as refused, or as taken the same day, is one meal.
  */
 #include "core/core-fold-private.h"
 
@@ -29,6 +30,44 @@ fold_refused (Fold *fold, const CoreEntry *entry)
   FOLD_PUSH (fold, fold->refusals, refusal);
 }
 
+/* The meal put in before, of which this entry says what became; NULL = a meal of its own.
+ * Prey of yesterday that is gone is entered as gone, so what is taken today is new. */
+static CoreMeal *
+settled_offer (const Fold *fold, const CoreMeal *meal)
+{
+  int days = meal->outcome == CORE_FED_REFUSED ? 1 : 0;
+
+  if (meal->outcome != CORE_FED_REFUSED && meal->outcome != CORE_FED_TAKEN)
+    return NULL;
+  for (size_t i = fold->state->meals.n; i-- > 0;)
+    {
+      CoreMeal *before = &fold->state->meals.v[i];
+      bool same = before->prey == meal->prey || before->prey < 0 || meal->prey < 0;
+
+      if (before->day < meal->day - days)
+        return NULL;
+      if (before->outcome == CORE_FED_OFFERED && !before->gone && same)
+        return before;
+    }
+  return NULL;
+}
+
+/* One meal in two entries: what the later one does not say the first did. It goes to the end. */
+static void
+settle_offer (Fold *fold, CoreMeal *before, CoreMeal meal)
+{
+  CoreState *state = fold->state;
+  CoreMeal *last = &state->meals.v[state->meals.n - 1];
+
+  if (meal.prey < 0)
+    meal.prey = before->prey;
+  if (meal.n <= 0 && meal.prey == before->prey)
+    meal.n = before->n;
+  for (; before < last; before++)
+    *before = before[1];
+  *last = meal;
+}
+
 void
 fold_fed (Fold *fold, const CoreEntry *entry)
 {
@@ -39,13 +78,18 @@ fold_fed (Fold *fold, const CoreEntry *entry)
                     .outcome = core_entry_code (entry, CORE_KEY_OUTCOME, CORE_FED_OFFERED),
                     .bulk = entry->bulk,
                     .entry = entry->id };
+  CoreMeal *before;
 
   if (meal.outcome == CORE_FED_OFFERED && fold->gone_day == entry->day)
     {
       meal.gone = true;
       fold->gone_day = CORE_DAY_NONE;
     }
-  FOLD_PUSH (fold, state->meals, meal);
+  before = settled_offer (fold, &meal);
+  if (before != NULL)
+    settle_offer (fold, before, meal);
+  else
+    FOLD_PUSH (fold, state->meals, meal);
   if (meal.outcome == CORE_FED_REFUSED)
     fold_refused (fold, entry);
   else if (meal.outcome == CORE_FED_TAKEN || meal.gone)

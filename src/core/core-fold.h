@@ -5,7 +5,7 @@
  * gives the same state, and what cannot be is reported in `conflicts` instead
  * of failing. Order: (day; phase; minute, missing = 24:00; rank; content; id).
  *
- * Looks: `looked` and `acquired` always; fed taken or refused, gone, drank, belly,
+ * Looks: `looked` always; fed taken or refused, gone, drank, belly,
  * sign, measured, moulted, stage, trouble, sexed not of=shed and photos without a
  * mark of=shed (on their capture day, once it is here) unless `bulk`. Nothing else.
  *

@@ -50,6 +50,17 @@ grow (void **v, size_t *cap, size_t n, size_t size)
   return true;
 }
 
+static CoreTaskRank
+rank_of (const CorePlan *plan, const CoreTask *task)
+{
+  bool care = task->kind == CORE_TASK_LOOK || task->kind == CORE_TASK_FEED ||
+              task->kind == CORE_TASK_TAKE_OUT || task->kind == CORE_TASK_MIST;
+  if (task->emergency)
+    return CORE_RANK_EMERGENCY;
+  return task->kind == CORE_TASK_IS_DEAD || (plan->trouble && care) ? CORE_RANK_TROUBLE
+                                                                    : CORE_RANK_USUAL;
+}
+
 static void
 push_task (CoreRuleContext *ctx, const CoreTask *task)
 {
@@ -62,6 +73,7 @@ push_task (CoreRuleContext *ctx, const CoreTask *task)
     }
   out->tasks.v = v;
   out->tasks.v[out->tasks.n] = *task;
+  out->tasks.v[out->tasks.n].rank = rank_of (out, task);
   out->tasks.v[out->tasks.n++].day = task->due > ctx->in->today ? task->due : ctx->in->today;
 }
 
@@ -265,15 +277,23 @@ find_unseen (CoreRuleContext *ctx)
   ctx->out->unseen_long = seen != CORE_DAY_NONE && ctx->in->today - seen >= UNSEEN_DAYS;
 }
 
+/* All that is due by today is one day: what was missed goes quiet in it. */
+int
+core_task_order (const CoreTask *a, const CoreTask *b)
+{
+  if (a->day != b->day)
+    return a->day < b->day ? -1 : 1;
+  if (a->rank != b->rank)
+    return a->rank < b->rank ? -1 : 1;
+  return a->weight > b->weight ? -1 : a->weight < b->weight ? 1 : 0;
+}
+
 static int
 by_day (const void *a, const void *b)
 {
   const CoreTask *x = a, *y = b;
-  if (x->day != y->day)
-    return x->day < y->day ? -1 : 1;
-  if (x->weight != y->weight)
-    return x->weight > y->weight ? -1 : 1;
-  return strcmp (x->id, y->id);
+  int order = core_task_order (x, y);
+  return order != 0 ? order : strcmp (x->id, y->id);
 }
 
 static CoreStatus

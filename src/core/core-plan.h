@@ -40,6 +40,14 @@ typedef enum
   CORE_REACH_TOUCH    /* the animal or what it hangs on */
 } CoreReach;
 
+/* What cannot wait is never behind what has waited long. */
+typedef enum
+{
+  CORE_RANK_EMERGENCY, /* fell, stuck, a dangerous temperature */
+  CORE_RANK_TROUBLE,   /* looks, food and water of an animal in trouble; is it dead? */
+  CORE_RANK_USUAL
+} CoreTaskRank;
+
 #define CORE_TASK_REASONS 6
 #define CORE_TASK_PREY 4
 
@@ -58,7 +66,8 @@ typedef struct
   CoreReach reach;
   CoreDay earliest, due, latest;
   CoreDay day;           /* where a calendar shows it: due, or today when that is over */
-  double weight;         /* order within a day, larger first */
+  CoreTaskRank rank;     /* order within a day: this first */
+  double weight;         /* then this, larger first */
   bool emergency;        /* never held back */
   bool projected;        /* not the next occurrence but a later one, by its interval */
   int stage;             /* moults, -1 */
@@ -125,6 +134,8 @@ typedef struct
  * counts as today's; one task per kind, later occurrences are `projected`. The
  * rule ids of reasons and what their fields mean: core-reason-ids.h. */
 void core_plan_init (CorePlan *self);
+/* The order of a plan: by the day on which it counts, rank, weight; 0 = as good as each other. */
+int core_task_order (const CoreTask *a, const CoreTask *b);
 void core_plan_clear (CorePlan *self);
 CoreStatus core_plan (const CorePlanInput *input, CorePlan *out);
 /* Tasks of a shelf: state is the place; profile (bands to watch) may be NULL;

@@ -300,8 +300,9 @@ read_sexed_count (Reader *r)
                     : 0;
   CoreSexPiece *p = add (r, CORE_EVIDENCE_COUNT, VIEW_PLATES, lo, note);
   p->evidence.value2 = CORE_SMALL_UNKNOWN;
-  if (count)
-    ask_about_count (r, true, p);
+  /* Such an entry has no place for the small plate or the convention: it asks for neither. */
+  if (count && r->mode < 0 && !r->input->adult)
+    p->ask |= CORE_ASK_STAGE;
 }
 
 static void

@@ -251,8 +251,9 @@ find_conflict (const CoreSexPiece *p, size_t n, CoreSexVerdict *out)
   out->conflict |= both[CORE_SEX_MALE] && both[CORE_SEX_FEMALE];
 }
 
+/* An adult has no later stage to wait for. */
 static void
-find_too_early (const CoreSexPiece *p, size_t n, CoreSexVerdict *out)
+find_too_early (const CoreSexPiece *p, size_t n, bool adult, CoreSexVerdict *out)
 {
   size_t early = 0, other = 0;
   for (size_t i = 0; i < n; i++)
@@ -263,26 +264,30 @@ find_too_early (const CoreSexPiece *p, size_t n, CoreSexVerdict *out)
       other += p[i].informs && fabs (p[i].evidence.log_odds) > SLACK &&
                p[i].evidence.kind != CORE_EVIDENCE_CLAIM;
     }
-  out->too_early = early > 0 && other == 0;
+  out->too_early = early > 0 && other == 0 && !adult;
 }
 
-/* The count that weighs most, then the one of the latest stage; NULL = none. What an
- * earlier reading left open was answered by it. */
-static const CoreSexPiece *
-heaviest_count (const CoreSexPiece *p, size_t n)
+/* What the counts of the latest stage all leave open: one of them that answers it is enough,
+ * and what an earlier stage left open is answered by a later one, however little that weighs. */
+static unsigned
+asks_of_counts (const CoreSexPiece *p, size_t n)
 {
-  const CoreSexPiece *best = NULL;
+  const CoreSexPiece *latest = NULL;
+  unsigned ask = 0;
   for (size_t i = 0; i < n; i++)
     {
       if (p[i].evidence.kind != CORE_EVIDENCE_COUNT || p[i].evidence.note == CORE_WEIGHT_WRONG_SIDE)
         continue;
-      double more = best ? fabs (p[i].evidence.counted) - fabs (best->evidence.counted) : 1;
-      if (!best || p[i].informs > best->informs ||
-          (p[i].informs == best->informs &&
-           (more > SLACK || (more >= -SLACK && p[i].stage >= best->stage))))
-        best = &p[i];
+      bool better = !latest || p[i].informs > latest->informs ||
+                    (p[i].informs == latest->informs && p[i].stage > latest->stage);
+      if (better)
+        ask = p[i].ask;
+      else if (p[i].informs == latest->informs && p[i].stage == latest->stage)
+        ask &= p[i].ask;
+      if (better)
+        latest = &p[i];
     }
-  return best;
+  return ask;
 }
 
 static void
@@ -293,8 +298,7 @@ find_asks (const CoreProfile *profile,
            CoreSexVerdict *out)
 {
   bool count = false, last = false, wings = false;
-  const CoreSexPiece *asking = heaviest_count (p, n);
-  out->ask = asking ? asking->ask : 0;
+  out->ask = asks_of_counts (p, n);
   if (!out->provisional)
     return;
   for (size_t i = 0; i < n; i++)
@@ -346,7 +350,7 @@ conclude (const CoreProfile *profile, CoreSexPiece *p, size_t n, bool adult, Cor
   out->conflict = twice;
   judge (profile, p, n, settled, out);
   find_conflict (p, n, out);
-  find_too_early (p, n, out);
+  find_too_early (p, n, adult, out);
   find_asks (profile, p, n, adult, out);
 }
 
@@ -371,11 +375,13 @@ core_sex_input_moults (CoreSexInput *self, int moults)
     self->moults_p[moults > CORE_MAX_MOULTS ? CORE_MAX_MOULTS : moults] = 1;
 }
 
-CoreStatus
-core_sex_combine (const CoreProfile *profile,
-                  const CoreSexInput *inputs,
-                  size_t n,
-                  CoreSexVerdict *out)
+/* adult: it is now, whatever stage was read. */
+static CoreStatus
+combine (const CoreProfile *profile,
+         const CoreSexInput *inputs,
+         size_t n,
+         bool adult,
+         CoreSexVerdict *out)
 {
   memset (out, 0, sizeof *out);
   size_t room = n * CORE_PIECES_PER_INPUT;
@@ -387,7 +393,6 @@ core_sex_combine (const CoreProfile *profile,
       core_sex_verdict_clear (out);
       return CORE_NO_MEMORY;
     }
-  bool adult = false;
   for (size_t i = 0; i < n; i++)
     adult |= inputs[i].adult;
   out->n = core_sex_pieces (profile, inputs, n, pieces);
@@ -396,6 +401,15 @@ core_sex_combine (const CoreProfile *profile,
     out->evidence[i] = pieces[i].evidence;
   free (pieces);
   return CORE_OK;
+}
+
+CoreStatus
+core_sex_combine (const CoreProfile *profile,
+                  const CoreSexInput *inputs,
+                  size_t n,
+                  CoreSexVerdict *out)
+{
+  return combine (profile, inputs, n, false, out);
 }
 
 /* One picture recorded twice is one picture: the same hash is the same view. */
@@ -441,7 +455,7 @@ core_sex_of_state (const CoreProfile *profile, const CoreState *state, CoreSexVe
         inputs[i].reading.photo = first_of_hash (state, inputs[i].reading.photo);
       fill_stage (state, &inputs[i]);
     }
-  CoreStatus status = core_sex_combine (profile, inputs, n, out);
+  CoreStatus status = combine (profile, inputs, n, state->adult || state->probably_adult, out);
   free (inputs);
   return status;
 }

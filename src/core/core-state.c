@@ -126,6 +126,24 @@ core_state_sign_counts (const CoreState *self, const CoreSignSeen *sign)
   return sign->sign != CORE_SIGN_REFUSES || !scored || self->belly > 2;
 }
 
+const CoreMeal *
+core_state_open_offer (const CoreState *self, CoreDay day)
+{
+  for (size_t i = self->meals.n; i-- > 0;)
+    {
+      const CoreMeal *meal = &self->meals.v[i];
+      int64_t ago = (int64_t) day - meal->day;
+
+      if (ago < 0)
+        continue;
+      if (ago > 1)
+        return NULL;
+      if (meal->outcome == CORE_FED_OFFERED && !meal->gone)
+        return meal;
+    }
+  return NULL;
+}
+
 int
 core_state_moults_at (const CoreState *self, int index)
 {

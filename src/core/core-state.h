@@ -370,6 +370,9 @@ CoreStatus core_state_add_conflict (CoreState *self, CoreConflict conflict);
 const char *core_state_setting (const CoreState *self, const char *key);
 const CoreStay *core_state_stay_on (const CoreState *self, CoreDay day); /* NULL = unknown */
 const CoreStage *core_state_stage_now (const CoreState *self);           /* NULL = none */
+/* The meal put in on that day, or on the day before, of which nobody knows yet what became of
+ * it; NULL = none. What is then seen to be refused is this one. */
+const CoreMeal *core_state_open_offer (const CoreState *self, CoreDay day);
 CoreDay core_state_last_look (const CoreState *self);                    /* CORE_DAY_NONE */
 /* Is this sign one of a moult to come? A refusal of a thin animal is none: it counts at
  * belly 3 to 5, or where the belly was not known. */

@@ -164,9 +164,7 @@ core_rule_look (CoreRuleContext *ctx)
   CoreTask task = core_task_make (ctx, CORE_TASK_LOOK, CORE_REACH_LOOK, due, due, due, WEIGHT);
   if (base == CORE_DAY_NONE)
     core_task_why (&task, core_because (CORE_R_LOOK_NEVER,
-                                        before ? seen
-                                               : core_later (ctx->s->first_day, ctx->s->lot_since),
-                                        none));
+                                        before ? seen : core_kept_since (ctx->s), none));
   core_task_why (&task, why);
   more_reasons (ctx, &task, seen);
   core_plan_repeat (ctx, &task, every);

@@ -48,17 +48,17 @@ plan_add (DeskPlan *plan, DeskSubject *subject)
   core_plan_clear (&one);
 }
 
-/* By day, then the weightier, then the number: the same order every time. */
+/* In the order of core, then by number: the same order every time. */
 static int
 compare_tasks (gconstpointer a, gconstpointer b)
 {
   const DeskTask *x = a;
   const DeskTask *y = b;
 
-  if (x->task.due != y->task.due)
-    return x->task.due < y->task.due ? -1 : 1;
-  if (x->task.weight != y->task.weight)
-    return x->task.weight > y->task.weight ? -1 : 1;
+  int order = core_task_order (&x->task, &y->task);
+
+  if (order != 0)
+    return order;
   if (x->subject != y->subject)
     return desk_compare_by_number (&x->subject, &y->subject);
   return strcmp (x->task.id, y->task.id);

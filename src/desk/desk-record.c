@@ -114,6 +114,25 @@ typed_kind (const char *name, CoreSubjectKind subject, GError **error)
   return CORE_KIND_NONE;
 }
 
+/* Refused, or taken the same day, without a prey: that of the meal which was put in. */
+static void
+complete_meal (Desk *self, CoreEntry *entry)
+{
+  const DeskRecord *record = desk_collection_record (&self->all, entry->subject);
+  int outcome = core_entry_code (entry, CORE_KEY_OUTCOME, CORE_FED_OFFERED);
+  const CoreMeal *offer = record != NULL && record->now != NULL
+                            ? core_state_open_offer (desk_subject_state (record->now), entry->day)
+                            : NULL;
+
+  if (entry->kind != CORE_KIND_FED || offer == NULL || offer->prey < 0 ||
+      core_entry_get (entry, CORE_KEY_PREY) != NULL ||
+      !(outcome == CORE_FED_REFUSED || (outcome == CORE_FED_TAKEN && offer->day == entry->day)))
+    return;
+  core_entry_set_num (entry, CORE_KEY_PREY, offer->prey);
+  if (offer->n > 0 && core_entry_get (entry, CORE_KEY_N) == NULL)
+    core_entry_set_num (entry, CORE_KEY_N, offer->n);
+}
+
 static gboolean
 prepare_record (Desk *self, DeskOp *op, GError **error)
 {
@@ -131,6 +150,7 @@ prepare_record (Desk *self, DeskOp *op, GError **error)
   for (char **pair = record->pairs; *pair != NULL; pair++)
     if (!desk_value_set (self, entry, *pair, error))
       return FALSE;
+  complete_meal (self, entry);
   return desk_value_complete (entry, error) &&
          desk_value_setting_of (self, subject, entry, error) && desk_op_check (op, error);
 }

@@ -408,6 +408,14 @@ words_shelf (const WordsView *view, const WordsShelf *shelf)
     return g_strdup (T_ (view->lang, "shelf", "Nothing stands here yet."));
   if (shelf->n_due_food > 0)
     g_ptr_array_add (parts, shelf_food (view, shelf));
+  if (shelf->n_due_mist > 0)
+    g_ptr_array_add (parts, g_strdup_printf (TN_ (view->lang, "shelf", "%d to spray", "%d to spray",
+                                                  (gulong) shelf->n_due_mist),
+                                             (int) shelf->n_due_mist));
+  if (shelf->n_due_look > 0)
+    g_ptr_array_add (parts, g_strdup_printf (TN_ (view->lang, "shelf", "%d to look at",
+                                                  "%d to look at", (gulong) shelf->n_due_look),
+                                             (int) shelf->n_due_look));
   if (shelf->n_due_other > 0)
     g_ptr_array_add (parts, g_strdup_printf (TN_ (view->lang, "shelf", "%d other task",
                                                   "%d other tasks", (gulong) shelf->n_due_other),

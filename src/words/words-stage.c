@@ -4,6 +4,8 @@
  * Adult and sub-adult are seen, so they are said plainly; an L-number that is
  * not counted from the hatch wears "about".
  */
+#include <math.h>
+
 #include "words/words-private.h"
 
 static int
@@ -40,19 +42,35 @@ is_said_plainly (const CoreState *state)
   return state->adult || state->subadult || state->probably_adult || state->moults < 0;
 }
 
+/* Adult since the moult, whose day is a window; where that is not known, since before it was
+ * seen to be. */
+static char *
+adult_since (const WordsView *view, const CoreState *state)
+{
+  const CoreStage *stage = core_state_stage_now (state);
+  gboolean window = stage != NULL && stage->start == CORE_START_MOULTED && isfinite (stage->lo) &&
+                    isfinite (stage->hi);
+  CoreDay lo = window ? (CoreDay) floor (stage->lo) + 1 : state->adult_seen;
+  CoreDay hi = window ? (CoreDay) ceil (stage->hi) : state->adult_seen;
+  g_autofree char *day = lo < hi ? words_day_range (view, lo, hi) : NULL;
+
+  if (day == NULL)
+    day = words_day (view, hi, WORDS_DAY_SHORT);
+  if (stage != NULL && !window)
+    /* Translators: a day: "adult since 3 Sep or before" */
+    return g_strdup_printf (T_ (view->lang, "stage", "adult since %s or before"), day);
+  /* Translators: a day or the days between which it moulted: "adult since 9–14 June" */
+  return g_strdup_printf (T_ (view->lang, "stage", "adult since %s"), day);
+}
+
 char *
 words_stage (const WordsView *view, const CoreState *state)
 {
   g_autofree char *number = NULL;
-  g_autofree char *day = NULL;
 
   if (state->adult)
-    {
-      if (state->adult_seen == CORE_DAY_NONE)
-        return g_strdup (T_ (view->lang, "stage", "adult"));
-      day = words_day (view, state->adult_seen, WORDS_DAY_SHORT);
-      return g_strdup_printf (T_ (view->lang, "stage", "adult since %s"), day);
-    }
+    return state->adult_seen == CORE_DAY_NONE ? g_strdup (T_ (view->lang, "stage", "adult"))
+                                              : adult_since (view, state);
   if (state->subadult)
     return g_strdup (T_ (view->lang, "stage", "sub-adult"));
   if (state->probably_adult)

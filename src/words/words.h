@@ -218,13 +218,15 @@ typedef struct
   gsize n_cups;
   gsize n_due_food;
   int prey; /* the commonest prey of the feeds due, -1 = mixed or none */
+  gsize n_due_mist;          /* spray, dampen the floor */
+  gsize n_due_look;          /* look, look for a shed skin */
   gsize n_due_other;
   gsize n_alone;             /* to leave alone */
   CoreDay unseen_since;      /* latest last look of the unseen; CORE_DAY_NONE = never */
   const char *const *unseen; /* labels */
   gsize n_unseen;
 } WordsShelf;
-/* "9 due for house flies, 2 to leave alone, not seen since Saturday: 14, 33." */
+/* "9 due for house flies, 4 to spray, 2 to leave alone, not seen since Saturday: 14, 33." */
 char *words_shelf (const WordsView *view, const WordsShelf *shelf);
 
 /* --- refusals and errors ----------------------------------------------------- */

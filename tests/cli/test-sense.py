@@ -127,5 +127,40 @@ def test_feeding_moves_the_next_feed():
             assert "feed" not in due_today(j), (score, outcome)
 
 
+def test_what_cannot_wait_leads():
+    """A sex check that is due for months heads no list; a hot shelf and a fall do."""
+    j = one("hatched=2025-12-01")
+    for day in ("2025-12-11", "2025-12-22", "2026-01-05", "2026-01-20"):
+        j.record("1", "moulted", "--day", day, "outcome=good")
+    j.animal("species=hierodula", "place=S", "acquired=2026-05-20", "moults=4")
+    j.record("2", "trouble", "what=fell")
+    j.record("2", "fed", "prey=house fly", "--day", "2026-05-29")
+    j.record("S", "reading", "t=41")
+    tasks = j.ok("plan", "--to", j.today)["tasks"]
+    kinds = [t["kind"] for t in tasks]
+    equal(sorted(kinds[:2]), ["climate", "look"])
+    check = next(i for i, t in enumerate(tasks) if t["kind"] == "sex_check" and
+                 t["subject"] == "1")
+    assert tasks[check]["due"] < "2026-03-01"
+    feed = next(i for i, t in enumerate(tasks) if t["kind"] == "feed" and t["subject"] == "1")
+    assert feed < check, kinds
+
+
+def test_refused_is_what_was_put_in():
+    """By one word without a prey, also from the round line: the open offer, not another."""
+    j = one("acquired=2026-05-01", "moults=4")
+    j.record("1", "fed", "prey=cricket", "n=2", "--day", "2026-05-31")
+    j.record("1", "fed", "outcome=refused")
+    meal = next(e for e in j.ok("history", "1")["entries"] if e["kind"] == "fed")
+    equal(meal["values"], {"prey": "cricket", "n": 2, "outcome": "refused"})
+    equal(j.ok("state", "1")["refusals_since_taken"], 1)
+    j.animal("species=hierodula", "place=S", "acquired=2026-05-01", "moults=4")
+    j.record("2", "fed", "prey=cricket", "n=1")
+    j.ok("round", "S", "2 refused")
+    state = j.ok("state", "2")
+    equal(state["refusals_since_taken"], 1)
+    assert "take_out" in due_today(j, "2")
+
+
 if __name__ == "__main__":
     main(collect(sys.modules[__name__]))

@@ -425,6 +425,36 @@ test_emergency (void)
   plan_case_clear (&c);
 }
 
+/* Emergencies, then what an animal in trouble needs, then by weight; however long something
+ * else has waited. */
+static void
+test_order (void)
+{
+  PlanCase c;
+  CoreTask old = { .day = TODAY, .due = TODAY - 87, .rank = CORE_RANK_USUAL, .weight = 12 };
+  CoreTask usual = { .day = TODAY, .due = TODAY, .rank = CORE_RANK_USUAL, .weight = 40 };
+  CoreTask trouble = { .day = TODAY, .due = TODAY, .rank = CORE_RANK_TROUBLE, .weight = 20 };
+  CoreTask emergency = { .day = TODAY, .due = TODAY, .rank = CORE_RANK_EMERGENCY, .weight = 10 };
+  CoreTask later = { .day = TODAY + 1, .due = TODAY + 1, .rank = CORE_RANK_EMERGENCY };
+  const CoreTask *order[] = { &emergency, &trouble, &usual, &old, &later };
+
+  for (size_t i = 0; i < G_N_ELEMENTS (order); i++)
+    for (size_t k = 0; k < G_N_ELEMENTS (order); k++)
+      g_assert_cmpint (core_task_order (order[i], order[k]), ==, (i > k) - (i < k));
+
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_say (&c, TODAY - 20, "fed|prey=house fly");
+  plan_case_say (&c, TODAY, "trouble|what=fell");
+  plan_case_run (&c);
+  g_assert_cmpint (c.plan.tasks.v[0].rank, ==, CORE_RANK_EMERGENCY);
+  g_assert_cmpint (plan_case_task (&c, CORE_TASK_FEED)->rank, ==, CORE_RANK_TROUBLE);
+  g_assert_cmpint (plan_case_task (&c, CORE_TASK_SEX_CHECK)->rank, ==, CORE_RANK_USUAL);
+  g_assert_cmpint (plan_case_task (&c, CORE_TASK_SEX_CHECK)->due, ==, TODAY - 40);
+  for (size_t i = 1; i < c.plan.tasks.n; i++)
+    g_assert_cmpint (core_task_order (&c.plan.tasks.v[i - 1], &c.plan.tasks.v[i]), <=, 0);
+  plan_case_clear (&c);
+}
+
 static void
 test_reason_ids (void)
 {
@@ -554,6 +584,7 @@ main (int argc, char **argv)
   g_test_add_func ("/plan/lot-never-held", test_lot_never_held);
   g_test_add_func ("/plan/ended", test_ended);
   g_test_add_func ("/plan/emergency", test_emergency);
+  g_test_add_func ("/plan/order", test_order);
   g_test_add_func ("/plan/reason-ids", test_reason_ids);
   g_test_add_func ("/plan/any-journal", test_any_journal);
   return g_test_run ();

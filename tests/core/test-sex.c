@@ -547,9 +547,10 @@ test_state (void)
   core_sex_verdict_clear (&v);
 }
 
-/* What an earlier reading left open is not asked again once a heavier one answered it. */
+/* What an earlier reading left open is not asked again once a later one answered it, and
+ * nothing is asked of an entry that has no place for the answer. */
 static void
-test_ask_of_the_heaviest (void)
+test_ask_of_the_latest (void)
 {
   CoreProfile p = profile_of (false);
   CoreSexInput in[3] = { sexed (4, CORE_METHOD_COUNT, CORE_SEX_FEMALE),
@@ -559,12 +560,51 @@ test_ask_of_the_heaviest (void)
   g_assert_false (v.ask & CORE_ASK_SMALL_PLATE);
   core_sex_verdict_clear (&v);
   v = combine (&p, in, 1);
-  g_assert_true (v.ask & CORE_ASK_SMALL_PLATE);
+  g_assert_false (v.ask & CORE_ASK_SMALL_PLATE);
   core_sex_verdict_clear (&v);
   in[1].reading.small_plate = CORE_SMALL_UNKNOWN;
   v = combine (&p, in, 3);
   g_assert_true (v.ask & CORE_ASK_SMALL_PLATE);
   core_sex_verdict_clear (&v);
+  /* Eight with the small plate counted says little, but it is an answer. */
+  in[1] = marked (5, 1, 8, CORE_SMALL_COUNTED, -1);
+  in[2] = marked (4, 2, 8, CORE_SMALL_UNKNOWN, -1);
+  v = combine (&p, in + 1, 2);
+  g_assert_false (v.ask & CORE_ASK_SMALL_PLATE);
+  core_sex_verdict_clear (&v);
+  in[2] = marked (5, 2, 8, CORE_SMALL_UNKNOWN, -1);
+  v = combine (&p, in + 1, 2);
+  g_assert_false (v.ask & CORE_ASK_SMALL_PLATE);
+  core_sex_verdict_clear (&v);
+}
+
+/* An adult waits for no moult, whatever stage was read before. */
+static void
+test_adult_now (void)
+{
+  CoreProfile p = profile_of (false);
+  CoreState s;
+  CoreStage stages[2] = { { .start = CORE_START_HATCHED }, { .start = CORE_START_MOULTED } };
+  CoreSexReading reading = marked (0, 1, 6, CORE_SMALL_NOT, -1).reading;
+  CoreSexVerdict v;
+  memset (&s, 0, sizeof s);
+  s.stages.v = stages;
+  s.stages.n = 2;
+  s.moults_p[3] = 1;
+  for (int adult = 0; adult < 2; adult++)
+    for (int read = 0; read < 2; read++)
+      {
+        s.adult = adult;
+        s.adult_seen = 100;
+        reading.stage = 0;
+        s.sex.v = &reading;
+        s.sex.n = (size_t) read;
+        g_assert_cmpint (core_sex_of_state (&p, &s, &v), ==, CORE_OK);
+        g_assert_cmpint ((v.ask & CORE_ASK_NEXT_STAGE) != 0, ==, !adult);
+        g_assert_cmpint ((v.ask & CORE_ASK_WINGS) != 0, ==, adult);
+        g_assert_cmpint (v.too_early, ==, read && !adult);
+        core_sex_verdict_clear (&v);
+      }
 }
 
 static void
@@ -603,7 +643,8 @@ main (int argc, char **argv)
   g_test_add_func ("/sex/one-picture-never-sure", test_simulation);
   g_test_add_func ("/sex/wing-marks", test_wing_marks);
   g_test_add_func ("/sex/of-state", test_state);
-  g_test_add_func ("/core/sex/ask-of-the-heaviest", test_ask_of_the_heaviest);
+  g_test_add_func ("/core/sex/ask-of-the-latest", test_ask_of_the_latest);
+  g_test_add_func ("/sex/adult-now", test_adult_now);
   g_test_add_func ("/core/sex/cue-names", test_cue_names);
   return g_test_run ();
 }

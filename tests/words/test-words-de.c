@@ -89,7 +89,7 @@ test_settings (void)
     { "key=sex_check", "value=not_needed", "Geschlechtsprüfung: nicht nötig" },
     { "key=gravid", "value=yes", "trägt Eier: ja" },
     { "key=caution.heat", "value=off", "Vorsicht, Wärme: ausgeschaltet" },
-    { "key=day_c", "value=24.5", "übliche Tagestemperatur, °C: 24,5" },
+    { "key=day_c", "value=24", "übliche Tagestemperatur, °C: 24" },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)

@@ -156,6 +156,19 @@ test_stage (void)
   s.adult = true;
   s.adult_seen = wt_day ("2026-09-03");
   wt_says (words_stage (&view, &s), "adult since 3 Sep");
+  {
+    CoreStage stage = { .start = CORE_START_MOULTED, .lo = wt_day ("2026-08-29") };
+    stage.hi = wt_day ("2026-09-03");
+    s.stages.v = &stage;
+    s.stages.n = 1;
+    wt_says (words_stage (&view, &s), "adult since 30 Aug – 3 Sep");
+    stage.lo = wt_day ("2026-09-02");
+    wt_says (words_stage (&view, &s), "adult since 3 Sep");
+    stage.start = CORE_START_ACQUIRED;
+    wt_says (words_stage (&view, &s), "adult since 3 Sep or before");
+    s.stages.v = NULL;
+    s.stages.n = 0;
+  }
   core_state_clear (&s);
 }
 
@@ -482,6 +495,11 @@ test_shelf (void)
   shelf.n_unseen = 0;
   shelf.n_due_other = 1;
   wt_says (words_shelf (&view, &shelf), "9 due for food, 1 other task, 2 to leave alone.");
+  shelf.n_due_mist = 10;
+  shelf.n_due_look = 1;
+  wt_says (words_shelf (&view, &shelf),
+           "9 due for food, 10 to spray, 1 to look at, 1 other task, 2 to leave alone.");
+  shelf.n_due_mist = shelf.n_due_look = 0;
   shelf.n_due_food = shelf.n_due_other = shelf.n_alone = 0;
   wt_says (words_shelf (&view, &shelf), "Nothing is due today.");
   shelf.n_cups = 0;
