@@ -42,7 +42,10 @@ settled_offer (const Fold *fold, const CoreMeal *meal)
   for (size_t i = fold->state->meals.n; i-- > 0;)
     {
       CoreMeal *before = &fold->state->meals.v[i];
-      bool same = before->prey == meal->prey || before->prey < 0 || meal->prey < 0;
+      bool named = before->prey >= 0 && meal->prey >= 0;
+      /* Of two that name nothing nobody can say that they are one, but on the same day. */
+      bool same = named ? before->prey == meal->prey
+                        : before->prey >= 0 || before->day == meal->day;
 
       if (before->day < meal->day - days)
         return NULL;
