@@ -377,7 +377,7 @@ dispose (GObject *object)
   AppAnimalPage *self = APP_ANIMAL_PAGE (object);
 
   g_clear_pointer (&self->subject, desk_subject_unref);
-  gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_ANIMAL_PAGE);
+  app_template_dispose (GTK_WIDGET (self), APP_TYPE_ANIMAL_PAGE);
   G_OBJECT_CLASS (app_animal_page_parent_class)->dispose (object);
 }
 

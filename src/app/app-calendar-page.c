@@ -636,7 +636,7 @@ dispose (GObject *object)
 {
   AppCalendarPage *self = APP_CALENDAR_PAGE (object);
 
-  gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_CALENDAR_PAGE); /* first the rows, which use these */
+  app_template_dispose (GTK_WIDGET (self), APP_TYPE_CALENDAR_PAGE); /* first the rows, which use these */
   g_clear_pointer (&self->plan, desk_plan_free);
   g_clear_pointer (&self->places, g_array_unref);
   G_OBJECT_CLASS (app_calendar_page_parent_class)->dispose (object);

@@ -128,7 +128,7 @@ grab_focus (GtkWidget *widget)
 static void
 dispose (GObject *object)
 {
-  gtk_widget_dispose_template (GTK_WIDGET (object), APP_TYPE_CAUTIONS_PAGE);
+  app_template_dispose (GTK_WIDGET (object), APP_TYPE_CAUTIONS_PAGE);
   G_OBJECT_CLASS (app_cautions_page_parent_class)->dispose (object);
 }
 

@@ -6,6 +6,7 @@
 
 #include "app/app-ended.h"
 #include "app/app-view.h"
+#include "app/app-widgets.h"
 #include "app/app-window.h"
 
 struct _AppPastPage
@@ -109,7 +110,7 @@ activated_cb (GtkListBox *list, GtkListBoxRow *row, AppPastPage *self)
 static void
 dispose (GObject *object)
 {
-  gtk_widget_dispose_template (GTK_WIDGET (object), APP_TYPE_PAST_PAGE);
+  app_template_dispose (GTK_WIDGET (object), APP_TYPE_PAST_PAGE);
   G_OBJECT_CLASS (app_past_page_parent_class)->dispose (object);
 }
 

@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-symbol.h"
+#include "app/app-widgets.h"
 
 struct _AppWelcomePage
 {
@@ -18,7 +19,7 @@ G_DEFINE_FINAL_TYPE (AppWelcomePage, app_welcome_page, GTK_TYPE_WIDGET)
 static void
 dispose (GObject *object)
 {
-  gtk_widget_dispose_template (GTK_WIDGET (object), APP_TYPE_WELCOME_PAGE);
+  app_template_dispose (GTK_WIDGET (object), APP_TYPE_WELCOME_PAGE);
   G_OBJECT_CLASS (app_welcome_page_parent_class)->dispose (object);
 }
 

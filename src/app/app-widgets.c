@@ -212,3 +212,13 @@ app_columns_new (GtkWidget *first, GtkWidget *second, int turn, double share)
   gtk_widget_set_parent (second, self);
   return self;
 }
+
+void
+app_template_dispose (GtkWidget *widget, GType type)
+{
+  GtkWidget *child;
+
+  gtk_widget_dispose_template (widget, type);
+  while ((child = gtk_widget_get_first_child (widget)) != NULL)
+    gtk_widget_unparent (child);
+}

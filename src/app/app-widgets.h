@@ -18,3 +18,6 @@ void app_box_empty (GtkBox *box);
 G_DECLARE_FINAL_TYPE (AppColumns, app_columns, APP, COLUMNS, GtkWidget)
 /* first takes `share` of the width. */
 GtkWidget *app_columns_new (GtkWidget *first, GtkWidget *second, int turn, double share);
+
+/* In a dispose: what gtk_widget_dispose_template() does, and children without an id go too. */
+void app_template_dispose (GtkWidget *widget, GType type);

@@ -232,7 +232,6 @@ static const RefusedCase refused[] = {
   { "add-animal-future", open_add_animal, "Hatched on", "2026-06-02", "" },
   { "add-animal-number-taken", open_add_animal, "Number", "14", "14" },
   { "add-animal-stage", open_add_animal, "Stage when it came", "L99x", "Stage when it came: “L99x” is no stage" },
-  { "edit-place-nameless", open_edit_place, "Name", " ", "needs a name" },
   { "add-animal-number-form", open_add_animal, "Number", "no number", "no number" },
   { "add-place-nameless", open_add_place, "Name", "  ", "Give the place a name" },
   { "add-place-warm", open_add_place, "by day", "warm", "“Usual °C by day: warm”: " },
@@ -251,7 +250,7 @@ static const RefusedCase refused[] = {
   { "home-huge", open_home, "Inner height", "9000", "Inner height, mm: “9000” is not from" },
   { "move-no-such-cup", open_move, "Before cup", "99", "99" },
   { "correct-day", open_correct, "Day", "yesterdays", "is not a day" },
-  { "correct-count", open_correct, "how many", "many", "how many: “many” is not a number" },
+  { "correct-count", open_correct, "how many", "many", "how many: “many” is not a whole number" },
 };
 
 static void

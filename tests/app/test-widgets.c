@@ -156,7 +156,7 @@ test_cup_dots (Room *room, gconstpointer data)
     const char *pairs;
     AppMealDot dot;
   } meals[] = {
-    { "prey=hydei outcome=offered", APP_MEAL_OFFERED },
+    { "prey=moth outcome=offered", APP_MEAL_OFFERED },
     { "prey=hydei outcome=refused", APP_MEAL_REFUSED },
     { "prey=hydei outcome=taken", APP_MEAL_TAKEN },
   };

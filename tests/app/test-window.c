@@ -409,9 +409,9 @@ test_returns (Room *room, gconstpointer data)
   Desk *desk = room->journal.desk;
   GtkWidget *button;
 
-  fixture_record (desk, room->cups[0], "escaped", "", -2);
-  fixture_record (desk, room->cups[1], "left", "how=lent", -2);
-  fixture_record (desk, room->cups[2], "died", "", -2);
+  fixture_record (desk, room->cups[0], "escaped", "", 0);
+  fixture_record (desk, room->cups[1], "left", "how=lent", 0);
+  fixture_record (desk, room->cups[2], "died", "", 0);
   app_window_show_page (room->window, "past");
   app_settle ();
   button = app_find_button (room->window, "Found again");
