@@ -22,18 +22,20 @@ typedef struct
   const ExchWatch *watch;
   gint64 done, total;
   int fd;
-  GError *error; /* of the sink; what libarchive says of it is of no use to a person */
+  gboolean given_up; /* what still comes is dropped */
+  GError *error;     /* of the sink; what libarchive says of it is of no use to a person */
 } Sink;
 
+/* Never fails: a writer of libarchive that is told of an error does not give back its block when it
+ * is freed (seen in 3.6.2). The error waits in the sink, and what still comes is dropped. */
 static la_ssize_t
-write_cb (struct archive *archive, void *data, const void *bytes, size_t n)
+write_cb (struct archive *archive G_GNUC_UNUSED, void *data, const void *bytes, size_t n)
 {
   Sink *sink = data;
 
-  if (sink->error == NULL && exch_file_write (sink->fd, bytes, n, sink->path, &sink->error))
-    return (la_ssize_t) n;
-  archive_set_error (archive, EIO, "the file cannot be written");
-  return -1;
+  if (!sink->given_up)
+    sink->given_up = !exch_file_write (sink->fd, bytes, n, sink->path, &sink->error);
+  return (la_ssize_t) n;
 }
 
 /* Takes the sink's own error first. */
@@ -82,13 +84,13 @@ begin_entry (struct archive *archive, Sink *sink, const char *name, gint64 bytes
   archive_entry_set_gid (entry, 0);
   result = archive_write_header (archive, entry);
   archive_entry_free (entry);
-  return result == ARCHIVE_OK || fail (sink, archive, error);
+  return (result == ARCHIVE_OK && sink->error == NULL) || fail (sink, archive, error);
 }
 
 static gboolean
 put_bytes (struct archive *archive, Sink *sink, const void *bytes, gsize n, GError **error)
 {
-  if (archive_write_data (archive, bytes, n) != (la_ssize_t) n)
+  if (archive_write_data (archive, bytes, n) != (la_ssize_t) n || sink->error != NULL)
     return fail (sink, archive, error);
   sink->done += (gint64) n;
   return !is_stopped (sink, error);
@@ -237,10 +239,11 @@ write_all (Sink *sink,
       !put_database (archive, sink, manifest, database, error) ||
       (manifest->inside && !put_photos (archive, sink, manifest, open, data, error)))
     {
-      archive_write_fail (archive); /* nothing more is written when it is freed */
+      sink->given_up = TRUE; /* nothing more is written when it is freed */
       return FALSE;
     }
-  return archive_write_close (archive) == ARCHIVE_OK || fail (sink, archive, error);
+  return (archive_write_close (archive) == ARCHIVE_OK && sink->error == NULL) ||
+         fail (sink, archive, error);
 }
 
 gboolean
