@@ -267,7 +267,8 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "By the moults of others here, stages are about {size} longer than usual.") },
   { "forecast.size", REASON_ALWAYS,
     TERM ("reason", "Measured {v} long, which speaks for how many moults are left.") },
-  { "forecast.sex", REASON_ALWAYS, TERM ("reason", "Taken for a male with {v}.") },
+  { "forecast.sex", REASON_LIKELY, TERM ("reason", "Taken for a male with {v}.") },
+  { "forecast.sex", REASON_ALWAYS, TERM ("reason", "Taken for a female with {rest}.") },
   { "forecast.longer", REASON_CODE_1,
     TERM ("reason",
           "No moult was entered for longer than usual, and it was last seen {ago}: look whether it "

@@ -172,6 +172,8 @@ placeholder (const WordsView *view, const CoreReason *reason, const char *name, 
                          reason->value + reason->value3);
   if (strcmp (name, "took") == 0)
     return words_quantity (view, reason->value, reason->unit);
+  if (strcmp (name, "rest") == 0)
+    return words_quantity (view, 1 - reason->value, reason->unit);
   if (strcmp (name, "size") == 0)
     return words_quantity (view, fabs (reason->value), reason->unit);
   if (strcmp (name, "code") == 0)

@@ -11,6 +11,7 @@
  * {n} {code}   value as a whole number, code
  * {size}       value without its sign: "12 %"
  * {took}       value in days, or what value3 leaves open of it: "13 days", "2–24 days"
+ * {rest}       1 less value, a probability: "90 in 100"
  * {span}       value2 to value3, days: "11–24 days"
  * {stage}      value in moults: "L5"
  * {prey} {sign} {sex}   code

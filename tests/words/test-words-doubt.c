@@ -166,6 +166,10 @@ test_forecast_reasons (void)
   r.value3 = 23.8;
   wt_says (words_reason (&view, &r),
            "This stage takes about 16 days at 25 °C, 8 in 10 take 11–24 days.");
+  r = wt_reason ("forecast.sex", CORE_UNIT_PROBABILITY, .92, 0);
+  wt_says (words_reason (&view, &r), "Taken for a male with 92 in 100.");
+  r.value = .08; /* that it is a male */
+  wt_says (words_reason (&view, &r), "Taken for a female with 92 in 100.");
   r = wt_reason ("forecast.longer", CORE_UNIT_DAYS, 12, 0);
   r.day = wt_today () - 40;
   r.code = 1;
