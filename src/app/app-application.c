@@ -92,6 +92,12 @@ handle_local_options (GApplication *application, GVariantDict *dict)
       g_printerr (_ ("“%s” is not a day. Write it as YYYY-MM-DD.\n"), today);
       return 2;
     }
+  if (today != NULL && !core_day_may_be_today (core_day_from_text (today)))
+    {
+      g_printerr (_ ("%s: the calendar here ends with the year 9999, and a plan looks ahead. Take an earlier day.\n"),
+                  today);
+      return 2;
+    }
   return -1;
 }
 

@@ -145,7 +145,11 @@ static void
 add_row (AppTimeline *self, const WordsView *view, const CoreEntry *entry, gboolean live, gboolean new_day)
 {
   g_autofree char *place = place_name (self, entry);
-  WordsEntry what = { entry, desk_subject_state (self->subject), !live, !core_id_is_none (entry->names), place };
+  WordsEntry what = { .entry = entry,
+                      .state = desk_subject_state (self->subject),
+                      .taken_back = !live,
+                      .corrected = !core_id_is_none (entry->names),
+                      .place = place };
   g_autofree char *words = words_entry (view, &what);
   g_autofree char *day = new_day ? words_day (view, entry->day, WORDS_DAY_SHORT) : g_strdup ("");
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);

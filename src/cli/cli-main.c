@@ -136,6 +136,9 @@ check_line (Cli *cli)
   cli->today = today_now ();
   if (!cli_option_day (cli, "today", &cli->today))
     return CLI_USAGE;
+  if (!core_day_may_be_today (cli->today))
+    return cli_usage_error (cli, "--today: the calendar here ends with the year 9999, and a plan "
+                                 "looks ahead. Take an earlier day.");
   cli->json = cli_option (cli, "json") != NULL;
   cli->journal = cli_option (cli, "journal");
   return CLI_OK;

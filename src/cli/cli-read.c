@@ -215,6 +215,7 @@ entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
                       .corrected = entry->kind != CORE_KIND_VOID && !core_id_is_none (entry->names),
                       .place = place };
 
+  said.named = desk_entry_named (cli->desk, entry, &said.restores);
   return words_entry (&view, &said);
 }
 

@@ -8,6 +8,7 @@
 
 #define FIRST_YEAR 1583
 #define LAST_YEAR 9999
+#define TWO_YEARS 731 /* days; a forecast looks 400 ahead */
 #define ERA_DAYS 146097
 #define EPOCH_SHIFT 719468 /* days from 0000-03-01 to 1970-01-01 */
 
@@ -129,4 +130,11 @@ core_day_weekday (CoreDay day)
   int rest = (int) (((int64_t) day + 3) % 7);
 
   return rest < 0 ? rest + 7 : rest;
+}
+
+bool
+core_day_may_be_today (CoreDay day)
+{
+  return day >= core_day_from_ymd (FIRST_YEAR, 1, 1) &&
+         day <= core_day_from_ymd (LAST_YEAR, 12, 31) - TWO_YEARS;
 }

@@ -135,17 +135,31 @@ label_of (Desk *self, CoreId subject)
   return g_strdup (record != NULL && record->now != NULL ? desk_subject_label (record->now) : "");
 }
 
+const CoreEntry *
+desk_entry_named (Desk *self, const CoreEntry *entry, gboolean *restores)
+{
+  const CoreEntry *named = entry;
+
+  *restores = TRUE;
+  while (named->kind == CORE_KIND_VOID && core_id_compare (named->names, named->id) < 0 &&
+         desk_collection_entry (&self->all, named->names) != NULL)
+    {
+      named = desk_collection_entry (&self->all, named->names);
+      *restores = !*restores;
+    }
+  return named != entry ? named : NULL;
+}
+
 /* To undo a void brings something back, and to redo that undo takes it away again. */
 static void
-say_change (Desk *self, DeskChange *change, CoreEntry *shown)
+say_change (Desk *self, DeskChange *change, const CoreEntry *shown)
 {
-  change->restores = change->redo;
-  while (shown->kind == CORE_KIND_VOID && core_id_compare (shown->names, shown->id) < 0 &&
-         desk_collection_entry (&self->all, shown->names) != NULL)
-    {
-      shown = desk_collection_entry (&self->all, shown->names);
-      change->restores = !change->restores;
-    }
+  gboolean restores;
+  const CoreEntry *named = desk_entry_named (self, shown, &restores);
+
+  change->restores = change->redo == restores;
+  if (named != NULL)
+    shown = named;
   g_clear_pointer (&change->label, g_free);
   g_clear_pointer (&change->said, core_entry_free);
   change->label = label_of (self, shown->subject);
@@ -231,12 +245,42 @@ named_entry (Desk *self, CoreId id, GError **error)
   return entry;
 }
 
+/* Is there still something by which it can be called, once this entry is gone? An animal
+ * answers to its number, others to a code or a name as well. */
+static gboolean
+keeps_a_name (Desk *self, const CoreEntry *gone, GPtrArray *instead, GError **error)
+{
+  static const char *const names[] = { "number", "code", "name", NULL };
+  const char *key = core_entry_str (gone, CORE_KEY_KEY);
+  DeskRecord *record = desk_collection_record (&self->all, gone->subject);
+  const CoreEntry *before = desk_collection_entry (&self->all, gone->names);
+  g_autoptr (DeskFold) fold = NULL;
+  const CoreState *state;
+
+  if (gone->kind != CORE_KIND_SET || !g_strv_contains (names, key) || record == NULL ||
+      record->now == NULL || record->kind == CORE_SUBJECT_JOURNAL ||
+      !desk_collection_is_live (&self->all, gone->id))
+    return TRUE;
+  if (record->kind == CORE_SUBJECT_ANIMAL && strcmp (key, "number") != 0)
+    return TRUE;
+  /* What was corrected comes back when its correction goes. */
+  if (instead == NULL && before != NULL && strcmp (core_entry_str (before, CORE_KEY_KEY), key) == 0)
+    return TRUE;
+  fold = desk_collection_fold (&self->all, gone->subject, record->kind, gone->id, instead);
+  state = &fold->state;
+  if (state->number[0] != '\0' ||
+      (record->kind != CORE_SUBJECT_ANIMAL && (state->code[0] != '\0' || state->name[0] != '\0')))
+    return TRUE;
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_ONLY_NAME, key, NULL);
+  return FALSE;
+}
+
 static gboolean
 prepare_void (Desk *self, DeskOp *op, GError **error)
 {
   CoreEntry *entry = named_entry (self, *(CoreId *) op->data, error);
 
-  if (entry == NULL)
+  if (entry == NULL || !keeps_a_name (self, entry, NULL, error))
     return FALSE;
   void_of (op, entry);
   /* A photo goes as a whole: the one that it corrected must not come back in its place. */
@@ -354,7 +398,7 @@ prepare_correct (Desk *self, DeskOp *op, GError **error)
     if (!correct_one (self, entry, *pair, error))
       return FALSE;
   return desk_value_setting_of (self, desk_op_kind_of (op, entry->subject), entry, error) &&
-         desk_op_check (op, error);
+         keeps_a_name (self, old, op->entries, error) && desk_op_check (op, error);
 }
 
 void

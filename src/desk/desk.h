@@ -154,6 +154,9 @@ gboolean desk_entry_is_live (Desk *self, CoreId entry);
 const CoreEntry *desk_entry (Desk *self, CoreId entry);     /* NULL */
 /* What the subject is called that an entry names (a place, a lot, a parent); NULL = none. */
 char *desk_entry_names_subject (Desk *self, const CoreEntry *entry);
+/* What a void takes back in the end, or, where it takes back a void, brings back again
+ * (*restores). NULL when it is no void, or what it names is not here. */
+const CoreEntry *desk_entry_named (Desk *self, const CoreEntry *entry, gboolean *restores);
 const GPtrArray *desk_profiles (Desk *self);                /* CoreProfile * */
 const CoreProfile *desk_find_profile (Desk *self, const char *species, GError **error);
 /* Growth after `moults` moults (-1 = the next). */

@@ -12,7 +12,7 @@
 #include <signal.h>
 #include <unistd.h>
 
-#define DEFAULT_TIMEOUT_MS (120 * 1000)
+#define DEFAULT_TIMEOUT_MS (20 * 1000)
 
 typedef struct
 {
@@ -166,8 +166,9 @@ report (GSubprocess *process, const Wait *wait, GError **error)
       (g_subprocess_get_if_signaled (process) && g_subprocess_get_term_sig (process) == SIGXCPU))
     {
       g_set_error_literal (error, IMG_ERROR, IMG_ERROR_HELPER_DIED,
-                           "Reading this picture took too long and was ended. Save a smaller copy "
-                           "and add that.");
+                           "Reading this picture took too long and was ended. Nothing was added. "
+                           "Try again when the computer is less busy, or save a smaller copy and "
+                           "add that.");
       return FALSE;
     }
   if (!g_subprocess_get_if_exited (process))

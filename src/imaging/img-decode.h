@@ -34,7 +34,7 @@ typedef struct
 {
   int max_side;     /* 0: full size; else the longer side comes out at most this long, in pixels;
                      * a JPEG is shrunk while it is read, which is several times faster */
-  guint timeout_ms; /* 0: two minutes; then the decoder is ended */
+  guint timeout_ms; /* 0: twenty seconds; then the decoder is ended */
   guint memory_mb;  /* 0: the decoder's own limit; else a lower one */
 } ImgDecodeOptions;
 

@@ -107,6 +107,10 @@ static const WordsTerm problems[WORDS_N_DESK] = {
           "restored. Restore without damaged photos, or take another backup."),
   [WORDS_DESK_BACKUP_BUSY] =
     TERM ("desk error", "Another program is making the backup of today already."),
+  [WORDS_DESK_ONLY_NAME] =
+    TERM ("desk error",
+          "This {1} is all that names it; without it nobody could find it again. Correct the "
+          "entry to another value instead, or undo that it was added."),
   [WORDS_DESK_NO_TASK] = TERM ("desk error", "“{1}” is no task. Tasks are: {2}."),
   [WORDS_DESK_NOT_AN_ANIMAL] = TERM ("desk error", "“{1}” is no animal. Give the number of one."),
   [WORDS_DESK_NOT_AN_EGGCASE] =

@@ -464,6 +464,26 @@ note (Line *line)
   say (line, core_entry_str (line->e, CORE_KEY_TEXT));
 }
 
+/* "took back: house flies: refused (12 Jun)"; of a void that is not here only that it is one. */
+static void
+took_back (Line *line)
+{
+  const CoreEntry *named = line->what->named;
+  WordsEntry what = { .entry = named, .state = line->what->state };
+  g_autofree char *text = NULL;
+  g_autofree char *day = NULL;
+
+  if (named == NULL || named->kind == CORE_KIND_VOID)
+    return;
+  text = words_entry (line->view, &what);
+  day = words_day (line->view, named->day, WORDS_DAY_SHORT);
+  /* Translators: an entry and its day: "took back: looked at (12 Jun)" */
+  add (line,
+       g_strdup_printf (line->what->restores ? T_ (line->view->lang, "entry", "put back: %s (%s)")
+                                             : T_ (line->view->lang, "entry", "took back: %s (%s)"),
+                        text, day));
+}
+
 /* Kinds that need no more than their name. */
 static const char *
 plain (WordsLang lang, CoreKind kind)
@@ -498,6 +518,7 @@ static const Speak speakers[CORE_N_KINDS] = {
   [CORE_KIND_NOTE] = note,         [CORE_KIND_TROUBLE] = trouble,   [CORE_KIND_DIED] = died,
   [CORE_KIND_LEFT] = left,         [CORE_KIND_DONE] = done,         [CORE_KIND_PUT_OFF] = put_off,
   [CORE_KIND_SET] = set,           [CORE_KIND_READING] = reading,   [CORE_KIND_POWER] = power,
+  [CORE_KIND_VOID] = took_back,
 };
 
 /* What one of a lot took over from it, when it became one of its own. */
@@ -539,7 +560,7 @@ static char *
 change_one (const WordsView *view, const char *label, const CoreEntry *entry)
 {
   CoreEntry alone = *entry; /* its values stay the entry's */
-  WordsEntry what = { &alone, NULL, FALSE, FALSE, NULL };
+  WordsEntry what = { .entry = &alone };
   g_autofree char *text = NULL;
 
   if (entry->kind == CORE_KIND_FED &&
@@ -565,11 +586,11 @@ static char *
 change_move_in (WordsLang lang, gboolean redo, const char *label, int more)
 {
   /* Translators: number of the first cup, and how many entries besides its arrival */
-  return g_strdup_printf (redo ? TN_ (lang, "change", "Put back the moving in, from %s on: %d more.",
-                                      "Put back the moving in, from %s on: %d more.", (gulong) more)
-                               : TN_ (lang, "change", "Took back the moving in, from %s on: %d more.",
-                                      "Took back the moving in, from %s on: %d more.",
-                                      (gulong) more),
+  return g_strdup_printf (redo
+                            ? TN_ (lang, "change", "Put back the moving in, from %s on: %d more.",
+                                   "Put back the moving in, from %s on: %d more.", (gulong) more)
+                            : TN_ (lang, "change", "Took back the moving in, from %s on: %d more.",
+                                   "Took back the moving in, from %s on: %d more.", (gulong) more),
                           label, more);
 }
 

@@ -136,6 +136,8 @@ typedef struct
   gboolean taken_back;    /* void or replaced: said so */
   gboolean corrected;     /* is itself a correction */
   const char *place;      /* name of the subject that it names (a place, a lot, a parent); may be NULL */
+  const CoreEntry *named; /* of a void: what it takes back in the end; may be NULL */
+  gboolean restores;      /* of a void: that is brought back again */
 } WordsEntry;
 
 /* One line of a timeline, without its day: "house flies, 2: put in". */
@@ -303,6 +305,7 @@ typedef enum
   WORDS_DESK_SETTING_WORD,
   WORDS_DESK_INTERVAL,
   WORDS_DESK_NO_TASK,
+  WORDS_DESK_ONLY_NAME, /* 1 the key: number, code or name */
   WORDS_DESK_INSIDE_JOURNAL,
   WORDS_DESK_BACKUP_PHOTO,
   WORDS_DESK_BACKUP_BUSY,

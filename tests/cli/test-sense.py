@@ -4,6 +4,7 @@
 
 import os
 import sys
+import tempfile
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from cli import Journal, collect, equal, main  # noqa: E402
@@ -157,6 +158,61 @@ def test_refused_is_what_was_put_in():
     state = j.ok("state", "2")
     equal(state["refusals_since_taken"], 1)
     assert "take_out" in due_today(j, "2")
+
+
+def test_a_number_stays():
+    j = one("acquired=2026-05-01", "moults=4")
+    number = next(e for e in j.ok("history", "1")["entries"]
+                  if e["kind"] == "set" and e["values"]["key"] == "number")["id"]
+    says(j, "Correct the entry", "void", number)
+    says(j, "Correct the entry", "correct", number, "key=name", "value=Lena")
+    new = j.ok("correct", number, "value=7")["id"]
+    equal(j.ok("state", "7")["subject"], "7")
+    j.ok("void", new)
+    equal(j.ok("state", "1")["subject"], "1")
+    code = next(e for e in j.ok("history", "S")["entries"]
+                if e["kind"] == "set" and e["values"]["key"] == "code")["id"]
+    says(j, "Correct the entry", "void", code)
+    j.record("S", "set", "key=name", "value=The shelf")
+    j.ok("void", code)
+    equal(j.ok("state", "The shelf")["subject"], "The shelf")
+
+
+def test_taking_back_says_what():
+    j = one("acquired=2026-05-01", "moults=4")
+    looked = j.record("1", "looked", "--day", "2026-05-30")
+    j.ok("void", looked)
+    said = j.ok("history", "1")["entries"][0]
+    equal(said["kind"], "void")
+    equal(said["text"], "took back: looked at (30 May)")
+    j.ok("undo")
+    assert any(e["text"] == "put back: looked at (30 May)" for e in j.ok("history", "1")["entries"])
+
+
+def test_the_end_of_the_calendar():
+    j = one("acquired=2026-05-01", "moults=4")
+    for day in ("9999-12-31", "9998-06-01"):
+        assert "9999" in j.no(2, "plan", today=day)
+    j.ok("plan", today="9997-12-01")
+
+
+def test_a_killed_demo_leaves_nothing_for_long():
+    with tempfile.TemporaryDirectory(prefix="mantidary-test-") as tmp:
+        left = os.path.join(tmp, ".j-999999999")
+        kept = [os.path.join(tmp, name) for name in (".j-1", ".j-notes", ".k-999999999")]
+        strange = os.path.join(tmp, ".j-999999998")
+        for folder in [left, os.path.join(left, "photos"), strange] + kept:
+            os.mkdir(folder)
+        for name in ("journal.sqlite", "journal.lock", os.path.join("photos", "x.jpg")):
+            with open(os.path.join(left, name), "wb"):
+                pass
+        with open(os.path.join(strange, "letter.txt"), "wb"):
+            pass
+        j = Journal(make=False)
+        j.ok("new", os.path.join(tmp, "j"), "--animals", "1", "--days", "3", journal=False)
+        assert not os.path.exists(left)
+        for folder in kept + [strange]:
+            assert os.path.isdir(folder), folder
 
 
 if __name__ == "__main__":

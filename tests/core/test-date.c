@@ -95,6 +95,19 @@ test_outside (void)
     }
 }
 
+/* Who stands on a day must be able to write what lies two years ahead. */
+static void
+test_today (void)
+{
+  g_assert_true (core_day_may_be_today (core_day_from_ymd (1583, 1, 1)));
+  g_assert_true (core_day_may_be_today (core_day_from_ymd (9997, 12, 30)));
+  g_assert_false (core_day_may_be_today (core_day_from_ymd (9998, 1, 1)));
+  g_assert_false (core_day_may_be_today (core_day_from_ymd (9999, 12, 31)));
+  g_assert_false (core_day_may_be_today (core_day_from_ymd (1583, 1, 1) - 1));
+  g_assert_false (core_day_may_be_today (CORE_DAY_NONE));
+  g_assert_false (core_day_may_be_today (INT32_MAX));
+}
+
 static void
 test_id (void)
 {
@@ -129,6 +142,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/date/rows", test_rows);
   g_test_add_func ("/core/date/against-glib", test_against_glib);
   g_test_add_func ("/core/date/outside", test_outside);
+  g_test_add_func ("/core/date/today", test_today);
   g_test_add_func ("/core/id/text", test_id);
   return g_test_run ();
 }

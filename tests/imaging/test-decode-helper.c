@@ -109,6 +109,26 @@ test_hangs (void)
   g_assert_cmpint (g_get_monotonic_time () - start, >=, 150 * 1000);
 }
 
+/* Who says nothing about the time waits twenty seconds, not minutes. */
+static void
+test_hangs_unasked (void)
+{
+  g_autoptr (GError) error = NULL;
+  gint64 start = g_get_monotonic_time ();
+  gint64 took;
+
+  if (!g_test_slow ())
+    {
+      g_test_skip ("slow");
+      return;
+    }
+  g_assert_null (decode_with (FAKE_DECODE, "hangs", NULL, NULL, &error));
+  g_assert_error (error, IMG_ERROR, IMG_ERROR_HELPER_DIED);
+  took = g_get_monotonic_time () - start;
+  g_assert_cmpint (took, >=, 20 * G_USEC_PER_SEC);
+  g_assert_cmpint (took, <, 60 * G_USEC_PER_SEC);
+}
+
 static gpointer
 cancel_soon (gpointer cancellable)
 {
@@ -316,6 +336,7 @@ main (int argc, char **argv)
     }
   g_test_add_func ("/imaging/helper/good", test_good);
   g_test_add_func ("/imaging/helper/hangs", test_hangs);
+  g_test_add_func ("/imaging/helper/hangs-unasked", test_hangs_unasked);
   g_test_add_func ("/imaging/helper/cancel", test_cancel);
   g_test_add_func ("/imaging/helper/missing", test_missing);
   g_test_add_func ("/imaging/helper/no-loader", test_no_loader);
