@@ -8,6 +8,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/app-columns.h"
 #include "app/app-ended.h"
 #include "app/app-photo-row.h"
 #include "app/app-quick.h"

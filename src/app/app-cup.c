@@ -184,6 +184,21 @@ draw_signs (AppCup *self, cairo_t *cr, const AppInk *ink, const CupBox *box)
     }
 }
 
+#define TIGHTEST .84 /* of its size is what does not fit made smaller; what is longer still is cut */
+
+static void
+set_size (PangoLayout *layout, double size, gboolean bold)
+{
+  PangoAttrList *attrs = pango_attr_list_new ();
+
+  pango_attr_list_insert (attrs, pango_attr_scale_new (size));
+  if (bold)
+    pango_attr_list_insert (attrs, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
+  pango_attr_list_insert (attrs, pango_attr_font_features_new ("tnum=1"));
+  pango_layout_set_attributes (layout, attrs);
+  pango_attr_list_unref (attrs);
+}
+
 /* One run of text; returns its width. */
 static int
 draw_text (GtkWidget *widget,
@@ -197,17 +212,19 @@ draw_text (GtkWidget *widget,
            double max_width)
 {
   g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, text);
-  PangoAttrList *attrs = pango_attr_list_new ();
-  int width;
+  int width, height, lower;
 
-  pango_attr_list_insert (attrs, pango_attr_scale_new (size));
-  if (bold)
-    pango_attr_list_insert (attrs, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
-  pango_attr_list_insert (attrs, pango_attr_font_features_new ("tnum=1"));
-  pango_layout_set_attributes (layout, attrs);
-  pango_attr_list_unref (attrs);
+  max_width = MAX (max_width, 8);
+  set_size (layout, size, bold);
+  pango_layout_get_pixel_size (layout, &width, &height);
+  if (width > max_width)
+    {
+      set_size (layout, size * MAX (max_width / (width + 1), TIGHTEST), bold);
+      pango_layout_get_pixel_size (layout, NULL, &lower);
+      y += (height - lower) * .7; /* on the same line as before */
+    }
   pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
-  pango_layout_set_width (layout, (int) (MAX (max_width, 8) * PANGO_SCALE));
+  pango_layout_set_width (layout, (int) (max_width * PANGO_SCALE));
   gtk_snapshot_save (snapshot);
   gtk_snapshot_translate (snapshot, &GRAPHENE_POINT_INIT ((float) x, (float) y));
   gtk_snapshot_append_layout (snapshot, layout, color);

@@ -388,6 +388,20 @@ app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal)
   return TRUE;
 }
 
+gboolean
+app_shelves_page_let_go (AppShelvesPage *self)
+{
+  AppCup *cup;
+
+  g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
+  cup = app_boards_chosen (self->boards);
+  if (cup == NULL)
+    return FALSE;
+  app_boards_choose (self->boards, NULL);
+  gtk_widget_grab_focus (GTK_WIDGET (cup)); /* the arrows go on from where one was */
+  return TRUE;
+}
+
 void
 app_shelves_page_focus_line (AppShelvesPage *self)
 {

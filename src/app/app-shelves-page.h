@@ -15,6 +15,8 @@ CoreId app_shelves_page_place (AppShelvesPage *self); /* the shelf shown; none w
 void app_shelves_page_show_place (AppShelvesPage *self, CoreId place);
 /* Show its shelf, focus and choose its cup. FALSE when it stands nowhere. */
 gboolean app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal);
+/* Lets go of the chosen cup, which closes its story and keeps the focus; FALSE when none was. */
+gboolean app_shelves_page_let_go (AppShelvesPage *self);
 void app_shelves_page_focus_line (AppShelvesPage *self);
 /* The chosen cup, else the first; FALSE when there is none. */
 gboolean app_shelves_page_focus_cups (AppShelvesPage *self);

@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-bench-draw.h"
+#include "app/app-columns.h"
 #include "app/app-widgets.h"
 
 #define DRAWING_SIDE 48

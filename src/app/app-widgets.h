@@ -12,12 +12,5 @@ GtkLabel *app_heading (GtkWidget *box, const char *text);
 void app_hair (GtkWidget *box);
 void app_box_empty (GtkBox *box);
 
-/* Two columns (its first and last child) side by side from `turn` pixels of width on, else one under the
- * other. Properties "turn" and "share". */
-#define APP_TYPE_COLUMNS (app_columns_get_type ())
-G_DECLARE_FINAL_TYPE (AppColumns, app_columns, APP, COLUMNS, GtkWidget)
-/* first takes `share` of the width. */
-GtkWidget *app_columns_new (GtkWidget *first, GtkWidget *second, int turn, double share);
-
 /* In a dispose: what gtk_widget_dispose_template() does, and children without an id go too. */
 void app_template_dispose (GtkWidget *widget, GType type);

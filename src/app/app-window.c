@@ -162,9 +162,12 @@ app_window_show_page (AppWindow *self, const char *name)
 void
 app_window_go_back (AppWindow *self)
 {
+  GtkWidget *page = gtk_stack_get_visible_child (self->pages);
   g_autofree char *name = NULL;
 
   g_return_if_fail (APP_IS_WINDOW (self));
+  if (APP_IS_SHELVES_PAGE (page) && app_shelves_page_let_go (APP_SHELVES_PAGE (page)))
+    return; /* the story is closed first */
   name = g_queue_pop_tail (self->trail);
   if (name != NULL)
     show_page_raw (self, name);

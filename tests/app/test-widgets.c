@@ -10,6 +10,7 @@
 #include "app/app-boards.h"
 #include "app/app-calendar-page.h"
 #include "app/app-cautions-page.h"
+#include "app/app-columns.h"
 #include "app/app-cup.h"
 #include "app/app-help.h"
 #include "app/app-past-page.h"
@@ -252,6 +253,42 @@ test_columns (void)
   g_assert_finalize_object (columns);
 }
 
+static graphene_point_t
+place_in (GtkWidget *columns, GtkWidget *part)
+{
+  graphene_point_t at;
+
+  g_assert_true (gtk_widget_compute_point (part, columns, &GRAPHENE_POINT_INIT (0, 0), &at));
+  return at;
+}
+
+/* What is read last stands under the first part; in one column it comes after both. */
+static void
+test_columns_of_three (void)
+{
+  GtkWidget *one = gtk_label_new ("one");
+  GtkWidget *two = gtk_label_new ("two\ntwo\ntwo\ntwo");
+  GtkWidget *last = gtk_label_new ("last");
+  GtkWidget *columns = g_object_ref_sink (app_columns_new (one, two, 600, .5));
+  GtkWidget *window = shown (columns);
+
+  gtk_widget_set_parent (last, columns);
+  gtk_widget_size_allocate (columns, &(GtkAllocation){ 0, 0, 800, 400 }, -1);
+  g_assert_cmpfloat (place_in (columns, two).x, >, 400);
+  g_assert_cmpfloat (place_in (columns, two).y, ==, 0);
+  g_assert_cmpfloat (place_in (columns, last).x, ==, 0);
+  g_assert_cmpfloat (place_in (columns, last).y, >=, gtk_widget_get_height (one));
+  g_assert_cmpfloat (place_in (columns, last).y, <, gtk_widget_get_height (two));
+  gtk_widget_size_allocate (columns, &(GtkAllocation){ 0, 0, 500, 400 }, -1);
+  g_assert_cmpfloat (place_in (columns, two).y, >=, gtk_widget_get_height (one));
+  g_assert_cmpfloat (place_in (columns, last).y, >=,
+                     place_in (columns, two).y + gtk_widget_get_height (two));
+  g_assert_cmpfloat (place_in (columns, last).y + gtk_widget_get_height (last), ==, 400);
+  gtk_window_destroy (GTK_WINDOW (window));
+  app_settle ();
+  g_assert_finalize_object (columns);
+}
+
 /* ---- colours ---- */
 
 static void
@@ -372,6 +409,7 @@ main (int argc, char **argv)
   ROOM_WITHOUT_WINDOW ("/widget/range-chart", test_range_chart);
   ROOM_WITHOUT_WINDOW ("/widget/thumb/no-photo", test_thumb_without_photo);
   g_test_add_func ("/widget/columns", test_columns);
+  g_test_add_func ("/widget/columns-of-three", test_columns_of_three);
   g_test_add_func ("/widget/style/sheets-parse", test_sheets_parse);
   g_test_add_func ("/widget/style/light-and-dark", test_light_and_dark);
   g_test_add_func ("/widget/symbols", test_symbols);
