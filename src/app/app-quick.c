@@ -105,15 +105,29 @@ _app_quick_record_one (AppQuick *self, const char *kind, const char *key, const 
   _app_quick_record (self, kind, (const char *const[]){ pair, NULL });
 }
 
+/* The same picture on two animals is most often a slip: it is said on whom it lies too. */
+static char *
+twice_text (AppQuick *self, const DeskPhoto *photo)
+{
+  g_autoptr (DeskSubject) other = core_id_is_none (photo->of) ? NULL : desk_get (self->desk, photo->of);
+
+  if (other == NULL)
+    return g_strdup (C_ ("journal", "Saved. This very picture was in the journal before, and taken off."));
+  if (self->subject != NULL && core_id_equal (photo->of, desk_subject_id (self->subject)))
+    return g_strdup (C_ ("journal", "Saved. This very picture was already here. Ctrl+Z takes it back."));
+  return g_strdup_printf (C_ ("journal", "Saved. This very picture also lies at %s: of which of them is it? Ctrl+Z takes it back from here."),
+                          desk_subject_label (other));
+}
+
 /* The day comes from the camera where it says one; the keeper is told, and can correct it. */
 static char *
-attached_text (Desk *desk, const DeskPhoto *photo)
+attached_text (AppQuick *self, const DeskPhoto *photo)
 {
-  WordsView view = app_view (desk);
+  WordsView view = app_view (self->desk);
   g_autofree char *day = NULL;
 
   if (photo->duplicate)
-    return g_strdup (C_ ("journal", "Saved. This very picture was already in the journal."));
+    return twice_text (self, photo);
   if (photo->taken == CORE_DAY_NONE || photo->taken > view.today)
     return g_strdup (C_ ("journal", "Saved: the picture, as of today; it names no day itself. Ctrl+Z takes it back."));
   day = words_day (&view, photo->taken, WORDS_DAY_SHORT);
@@ -129,7 +143,7 @@ attached_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_autofree char *text = NULL;
 
   if (desk_photo_add_finish (DESK_DESK (source), result, &photo, &error))
-    text = attached_text (DESK_DESK (source), &photo);
+    text = attached_text (self, &photo);
   say (self, text, error);
 }
 

@@ -24,6 +24,8 @@ answer_photo (Cli *cli, const DeskPhoto *photo)
   cli_out_int (&cli->out, NULL, photo->height);
   cli_out_array_end (&cli->out);
   cli_out_bool (&cli->out, "duplicate", photo->duplicate);
+  if (!core_id_is_none (photo->of))
+    cli_out_id (&cli->out, "of", photo->of);
   cli_out_close (&cli->out);
   return cli_finish (cli);
 }

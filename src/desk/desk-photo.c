@@ -148,6 +148,41 @@ prepare_photo (Desk *self, DeskOp *op, GError **error)
   return desk_op_check (op, error);
 }
 
+static gboolean
+holds (Desk *self, const DeskRecord *record, const DeskPhoto *photo)
+{
+  for (guint i = 0; i < record->entries->len; i++)
+    {
+      const CoreEntry *entry = record->entries->pdata[i];
+
+      if (entry->kind == CORE_KIND_PHOTO && !core_id_equal (entry->id, photo->photo) &&
+          g_strcmp0 (core_entry_str (entry, CORE_KEY_HASH), photo->hash) == 0 &&
+          desk_entry_is_live (self, entry->id))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* Who has it too; rather another than the same. */
+static CoreId
+holder_of (Desk *self, const DeskPhoto *photo)
+{
+  CoreId mine = desk_collection_entry (&self->all, photo->photo)->subject;
+  CoreId found = { { 0 } };
+
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      const DeskRecord *record = self->all.order->pdata[i];
+
+      if (!holds (self, record, photo))
+        continue;
+      found = record->id;
+      if (!core_id_equal (found, mine))
+        break;
+    }
+  return found;
+}
+
 static void
 entered_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
@@ -166,6 +201,8 @@ entered_cb (GObject *source, GAsyncResult *result, gpointer data)
   out = g_new0 (DeskPhoto, 1);
   desk_photo_info (DESK_DESK (source), g_array_index (op->written, CoreId, 0), out);
   out->duplicate = photo->existed;
+  if (out->duplicate)
+    out->of = holder_of (DESK_DESK (source), out);
   g_task_return_pointer (task, out, g_free);
 }
 

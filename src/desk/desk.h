@@ -285,6 +285,7 @@ typedef struct
   int minute;           /* or -1 */
   int width, height;    /* upright */
   gboolean duplicate;   /* this very file was already in the journal */
+  CoreId of;            /* of a duplicate: on whom it lies too; none: it lies on nobody now */
 } DeskPhoto;
 /* Decodes (to check it), stores, writes `photo`. day NONE = the day taken if it is not in the
  * future, else today. */

@@ -614,6 +614,49 @@ test_picture_on_cup (Room *room, gconstpointer data)
   g_assert_cmpuint (room_n_entries (room, 1), ==, before + 1);
 }
 
+/* The same picture on a second cup: it is said where it lies too. */
+static void
+test_picture_twice (Room *room, gconstpointer data)
+{
+  g_autoptr (GdkPixbuf) pixbuf = fixture_quarters (320, 240);
+  g_autoptr (GBytes) bytes = fixture_jpeg (pixbuf, NULL);
+  g_autofree char *path = room_file (room, "good.jpg", bytes);
+  gsize before = room_n_entries (room, 1);
+
+  app_boards_choose (boards_of (room), cup_of (room, "14"));
+  g_assert_true (app_drop_file (story_of (room), path, 3, 3));
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: the picture"));
+  app_boards_choose (boards_of (room), cup_of (room, "22"));
+  g_assert_true (app_drop_file (story_of (room), path, 3, 3));
+  APP_WAIT (strstr (app_said (room->window), "also lies at 14") != NULL);
+  g_assert_true (app_drop_file (story_of (room), path, 3, 3));
+  APP_WAIT (room_n_entries (room, 1) == before + 2);
+  g_assert_nonnull (strstr (app_said (room->window), "also lies at 14"));
+}
+
+/* Escape and Alt+Left first close the story and leave the focus where it was. */
+static void
+test_story_let_go (Room *room, gconstpointer data)
+{
+  AppCup *cup = cup_of (room, "22");
+  static const guint keys[] = { GDK_KEY_Escape, GDK_KEY_Left };
+
+  for (guint i = 0; i < G_N_ELEMENTS (keys); i++)
+    {
+      app_boards_choose (boards_of (room), cup);
+      app_settle ();
+      g_assert_true (adw_flap_get_reveal_flap (ADW_FLAP (app_find (room->window, ADW_TYPE_FLAP))));
+      if (keys[i] == GDK_KEY_Escape)
+        g_assert_true (app_key_up (cup, keys[i], 0));
+      else
+        g_assert_true (gtk_widget_activate_action (GTK_WIDGET (cup), "win.back", NULL));
+      app_settle ();
+      g_assert_null (app_boards_chosen (boards_of (room)));
+      g_assert_false (adw_flap_get_reveal_flap (ADW_FLAP (app_find (room->window, ADW_TYPE_FLAP))));
+      g_assert_true (gtk_widget_is_focus (GTK_WIDGET (cup)));
+    }
+}
+
 /* The window closes over an open chooser: whoever waited for the picture is let go. */
 static void
 test_chooser_and_close (Room *room, gconstpointer data)
@@ -672,6 +715,8 @@ main (int argc, char **argv)
     }
   ROOM ("/shelves/picture/good", test_good_picture);
   ROOM ("/shelves/picture/on-cup", test_picture_on_cup);
+  ROOM ("/shelves/picture/twice", test_picture_twice);
+  ROOM ("/shelves/story/let-go", test_story_let_go);
   ROOM ("/shelves/picture/chooser-and-close", test_chooser_and_close);
   return g_test_run ();
 }

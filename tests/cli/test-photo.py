@@ -76,6 +76,19 @@ def test_a_duplicate_is_said():
     equal(j.ok("check")["photos"], 1)
 
 
+def test_a_duplicate_says_on_whom_it_lies_too():
+    j = nymph()
+    other = j.animal("species=hierodula", "hatched=2026-02-01")
+    path = draw(j.tmp.name)["path"]
+    first = j.ok("photo", "add", "1", path)
+    assert "of" not in first
+    equal(j.ok("photo", "add", other, path)["of"], j.ok("state", "1")["id"])
+    # Taken off again, it lies on nobody else.
+    j.ok("void", first["photo"])
+    again = j.ok("photo", "add", other, path)
+    equal(again["of"], j.ok("state", other)["id"])
+
+
 def test_originals_are_kept_as_they_are():
     j = nymph()
     path = draw(j.tmp.name)["path"]
