@@ -22,11 +22,5 @@ app_error_text_of (const GError *error, const char *what)
     return words_backup_error (WORDS_LOCAL, desk_backup_error (error), what);
   if (error->domain == IMG_ERROR)
     return words_image_error (WORDS_LOCAL, error->code, what);
-  if (desk_error_refusal (error) != CORE_REFUSE_NOTHING)
-    {
-      WordsView view = { WORDS_LOCAL, CORE_DAY_NONE, 1 };
-
-      return words_refusal (&view, desk_error_refusal (error), NULL, NULL);
-    }
   return g_strdup (error->message);
 }

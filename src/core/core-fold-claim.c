@@ -138,11 +138,3 @@ fold_claim (const char *text, int scheme, double p[CORE_MAX_MOULTS + 1], CoreSee
     p[m] /= rows;
   return true;
 }
-
-bool
-core_claim_readable (const char *text)
-{
-  int first, last;
-
-  return read_range (text, &first, &last) || seen_in_words (text) != CORE_SEEN_UNKNOWN;
-}

@@ -59,8 +59,6 @@ typedef enum
   CORE_N_REFUSALS
 } CoreRefusal;
 
-/* Can the words of a claimed stage be read: "L4", "L4-5", "subadult"? */
-bool core_claim_readable (const char *text);
 /* May this entry be written now? Checked at the desk, before it is stored. */
 CoreRefusal core_check (const CoreState *state, const CoreEntry *entry, CoreDay today);
 /* Does a seller's stage say one: "L4", "4", "i4", "L4-5", "sub-adult", "adult"? Then

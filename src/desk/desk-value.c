@@ -114,6 +114,8 @@ desk_refuse (GError **error, CoreRefusal refusal, const CoreState *state, const 
   g_set_error_literal (error, DESK_ERROR, DESK_ERROR_REFUSED, text);
   if (error != NULL)
     desk_error_get_private (*error)->refusal = refusal;
+  if (refusal == CORE_REFUSE_NO_STAGE)
+    name_value (error, "stage", core_entry_str (entry, CORE_KEY_STAGE));
 }
 
 static void
@@ -268,10 +270,6 @@ desk_value_set (Desk *self, CoreEntry *entry, const char *pair, GError **error)
   if (stored == NULL)
     return FALSE;
   status = core_entry_set_text (entry, key, stored);
-  /* Here and not in core: what older versions took is still read. */
-  if (status == CORE_VALUE_OK && row->key == CORE_KEY_STAGE && stored[0] != '\0' &&
-      !core_claim_readable (stored))
-    status = CORE_VALUE_BAD_TEXT;
   if (status == CORE_VALUE_OK)
     return TRUE;
   if (status == CORE_VALUE_NO_MEMORY)

@@ -289,10 +289,6 @@ bad_form (WordsLang lang, const CoreKindKey *key, const char *name, const char *
                ? NULL
                : g_strdup_printf (T_ (lang, "value", "%s: Nothing is written. Write something."),
                                   name);
-    case CORE_KEY_STAGE:
-      return g_strdup_printf (
-        T_ (lang, "value", "%s: “%s” is no stage. Write L4, 4, L4-5, nymph, subadult or adult."), name,
-        value);
     default:
       return NULL;
     }

@@ -231,7 +231,7 @@ static const RefusedCase refused[] = {
   { "add-animal-no-such-day", open_add_animal, "Hatched on", "2026-02-30", "is not a day" },
   { "add-animal-future", open_add_animal, "Hatched on", "2026-06-02", "" },
   { "add-animal-number-taken", open_add_animal, "Number", "14", "14" },
-  { "add-animal-stage", open_add_animal, "Stage when it came", "L99x", "Stage when it came: “L99x” is no stage" },
+  { "add-animal-stage", open_add_animal, "Stage when it came", "L99x", "Stage when it came: “L99x” says no stage" },
   { "add-animal-number-form", open_add_animal, "Number", "no number", "no number" },
   { "add-place-nameless", open_add_place, "Name", "  ", "Give the place a name" },
   { "add-place-warm", open_add_place, "by day", "warm", "“Usual °C by day: warm”: " },
