@@ -155,11 +155,7 @@ app_change_text (Desk *desk, DeskChange *change)
 const char *
 app_profile_name (const CoreProfile *profile)
 {
-  const char *const *languages = g_get_language_names ();
-
-  if (languages[0] != NULL && g_str_has_prefix (languages[0], "de") && profile->common_de[0] != '\0')
-    return profile->common_de;
-  return profile->common[0] != '\0' ? profile->common : profile->scientific;
+  return words_profile_name (WORDS_LOCAL, profile);
 }
 
 const char *

@@ -110,6 +110,8 @@ CliExit cli_backup (Cli *cli);
 CliExit cli_restore (Cli *cli);
 CliExit cli_backups (Cli *cli);
 CliExit cli_check (Cli *cli);
+CliExit cli_export_sheets (Cli *cli);
+CliExit cli_export_stickers (Cli *cli);
 CliExit cli_separate (Cli *cli);
 CliExit cli_split (Cli *cli);
 CliExit cli_join (Cli *cli);

@@ -18,6 +18,9 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     "The journal is damaged: entry {1} belongs to a subject that is not there. Open a backup."),
   [WORDS_DESK_NOTHING_TO_UNDO] = TERM ("desk error", "There is nothing to undo."),
   [WORDS_DESK_NOTHING_TO_REDO] = TERM ("desk error", "There is nothing to redo."),
+  [WORDS_DESK_NOTHING_TO_PRINT] =
+    TERM ("desk error", "Nothing stands there, so there is nothing to print. Add an animal, or "
+                        "choose another shelf."),
   [WORDS_DESK_NO_ENTRY] =
     TERM ("desk error", "There is no such entry. The history of a subject lists its entries."),
   [WORDS_DESK_ENTRY_GONE] = TERM ("desk error",

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* words-stage.c — stages in the keeper's scheme.
+/* words-stage.c — kinds, and stages in the keeper's scheme.
  *
  * Adult and sub-adult are seen, so they are said plainly; an L-number that is
  * not counted from the hatch wears "about".
@@ -7,6 +7,17 @@
 #include <math.h>
 
 #include "words/words-private.h"
+
+const char *
+words_profile_name (WordsLang lang, const CoreProfile *profile)
+{
+  const char *const *languages = g_get_language_names ();
+
+  if (lang == WORDS_LOCAL && languages[0] != NULL && g_str_has_prefix (languages[0], "de") &&
+      profile->common_de[0] != '\0')
+    return profile->common_de;
+  return profile->common[0] != '\0' ? profile->common : profile->scientific;
+}
 
 static int
 l_number (int moults, int scheme)

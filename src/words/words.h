@@ -95,6 +95,9 @@ const char *words_key (WordsLang lang, CoreKey key);
  * eaten". */
 const char *words_code (WordsLang lang, CoreKind kind, CoreKey key, int i);
 
+/* The trade name of a kind in that language; the scientific one where there is none. Borrowed. */
+const char *words_profile_name (WordsLang lang, const CoreProfile *profile);
+
 /* --- stage ------------------------------------------------------------------- */
 
 char *words_stage_number (int moults, int scheme); /* "L5"; "" when moults < 0 */
@@ -231,6 +234,27 @@ typedef struct
 /* "9 due for house flies, 4 to spray, 2 to leave alone, not seen since Saturday: 14, 33." */
 char *words_shelf (const WordsView *view, const WordsShelf *shelf);
 
+/* --- printed sheets ---------------------------------------------------------- */
+
+typedef enum
+{
+  WORDS_SHEET_NUMBER,
+  WORDS_SHEET_KIND,
+  WORDS_SHEET_DUE,
+  WORDS_SHEET_TOOK,
+  WORDS_SHEET_REFUSED,
+  WORDS_SHEET_MOULTED,
+  WORDS_SHEET_OTHER,
+  WORDS_SHEET_NOTES,
+  WORDS_N_SHEET_PARTS
+} WordsSheetPart;
+const char *words_sheet (WordsLang lang, WordsSheetPart part); /* the head of a column */
+char *words_sheet_title (WordsLang lang, const char *place);   /* "Round sheet: Shelf A" */
+char *words_sheet_scheme (WordsLang lang, int scheme);         /* a sentence */
+char *words_sheet_page (WordsLang lang, guint page, guint of); /* "Page 1 of 2" */
+/* Today's tasks of one subject: "2 house flies · spray", "leave alone until Fri"; "" nothing. */
+char *words_sheet_due (const WordsView *view, const CorePlan *plan);
+
 /* --- refusals and errors ----------------------------------------------------- */
 
 /* What cannot be and what to do; state and entry may be NULL. */
@@ -320,6 +344,7 @@ typedef enum
   WORDS_DESK_JOIN_ITSELF,
   WORDS_DESK_JOIN_SPECIES,
   WORDS_DESK_CULTURE_PREY,
+  WORDS_DESK_NOTHING_TO_PRINT,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

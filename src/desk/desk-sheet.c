@@ -1,0 +1,323 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-sheet.c — what is printed: round sheets and number stickers. */
+#include "desk/desk-sheet.h"
+
+#include "desk/desk-private.h"
+#include "exchange/exch-sheet.h"
+
+struct _DeskSheet /* g_atomic_rc_box */
+{
+  GPtrArray *shelves;  /* ExchSheet *, of a round sheet */
+  GPtrArray *stickers; /* ExchSticker *, else NULL */
+  ExchPaper paper;
+  char *title;
+  char *day;
+};
+
+static void
+sheet_clear (gpointer data)
+{
+  DeskSheet *self = data;
+
+  g_ptr_array_unref (self->shelves);
+  g_clear_pointer (&self->stickers, g_ptr_array_unref);
+  g_free (self->title);
+  g_free (self->day);
+}
+
+DeskSheet *
+desk_sheet_ref (DeskSheet *self)
+{
+  return g_atomic_rc_box_acquire (self);
+}
+
+void
+desk_sheet_unref (DeskSheet *self)
+{
+  if (self != NULL)
+    g_atomic_rc_box_release_full (self, sheet_clear);
+}
+
+/* ---- making ---- */
+
+static DeskSheet *
+sheet_new (const WordsView *view)
+{
+  DeskSheet *self = g_atomic_rc_box_new0 (DeskSheet);
+  WordsView full = *view;
+
+  full.today = CORE_DAY_NONE; /* paper outlives today: no "today" on it */
+  self->shelves = g_ptr_array_new_with_free_func ((GDestroyNotify) exch_sheet_free);
+  (void) exch_paper_by_name ("a4", &self->paper);
+  self->day = words_day (&full, view->today, WORDS_DAY_FULL);
+  return self;
+}
+
+static const char *
+name_of_place (const DeskSubject *place)
+{
+  const CoreState *state = desk_subject_state (place);
+
+  return state->name[0] != '\0' ? state->name : desk_subject_label (place);
+}
+
+static char *
+kind_of (const DeskSubject *subject)
+{
+  const char *typed = desk_subject_state (subject)->species;
+  const char *name = desk_subject_species_known (subject)
+                       ? words_profile_name (WORDS_LOCAL, desk_subject_profile (subject))
+                     : typed[0] != '\0' ? typed
+                                        : T_ (WORDS_LOCAL, "sheet", "kind unknown");
+
+  if (desk_subject_kind (subject) != CORE_SUBJECT_ANIMAL)
+    return g_strdup (name);
+  return g_strdup_printf ("%s %s", words_sex_sign (desk_subject_verdict (subject)->verdict), name);
+}
+
+/* Of a lot how many there are, of others what kind of thing it is. */
+static char *
+stage_of (const WordsView *view, const DeskSubject *subject)
+{
+  const CoreState *state = desk_subject_state (subject);
+  g_autofree char *count = NULL;
+  g_autofree char *stage = NULL;
+
+  if (desk_subject_kind (subject) == CORE_SUBJECT_ANIMAL)
+    return words_stage (view, state);
+  if (desk_subject_kind (subject) != CORE_SUBJECT_LOT)
+    return g_strdup (words_subject_kind (view->lang, desk_subject_kind (subject)));
+  count = words_count_of (view->lang, &state->tally);
+  stage = words_stage (view, state);
+  return g_strdup_printf ("%s · %s", count, stage);
+}
+
+static void
+add_row (ExchSheet *sheet, const WordsView *view, const DeskSubject *subject)
+{
+  ExchSheetRow *row = exch_sheet_add (sheet);
+  const CorePlan *plan = desk_subject_plan (subject);
+
+  row->number = g_strdup (desk_subject_label (subject));
+  row->kind = kind_of (subject);
+  row->stage = stage_of (view, subject);
+  row->due = words_sheet_due (view, plan);
+  row->alone = plan->hold.kind != CORE_HOLD_NONE;
+}
+
+static void
+add_shelf (Desk *self, DeskSheet *sheet, const WordsView *view, DeskSubject *place)
+{
+  g_autoptr (GPtrArray) subjects = desk_subjects_on (self, desk_subject_id (place));
+  ExchSheet *shelf;
+
+  if (subjects->len == 0)
+    return;
+  shelf = exch_sheet_new ();
+  shelf->title = words_sheet_title (view->lang, name_of_place (place));
+  shelf->day = g_strdup (sheet->day);
+  shelf->note = words_sheet_scheme (view->lang, view->scheme);
+  for (guint i = 0; i < EXCH_SHEET_HEADS; i++)
+    shelf->heads[i] = words_sheet (view->lang, (WordsSheetPart) i);
+  for (guint i = 0; i < subjects->len; i++)
+    add_row (shelf, view, subjects->pdata[i]);
+  g_ptr_array_add (sheet->shelves, shelf);
+}
+
+/* The place, or all shelves. */
+static GPtrArray *
+places_of (Desk *self, CoreId place)
+{
+  GPtrArray *places;
+
+  if (core_id_is_none (place))
+    return desk_places (self);
+  places = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
+  g_ptr_array_add (places, desk_get (self, place));
+  if (places->pdata[0] == NULL)
+    g_ptr_array_set_size (places, 0);
+  return places;
+}
+
+static DeskSheet *
+or_nothing (DeskSheet *sheet, GError **error)
+{
+  if (desk_sheet_n_lines (sheet) > 0)
+    return sheet;
+  desk_sheet_unref (sheet);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NOTHING_TO_PRINT, NULL);
+  return NULL;
+}
+
+DeskSheet *
+desk_round_sheet (Desk *self, CoreId place, GError **error)
+{
+  WordsView view = { WORDS_LOCAL, desk_today (self), desk_scheme (self) };
+  DeskSheet *sheet = sheet_new (&view);
+  g_autoptr (GPtrArray) places = places_of (self, place);
+
+  for (guint i = 0; i < places->len; i++)
+    add_shelf (self, sheet, &view, places->pdata[i]);
+  if (sheet->shelves->len == 1)
+    sheet->title = g_strdup (((ExchSheet *) sheet->shelves->pdata[0])->title);
+  else
+    sheet->title = g_strdup (T_ (WORDS_LOCAL, "sheet", "Round sheets"));
+  return or_nothing (sheet, error);
+}
+
+static void
+add_stickers (DeskSheet *sheet, GPtrArray *subjects)
+{
+  for (guint i = 0; i < subjects->len; i++)
+    {
+      const DeskSubject *subject = subjects->pdata[i];
+      ExchSticker *sticker = g_new0 (ExchSticker, 1);
+
+      sticker->number = g_strdup (desk_subject_label (subject));
+      /* The scientific name is the same in every language; what else there is changes. */
+      sticker->below = g_strdup (desk_subject_species_known (subject)
+                                   ? desk_subject_profile (subject)->scientific
+                                   : desk_subject_state (subject)->species);
+      g_ptr_array_add (sheet->stickers, sticker);
+    }
+}
+
+DeskSheet *
+desk_stickers (Desk *self, CoreId place, GError **error)
+{
+  WordsView view = { WORDS_LOCAL, desk_today (self), desk_scheme (self) };
+  DeskSheet *sheet = sheet_new (&view);
+  g_autoptr (GPtrArray) subjects =
+    core_id_is_none (place) ? desk_animals (self) : desk_subjects_on (self, place);
+
+  sheet->stickers = g_ptr_array_new_with_free_func ((GDestroyNotify) exch_sticker_free);
+  sheet->title = g_strdup (T_ (WORDS_LOCAL, "sheet", "Number stickers"));
+  add_stickers (sheet, subjects);
+  return or_nothing (sheet, error);
+}
+
+/* ---- pages ---- */
+
+void
+desk_sheet_set_size (DeskSheet *self, double width, double height)
+{
+  self->paper = (ExchPaper){ width, height };
+}
+
+gboolean
+desk_sheet_set_paper (DeskSheet *self, const char *name)
+{
+  return exch_paper_by_name (name, &self->paper);
+}
+
+const char *
+desk_sheet_title (DeskSheet *self)
+{
+  return self->title;
+}
+
+guint
+desk_sheet_n_lines (DeskSheet *self)
+{
+  guint n = self->stickers != NULL ? self->stickers->len : 0;
+
+  for (guint i = 0; i < self->shelves->len; i++)
+    n += ((ExchSheet *) self->shelves->pdata[i])->rows->len;
+  return n;
+}
+
+guint
+desk_sheet_n_pages (DeskSheet *self)
+{
+  guint n = 0;
+
+  if (self->stickers != NULL)
+    return exch_stickers_n_pages (self->stickers, &self->paper);
+  for (guint i = 0; i < self->shelves->len; i++)
+    n += exch_sheet_n_pages (self->shelves->pdata[i], &self->paper);
+  return n;
+}
+
+void
+desk_sheet_draw (DeskSheet *self, guint page, cairo_t *cr)
+{
+  if (self->stickers != NULL)
+    exch_stickers_draw (self->stickers, &self->paper, page, cr);
+  for (guint i = 0; i < self->shelves->len; i++)
+    {
+      const ExchSheet *shelf = self->shelves->pdata[i];
+      guint n = exch_sheet_n_pages (shelf, &self->paper);
+
+      if (page < n)
+        {
+          g_autofree char *foot = words_sheet_page (WORDS_LOCAL, page + 1, n);
+
+          exch_sheet_draw (shelf, &self->paper, page, foot, cr);
+          return;
+        }
+      page -= n;
+    }
+}
+
+/* ---- to a file ---- */
+
+typedef struct
+{
+  DeskSheet *sheet;
+  char *path;
+  gboolean replace;
+} Job;
+
+static void
+job_free (gpointer data)
+{
+  Job *job = data;
+
+  desk_sheet_unref (job->sheet);
+  g_free (job->path);
+  g_free (job);
+}
+
+static void
+draw_cb (guint page, cairo_t *cr, gpointer data)
+{
+  desk_sheet_draw (data, page, cr);
+}
+
+static void
+write_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Job *job = data;
+  GError *error = NULL;
+
+  if (exch_pdf_write (job->path, &job->sheet->paper, desk_sheet_n_pages (job->sheet), draw_cb, job->sheet,
+                      job->replace, &error))
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, error);
+}
+
+void
+desk_sheet_write_async (DeskSheet *self,
+                        const char *path,
+                        gboolean replace,
+                        GCancellable *cancellable,
+                        GAsyncReadyCallback callback,
+                        gpointer data)
+{
+  g_autoptr (GTask) task = g_task_new (NULL, cancellable, callback, data);
+  Job *job = g_new (Job, 1);
+
+  *job = (Job){ desk_sheet_ref (self), g_canonicalize_filename (path, NULL), replace };
+  g_task_set_source_tag (task, desk_sheet_write_async);
+  g_task_set_task_data (task, job, job_free);
+  g_task_run_in_thread (task, write_thread);
+}
+
+gboolean
+desk_sheet_write_finish (GAsyncResult *result, GError **error)
+{
+  g_return_val_if_fail (g_async_result_is_tagged (result, desk_sheet_write_async), FALSE);
+
+  return g_task_propagate_boolean (G_TASK (result), error);
+}

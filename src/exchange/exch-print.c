@@ -1,0 +1,172 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* exch-print.c — text in a box, papers by name, and PDF files. */
+#include "exchange/exch-print-private.h"
+
+#include <cairo-pdf.h>
+#include <glib/gstdio.h>
+#include <pango/pangocairo.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "exchange/exch-file.h"
+#include "exchange/exch-sheet.h"
+
+#define SMALLER .8   /* of its size is what needs a second line */
+#define SMALLEST .45 /* of its size is what must fit one line; what is wider still is cut */
+
+/* ISO 216 A4 is 210 × 297 mm; Letter is 8.5 × 11 inches (ANSI/ASME Y14.1, size A). */
+static const struct
+{
+  const char *name;
+  ExchPaper paper;
+} papers[] = {
+  { "a4", { 210 * 72 / 25.4, 297 * 72 / 25.4 } },
+  { "letter", { 8.5 * 72, 11 * 72 } },
+};
+
+gboolean
+exch_paper_by_name (const char *name, ExchPaper *paper)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (papers); i++)
+    if (g_ascii_strcasecmp (name, papers[i].name) == 0)
+      {
+        *paper = papers[i].paper;
+        return TRUE;
+      }
+  return FALSE;
+}
+
+/* ---- text ---- */
+
+static void
+set_font (PangoLayout *layout, double size, gboolean bold)
+{
+  PangoFontDescription *font = pango_font_description_from_string ("Sans");
+
+  pango_font_description_set_absolute_size (font, size * PANGO_SCALE);
+  if (bold)
+    pango_font_description_set_weight (font, PANGO_WEIGHT_BOLD);
+  pango_layout_set_font_description (layout, font);
+  pango_font_description_free (font);
+}
+
+static double
+width_of (PangoLayout *layout)
+{
+  int width;
+
+  pango_layout_get_size (layout, &width, NULL);
+  return (double) width / PANGO_SCALE;
+}
+
+void
+_exch_print_text (
+  cairo_t *cr, const PrintBox *box, const char *text, double size, gboolean bold, gboolean two, PrintAlign align)
+{
+  static const PangoAlignment aligns[] = { PANGO_ALIGN_LEFT, PANGO_ALIGN_CENTER, PANGO_ALIGN_RIGHT };
+  g_autoptr (PangoLayout) layout = pango_cairo_create_layout (cr);
+  double wide;
+  int high;
+
+  pango_layout_set_text (layout, text, -1);
+  set_font (layout, size, bold);
+  wide = width_of (layout);
+  if (wide > box->width)
+    set_font (layout, size * (two ? SMALLER : MAX (SMALLEST, box->width / (wide * 1.01))), bold);
+  if (two && wide * SMALLER > box->width && box->height >= 2.3 * size * SMALLER)
+    pango_layout_set_height (layout, -2);
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_width (layout, (int) (box->width * PANGO_SCALE));
+  pango_layout_set_alignment (layout, aligns[align]);
+  pango_layout_get_size (layout, NULL, &high);
+  cairo_move_to (cr, box->x, box->y + (box->height - (double) high / PANGO_SCALE) / 2);
+  pango_cairo_show_layout (cr, layout);
+}
+
+void
+_exch_print_line (cairo_t *cr, double x1, double y1, double x2, double y2, double width)
+{
+  cairo_set_line_width (cr, width);
+  cairo_move_to (cr, x1, y1);
+  cairo_line_to (cr, x2, y2);
+  cairo_stroke (cr);
+}
+
+/* ---- PDF ---- */
+
+typedef struct
+{
+  int fd;
+  const char *path;
+  GError *error;
+} Sink;
+
+static cairo_status_t
+write_cb (void *data, const unsigned char *bytes, unsigned int n)
+{
+  Sink *sink = data;
+
+  if (sink->error == NULL && exch_file_write (sink->fd, bytes, n, sink->path, &sink->error))
+    return CAIRO_STATUS_SUCCESS;
+  return CAIRO_STATUS_WRITE_ERROR;
+}
+
+static gboolean
+draw_all (Sink *sink, const ExchPaper *paper, guint n, ExchDrawPage draw, gpointer data, GError **error)
+{
+  cairo_surface_t *surface =
+    cairo_pdf_surface_create_for_stream (write_cb, sink, paper->width, paper->height);
+  cairo_t *cr = cairo_create (surface);
+  cairo_status_t status;
+
+  for (guint i = 0; i < n && cairo_status (cr) == CAIRO_STATUS_SUCCESS; i++)
+    {
+      draw (i, cr, data);
+      cairo_show_page (cr);
+    }
+  status = cairo_status (cr);
+  cairo_destroy (cr);
+  cairo_surface_finish (surface);
+  if (status == CAIRO_STATUS_SUCCESS)
+    status = cairo_surface_status (surface);
+  cairo_surface_destroy (surface);
+  if (sink->error != NULL)
+    g_propagate_error (error, g_steal_pointer (&sink->error));
+  else if (status == CAIRO_STATUS_NO_MEMORY)
+    exch_set_errno (error, ENOMEM, sink->path);
+  else if (status != CAIRO_STATUS_SUCCESS)
+    exch_set_error (error, EXCH_ERROR_FAILED, sink->path);
+  else
+    return TRUE;
+  return FALSE;
+}
+
+gboolean
+exch_pdf_write (const char *path,
+                const ExchPaper *paper,
+                guint n,
+                ExchDrawPage draw,
+                gpointer data,
+                gboolean replace,
+                GError **error)
+{
+  g_autofree char *beside = exch_file_beside (path);
+  Sink sink = { .path = path };
+
+  sink.fd = exch_file_create (beside, error);
+  if (sink.fd < 0)
+    return FALSE;
+  if (!draw_all (&sink, paper, n, draw, data, error))
+    {
+      close (sink.fd);
+      g_unlink (beside);
+      return FALSE;
+    }
+  if (!exch_file_sync_close (sink.fd, path, error))
+    {
+      g_unlink (beside);
+      return FALSE;
+    }
+  return exch_file_put (beside, path, replace, error);
+}
