@@ -5,13 +5,13 @@
 
 # A compiler, Meson and the libraries (DEVELOPERS.md, "Dependencies", says why each).
 setup_build_packages='build-essential pkgconf meson ninja-build gettext libxml2-utils
-  libgtk-4-dev libadwaita-1-dev librsvg2-dev libsqlite3-dev libpng-dev libexif-dev libgdk-pixbuf-2.0-dev
+  libgtk-4-dev libpango1.0-dev libadwaita-1-dev librsvg2-dev libsqlite3-dev libpng-dev libexif-dev libgdk-pixbuf-2.0-dev
   libjpeg62-turbo-dev libarchive-dev'
 # What a bare system lacks to show the window and to read photographs.
 setup_run_packages='adwaita-icon-theme fonts-dejavu-core librsvg2-common heif-gdk-pixbuf webp-pixbuf-loader'
 # A virtual display and the driver of the real window.
 setup_tour_packages='xvfb dbus dbus-daemon at-spi2-core xdotool x11-utils imagemagick openbox
-  python3 python3-gi gir1.2-atspi-2.0'
+  python3 python3-gi gir1.2-atspi-2.0 poppler-utils'
 
 setup_say () {
   printf '%s\n' "$*" >&2

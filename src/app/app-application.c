@@ -198,6 +198,7 @@ startup (GApplication *application)
     { "win.add-animal", { "<Control>n" } },
     { "win.round-line", { "<Control>l" } },
     { "win.past", { "<Control>3" } },
+    { "win.print-sheet::shown", { "<Control>p" } },
     { "win.back", { "<Alt>Left" } },
     { "win.show-help-overlay", { "<Control>question", "F1" } },
     { "window.close", { "<Control>w", "<Control>q" } },

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "app/app-window.h"
+#include "desk/desk-sheet.h"
 
 struct _AppWindow
 {
@@ -35,6 +36,9 @@ struct _AppWindow
 void _app_window_actions_class_init (GtkWidgetClass *klass);
 void _app_window_actions_update (AppWindow *self); /* which actions can be used now */
 void _app_window_journal_class_init (GtkWidgetClass *klass);
+void _app_window_print_class_init (GtkWidgetClass *klass);
+/* Not run yet; holds the sheet. */
+GtkPrintOperation *_app_window_print_operation (AppWindow *self, DeskSheet *sheet);
 void _app_window_set_today (AppWindow *self, CoreDay today); /* of the open journal */
 CoreDay _app_clock_day (void); /* the civil day of this computer */
 void _app_window_jump_init (AppWindow *self);

@@ -12,6 +12,7 @@
 #include "app/app-boards.h"
 #include "app/app-dialogs.h"
 #include "app/app-round-line.h"
+#include "app/app-shelves-page.h"
 #include "app/app-view.h"
 #include "store/store.h"
 
@@ -648,6 +649,54 @@ test_named (Room *room, gconstpointer data)
   assert_named (GTK_WIDGET (room->window));
 }
 
+/* ---- paper ---- */
+
+static void
+count_page_cb (GtkPrintOperation *operation, GtkPrintContext *context, int page, guint *n)
+{
+  (*n)++;
+}
+
+/* The same operation as behind the dialog, into a file: every page is drawn, nothing is said. */
+static void
+test_print (Room *room, gconstpointer data)
+{
+  g_autoptr (DeskSheet) sheet = desk_round_sheet (room->journal.desk, desk_subject_id (room->shelf_a), NULL);
+  g_autoptr (GtkPrintOperation) operation = NULL;
+  g_autofree char *path = g_build_filename (desk_dir (room->journal.desk), "sheet.pdf", NULL);
+  g_autofree char *text = NULL;
+  guint n = 0;
+
+  g_assert_nonnull (sheet);
+  g_assert_cmpuint (desk_sheet_n_lines (sheet), ==, 5);
+  operation = _app_window_print_operation (room->window, sheet);
+  g_signal_connect (operation, "draw-page", G_CALLBACK (count_page_cb), &n);
+  gtk_print_operation_set_export_filename (operation, path);
+  gtk_print_operation_set_allow_async (operation, FALSE);
+  g_assert_cmpint (gtk_print_operation_run (operation, GTK_PRINT_OPERATION_ACTION_EXPORT,
+                                            GTK_WINDOW (room->window), NULL),
+                   ==, GTK_PRINT_OPERATION_RESULT_APPLY);
+  g_assert_cmpuint (n, ==, 1);
+  g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
+  g_assert_true (g_str_has_prefix (text, "%PDF-"));
+  g_assert_cmpstr (app_said (room->window), ==, "");
+}
+
+/* An empty shelf: said, and no dialog. */
+static void
+test_print_nothing (Room *room, gconstpointer data)
+{
+  AppShelvesPage *page = APP_SHELVES_PAGE (app_find (room->window, APP_TYPE_SHELVES_PAGE));
+  DeskSubject *empty = fixture_add (room->journal.desk, CORE_SUBJECT_PLACE, "name=C");
+
+  app_settle ();
+  app_shelves_page_show_place (page, desk_subject_id (empty));
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.print-sheet", "s", "shown");
+  APP_WAIT (strstr (app_said (room->window), "nothing to print") != NULL);
+  g_assert_null (app_form_on_top ());
+  desk_subject_unref (empty);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -680,5 +729,7 @@ main (int argc, char **argv)
   ROOM ("/window/trouble-goes", test_trouble_goes);
   ROOM ("/window/returns", test_returns);
   ROOM ("/window/named", test_named);
+  ROOM ("/window/print/pages", test_print);
+  ROOM ("/window/print/nothing", test_print_nothing);
   return g_test_run ();
 }

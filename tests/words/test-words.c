@@ -334,6 +334,32 @@ test_tasks (void)
   wt_says (words_hold (&view, &hold), "");
 }
 
+/* ---- printed sheets ---- */
+
+/* One cell of paper: what is held back first, the prey itself in place of "feed", only what is
+ * due by today. */
+static void
+test_sheet_due (void)
+{
+  CoreTask tasks[3] = { { .kind = CORE_TASK_FEED, .day = view.today, .n_prey = 1 },
+                        { .kind = CORE_TASK_MIST, .day = view.today - 2 },
+                        { .kind = CORE_TASK_CLEAN, .day = view.today + 1 } };
+  CorePlan plan = { 0 };
+
+  wt_says (words_sheet_due (&view, &plan), "");
+  tasks[0].prey[0] = (CorePreyOffer){ CORE_PREY_HOUSE_FLY, 2, 7 };
+  plan.tasks.v = tasks;
+  plan.tasks.n = 3;
+  wt_says (words_sheet_due (&view, &plan), "2 house flies · spray");
+  tasks[0].n_prey = 0;
+  wt_says (words_sheet_due (&view, &plan), "feed · spray");
+  tasks[0].projected = true;
+  plan.hold = (CoreHold){ .kind = CORE_HOLD_AFTER, .reach = CORE_REACH_OPEN, .until = view.today + 2 };
+  wt_says (words_sheet_due (&view, &plan), "leave alone until Fri · spray");
+  plan.hold.reach = CORE_REACH_TOUCH;
+  wt_says (words_sheet_due (&view, &plan), "do not touch until Fri · spray");
+}
+
 static CoreForecast
 some_forecast (void)
 {
@@ -521,6 +547,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/entry-of-state", test_entry_of_state);
   g_test_add_func ("/words/change", test_change);
   g_test_add_func ("/words/tasks", test_tasks);
+  g_test_add_func ("/words/sheet-due", test_sheet_due);
   g_test_add_func ("/words/forecast", test_forecast);
   g_test_add_func ("/words/unseen", test_unseen);
   g_test_add_func ("/words/animal", test_animal);
