@@ -199,6 +199,7 @@ startup (GApplication *application)
     { "win.round-line", { "<Control>l" } },
     { "win.past", { "<Control>3" } },
     { "win.print-sheet::shown", { "<Control>p" } },
+    { "win.move-in", { "<Control>m" } },
     { "win.back", { "<Alt>Left" } },
     { "win.show-help-overlay", { "<Control>question", "F1" } },
     { "window.close", { "<Control>w", "<Control>q" } },

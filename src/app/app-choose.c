@@ -94,6 +94,24 @@ app_open_picture_async (GtkWindow *parent, GCancellable *cancellable, GAsyncRead
 }
 
 void
+app_choose_table_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  GtkFileChooserNative *chooser = gtk_file_chooser_native_new (
+    C_ ("chooser", "Choose a table"), parent, GTK_FILE_CHOOSER_ACTION_OPEN, C_ ("chooser", "_Open"), NULL);
+  g_autoptr (GtkFileFilter) tables = gtk_file_filter_new ();
+  g_autoptr (GtkFileFilter) all = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (tables, C_ ("chooser", "Tables (CSV, text)"));
+  gtk_file_filter_add_mime_type (tables, "text/*");
+  gtk_file_filter_add_suffix (tables, "csv");
+  gtk_file_filter_set_name (all, C_ ("chooser", "All files"));
+  gtk_file_filter_add_pattern (all, "*");
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), tables);
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), all);
+  run (chooser, cancellable, callback, data);
+}
+
+void
 app_choose_folder_async (GtkWindow *parent,
                          const char *title,
                          gboolean create,

@@ -6,6 +6,7 @@
 
 /* Files and folders. finish: NULL with G_IO_ERROR_CANCELLED when dismissed. */
 void app_open_picture_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+void app_choose_table_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 void app_choose_folder_async (GtkWindow *parent, const char *title, gboolean create, GCancellable *cancellable,
                               GAsyncReadyCallback callback, gpointer data);
 GFile *app_choose_finish (GAsyncResult *result, GError **error) G_GNUC_WARN_UNUSED_RESULT;

@@ -7,6 +7,7 @@
 #include "app/app-calendar-page.h"
 #include "app/app-cautions-page.h"
 #include "app/app-help.h"
+#include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
 #include "app/app-picture-page.h"
 #include "app/app-shelves-page.h"
@@ -26,6 +27,7 @@ static const struct
   { "bench", app_bench_page_new, TRUE },
   { "picture", app_picture_page_new, TRUE },
   { "past", app_past_page_new, TRUE },
+  { "move-in", app_move_in_page_new, TRUE },
   { "emergency", app_help_emergency_page, FALSE },
   { "cautions", app_cautions_page_new, TRUE },
 };

@@ -12,6 +12,7 @@
 #include "app/app-symbol.h"
 #include "app/app-view.h"
 #include "app/app-window.h"
+#include "desk/move-in-model.h"
 
 struct _AppShelvesPage
 {
@@ -27,6 +28,7 @@ struct _AppShelvesPage
   AppSymbol *empty_symbol;
   GtkLabel *empty_words;
   GtkButton *empty_button;
+  GtkButton *empty_other;
   AppRoundLine *round_line;
   AppStory *story;
 
@@ -164,16 +166,62 @@ refresh_boards (AppShelvesPage *self)
   gtk_widget_set_visible (GTK_WIDGET (self->unseen), unseen[0] != '\0');
 }
 
-static void
-show_empty (AppShelvesPage *self, const char *symbol, const char *words, const char *button, const char *action)
+typedef struct
 {
-  app_symbol_set_name (self->empty_symbol, symbol);
-  gtk_label_set_label (self->empty_words, words);
-  gtk_button_set_label (self->empty_button, button);
-  gtk_actionable_set_action_name (GTK_ACTIONABLE (self->empty_button), action);
+  const char *symbol;
+  const char *words;
+  const char *button, *action;
+  const char *other, *other_action; /* a second way on; NULL = none */
+} Empty;
+
+static void
+show_empty (AppShelvesPage *self, const Empty *empty)
+{
+  app_symbol_set_name (self->empty_symbol, empty->symbol);
+  gtk_label_set_label (self->empty_words, empty->words);
+  gtk_button_set_label (self->empty_button, empty->button);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (self->empty_button), empty->action);
+  gtk_widget_set_visible (GTK_WIDGET (self->empty_other), empty->other != NULL);
+  if (empty->other != NULL)
+    {
+      gtk_button_set_label (self->empty_other, empty->other);
+      gtk_actionable_set_action_name (GTK_ACTIONABLE (self->empty_other), empty->other_action);
+    }
   gtk_label_set_label (self->sentence, "");
   gtk_widget_set_visible (GTK_WIDGET (self->unseen), FALSE);
   gtk_stack_set_visible_child_name (self->middle, "empty");
+}
+
+/* No shelf yet, or no animal in the whole journal: many can come at once. */
+static void
+show_empty_journal (AppShelvesPage *self, gboolean has_place)
+{
+  gboolean begun = move_in_model_has_draft (app_desk_page_desk (self));
+  Empty empty = { "place",
+                  C_ ("shelves", "This page mirrors your shelves: every cup where it stands, and what it needs today."),
+                  begun ? C_ ("shelves", "Go on moving in") : C_ ("shelves", "Move in a collection"),
+                  "win.move-in",
+                  has_place ? C_ ("shelves", "Add an animal") : C_ ("shelves", "Add the first shelf"),
+                  has_place ? "win.add-animal" : "win.add-place" };
+
+  show_empty (self, &empty);
+}
+
+static void
+show_empty_shelf (AppShelvesPage *self)
+{
+  Empty empty = { "animal", C_ ("shelves", "Nothing stands on this shelf yet."),
+                  C_ ("shelves", "Add an animal"), "win.add-animal", NULL, NULL };
+
+  show_empty (self, &empty);
+}
+
+static gboolean
+has_animals (AppShelvesPage *self)
+{
+  g_autoptr (GPtrArray) animals = desk_animals (app_desk_page_desk (self));
+
+  return animals->len > 0;
 }
 
 static CoreId
@@ -203,15 +251,17 @@ refresh (AppShelvesPage *self)
   gtk_widget_set_visible (GTK_WIDGET (self->round_line), place != NULL);
   if (place == NULL)
     {
-      show_empty (self, "place",
-                  C_ ("shelves", "This page mirrors your shelves: every cup where it stands, and what it needs today."),
-                  C_ ("shelves", "Add the first shelf"), "win.add-place");
+      show_empty_journal (self, FALSE);
       return;
     }
   refresh_boards (self);
   if (app_boards_n_cups (self->boards) == 0)
-    show_empty (self, "animal", C_ ("shelves", "Nothing stands on this shelf yet."),
-                C_ ("shelves", "Add an animal"), "win.add-animal");
+    {
+      if (has_animals (self))
+        show_empty_shelf (self);
+      else
+        show_empty_journal (self, TRUE);
+    }
   else
     gtk_stack_set_visible_child_name (self->middle, "boards");
   chosen_cb (self->boards, app_boards_chosen (self->boards), self);
@@ -323,6 +373,7 @@ app_shelves_page_class_init (AppShelvesPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_symbol);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_words);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_button);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_other);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, round_line);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, story);
 }
@@ -334,6 +385,8 @@ app_shelves_page_init (AppShelvesPage *self)
   GtkDropTarget *drop = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
 
   gtk_widget_init_template (GTK_WIDGET (self));
+  app_symbol_set_size (self->empty_symbol, 72);
+  gtk_widget_add_css_class (GTK_WIDGET (self->empty_symbol), "leaf");
   g_signal_connect (self, "realize", G_CALLBACK (realize_cb), NULL);
   g_signal_connect_object (self->boards, "chosen", G_CALLBACK (chosen_cb), self, 0);
   g_signal_connect_object (self->boards, "opened", G_CALLBACK (opened_cb), self, 0);

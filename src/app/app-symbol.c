@@ -169,6 +169,14 @@ app_symbol_new (const char *name, int size)
 }
 
 void
+app_symbol_set_size (AppSymbol *self, int size)
+{
+  g_return_if_fail (APP_IS_SYMBOL (self));
+  self->size = size;
+  gtk_widget_queue_resize (GTK_WIDGET (self));
+}
+
+void
 app_symbol_set_name (AppSymbol *self, const char *name)
 {
   g_return_if_fail (APP_IS_SYMBOL (self));

@@ -16,6 +16,7 @@ G_DECLARE_FINAL_TYPE (AppSymbol, app_symbol, APP, SYMBOL, AppDrawn)
 /* A widget of 16 logical pixels (or `size`) that shows one symbol; decoration only, no role. */
 GtkWidget *app_symbol_new (const char *name, int size);
 void app_symbol_set_name (AppSymbol *self, const char *name);
+void app_symbol_set_size (AppSymbol *self, int size);
 
 /* Draw a symbol into a snapshot at (x, y), size × size logical pixels. */
 void app_symbol_snapshot (GtkSnapshot *snapshot, const char *name, float x, float y, float size,

@@ -65,6 +65,13 @@ page_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 }
 
 static void
+move_in_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  if (APP_WINDOW (widget)->desk != NULL)
+    app_window_show_page (APP_WINDOW (widget), "move-in");
+}
+
+static void
 past_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   if (APP_WINDOW (widget)->desk != NULL)
@@ -144,7 +151,8 @@ _app_window_jump_wanted (AppWindow *self)
 {
   const char *name = gtk_stack_get_visible_child_name (self->pages);
 
-  return self->desk != NULL && !g_str_equal (name, "bench") && !g_str_equal (name, "welcome");
+  return self->desk != NULL && !g_str_equal (name, "bench") && !g_str_equal (name, "welcome")
+         && !g_str_equal (name, "move-in");
 }
 
 void
@@ -216,17 +224,19 @@ about_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 static void
 keys_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
+  static const char *const of_animal[] = { "animal", "bench", NULL };
   const char *name = gtk_stack_get_visible_child_name (APP_WINDOW (widget)->pages);
 
-  app_keys_show (APP_WINDOW (widget),
-                 g_str_equal (name, "animal") || g_str_equal (name, "bench") ? "animal" : "pages");
+  app_keys_show (APP_WINDOW (widget), g_strv_contains (of_animal, name)  ? "animal"
+                                      : g_str_equal (name, "move-in") ? "move-in"
+                                                                      : "pages");
 }
 
 void
 _app_window_actions_update (AppWindow *self)
 {
   static const char *const need_desk[] = { "win.undo", "win.redo", "win.page", "win.past", "win.round-line",
-                                           "win.add-animal", "win.add-place",
+                                           "win.add-animal", "win.add-place", "win.move-in",
                                            "win.edit-place", "win.print-sheet", "win.print-stickers" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_desk); i++)
@@ -240,6 +250,7 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.redo", NULL, undo_cb);
   gtk_widget_class_install_action (klass, "win.page", "s", page_cb);
   gtk_widget_class_install_action (klass, "win.past", NULL, past_cb);
+  gtk_widget_class_install_action (klass, "win.move-in", NULL, move_in_cb);
   gtk_widget_class_install_action (klass, "win.emergency", NULL, emergency_cb);
   gtk_widget_class_install_action (klass, "win.cautions", NULL, cautions_cb);
   gtk_widget_class_install_action (klass, "win.back", NULL, back_cb);

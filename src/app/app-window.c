@@ -9,12 +9,14 @@
 #include "app/app-animal-page.h"
 #include "app/app-cautions-page.h"
 #include "app/app-form.h"
+#include "app/app-move-in-page.h"
 #include "app/app-pages.h"
 #include "app/app-settings.h"
 #include "app/app-shelves-page.h"
 #include "app/app-view.h"
 #include "core/core-date.h"
 #include "demo/demo.h"
+#include "desk/move-in-model.h"
 
 G_DEFINE_FINAL_TYPE (AppWindow, app_window, ADW_TYPE_APPLICATION_WINDOW)
 
@@ -139,6 +141,8 @@ show_page_raw (AppWindow *self, const char *name)
     app_animal_page_focus (APP_ANIMAL_PAGE (page));
   else if (APP_IS_CAUTIONS_PAGE (page))
     gtk_widget_grab_focus (page);
+  else if (APP_IS_MOVE_IN_PAGE (page))
+    app_move_in_page_focus (APP_MOVE_IN_PAGE (page));
   else if (!APP_IS_SHELVES_PAGE (page) || !app_shelves_page_focus_cups (APP_SHELVES_PAGE (page)))
     gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
 }
@@ -259,6 +263,14 @@ say_where (AppWindow *self)
   app_window_say (self, text);
 }
 
+/* Offered, also where there are animals already. */
+static void
+say_draft (AppWindow *self)
+{
+  if (move_in_model_has_draft (self->desk))
+    app_window_say (self, C_ ("window", "Animals that move in were typed and not saved. They are kept: Ctrl+M goes on."));
+}
+
 static void
 opened_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
@@ -291,6 +303,8 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
       _app_window_set_desk (self, desk);
       if (begun)
         say_where (self);
+      else
+        say_draft (self);
     }
 }
 

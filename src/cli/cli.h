@@ -96,6 +96,7 @@ CliExit cli_round (Cli *cli);
 CliExit cli_undo (Cli *cli);
 CliExit cli_redo (Cli *cli);
 CliExit cli_history (Cli *cli);
+CliExit cli_import_csv (Cli *cli);
 CliExit cli_void (Cli *cli);
 CliExit cli_correct (Cli *cli);
 CliExit cli_state (Cli *cli);

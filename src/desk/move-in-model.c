@@ -34,6 +34,8 @@ keep_draft (MoveInModel *self)
   g_autoptr (GString) body = g_string_new (DRAFT_HEAD);
   gboolean any = FALSE;
 
+  if (self->no_draft)
+    return;
   g_string_append_printf (body, "%d", self->scheme);
   for (guint i = 0; i < self->rows->len; i++)
     {
@@ -76,6 +78,12 @@ move_in_thaw (MoveInModel *self)
     return;
   move_in_read_numbers (self);
   changed (self);
+}
+
+void
+move_in_model_keep_no_draft (MoveInModel *self)
+{
+  self->no_draft = TRUE;
 }
 
 /* ---- rows ---- */
@@ -266,26 +274,22 @@ move_in_model_counts (MoveInModel *self, guint row)
 void
 move_in_summary_clear (MoveInSummary *self)
 {
-  g_clear_pointer (&self->new_places, g_free);
+  g_clear_pointer (&self->new_places, g_strfreev);
 }
 
 static void
-add_place (GString *names, GHashTable *seen, const MoveInRow *row)
+add_place (GStrvBuilder *names, GHashTable *seen, const MoveInRow *row)
 {
-  g_autofree char *folded = NULL;
-
-  if (!row->new_place || row->read->place == NULL)
+  if (!row->new_place || row->read->place == NULL ||
+      !g_hash_table_add (seen, g_utf8_casefold (row->read->place, -1)))
     return;
-  folded = g_utf8_casefold (row->read->place, -1);
-  if (!g_hash_table_add (seen, g_steal_pointer (&folded)))
-    return;
-  g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", row->read->place);
+  g_strv_builder_add (names, row->read->place);
 }
 
 void
 move_in_model_summary (MoveInModel *self, MoveInSummary *out)
 {
-  g_autoptr (GString) names = g_string_new (NULL);
+  g_autoptr (GStrvBuilder) names = g_strv_builder_new ();
   g_autoptr (GHashTable) seen = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
 
   *out = (MoveInSummary){ .animals = n_counted (self), .column = MOVE_IN_N_COLUMNS };
@@ -301,8 +305,8 @@ move_in_model_summary (MoveInModel *self, MoveInSummary *out)
             out->column = (MoveInColumn) j;
           }
     }
-  if (names->len > 0)
-    out->new_places = g_strdup (names->str);
+  if (g_hash_table_size (seen) > 0)
+    out->new_places = g_strv_builder_end (names);
 }
 
 int
@@ -535,6 +539,7 @@ saved_cb (GObject *source, GAsyncResult *result, gpointer data)
   MoveInModel *self = g_task_get_source_object (task);
   GError *error = NULL;
 
+  self->saving = FALSE;
   if (!desk_move_in_finish (DESK_DESK (source), result, &error))
     {
       g_task_return_error (task, error);
@@ -570,6 +575,7 @@ move_in_model_save_async (MoveInModel *self,
   for (guint i = 0; i < summary.animals; i++)
     g_ptr_array_add (newcomers, copy_newcomer (move_in_row (self, i)->read));
   g_task_set_task_data (task, GINT_TO_POINTER ((int) summary.animals), NULL);
+  self->saving = TRUE;
   desk_move_in_async (self->desk, newcomers, self->scheme, cancellable, saved_cb,
                       g_steal_pointer (&task));
 }
@@ -594,14 +600,26 @@ move_in_model_save_finish (MoveInModel *self, GAsyncResult *result, guint *anima
 
 /* ---- the object ---- */
 
-/* Another window or the command line gave a number, or made a place. */
-static void
-desk_changed_cb (MoveInModel *self)
+static gboolean
+reread_cb (gpointer data)
 {
+  MoveInModel *self = data;
+
+  self->reread_id = 0;
   for (guint i = 0; i < self->rows->len; i++)
     move_in_cell_read (self, self->rows->pdata[i], MOVE_IN_PLACE);
   move_in_read_numbers (self);
   g_signal_emit (self, changed_signal, 0);
+  return G_SOURCE_REMOVE;
+}
+
+/* Another window or the command line gave a number, or made a place. A round changes many
+ * subjects: they are read once, when it is over. */
+static void
+desk_changed_cb (MoveInModel *self)
+{
+  if (self->reread_id == 0 && !self->saving)
+    self->reread_id = g_idle_add (reread_cb, self);
 }
 
 static void
@@ -609,6 +627,7 @@ move_in_model_dispose (GObject *object)
 {
   MoveInModel *self = MOVE_IN_MODEL (object);
 
+  g_clear_handle_id (&self->reread_id, g_source_remove);
   if (self->desk != NULL)
     g_clear_signal_handler (&self->desk_id, self->desk);
   g_clear_object (&self->desk);

@@ -18,6 +18,8 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (MoveInModel, move_in_model, MOVE_IN, MODEL, GObject)
 
 MoveInModel *move_in_model_new (Desk *desk);
+/* For what is not typed: the draft of the window stays as it is. */
+void move_in_model_keep_no_draft (MoveInModel *self);
 /* What was typed before the program ended; FALSE = there is none. */
 gboolean move_in_model_has_draft (Desk *desk);
 gboolean move_in_model_restore (MoveInModel *self);
@@ -62,7 +64,7 @@ typedef struct
 {
   guint rows;        /* taken */
   gboolean headings; /* the first line named the columns */
-  char *left_out;    /* headings of columns that are not of this table; NULL = none */
+  char **left_out;   /* headings of columns that are not of this table; NULL = none */
 } MoveInPasted;
 void move_in_pasted_clear (MoveInPasted *self);
 /* A table of a spreadsheet, from this cell on. All of it or nothing: *problem, the caller's. */
@@ -79,7 +81,7 @@ typedef struct
   guint animals, problems;
   guint row; /* of the first problem */
   MoveInColumn column;
-  char *new_places; /* "A, B"; NULL = none */
+  char **new_places; /* names of places that the save makes; NULL = none */
 } MoveInSummary;
 void move_in_summary_clear (MoveInSummary *self);
 void move_in_model_summary (MoveInModel *self, MoveInSummary *out);

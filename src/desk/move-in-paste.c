@@ -178,16 +178,16 @@ find_columns (const Table *table,
 {
   guint n = cells_of (table, 0);
   guint named = read_headings (table, columns);
-  g_autoptr (GString) left_out = g_string_new (NULL);
+  g_autoptr (GStrvBuilder) left_out = g_strv_builder_new ();
 
   *problem = MOVE_IN_OK;
   out->headings = table->lines->len > 1 && named >= MIN (n, 2);
   for (guint i = 0; out->headings && i < n; i++)
     if (columns[i] == MOVE_IN_N_COLUMNS && cell_of (table, 0, i)[0] != '\0')
-      g_string_append_printf (left_out, "%s%.80s", left_out->len > 0 ? ", " : "",
-                              cell_of (table, 0, i));
-  if (left_out->len > 0)
-    out->left_out = g_utf8_make_valid (left_out->str, -1);
+      g_strv_builder_add (left_out, cell_of (table, 0, i));
+  out->left_out = g_strv_builder_end (left_out);
+  if (out->left_out[0] == NULL)
+    g_clear_pointer (&out->left_out, g_strfreev);
   if (out->headings)
     return TRUE;
   for (guint i = 0; i < table->lines->len; i++)
@@ -234,7 +234,7 @@ explain (const Table *table, MoveInProblem problem)
 void
 move_in_pasted_clear (MoveInPasted *self)
 {
-  g_clear_pointer (&self->left_out, g_free);
+  g_clear_pointer (&self->left_out, g_strfreev);
 }
 
 gboolean

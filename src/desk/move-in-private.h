@@ -34,6 +34,8 @@ struct _MoveInModel
   gulong desk_id;
   int scheme;
   guint frozen; /* no signal, no draft */
+  guint reread_id;
+  gboolean no_draft, saving;
 };
 
 MoveInRow *move_in_row_new (void);

@@ -231,6 +231,35 @@ app_find_button (gpointer root, const char *label)
   return first;
 }
 
+typedef struct
+{
+  GType type;
+  const char *label;
+} Labelled;
+
+static gboolean
+is_labelled (GtkWidget *widget, gconstpointer what)
+{
+  const Labelled *wanted = what;
+  g_autofree char *other = NULL;
+
+  if (!g_type_is_a (G_OBJECT_TYPE (widget), wanted->type))
+    return FALSE;
+  other = gtk_test_accessible_check_property (GTK_ACCESSIBLE (widget),
+                                              GTK_ACCESSIBLE_PROPERTY_LABEL, wanted->label);
+  return other == NULL;
+}
+
+GtkWidget *
+app_find_labelled (gpointer root, GType type, const char *label)
+{
+  GtkWidget *first = NULL;
+  Labelled wanted = { type, label };
+
+  walk (GTK_WIDGET (root), is_labelled, &wanted, &first);
+  return first;
+}
+
 GtkWindow *
 app_form_on_top (void)
 {

@@ -52,6 +52,8 @@ void app_settle (void); /* what is ready on the main loop, no more */
 GtkWidget *app_find (gpointer root, GType type);
 /* The first button under `root` whose visible words are `label` (underscores left out). */
 GtkWidget *app_find_button (gpointer root, const char *label);
+/* The first of that type that assistive technology calls by this name; NULL none. */
+GtkWidget *app_find_labelled (gpointer root, GType type, const char *label);
 /* A label under `root` whose text holds `part`, shown or not. */
 GtkWidget *app_find_words (gpointer root, const char *part);
 guint app_count_words (gpointer root, const char *part);

@@ -27,10 +27,15 @@ static void
 test_keys_section (Room *room, gconstpointer data)
 {
   g_autofree char *pages = NULL;
+  g_autofree char *table = NULL;
   g_autofree char *animal = NULL;
 
   g_object_get (keys_shown (room), "section-name", &pages, NULL);
   g_assert_cmpstr (pages, ==, "pages");
+  gtk_window_close (keys_shown (room));
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.move-in", NULL);
+  g_object_get (keys_shown (room), "section-name", &table, NULL);
+  g_assert_cmpstr (table, ==, "move-in");
   gtk_window_close (keys_shown (room));
   app_window_show_animal (room->window, desk_subject_id (room->cups[0]));
   g_object_get (keys_shown (room), "section-name", &animal, NULL);
@@ -119,7 +124,9 @@ test_keys_bound (Room *room, gconstpointer data)
 static void
 test_keys_listed (Room *room, gconstpointer data)
 {
-  static const char *const of_widgets[] = { "F10", "<ctl>Return", "<ctl>Left" };
+  static const char *const of_widgets[] = { "F10",    "<ctl>Return",   "<ctl>Left",    /* of GTK */
+                                            "<ctl>d", "<ctl><shift>d", "<ctl>r",       /* of the table */
+                                            "<ctl>v", "F8",            "<ctl>Delete", "<ctl>s" };
   GtkApplication *application = GTK_APPLICATION (app_test_application ());
   g_auto (GStrv) listed = listed_keys (room);
 

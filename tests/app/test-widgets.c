@@ -13,6 +13,7 @@
 #include "app/app-columns.h"
 #include "app/app-cup.h"
 #include "app/app-help.h"
+#include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
 #include "app/app-quick.h"
 #include "app/app-range-chart.h"
@@ -76,6 +77,7 @@ static const struct
   { "columns", columns_new },
   { "cup", app_cup_new },
   { "emergency", app_help_emergency_page },
+  { "move-in-page", app_move_in_page_new },
   { "past-page", app_past_page_new },
   { "quick", app_quick_new },
   { "range-chart", app_range_chart_new },

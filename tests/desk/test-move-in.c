@@ -210,6 +210,8 @@ test_number_taken_meanwhile (Fixture *fixture, gconstpointer data)
   shows (model, MOVE_IN_NUMBER, "5", "5");
   other = fixture_add (fixture->desk, CORE_SUBJECT_ANIMAL,
                        "species=unknown number=5 acquired=2026-05-01");
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
   g_assert_cmpint (move_in_model_problem (model, 0, MOVE_IN_NUMBER), ==, MOVE_IN_NUMBER_GIVEN);
 }
 
@@ -293,7 +295,7 @@ pastes (MoveInModel *model, const char *text, guint rows, gboolean headings, con
   g_assert_cmpstr (problem, ==, NULL);
   g_assert_cmpuint (pasted.rows, ==, rows);
   g_assert_cmpint (pasted.headings, ==, headings);
-  g_assert_cmpstr (pasted.left_out, ==, left_out);
+  g_assert_cmpstr (pasted.left_out != NULL ? pasted.left_out[0] : NULL, ==, left_out);
   move_in_pasted_clear (&pasted);
 }
 
@@ -348,7 +350,7 @@ paste_fails (MoveInModel *model, const char *text, gsize length, const char *say
   g_assert_false (move_in_model_paste (model, 0, 0, text, length, &pasted, &problem));
   g_test_message ("%s", problem);
   g_assert_nonnull (strstr (problem, says));
-  g_assert_cmpstr (pasted.left_out, ==, NULL);
+  g_assert_null (pasted.left_out);
   g_assert_cmpstr (move_in_model_text (model, 0, MOVE_IN_PLACE), ==, "kept");
   g_assert_cmpuint (move_in_model_n_rows (model), ==, 1);
 }
@@ -556,7 +558,8 @@ test_nothing_half_written (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (summary.problems, ==, 2);
   g_assert_cmpuint (summary.row, ==, 1);
   g_assert_cmpint (summary.column, ==, MOVE_IN_SPECIES);
-  g_assert_cmpstr (summary.new_places, ==, "A");
+  g_assert_cmpstr (summary.new_places[0], ==, "A");
+  g_assert_null (summary.new_places[1]);
   move_in_summary_clear (&summary);
   error = save (model, NULL);
   g_assert_error (error, DESK_ERROR, DESK_ERROR_VALUE);

@@ -1,0 +1,98 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""import csv: a table of animals, all of it or nothing."""
+
+import json
+import os
+import subprocess
+import sys
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cli import CLI, Journal, collect, equal, keys, main  # noqa: E402
+
+TABLE = '''Nr.;Art;Stadium;Geschlecht;Letzte Häutung;Zuletzt gefüttert;Regal;Preis
+14a;Hierodula membranacea;L4;w;vor 3 Wochen;31.05.2026;A;"12,50"
+;ghost;adult;m;;;A;
+31;unbekannt;;;;;"Regal ""Süd""";
+'''
+
+
+def write(j, text, name="table.csv"):
+    path = os.path.join(j.tmp.name, name)
+    with open(path, "wb") as f:
+        f.write(text if isinstance(text, bytes) else text.encode("utf-8"))
+    return path
+
+
+def test_moves_in():
+    j = Journal()
+    answer = j.ok("import", "csv", write(j, "\ufeff" + TABLE))
+    keys(answer, "animals", "new_places", "left_out")
+    equal(answer, {"animals": 3, "new_places": ["A", 'Regal "Süd"'], "left_out": ["Preis"]})
+    state = j.ok("state", "14a")
+    equal((state["species"], state["moults"]["value"], state["place"], state["last_offered"]),
+          ("Hierodula membranacea", 3, "A", "2026-05-31"))
+    equal(j.ok("state", "15")["adult"], True)
+    equal(j.ok("state", "31")["species"], None)
+    moved = [e for e in j.ok("history", "31")["entries"] if e["kind"] == "acquired"]
+    equal(moved[0]["values"]["moved_in"], "yes")
+    j.ok("undo")
+    for number in ("14a", "15", "31"):
+        j.no(1, "state", number)
+
+
+def test_place_and_scheme():
+    j = Journal()
+    path = write(j, "cup,stage\n1,L4\n2,L5\n")
+    equal(j.ok("import", "csv", path, "--place", "B", "--scheme", "2", as_json=False), "2\n")
+    state = j.ok("state", "2")
+    equal((state["moults"]["value"], state["place"]), (3, "B"))
+
+
+def piped(j, table, *words):
+    """import csv - with this on standard input: exit code, what was said, how many entries came."""
+    before = j.n_entries()
+    done = subprocess.run([CLI, "--today", j.today, "--journal", j.dir, "--json", "import", "csv", "-", *words],
+                          input=table if isinstance(table, bytes) else table.encode("utf-8"),
+                          capture_output=True, timeout=60, check=False)
+    return done.returncode, (done.stdout or done.stderr).decode("utf-8"), j.n_entries() - before
+
+
+def test_from_standard_input():
+    """Rows copied in a spreadsheet have tabs, and no headings stand in the order of the table."""
+    j = Journal()
+    code, said, _ = piped(j, "A\t\t14a\thier\tL4\tf\t3w\tsunday\nA\t\t\tghost\tad\t\t\t\n", "--place", "B")
+    equal((code, json.loads(said)), (0, {"animals": 2, "new_places": ["A"], "left_out": []}))
+    equal((j.ok("state", "14a")["last_offered"], j.ok("state", "15")["adult"]), ("2026-05-31", True))
+    for table in (b"", b"\x00\x01\x02", b"A\t\t\xff\n", b"A\t\t14a\thier\n", b"A\t" * 200, b"x" * (3 * 1024 * 1024)):
+        code, said, more = piped(j, table)
+        equal((code, more, said.startswith("mantidary-cli: ")), (1, 0, True))
+
+
+def test_refuses_the_whole_table():
+    j = Journal()
+    before = j.n_entries()
+    for text, says in [
+            ("nr;art\n1;hierodula\n2;what is this\n", "row 2, Species"),
+            ("nr;art\n1;hierodula\n1;hierodula\n", "stands twice"),
+            ("nr;letzte häutung\n1;1.1.2099\n", "still to come"),
+            ("", "nothing in it"),
+            (b"nr;art\n1;\xff\xfe\n", "UTF-8"),
+            ("nr;art\n1;hierodula\n".encode("utf-16"), "no table of text"),
+            ("x" * (1024 * 1024 + 10), "1 MiB"),
+            ('nr;art\n1;"open\n', "line 2"),
+            ("nr\n" + "\n".join(str(i) for i in range(1, 402)), "400 animals"),
+            ("a;b;c;d;e;f;g;h;i\n1;2;3;4;5;6;7;8;9\n", "9 columns")]:
+        error = j.no(1, "import", "csv", write(j, text))
+        if says not in error:
+            raise AssertionError(f"{says!r} is not in {error!r}")
+        equal(j.n_entries(), before)
+    j.no(1, "import", "csv", os.path.join(j.tmp.name, "nowhere.csv"))
+    j.no(1, "import", "csv", j.tmp.name)
+    j.no(2, "import", "csv")
+    j.no(2, "import", "csv", write(j, "nr\n1\n2\n"), "--scheme", "3")
+    equal(j.n_entries(), before)
+
+
+if __name__ == "__main__":
+    main(collect(sys.modules[__name__]))
