@@ -8,6 +8,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/app-care.h"
 #include "app/app-columns.h"
 #include "app/app-ended.h"
 #include "app/app-photo-row.h"
@@ -30,10 +31,12 @@ struct _AppAnimalPage
   GtkLabel *origin;
   GtkLabel *sentence;
   GtkBox *conflicts; /* what cannot all be true */
-  AppQuick *quick;
+  AppQuick *quick; /* of an animal */
+  AppCare *care;   /* of a lot, an egg case, a culture */
   AppEnded *ended;
   GtkLabel *quick_heading;
   AppTimeline *timeline;
+  GtkLabel *next;
   GtkLabel *range;
   GtkLabel *chances;
   AppRangeChart *chart;
@@ -66,6 +69,14 @@ origin_text (AppAnimalPage *self, const WordsView *view)
 
       g_string_append_printf (text, C_ ("animal", "%shatched %s"), text->len > 0 ? " · " : "", day);
     }
+  if (core_state_setting (state, "origin") != NULL)
+    {
+      g_autofree char *from = words_setting_value (view, "origin", core_state_setting (state, "origin"));
+
+      g_string_append_printf (text, "%s%s", text->len > 0 ? " · " : "", from);
+    }
+  if (core_state_setting (state, "locality") != NULL)
+    g_string_append_printf (text, "%s%s", text->len > 0 ? " · " : "", core_state_setting (state, "locality"));
   if (state->acquired != CORE_DAY_NONE)
     {
       g_autofree char *day = words_day (view, state->acquired, WORDS_DAY_SHORT);
@@ -81,6 +92,22 @@ origin_text (AppAnimalPage *self, const WordsView *view)
   return g_string_free (text, FALSE);
 }
 
+static gboolean
+is_animal (AppAnimalPage *self)
+{
+  return desk_subject_kind (self->subject) == CORE_SUBJECT_ANIMAL;
+}
+
+/* "Lot · Hierodula", "Egg case · Ghost mantis", "Feeder culture". */
+static char *
+other_kind (AppAnimalPage *self)
+{
+  CoreSubjectKind kind = desk_subject_kind (self->subject);
+  g_autofree char *what = app_capitalised (words_subject_kind (WORDS_LOCAL, kind));
+
+  return kind == CORE_SUBJECT_CULTURE ? g_strdup (what) : g_strdup_printf ("%s · %s", what, app_species_name (self->subject));
+}
+
 static void
 fill_head (AppAnimalPage *self, const WordsView *view)
 {
@@ -88,10 +115,12 @@ fill_head (AppAnimalPage *self, const WordsView *view)
   const CoreSexVerdict *verdict = desk_subject_verdict (self->subject);
   g_autofree char *kind = NULL;
   g_autofree char *origin = origin_text (self, view);
-  g_autofree char *sentence = words_animal (view, state, verdict, desk_subject_forecast (self->subject),
-                                            &desk_subject_plan (self->subject)->hold);
+  g_autofree char *sentence
+    = is_animal (self) ? words_animal (view, state, verdict, desk_subject_forecast (self->subject),
+                                       &desk_subject_plan (self->subject)->hold)
+                       : app_other_sentence (app_desk_page_desk (self), self->subject);
 
-  kind = state->name[0] != '\0'
+  kind = !is_animal (self) ? other_kind (self) : state->name[0] != '\0'
            ? g_strdup_printf ("%s %s · %s", app_species_name (self->subject), words_sex_sign (verdict->verdict), state->name)
            : g_strdup_printf ("%s %s", app_species_name (self->subject), words_sex_sign (verdict->verdict));
   gtk_label_set_label (self->number, desk_subject_label (self->subject));
@@ -143,6 +172,37 @@ set_range (AppAnimalPage *self, const char *text, gboolean days)
   gtk_widget_add_css_class (GTK_WIDGET (self->range), days ? "range" : "sentence");
 }
 
+/* A lot has three of them, told in words. */
+static void
+fill_lot_forecast (AppAnimalPage *self, const WordsView *view)
+{
+  g_autofree char *words = words_lot_forecast (view, desk_subject_lot_forecast (self->subject));
+
+  set_range (self, words, FALSE);
+}
+
+static void
+fill_other_forecast (AppAnimalPage *self, const WordsView *view)
+{
+  gboolean lot = desk_subject_kind (self->subject) == CORE_SUBJECT_LOT;
+
+  gtk_widget_set_visible (GTK_WIDGET (self->next), lot);
+  gtk_widget_set_visible (GTK_WIDGET (self->range), lot);
+  gtk_widget_set_visible (GTK_WIDGET (self->chances), FALSE);
+  gtk_widget_set_visible (GTK_WIDGET (self->chart), FALSE);
+  app_box_empty (self->moved);
+  if (!lot)
+    return;
+  fill_lot_forecast (self, view);
+  app_heading (GTK_WIDGET (self->moved), C_ ("animal", "How many"));
+  {
+    g_autoptr (GPtrArray) rows = words_tally (view, &desk_subject_state (self->subject)->tally);
+
+    for (guint i = 0; i < rows->len; i++)
+      app_text (GTK_WIDGET (self->moved), g_ptr_array_index (rows, i), i + 1 < rows->len ? NULL : "dim");
+  }
+}
+
 static void
 fill_forecast (AppAnimalPage *self, const WordsView *view)
 {
@@ -155,6 +215,8 @@ fill_forecast (AppAnimalPage *self, const WordsView *view)
                                  : g_strdup (words_no_forecast (view->lang, forecast->why));
   g_autofree char *chances = has ? words_chances (view, forecast) : g_strdup ("");
 
+  gtk_widget_set_visible (GTK_WIDGET (self->next), TRUE);
+  gtk_widget_set_visible (GTK_WIDGET (self->range), TRUE);
   set_range (self, range, days);
   if (days && rough)
     {
@@ -239,6 +301,8 @@ fill_sex (AppAnimalPage *self, const WordsView *view)
   g_auto (GStrv) asks = words_asks (view, verdict->ask);
 
   app_box_empty (self->sex);
+  if (!is_animal (self))
+    return;
   app_heading (GTK_WIDGET (self->sex), C_ ("animal", "Sex"));
   app_text (GTK_WIDGET (self->sex), words, "strong");
   for (size_t i = 0; i < verdict->n; i++)
@@ -280,7 +344,7 @@ fill_size (AppAnimalPage *self, const WordsView *view)
   CoreGrowth next = desk_growth (app_desk_page_desk (self), self->subject, CORE_DIM_BODY, -1);
 
   app_box_empty (self->size);
-  if (!next.known || state->adult || !desk_subject_living (self->subject))
+  if (!is_animal (self) || !next.known || state->adult || !desk_subject_living (self->subject))
     return;
   app_heading (GTK_WIDGET (self->size), C_ ("animal", "Size after the next moult"));
   {
@@ -300,12 +364,16 @@ refresh (AppAnimalPage *self)
     return;
   view = app_view (app_desk_page_desk (self));
   fill_head (self, &view);
-  fill_forecast (self, &view);
+  if (is_animal (self))
+    fill_forecast (self, &view);
+  else
+    fill_other_forecast (self, &view);
   fill_due (self, &view);
   fill_sex (self, &view);
   fill_photos (self, &view);
   fill_size (self, &view);
-  app_quick_set_subject (self->quick, app_desk_page_desk (self), self->subject);
+  app_quick_set_subject (self->quick, app_desk_page_desk (self), is_animal (self) ? self->subject : NULL);
+  app_care_set_subject (self->care, app_desk_page_desk (self), self->subject);
   app_ended_set_subject (self->ended, app_desk_page_desk (self), self->subject);
   gtk_widget_set_visible (GTK_WIDGET (self->quick_heading), desk_subject_living (self->subject));
   app_timeline_set (self->timeline, app_desk_page_desk (self), self->subject);
@@ -343,7 +411,7 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
 
   if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || (focus != NULL && GTK_IS_EDITABLE (focus)))
     return GDK_EVENT_PROPAGATE;
-  return app_quick_key (self->quick, keyval);
+  return app_animal_page_key (self, keyval);
 }
 
 static gboolean
@@ -368,6 +436,7 @@ desk_set (AppDeskPage *page)
   g_clear_pointer (&self->subject, desk_subject_unref);
   app_timeline_set (self->timeline, NULL, NULL);
   app_quick_set_subject (self->quick, NULL, NULL);
+  app_care_set_subject (self->care, NULL, NULL);
   app_ended_set_subject (self->ended, NULL, NULL);
   refresh (self);
 }
@@ -391,6 +460,7 @@ app_animal_page_class_init (AppAnimalPageClass *klass)
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
+  g_type_ensure (APP_TYPE_CARE);
   g_type_ensure (APP_TYPE_COLUMNS);
   g_type_ensure (APP_TYPE_ENDED);
   g_type_ensure (APP_TYPE_QUICK);
@@ -404,10 +474,12 @@ app_animal_page_class_init (AppAnimalPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, sentence);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, conflicts);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, quick);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, care);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, ended);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, quick_heading);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, timeline);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, range);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, next);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, chances);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, chart);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, moved);
@@ -477,5 +549,7 @@ gboolean
 app_animal_page_key (AppAnimalPage *self, guint keyval)
 {
   g_return_val_if_fail (APP_IS_ANIMAL_PAGE (self), FALSE);
-  return self->subject != NULL && app_quick_key (self->quick, keyval);
+  if (self->subject == NULL)
+    return FALSE;
+  return is_animal (self) ? app_quick_key (self->quick, keyval) : app_care_key (self->care, keyval);
 }

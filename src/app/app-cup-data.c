@@ -78,6 +78,60 @@ trouble_words (const CoreState *state, const CorePlan *plan)
   return g_strdup (words_trouble (WORDS_LOCAL, plan->trouble_what));
 }
 
+/* "×96", "×~120", "?" while nobody counted them. */
+static char *
+lot_count (const CoreTally *tally)
+{
+  if (!tally->known)
+    return g_strdup ("?");
+  return g_strdup_printf (tally->counted ? "×%u" : "×~%u", (guint) tally->count);
+}
+
+/* The second line of an egg case: what is known of its young, else when it was laid. */
+static char *
+egg_stage (const WordsView *view, const CoreEggState *egg)
+{
+  g_autofree char *text = NULL;
+
+  if (egg->hatched > 0)
+    {
+      text = words_amount (WORDS_LOCAL, egg->hatched, !egg->hatched_about);
+      return g_strdup_printf (C_ ("cup", "%s hatched"), text);
+    }
+  if (egg->laid_day == CORE_DAY_NONE)
+    return g_strdup (C_ ("cup", "laid: not known"));
+  text = words_day (view, egg->laid_day, WORDS_DAY_SHORT);
+  return g_strdup_printf (C_ ("cup", "laid %s"), text);
+}
+
+static void
+fill_other (Desk *desk, DeskSubject *subject, const WordsView *view, AppCupData *data)
+{
+  const CoreState *state = desk_subject_state (subject);
+
+  g_free (data->label);
+  data->label = app_other_cup_label (desk, subject);
+  g_free (data->sex_sign);
+  data->sex_sign = data->kind == CORE_SUBJECT_LOT ? lot_count (&state->tally) : g_strdup ("");
+  if (data->kind == CORE_SUBJECT_LOT)
+    {
+      data->n_drawn = state->tally.known && state->tally.count < 6 ? (int) state->tally.count : 6;
+      return;
+    }
+  data->n_drawn = 0;
+  data->has_bar = FALSE;
+  g_clear_pointer (&data->stage, g_free);
+  g_clear_pointer (&data->stage_brief, g_free);
+  if (data->kind == CORE_SUBJECT_EGGCASE)
+    {
+      data->stage = egg_stage (view, &state->egg);
+      return;
+    }
+  g_free (data->species);
+  data->species = words_prey (WORDS_LOCAL, state->culture.prey, 0);
+  data->stage = words_day (view, state->culture.started, WORDS_DAY_SHORT);
+}
+
 AppCupData *
 app_cup_data_new (Desk *desk, DeskSubject *subject)
 {
@@ -91,6 +145,8 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
                    desk_subject_verdict (subject), desk_subject_forecast (subject), plan };
 
   data->id = desk_subject_id (subject);
+  data->kind = desk_subject_kind (subject);
+  data->n_drawn = 1;
   data->number = g_strdup (cup.label);
   data->sex_sign = g_strdup (words_sex_sign (cup.verdict->verdict));
   data->species = app_species_short (subject);
@@ -124,5 +180,7 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
   data->cup_height = CLAMP ((isnan (height) ? USUAL_MM : height) / TALLEST_MM, .4, 1);
   data->body = desk_subject_body_mm (subject) / (isnan (height) ? USUAL_MM : height);
   data->label = words_cup (&view, &cup);
+  if (data->kind != CORE_SUBJECT_ANIMAL)
+    fill_other (desk, subject, &view, data);
   return data;
 }

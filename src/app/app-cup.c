@@ -109,12 +109,26 @@ draw_veil (cairo_t *cr, const AppInk *ink, const CupBox *box, gboolean small)
   cairo_restore (cr);
 }
 
+/* One hangs alone under the lid; of a lot some, as they come. */
+static void
+draw_mantises (cairo_t *cr, const GdkRGBA *shade, const AppCupData *data, const CupBox *box)
+{
+  static const struct
+  {
+    double x, y, size;
+  } where[] = { { 34, 0, 1 }, { 62, 0, .8 }, { 18, 16, .7 }, { 48, 22, .75 }, { 76, 14, .6 }, { 30, 38, .6 } };
+  double length = CLAMP (data->body, .06, .75) * (box->bottom - box->top) * .62 + 8;
+
+  for (int i = 0; i < MIN (data->n_drawn, (int) G_N_ELEMENTS (where)); i++)
+    app_draw_mantis (cr, shade, box->right - where[i].x, box->top + where[i].y,
+                     data->n_drawn > 1 ? MIN (length, 26) * where[i].size : length);
+}
+
 static void
 draw_glass (AppCup *self, cairo_t *cr, const AppInk *ink, const CupBox *box)
 {
   gboolean notch = self->data->trouble != NULL;
   GdkRGBA shade = ink->dim;
-  double inner = box->bottom - box->top;
 
   outline (cr, box, notch, self->small);
   gdk_cairo_set_source_rgba (cr, &ink->paper);
@@ -124,8 +138,7 @@ draw_glass (AppCup *self, cairo_t *cr, const AppInk *ink, const CupBox *box)
   if (!self->small && !isnan (self->data->body))
     {
       shade.alpha = .42f;
-      app_draw_mantis (cr, &shade, box->right - 34, box->top,
-                       CLAMP (self->data->body, .06, .75) * inner * .62 + 8);
+      draw_mantises (cr, &shade, self->data, box);
     }
   outline (cr, box, notch, self->small);
   gdk_cairo_set_source_rgba (cr, self->chosen               ? &ink->accent
@@ -294,6 +307,16 @@ app_cup_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   draw_glass (self, cr, &ink, &box);
   draw_signs (self, cr, &ink, &box);
   cairo_destroy (cr);
+  if (self->data->kind == CORE_SUBJECT_EGGCASE || self->data->kind == CORE_SUBJECT_CULTURE)
+    {
+      float side = self->small ? 18 : 40;
+      GdkRGBA faint = ink.dim;
+
+      faint.alpha = .55f;
+      app_symbol_snapshot (snapshot, self->data->kind == CORE_SUBJECT_EGGCASE ? "eggcase" : "feed",
+                           (float) box.right - side - (self->small ? 6 : 12), (float) box.top + (self->small ? 5 : 9),
+                           side, &faint, gtk_widget_get_scale_factor (widget));
+    }
   if (self->data->symbol != NULL)
     {
       double x, y, half;

@@ -23,8 +23,9 @@ typedef enum
 typedef struct
 {
   CoreId id;
+  CoreSubjectKind kind;
   char *number;
-  char *sex_sign;       /* "♂" "♀" "♂?" "♀?" "?" */
+  char *sex_sign;       /* "♂" "♀" "♂?" "♀?" "?"; of a lot how many: "×96" "×~120" */
   char *species;        /* common name or "kind unknown" */
   char *stage;          /* "L5", "about L5", "adult since 3 Sep" */
   char *stage_brief;    /* "L5", "~L5", "adult": before the kind where room is short */
@@ -39,6 +40,7 @@ typedef struct
   double today, band_lo, band_hi, middle;
   double cup_height;    /* .4 … 1 of the cell, by true relative height */
   double body;          /* expected body length ÷ inner height, NAN unknown */
+  int n_drawn;          /* how many mantises hang in it: a lot is more than one */
   char *label;          /* all of it in words, for assistive technology */
 } AppCupData;
 

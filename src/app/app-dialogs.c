@@ -7,34 +7,28 @@
 
 #include <glib/gi18n.h>
 
-#include "app/app-form.h"
+#include "app/app-dialogs-private.h"
 #include "app/app-view.h"
 #include "core/core-date.h"
 
 /* ---- choices ---- */
 
-typedef struct
-{
-  GPtrArray *names;
-  GPtrArray *values;
-} Choice;
-
-static void
-choice_init (Choice *choice)
+void
+_app_choice_init (AppChoice *choice)
 {
   choice->names = g_ptr_array_new_with_free_func (g_free);
   choice->values = g_ptr_array_new_with_free_func (g_free);
 }
 
-static void
-choice_add (Choice *choice, const char *name, const char *value)
+void
+_app_choice_add (AppChoice *choice, const char *name, const char *value)
 {
   g_ptr_array_add (choice->names, g_strdup (name));
   g_ptr_array_add (choice->values, g_strdup (value));
 }
 
-static GtkWidget *
-choice_row (Choice *choice, AppForm *form, const char *key, const char *label, guint selected)
+GtkWidget *
+_app_choice_row (AppChoice *choice, AppForm *form, const char *key, const char *label, guint selected)
 {
   GtkWidget *row;
 
@@ -56,16 +50,16 @@ by_name (gconstpointer a, gconstpointer b)
   return g_utf8_collate (app_profile_name (*left), app_profile_name (*right));
 }
 
-static void
-species_row (AppForm *form, Desk *desk, const char *now)
+void
+_app_row_species (AppForm *form, Desk *desk, const char *now)
 {
   g_autoptr (GPtrArray) profiles = g_ptr_array_copy ((GPtrArray *) desk_profiles (desk), NULL, NULL);
-  Choice choice;
+  AppChoice choice;
   guint selected = 0;
 
   g_ptr_array_sort (profiles, by_name);
-  choice_init (&choice);
-  choice_add (&choice, C_ ("form", "not known"), "unknown");
+  _app_choice_init (&choice);
+  _app_choice_add (&choice, C_ ("form", "not known"), "unknown");
   for (guint i = 0; i < profiles->len; i++)
     {
       const CoreProfile *profile = g_ptr_array_index (profiles, i);
@@ -73,42 +67,42 @@ species_row (AppForm *form, Desk *desk, const char *now)
 
       if (profile->general)
         continue;
-      choice_add (&choice, name, profile->scientific);
+      _app_choice_add (&choice, name, profile->scientific);
       if (now != NULL && g_ascii_strcasecmp (now, profile->scientific) == 0)
         selected = choice.names->len - 1;
     }
   if (now != NULL && now[0] != '\0' && selected == 0 && g_ascii_strcasecmp (now, "unknown") != 0)
     {
-      choice_add (&choice, now, now);
+      _app_choice_add (&choice, now, now);
       selected = choice.names->len - 1;
     }
-  choice_row (&choice, form, "species", C_ ("form", "_Kind"), selected);
+  _app_choice_row (&choice, form, "species", C_ ("form", "_Kind"), selected);
 }
 
-static void
-place_row (AppForm *form, Desk *desk, CoreId now)
+void
+_app_row_place (AppForm *form, Desk *desk, CoreId now)
 {
   g_autoptr (GPtrArray) places = desk_places (desk);
-  Choice choice;
+  AppChoice choice;
   guint selected = 0;
 
-  choice_init (&choice);
-  choice_add (&choice, C_ ("form", "not said"), "");
+  _app_choice_init (&choice);
+  _app_choice_add (&choice, C_ ("form", "not said"), "");
   for (guint i = 0; i < places->len; i++)
     {
       DeskSubject *place = g_ptr_array_index (places, i);
       char id[37];
 
       core_id_to_text (desk_subject_id (place), id);
-      choice_add (&choice, app_place_name (place), id);
+      _app_choice_add (&choice, app_place_name (place), id);
       if (core_id_equal (now, desk_subject_id (place)))
         selected = choice.names->len - 1;
     }
-  choice_row (&choice, form, "place", C_ ("form", "_Shelf"), selected);
+  _app_choice_row (&choice, form, "place", C_ ("form", "_Shelf"), selected);
 }
 
-static void
-scheme_row (AppForm *form, Desk *desk)
+void
+_app_row_scheme (AppForm *form, Desk *desk)
 {
   const char *const names[] = { C_ ("form", "the hatchling is L1"), C_ ("form", "the hatchling is L2"), NULL };
   const char *const values[] = { "1", "2", NULL };
@@ -117,8 +111,8 @@ scheme_row (AppForm *form, Desk *desk)
                    desk_scheme (desk) == 2 ? 1 : 0);
 }
 
-static const char *const *
-collect (GPtrArray *pairs)
+const char *const *
+_app_pairs (GPtrArray *pairs)
 {
   for (guint i = 0; i < pairs->len;)
     if (g_ptr_array_index (pairs, i) == NULL)
@@ -129,8 +123,8 @@ collect (GPtrArray *pairs)
   return (const char *const *) pairs->pdata;
 }
 
-static char *
-day_pair (const char *key, CoreDay day)
+char *
+_app_pair_day (const char *key, CoreDay day)
 {
   char text[11];
 
@@ -142,8 +136,8 @@ day_pair (const char *key, CoreDay day)
 
 /* ---- add an animal ---- */
 
-static void
-added_cb (GObject *source, GAsyncResult *result, gpointer data)
+void
+_app_added_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (AppForm) form = data;
   g_autoptr (GError) error = NULL;
@@ -168,14 +162,14 @@ add_animal_submit (AppForm *form)
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
     g_ptr_array_add (pairs, app_form_pair (form, keys[i]));
   g_ptr_array_add (pairs, app_form_pair (form, "place"));
-  g_ptr_array_add (pairs, day_pair ("hatched", hatched));
-  g_ptr_array_add (pairs, day_pair ("acquired", acquired));
+  g_ptr_array_add (pairs, _app_pair_day ("hatched", hatched));
+  g_ptr_array_add (pairs, _app_pair_day ("acquired", acquired));
   if (app_form_get (form, "stage")[0] != '\0')
     {
       g_ptr_array_add (pairs, app_form_pair (form, "stage"));
       g_ptr_array_add (pairs, app_form_pair (form, "scheme"));
     }
-  desk_add_async (desk, CORE_SUBJECT_ANIMAL, collect (pairs), desk_today (desk), NULL, added_cb, g_object_ref (form));
+  desk_add_async (desk, CORE_SUBJECT_ANIMAL, _app_pairs (pairs), desk_today (desk), NULL, _app_added_cb, g_object_ref (form));
 }
 
 void
@@ -188,12 +182,12 @@ app_dialog_add_animal (AppWindow *window, CoreId place)
   const char *const sex_values[] = { "", "male", "female", NULL };
 
   app_form_entry (form, "number", C_ ("form", "_Number on the cup"), NULL, C_ ("form", "empty: the next free one"));
-  species_row (form, desk, NULL);
-  place_row (form, desk, place);
+  _app_row_species (form, desk, NULL);
+  _app_row_place (form, desk, place);
   app_form_day (form, "acquired", C_ ("form", "_Came to you on"), desk_today (desk));
   app_form_day (form, "hatched", C_ ("form", "_Hatched on"), CORE_DAY_NONE);
   app_form_entry (form, "stage", C_ ("form", "S_tage when it came"), NULL, C_ ("form", "L4; empty: not known"));
-  scheme_row (form, desk);
+  _app_row_scheme (form, desk);
   app_form_choice (form, "sex", C_ ("form", "Se_x"), sexes, sex_values, 0);
   app_form_entry (form, "name", C_ ("form", "Na_me"), NULL, NULL);
   app_form_note (form, C_ ("form", "What you leave empty is kept as unknown."));
@@ -263,7 +257,7 @@ app_dialog_edit_animal (AppWindow *window, CoreId id)
   state = desk_subject_state (animal);
   form = app_form_new_about (window, id, C_ ("form title", "Edit %s"), C_ ("form", "_Save"), edit_submit);
   app_form_entry (form, "number", C_ ("form", "_Number on the cup"), state->number, NULL);
-  species_row (form, desk, state->species);
+  _app_row_species (form, desk, state->species);
   app_form_entry (form, "name", C_ ("form", "Na_me"), state->name, NULL);
   app_form_day (form, "hatched", C_ ("form", "_Hatched on"),
                 state->hatched ? state->hatched_day : CORE_DAY_NONE);
@@ -347,20 +341,30 @@ died_submit (AppForm *form)
   app_form_record (form, "died", (const char *const[]){ "cause", "sure", NULL });
 }
 
+/* Of a number of animals. */
+void
+_app_row_counted (AppForm *form)
+{
+  const char *const names[] = { C_ ("form", "counted"), C_ ("form", "about"), NULL };
+  const char *const values[] = { "yes", "no", NULL };
+
+  app_form_choice (form, "counted", C_ ("form", "That number is"), names, values, 0);
+}
+
 /* Causes as they are stored; words says them. */
 static const char *const causes[] = { "moult", "fall", "starved", "dried", "drowned", "cannibal",
                                       "mated", "sick", "age", "shipping", "unknown" };
 
-static void
-cause_row (AppForm *form)
+void
+_app_row_cause (AppForm *form)
 {
-  Choice choice;
+  AppChoice choice;
 
-  choice_init (&choice);
-  choice_add (&choice, C_ ("form", "not said"), "");
+  _app_choice_init (&choice);
+  _app_choice_add (&choice, C_ ("form", "not said"), "");
   for (gsize i = 0; i < G_N_ELEMENTS (causes); i++)
-    choice_add (&choice, words_cause (WORDS_LOCAL, causes[i]), causes[i]);
-  choice_row (&choice, form, "cause", C_ ("form", "_Cause"), 0);
+    _app_choice_add (&choice, words_cause (WORDS_LOCAL, causes[i]), causes[i]);
+  _app_choice_row (&choice, form, "cause", C_ ("form", "_Cause"), 0);
 }
 
 void
@@ -375,7 +379,7 @@ app_dialog_died (AppWindow *window, CoreId id)
                                    "tomorrow."));
   app_form_day (form, "day", C_ ("form", "_Found on"), desk_today (app_window_get_desk (window)));
   app_form_day (form, "earliest", C_ ("form", "_Not before"), CORE_DAY_NONE);
-  cause_row (form);
+  _app_row_cause (form);
   app_form_choice (form, "sure", C_ ("form", "_Sure of the cause"), sure, sure_values, 1);
   app_form_note (form, C_ ("form", "Its number is retired, its page stays."));
   app_form_show (form, "died");

@@ -25,4 +25,20 @@ void app_dialog_stage (AppWindow *window, CoreId animal);      /* adult, sub-adu
 void app_dialog_sex (AppWindow *window, CoreId animal);
 void app_dialog_home (AppWindow *window, CoreId animal);       /* size of its cup */
 void app_dialog_purpose (AppWindow *window, CoreId animal);    /* pairing, sale; sex check or none */
+void app_dialog_add_lot (AppWindow *window, CoreId place);
+void app_dialog_add_eggcase (AppWindow *window, CoreId place);
+void app_dialog_add_culture (AppWindow *window, CoreId place);
+void app_dialog_lot_from (AppWindow *window, CoreId egg);        /* all that hatched, or some */
+void app_dialog_edit_origin (AppWindow *window, CoreId id);      /* kind, where from, parents, line */
+void app_dialog_separate (AppWindow *window, CoreId lot);
+void app_dialog_split (AppWindow *window, CoreId lot);
+void app_dialog_join (AppWindow *window, CoreId lot);
+void app_dialog_recount (AppWindow *window, CoreId lot);
+void app_dialog_some_died (AppWindow *window, CoreId lot);
+void app_dialog_some_left (AppWindow *window, CoreId lot);
+void app_dialog_some_escaped (AppWindow *window, CoreId lot);
+void app_dialog_hatched (AppWindow *window, CoreId egg);
+void app_dialog_dud (AppWindow *window, CoreId egg);
+void app_dialog_note (AppWindow *window, CoreId id);
+void app_dialog_used_up (AppWindow *window, CoreId culture);
 void app_dialog_correct (AppWindow *window, CoreId entry);       /* day and values of one entry */

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "app/app-dialogs.h"
+#include "app/app-key-button.h"
 #include "app/app-quick-private.h"
 #include "app/app-view.h"
 #include "app/app-window.h"
@@ -229,15 +230,6 @@ clicked_cb (GtkButton *button, AppQuick *self)
   press (self, (AppQuickWhat) GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "what")));
 }
 
-/* The letter after the underscore of the translated label; 0 = none. */
-static gunichar
-key_of (const char *label)
-{
-  const char *underscore = strchr (label, '_');
-
-  return underscore != NULL ? g_unichar_tolower (g_utf8_get_char (underscore + 1)) : 0;
-}
-
 guint
 app_quick_n_keys (void)
 {
@@ -254,7 +246,7 @@ app_quick_key_at (guint n, char **title)
   label = g_dpgettext2 (NULL, "journal button", buttons[n].label);
   parts = g_strsplit (label, "_", 2);
   *title = g_strjoinv ("", parts);
-  return key_of (label);
+  return app_key_of (label);
 }
 
 gboolean
@@ -265,10 +257,10 @@ app_quick_key (AppQuick *self, guint keyval)
   g_return_val_if_fail (APP_IS_QUICK (self), FALSE);
   if (letter == 0 || self->subject == NULL || !desk_subject_living (self->subject))
     return FALSE;
-  if (key_of (g_dpgettext2 (NULL, "journal button", WITH_LABEL)) == letter)
+  if (app_key_of (g_dpgettext2 (NULL, "journal button", WITH_LABEL)) == letter)
     return gtk_widget_grab_focus (GTK_WIDGET (self->prey));
   for (gsize i = 0; i < G_N_ELEMENTS (buttons); i++)
-    if (key_of (g_dpgettext2 (NULL, "journal button", buttons[i].label)) == letter
+    if (app_key_of (g_dpgettext2 (NULL, "journal button", buttons[i].label)) == letter
         && gtk_widget_get_visible (gtk_widget_get_parent (self->buttons[buttons[i].what])))
       {
         press (self, buttons[i].what);
@@ -277,43 +269,10 @@ app_quick_key (AppQuick *self, guint keyval)
   return FALSE;
 }
 
-/* The letter after the underscore, underlined always and not only while Alt is held: it is
- * pressed alone. */
-static char *
-underlined (const char *label)
-{
-  const char *underscore = strchr (label, '_');
-  g_autofree char *before = NULL;
-  g_autofree char *key = NULL;
-  const char *rest;
-
-  if (underscore == NULL)
-    return g_markup_escape_text (label, -1);
-  rest = g_utf8_next_char (underscore + 1);
-  before = g_strndup (label, (gsize) (underscore - label));
-  key = g_strndup (underscore + 1, (gsize) (rest - underscore - 1));
-  return g_markup_printf_escaped ("%s<u>%s</u>%s", before, key, rest);
-}
-
-static GtkWidget *
-key_button_new (const char *label)
-{
-  g_auto (GStrv) parts = g_strsplit (label, "_", 2);
-  g_autofree char *plain = g_strjoinv ("", parts);
-  g_autofree char *markup = underlined (label);
-  GtkWidget *words = gtk_label_new (NULL);
-  GtkWidget *button = gtk_button_new ();
-
-  gtk_label_set_markup (GTK_LABEL (words), markup);
-  gtk_button_set_child (GTK_BUTTON (button), words);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, plain, -1);
-  return button;
-}
-
 static void
 add_button (AppQuick *self, const QuickButton *what)
 {
-  GtkWidget *button = key_button_new (g_dpgettext2 (NULL, "journal button", what->label));
+  GtkWidget *button = app_key_button_new (g_dpgettext2 (NULL, "journal button", what->label));
   GtkWidget *cell = gtk_flow_box_child_new ();
 
   g_object_set_data (G_OBJECT (button), "what", GINT_TO_POINTER (what->what));
@@ -322,20 +281,6 @@ add_button (AppQuick *self, const QuickButton *what)
   gtk_widget_set_focusable (cell, FALSE);
   gtk_flow_box_append (GTK_FLOW_BOX (self->row), cell);
   self->buttons[what->what] = button;
-}
-
-static GtkWidget *
-flow_new (void)
-{
-  GtkWidget *flow = gtk_flow_box_new ();
-
-  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (flow), GTK_SELECTION_NONE);
-  gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (flow), 6);
-  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (flow), 6);
-  gtk_flow_box_set_min_children_per_line (GTK_FLOW_BOX (flow), 3);
-  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (flow), 13);
-  gtk_widget_add_css_class (flow, "quick");
-  return flow;
 }
 
 static void
@@ -374,7 +319,7 @@ static GtkWidget *
 with_label_new (void)
 {
   const char *words = g_dpgettext2 (NULL, "journal button", WITH_LABEL);
-  g_autofree char *markup = underlined (words);
+  g_autofree char *markup = app_key_markup (words);
   GtkWidget *label = gtk_label_new (NULL);
 
   gtk_label_set_markup (GTK_LABEL (label), markup);
@@ -389,14 +334,14 @@ app_quick_init (AppQuick *self)
 
   self->outer = gtk_box_new (GTK_ORIENTATION_VERTICAL, 9);
   gtk_widget_set_parent (self->outer, GTK_WIDGET (self));
-  self->row = flow_new ();
+  self->row = app_key_flow_new ();
   for (gsize i = 0; i < G_N_ELEMENTS (buttons); i++)
     add_button (self, &buttons[i]);
   gtk_box_append (GTK_BOX (self->outer), self->row);
   _app_quick_meal_init (self, with_label_new ());
   g_signal_connect_object (letters, "key-pressed", G_CALLBACK (letter_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), letters);
-  self->second = flow_new ();
+  self->second = app_key_flow_new ();
   _app_quick_ask_init (self);
   gtk_box_append (GTK_BOX (self->outer), self->second);
 }

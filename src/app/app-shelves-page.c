@@ -44,7 +44,7 @@ static void refresh (AppShelvesPage *self);
 static guint
 count_due (Desk *desk, DeskSubject *place)
 {
-  g_autoptr (GPtrArray) cups = desk_animals_on (desk, desk_subject_id (place));
+  g_autoptr (GPtrArray) cups = desk_subjects_on (desk, desk_subject_id (place));
   guint due = 0;
 
   for (guint i = 0; i < cups->len; i++)
@@ -152,7 +152,7 @@ moved_cb (AppBoards *boards, AppCup *cup, AppCup *before, AppShelvesPage *self)
 static void
 refresh_boards (AppShelvesPage *self)
 {
-  g_autoptr (GPtrArray) animals = desk_animals_on (app_desk_page_desk (self), self->place);
+  g_autoptr (GPtrArray) animals = desk_subjects_on (app_desk_page_desk (self), self->place);
   g_autoptr (GPtrArray) cups = g_ptr_array_new ();
   g_autofree char *sentence = NULL;
   g_autofree char *unseen = NULL;

@@ -7,6 +7,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-care.h"
 #include "app/app-quick.h"
 #include "app/app-symbol.h"
 #include "app/app-view.h"
@@ -25,7 +26,8 @@ struct _AppStory
   GtkLabel *kind;
   GtkLabel *sentence;
   GtkBox *due;
-  AppQuick *quick;
+  AppQuick *quick; /* of an animal */
+  AppCare *care;   /* of a lot, an egg case, a culture */
   GtkBox *entries;
 
   /* Owned */
@@ -95,7 +97,8 @@ fill_entries (AppStory *self, const WordsView *view)
   for (guint i = 0; i < history->len && shown < LAST_ENTRIES; i++)
     {
       const CoreEntry *entry = g_ptr_array_index (history, i);
-      WordsEntry row = { .entry = entry, .state = desk_subject_state (self->subject) };
+      g_autofree char *named = desk_entry_names_subject (self->desk, entry);
+      WordsEntry row = { .entry = entry, .state = desk_subject_state (self->subject), .place = named };
       g_autofree char *day = NULL;
       g_autofree char *text = NULL;
       GtkWidget *box;
@@ -121,13 +124,16 @@ fill (AppStory *self)
 {
   WordsView view = app_view (self->desk);
   const CoreState *state = desk_subject_state (self->subject);
-  g_autofree char *number = g_strdup_printf ("%s %s", desk_subject_label (self->subject),
-                                             words_sex_sign (desk_subject_verdict (self->subject)->verdict));
+  gboolean animal = desk_subject_kind (self->subject) == CORE_SUBJECT_ANIMAL;
+  g_autofree char *number = animal ? g_strdup_printf ("%s %s", desk_subject_label (self->subject),
+                                                      words_sex_sign (desk_subject_verdict (self->subject)->verdict))
+                                   : g_strdup (desk_subject_label (self->subject));
   g_autofree char *kind = state->name[0] != '\0' ? g_strdup_printf ("%s · %s", app_species_name (self->subject), state->name)
                                                  : g_strdup (app_species_name (self->subject));
   g_autofree char *sentence
-    = words_animal (&view, state, desk_subject_verdict (self->subject), desk_subject_forecast (self->subject),
-                    &desk_subject_plan (self->subject)->hold);
+    = animal ? words_animal (&view, state, desk_subject_verdict (self->subject), desk_subject_forecast (self->subject),
+                             &desk_subject_plan (self->subject)->hold)
+             : app_other_sentence (self->desk, self->subject);
 
   gtk_label_set_label (self->number, number);
   gtk_label_set_label (self->kind, kind);
@@ -210,11 +216,19 @@ app_story_init (AppStory *self)
   app_heading (box, C_ ("story", "What happened?"));
   self->quick = APP_QUICK (app_quick_new ());
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->quick));
+  self->care = APP_CARE (app_care_new ());
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->care));
   app_heading (box, C_ ("story", "Last entries"));
   self->entries = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 6));
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->entries));
   g_signal_connect_object (drop, "drop", G_CALLBACK (drop_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drop));
+}
+
+static gboolean
+is_animal (DeskSubject *subject)
+{
+  return subject != NULL && desk_subject_kind (subject) == CORE_SUBJECT_ANIMAL;
 }
 
 void
@@ -226,7 +240,8 @@ app_story_set_subject (AppStory *self, Desk *desk, DeskSubject *subject)
   g_clear_pointer (&self->subject, desk_subject_unref);
   if (subject != NULL)
     self->subject = desk_subject_ref (subject);
-  app_quick_set_subject (self->quick, desk, subject);
+  app_quick_set_subject (self->quick, desk, is_animal (subject) ? subject : NULL);
+  app_care_set_subject (self->care, desk, subject);
   if (desk != NULL && subject != NULL)
     fill (self);
 }
@@ -235,7 +250,9 @@ gboolean
 app_story_key (AppStory *self, guint keyval)
 {
   g_return_val_if_fail (APP_IS_STORY (self), FALSE);
-  return self->subject != NULL && app_quick_key (self->quick, keyval);
+  if (self->subject == NULL)
+    return FALSE;
+  return is_animal (self->subject) ? app_quick_key (self->quick, keyval) : app_care_key (self->care, keyval);
 }
 
 void

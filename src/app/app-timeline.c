@@ -129,7 +129,9 @@ static gboolean
 is_turning_point (CoreKind kind)
 {
   return kind == CORE_KIND_MOULTED || kind == CORE_KIND_HATCHED || kind == CORE_KIND_MARKED
-         || kind == CORE_KIND_SEXED || kind == CORE_KIND_DIED || kind == CORE_KIND_ACQUIRED;
+         || kind == CORE_KIND_SEXED || kind == CORE_KIND_DIED || kind == CORE_KIND_ACQUIRED || kind == CORE_KIND_LAID
+         || kind == CORE_KIND_HATCHING || kind == CORE_KIND_SPLIT || kind == CORE_KIND_JOINED
+         || kind == CORE_KIND_RECOUNTED || kind == CORE_KIND_DUD;
 }
 
 static char *
@@ -138,7 +140,9 @@ place_name (AppTimeline *self, const CoreEntry *entry)
   CoreId place = core_entry_ref (entry, CORE_KEY_PLACE);
   g_autoptr (DeskSubject) subject = core_id_is_none (place) ? NULL : desk_get (self->desk, place);
 
-  return subject != NULL ? g_strdup (app_place_name (subject)) : NULL;
+  if (subject == NULL)
+    return desk_entry_names_subject (self->desk, entry);
+  return g_strdup (app_place_name (subject));
 }
 
 static void

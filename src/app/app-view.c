@@ -226,3 +226,49 @@ app_capitalised (const char *phrase)
   (void) g_unichar_to_utf8 (g_unichar_toupper (g_utf8_get_char (phrase)), first);
   return g_strconcat (first, g_utf8_next_char (phrase), NULL);
 }
+
+/* ---- lots, egg cases, cultures ---- */
+
+static char *
+mother_of (Desk *desk, DeskSubject *subject)
+{
+  const char *value = core_state_setting (desk_subject_state (subject), "mother");
+  g_autoptr (DeskSubject) mother = NULL;
+  CoreId id;
+
+  if (value == NULL || !core_id_from_text (value, &id))
+    return NULL;
+  mother = desk_get (desk, id);
+  return mother != NULL ? g_strdup (desk_subject_label (mother)) : NULL;
+}
+
+static WordsOther
+other_of (DeskSubject *subject, const char *mother)
+{
+  return (WordsOther) { .label = desk_subject_label (subject),
+                        .species = desk_subject_kind (subject) == CORE_SUBJECT_CULTURE ? "" : app_species_name (subject),
+                        .state = desk_subject_state (subject),
+                        .lot = desk_subject_lot_forecast (subject),
+                        .plan = desk_subject_plan (subject),
+                        .mother = mother };
+}
+
+char *
+app_other_sentence (Desk *desk, DeskSubject *subject)
+{
+  WordsView view = app_view (desk);
+  g_autofree char *mother = mother_of (desk, subject);
+  WordsOther other = other_of (subject, mother);
+
+  return words_other (&view, &other);
+}
+
+char *
+app_other_cup_label (Desk *desk, DeskSubject *subject)
+{
+  WordsView view = app_view (desk);
+  g_autofree char *mother = mother_of (desk, subject);
+  WordsOther other = other_of (subject, mother);
+
+  return words_other_cup (&view, &other);
+}

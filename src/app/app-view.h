@@ -31,4 +31,7 @@ char *app_species_short (const DeskSubject *subject);
 /* A place by its name; its code when it has none. */
 const char *app_place_name (const DeskSubject *place);
 /* A phrase at the head of a line: its first letter in upper case; owned. */
+/* A lot, an egg case or a culture: its one sentence, and all that its card shows. */
+char *app_other_sentence (Desk *desk, DeskSubject *subject);
+char *app_other_cup_label (Desk *desk, DeskSubject *subject);
 char *app_capitalised (const char *phrase);

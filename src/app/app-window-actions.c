@@ -192,6 +192,20 @@ add_animal_cb (GtkWidget *widget, const char *action, GVariant *parameter)
     app_dialog_add_animal (self, app_shelves_page_place (APP_SHELVES_PAGE (page (self, "shelves"))));
 }
 
+typedef void (*AddDialog) (AppWindow *window, CoreId place);
+
+static void
+add_other_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppWindow *self = APP_WINDOW (widget);
+  AddDialog dialog = g_str_equal (action, "win.add-lot")       ? app_dialog_add_lot
+                     : g_str_equal (action, "win.add-eggcase") ? app_dialog_add_eggcase
+                                                               : app_dialog_add_culture;
+
+  if (self->desk != NULL)
+    dialog (self, app_shelves_page_place (APP_SHELVES_PAGE (page (self, "shelves"))));
+}
+
 static void
 add_place_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
@@ -236,7 +250,8 @@ void
 _app_window_actions_update (AppWindow *self)
 {
   static const char *const need_desk[] = { "win.undo", "win.redo", "win.page", "win.past", "win.round-line",
-                                           "win.add-animal", "win.add-place", "win.move-in",
+                                           "win.add-animal", "win.add-place", "win.add-lot",
+                                           "win.add-eggcase", "win.add-culture", "win.move-in",
                                            "win.edit-place", "win.print-sheet", "win.print-stickers" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_desk); i++)
@@ -256,6 +271,9 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.back", NULL, back_cb);
   gtk_widget_class_install_action (klass, "win.round-line", NULL, round_line_cb);
   gtk_widget_class_install_action (klass, "win.add-animal", NULL, add_animal_cb);
+  gtk_widget_class_install_action (klass, "win.add-lot", NULL, add_other_cb);
+  gtk_widget_class_install_action (klass, "win.add-eggcase", NULL, add_other_cb);
+  gtk_widget_class_install_action (klass, "win.add-culture", NULL, add_other_cb);
   gtk_widget_class_install_action (klass, "win.add-place", NULL, add_place_cb);
   gtk_widget_class_install_action (klass, "win.edit-place", NULL, edit_place_cb);
   gtk_widget_class_install_action (klass, "win.about", NULL, about_cb);

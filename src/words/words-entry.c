@@ -315,7 +315,9 @@ died (Line *line)
   const char *cause = core_entry_str (line->e, CORE_KEY_CAUSE);
   int n = (int) core_entry_num (line->e, CORE_KEY_N, 0);
 
-  if (n > 0)
+  if (line->what->state != NULL && line->what->state->kind == CORE_SUBJECT_CULTURE)
+    SAY (line, "entry", "used up");
+  else if (n > 0)
     add (line,
          g_strdup_printf (TN_ (line->view->lang, "entry", "%d died", "%d died", (gulong) n), n));
   else

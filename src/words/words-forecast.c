@@ -255,11 +255,13 @@ eating (const WordsView *view, const CoreState *state)
   return g_strdup_printf (T_ (view->lang, "meal", "food put in %s, not seen eaten"), day);
 }
 
-static char *
-ended (const WordsView *view, const CoreState *state)
+char *
+words_ended (const WordsView *view, const CoreState *state)
 {
   g_autofree char *day = words_day (view, state->end_day, WORDS_DAY_SHORT);
 
+  if (state->end == CORE_END_DIED && state->kind == CORE_SUBJECT_CULTURE)
+    return g_strdup_printf (T_ (view->lang, "end", "used up %s"), day);
   if (state->end == CORE_END_DIED)
     return g_strdup_printf (T_ (view->lang, "end", "died %s"), day);
   if (state->end == CORE_END_ESCAPED)
@@ -277,8 +279,8 @@ ended (const WordsView *view, const CoreState *state)
                           day);
 }
 
-static char *
-join_sentence (WordsLang lang, GPtrArray *parts)
+char *
+words_join_sentence (WordsLang lang, GPtrArray *parts)
 {
   g_autofree char *text = NULL;
 
@@ -301,19 +303,19 @@ words_animal (const WordsView *view,
     g_ptr_array_add (parts, g_strdup (words_sex_phrase (view->lang, verdict->verdict)));
   if (state->end != CORE_END_NONE)
     {
-      g_ptr_array_add (parts, ended (view, state));
-      return join_sentence (view->lang, parts);
+      g_ptr_array_add (parts, words_ended (view, state));
+      return words_join_sentence (view->lang, parts);
     }
   g_ptr_array_add (parts, eating (view, state));
   if (forecast != NULL && forecast->why != CORE_NO_FORECAST_ADULT)
     g_ptr_array_add (parts, words_forecast_of (view, state, forecast));
   if (hold != NULL && hold->kind != CORE_HOLD_NONE)
     g_ptr_array_add (parts, words_hold (view, hold));
-  return join_sentence (view->lang, parts);
+  return words_join_sentence (view->lang, parts);
 }
 
-static void
-add_tasks (const WordsView *view, const CorePlan *plan, GPtrArray *parts)
+void
+words_tasks_due (const WordsView *view, const CorePlan *plan, GPtrArray *parts)
 {
   for (gsize i = 0; i < plan->tasks.n; i++)
     {
@@ -363,9 +365,9 @@ words_cup (const WordsView *view, const WordsCup *cup)
   g_ptr_array_add (parts, words_forecast_of (view, cup->state, cup->forecast));
   if (cup->plan->hold.kind != CORE_HOLD_NONE)
     g_ptr_array_add (parts, words_hold (view, &cup->plan->hold));
-  add_tasks (view, cup->plan, parts);
+  words_tasks_due (view, cup->plan, parts);
   add_alarms (view, cup, parts);
-  return join_sentence (view->lang, parts);
+  return words_join_sentence (view->lang, parts);
 }
 
 static char *
@@ -428,5 +430,5 @@ words_shelf (const WordsView *view, const WordsShelf *shelf)
     g_ptr_array_add (parts, shelf_unseen (view, shelf));
   if (parts->len == 0)
     return g_strdup (T_ (view->lang, "shelf", "Nothing is due today."));
-  return join_sentence (view->lang, parts);
+  return words_join_sentence (view->lang, parts);
 }

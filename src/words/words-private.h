@@ -31,6 +31,10 @@ const char *words_method (WordsLang lang, int method); /* CORE_METHOD_*: "by the
 char *words_stage_ordinal (WordsLang lang, int number);
 char *words_stage_phrase (const WordsView *view, const CoreState *state);
 const char *words_sex_phrase (WordsLang lang, CoreVerdictWord verdict);
+/* words-forecast.c: parts put side by side as one sentence; when it ended; what is due today. */
+char *words_join_sentence (WordsLang lang, GPtrArray *parts);
+char *words_ended (const WordsView *view, const CoreState *state);
+void words_tasks_due (const WordsView *view, const CorePlan *plan, GPtrArray *parts);
 /* words-lot.c: what an entry of a lot, an egg case or a culture says; nothing for others. */
 void words_lot_parts (const WordsView *view, const WordsEntry *what, GPtrArray *parts);
 char *words_round_word (WordsLang lang, CoreRoundWord word, int code);

@@ -159,6 +159,22 @@ char *words_amount (WordsLang lang, gint64 n, gboolean counted); /* "96", "about
 char *words_count_of (WordsLang lang, const CoreTally *tally);   /* the same, or "number unknown" */
 /* "first moults about 3–5 June, half of it by about 6–8 June, the last about 9–14 June" */
 char *words_lot_forecast (const WordsView *view, const CoreLotForecast *forecast);
+/* A lot, an egg case or a culture as a whole. */
+typedef struct
+{
+  const char *label;          /* "H1" */
+  const char *species;        /* as people say it; "" = unknown */
+  const CoreState *state;
+  const CoreLotForecast *lot; /* of a lot; may be NULL */
+  const CorePlan *plan;       /* may be NULL */
+  const char *mother;         /* what the mother is called; NULL = unknown */
+} WordsOther;
+/* "About 120 in it, second stage, flies put in yesterday, first moults about …" */
+char *words_other (const WordsView *view, const WordsOther *what);
+/* All that its card shows, for assistive technology. */
+char *words_other_cup (const WordsView *view, const WordsOther *what);
+/* Line by line: "140 at the beginning", "3 dead", … "Last counted Saturday."; char *, owned. */
+GPtrArray *words_tally (const WordsView *view, const CoreTally *tally);
 
 /* --- tasks ------------------------------------------------------------------- */
 

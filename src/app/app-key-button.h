@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* app-key-button.h — buttons that are also pressed by the one underlined letter of their label. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+/* The letter after the underscore of a translated label, small; 0 = none. */
+gunichar app_key_of (const char *label);
+/* Markup with that letter underlined, always and not only while Alt is held: it is pressed alone. */
+char *app_key_markup (const char *label);
+GtkWidget *app_key_button_new (const char *label);
+/* A row that wraps such buttons. */
+GtkWidget *app_key_flow_new (void);

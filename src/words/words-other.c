@@ -1,0 +1,185 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-other.c — lots, egg cases and cultures as a whole: the one sentence of a page, all that
+ * a card shows, the tally line by line.
+ */
+#include "words/words-private.h"
+
+static void
+add (GPtrArray *parts, char *text)
+{
+  if (text != NULL && *text != '\0')
+    g_ptr_array_add (parts, text);
+  else
+    g_free (text);
+}
+
+/* ---- lot ---- */
+
+static void
+lot_parts (const WordsView *view, const WordsOther *what, GPtrArray *parts)
+{
+  const CoreState *state = what->state;
+  g_autofree char *count = words_count_of (view->lang, &state->tally);
+
+  if (state->tally.known)
+    /* Translators: "96 in it", "about 120 in it": of a lot */
+    add (parts, g_strdup_printf (T_ (view->lang, "lot", "%s in it"), count));
+  else
+    add (parts, g_steal_pointer (&count));
+  add (parts, words_stage_phrase (view, state));
+  if (state->end != CORE_END_NONE)
+    return;
+  add (parts, words_last_meal (view, state));
+  if (what->lot != NULL && what->lot->why == CORE_NO_FORECAST_NONE)
+    add (parts, words_lot_forecast (view, what->lot));
+}
+
+/* ---- egg case ---- */
+
+static char *
+laid_on (const WordsView *view, const CoreEggState *egg)
+{
+  g_autofree char *days = NULL;
+
+  if (egg->laid_day == CORE_DAY_NONE)
+    return g_strdup (T_ (view->lang, "egg case", "when it was laid is not known"));
+  days = words_day_range (view, egg->laid_earliest, egg->laid_day);
+  return g_strdup_printf (T_ (view->lang, "egg case", "laid %s"), days);
+}
+
+static char *
+hatched_so_far (const WordsView *view, const CoreEggState *egg)
+{
+  g_autofree char *amount = words_amount (view->lang, egg->hatched, !egg->hatched_about);
+
+  if (egg->hatchings.n == 0)
+    return NULL;
+  if (egg->hatched == 0)
+    return g_strdup (T_ (view->lang, "egg case", "young hatched, not counted"));
+  return g_strdup_printf (T_ (view->lang, "egg case", "%s hatched so far"), amount);
+}
+
+static void
+egg_parts (const WordsView *view, const WordsOther *what, GPtrArray *parts)
+{
+  const CoreEggState *egg = &what->state->egg;
+  const char *series = core_state_setting (what->state, "series");
+  gint64 loose = egg->hatched - egg->in_lots;
+
+  add (parts, laid_on (view, egg));
+  if (what->mother != NULL && series != NULL)
+    /* Translators: number of the mother, and which of her egg cases it is */
+    add (parts, g_strdup_printf (T_ (view->lang, "egg case", "by %s, number %s of hers"),
+                                 what->mother, series));
+  else if (what->mother != NULL)
+    add (parts, g_strdup_printf (T_ (view->lang, "egg case", "by %s"), what->mother));
+  if (egg->hardened != CORE_DAY_NONE && egg->hatchings.n == 0)
+    {
+      g_autofree char *day = words_day (view, egg->hardened, WORDS_DAY_SHORT);
+
+      add (parts, g_strdup_printf (T_ (view->lang, "egg case", "hard since %s"), day));
+    }
+  add (parts, hatched_so_far (view, egg));
+  if (loose > 0)
+    add (parts, g_strdup_printf (TN_ (view->lang, "egg case", "%u of them in no lot yet",
+                                      "%u of them in no lot yet", (gulong) loose),
+                                 (guint) loose));
+}
+
+/* ---- culture ---- */
+
+static void
+culture_parts (const WordsView *view, const WordsOther *what, GPtrArray *parts)
+{
+  const CoreCultureState *culture = &what->state->culture;
+  g_autofree char *prey = words_prey (view->lang, culture->prey, 0);
+  g_autofree char *day = words_day (view, culture->started, WORDS_DAY_SHORT);
+  int age = view->today - culture->started;
+
+  add (parts, g_strdup (prey));
+  if (culture->started == CORE_DAY_NONE)
+    return;
+  add (parts, g_strdup_printf (T_ (view->lang, "culture", "started %s"), day));
+  if (view->today != CORE_DAY_NONE && age > 0)
+    add (parts, g_strdup_printf (
+                  TN_ (view->lang, "culture", "%d day old", "%d days old", (gulong) age), age));
+}
+
+static void
+other_parts (const WordsView *view, const WordsOther *what, GPtrArray *parts)
+{
+  switch ((int) what->state->kind)
+    {
+    case CORE_SUBJECT_LOT:
+      lot_parts (view, what, parts);
+      break;
+    case CORE_SUBJECT_EGGCASE:
+      egg_parts (view, what, parts);
+      break;
+    case CORE_SUBJECT_CULTURE:
+      culture_parts (view, what, parts);
+      break;
+    default:
+      break;
+    }
+  if (what->state->end != CORE_END_NONE)
+    add (parts, words_ended (view, what->state));
+}
+
+char *
+words_other (const WordsView *view, const WordsOther *what)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+
+  other_parts (view, what, parts);
+  return words_join_sentence (view->lang, parts);
+}
+
+char *
+words_other_cup (const WordsView *view, const WordsOther *what)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+
+  add (parts, g_strdup (what->label));
+  add (parts, g_strdup (words_subject_kind (view->lang, what->state->kind)));
+  add (parts, g_strdup (what->species));
+  other_parts (view, what, parts);
+  if (what->plan != NULL)
+    words_tasks_due (view, what->plan, parts);
+  return words_join_sentence (view->lang, parts);
+}
+
+/* ---- the tally ---- */
+
+static void
+add_number (GPtrArray *rows, gint64 n, const char *format_one)
+{
+  if (n > 0)
+    g_ptr_array_add (rows, g_strdup_printf ("%" G_GINT64_FORMAT " %s", n, format_one));
+}
+
+GPtrArray *
+words_tally (const WordsView *view, const CoreTally *tally)
+{
+  GPtrArray *rows = g_ptr_array_new_with_free_func (g_free);
+  g_autofree char *day = NULL;
+
+  add_number (rows, MAX (0, tally->began), T_ (view->lang, "tally", "at the beginning"));
+  add_number (rows, tally->joined_in, T_ (view->lang, "tally", "came in from other lots"));
+  add_number (rows, tally->found_more,
+              T_ (view->lang, "tally", "more than there should have been"));
+  add_number (rows, tally->dead, T_ (view->lang, "tally", "dead"));
+  add_number (rows, tally->lost_unseen, T_ (view->lang, "tally", "lost unseen"));
+  add_number (rows, tally->escaped, T_ (view->lang, "tally", "escaped"));
+  add_number (rows, tally->left, T_ (view->lang, "tally", "sold, given away or lent"));
+  add_number (rows, tally->separated, T_ (view->lang, "tally", "in cups of their own"));
+  add_number (rows, tally->split_off, T_ (view->lang, "tally", "in other lots"));
+  if (tally->count_day == CORE_DAY_NONE)
+    return rows;
+  day = words_day (view, tally->count_day, WORDS_DAY_NEAR);
+  g_ptr_array_add (
+    rows, g_strdup_printf (tally->counted ? T_ (view->lang, "tally", "Last counted %s.")
+                                          : T_ (view->lang, "tally", "An estimate; last count %s."),
+                           day));
+  return rows;
+}
