@@ -177,8 +177,9 @@ static void
 fill_lot_forecast (AppAnimalPage *self, const WordsView *view)
 {
   g_autofree char *words = words_lot_forecast (view, desk_subject_lot_forecast (self->subject));
+  g_autofree char *text = app_capitalised (words);
 
-  set_range (self, words, FALSE);
+  set_range (self, text, FALSE);
 }
 
 static void

@@ -124,7 +124,10 @@ lot_submit (AppForm *form)
       app_form_problem (form, C_ ("form", "How many are there? An estimate will do: choose “about”."));
       return;
     }
-  add_pairs (form, pairs, (const char *const[]){ "code", "count", "counted", "from", NULL });
+  add_pairs (form, pairs, (const char *const[]){ "code", "from", NULL });
+  /* All that hatched are as many as was said of the case, counted or about. */
+  if (app_form_get (form, "count")[0] != '\0')
+    add_pairs (form, pairs, (const char *const[]){ "count", "counted", NULL });
   /* Kind, parents and place come from the egg case. */
   if (!from_case)
     add_pairs (form, pairs, (const char *const[]){ "species", "place", NULL });

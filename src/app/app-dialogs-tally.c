@@ -306,7 +306,9 @@ hatched_submit (AppForm *form)
 {
   guint n;
 
-  if (app_form_get (form, "n")[0] == '\0' || get_number (form, "n", &n))
+  if (app_form_get (form, "n")[0] == '\0')
+    app_form_record (form, "hatching", (const char *const[]){ "over", NULL });
+  else if (get_number (form, "n", &n))
     app_form_record (form, "hatching", (const char *const[]){ "n", "counted", "over", NULL });
 }
 

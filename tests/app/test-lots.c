@@ -136,16 +136,18 @@ test_letters (Room *room, gconstpointer data)
 {
   g_autoptr (DeskSubject) lot = add_lot (room);
   g_autoptr (GPtrArray) history = NULL;
-  const CoreEntry *last;
+  const CoreEntry *fed = NULL;
 
   app_boards_choose (boards_of (room), card (room, "H1"));
   app_settle ();
   g_assert_true (app_story_key (story_of (room), GDK_KEY_f));
   APP_WAIT (strstr (app_said (room->window), "Saved: H1") != NULL);
   history = desk_history (room->journal.desk, desk_subject_id (lot));
-  last = g_ptr_array_index (history, 0);
-  g_assert_cmpint (last->kind, ==, CORE_KIND_FED);
-  g_assert_true (core_entry_get (last, CORE_KEY_PREY) != NULL);
+  for (guint i = 0; i < history->len && fed == NULL; i++)
+    if (((CoreEntry *) history->pdata[i])->kind == CORE_KIND_FED)
+      fed = history->pdata[i];
+  g_assert_nonnull (fed);
+  g_assert_true (core_entry_get (fed, CORE_KEY_PREY) != NULL);
   g_assert_false (app_story_key (story_of (room), GDK_KEY_h)); /* hatched: no lot does */
 }
 
@@ -167,7 +169,7 @@ test_separate (Room *room, gconstpointer data)
   form_wait_problem (form);
   form_type (form, "How many", "97");
   form_accept (form);
-  APP_WAIT (strstr (form_problem (form), "96") != NULL);
+  APP_WAIT (strstr (form_problem (form), "more than the lot holds") != NULL);
   form_type (form, "How many", "3");
   form_accept (form);
   form_wait_closed ();
@@ -333,7 +335,7 @@ test_page (Room *room, gconstpointer data)
   g_assert_nonnull (app_find_words (page, "96 at the beginning"));
   g_assert_nonnull (app_find_words (page, "4 dead"));
   g_assert_nonnull (app_find_words (page, "92 in it"));
-  g_assert_nonnull (app_find_words (page, "irst moults about"));
+  g_assert_nonnull (app_find_words (page, "alf of it by about"));
   app_window_show_animal (room->window, desk_subject_id (egg));
   app_settle ();
   g_assert_nonnull (app_find_words (page, "Egg case · "));

@@ -126,7 +126,7 @@ do_one (Desk *desk, DeskSubject *lot)
       error = fixture_try_record (desk, at, "recounted", n, 0);
       break;
     default:
-      error = fixture_try_record (desk, at, kinds[draw (3)], n, -(int) draw (3));
+      error = fixture_try_record (desk, at, kinds[draw (3)], n, 0);
       break;
     }
   if (error != NULL)
@@ -182,11 +182,13 @@ test_taken_over (Fixture *fixture, gconstpointer data)
   const CoreState *of_lot, *single;
   g_autoptr (DeskSubject) now = NULL;
 
+  fixture_record (desk, lot, "looked", "", -13);
   fixture_record (desk, lot, "moulted", "", -12);
   fixture_record (desk, lot, "looked", "", -2);
   made = separate (desk, lot, 2, &error);
   g_assert_no_error (error);
   g_assert_cmpuint (made->len, ==, 2);
+  g_assert_cmpint (tally_of (desk, lot).count, ==, 8);
   now = fixture_now (desk, lot);
   of_lot = desk_subject_state (now);
   single = desk_subject_state (made->pdata[1]);
@@ -219,6 +221,7 @@ test_corrected_afterwards (Fixture *fixture, gconstpointer data)
   g_assert_no_error (error);
   fixture_correct (desk, desk_subject_state (lot)->hatched_entry, "day=2026-05-12");
   single = fixture_now (desk, made->pdata[0]);
+  g_assert_cmpint (tally_of (desk, lot).count, ==, 9);
   g_assert_cmpint (desk_subject_state (single)->hatched_day, ==, fixture_day (-22));
 }
 
