@@ -98,29 +98,20 @@ is_animal (AppAnimalPage *self)
   return desk_subject_kind (self->subject) == CORE_SUBJECT_ANIMAL;
 }
 
-/* "Lot · Hierodula", "Egg case · Ghost mantis", "Feeder culture". */
-static char *
-other_kind (AppAnimalPage *self)
-{
-  CoreSubjectKind kind = desk_subject_kind (self->subject);
-  g_autofree char *what = app_capitalised (words_subject_kind (WORDS_LOCAL, kind));
-
-  return kind == CORE_SUBJECT_CULTURE ? g_strdup (what) : g_strdup_printf ("%s · %s", what, app_species_name (self->subject));
-}
-
 static void
 fill_head (AppAnimalPage *self, const WordsView *view)
 {
   const CoreState *state = desk_subject_state (self->subject);
   const CoreSexVerdict *verdict = desk_subject_verdict (self->subject);
   g_autofree char *kind = NULL;
+  g_autofree char *other = is_animal (self) ? NULL : app_other_kind (self->subject);
   g_autofree char *origin = origin_text (self, view);
   g_autofree char *sentence
     = is_animal (self) ? words_animal (view, state, verdict, desk_subject_forecast (self->subject),
                                        &desk_subject_plan (self->subject)->hold)
                        : app_other_sentence (app_desk_page_desk (self), self->subject);
 
-  kind = !is_animal (self) ? other_kind (self) : state->name[0] != '\0'
+  kind = !is_animal (self) ? app_capitalised (other) : state->name[0] != '\0'
            ? g_strdup_printf ("%s %s · %s", app_species_name (self->subject), words_sex_sign (verdict->verdict), state->name)
            : g_strdup_printf ("%s %s", app_species_name (self->subject), words_sex_sign (verdict->verdict));
   gtk_label_set_label (self->number, desk_subject_label (self->subject));

@@ -271,7 +271,7 @@ draw_words (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox
 
   draw_text (widget, snapshot, data->sex_sign, 1.25, FALSE, &ink->text, x + width + 5,
              box->top + 13, room - width - 40);
-  if (box->bottom - box->top > 122 && note == NULL)
+  if ((box->bottom - box->top > 122 || data->n_drawn == 0) && note == NULL)
     {
       draw_text (widget, snapshot, data->species, .95, FALSE, &ink->text, x, box->top + 38, room);
       draw_text (widget, snapshot, data->stage, .9, FALSE, &ink->dim, x, box->top + 56,

@@ -128,8 +128,8 @@ fill (AppStory *self)
   g_autofree char *number = animal ? g_strdup_printf ("%s %s", desk_subject_label (self->subject),
                                                       words_sex_sign (desk_subject_verdict (self->subject)->verdict))
                                    : g_strdup (desk_subject_label (self->subject));
-  g_autofree char *kind = state->name[0] != '\0' ? g_strdup_printf ("%s · %s", app_species_name (self->subject), state->name)
-                                                 : g_strdup (app_species_name (self->subject));
+  g_autofree char *what = animal ? g_strdup (app_species_name (self->subject)) : app_other_kind (self->subject);
+  g_autofree char *kind = state->name[0] != '\0' ? g_strdup_printf ("%s · %s", what, state->name) : g_strdup (what);
   g_autofree char *sentence
     = animal ? words_animal (&view, state, desk_subject_verdict (self->subject), desk_subject_forecast (self->subject),
                              &desk_subject_plan (self->subject)->hold)

@@ -254,6 +254,15 @@ other_of (DeskSubject *subject, const char *mother)
 }
 
 char *
+app_other_kind (DeskSubject *subject)
+{
+  CoreSubjectKind kind = desk_subject_kind (subject);
+  const char *what = words_subject_kind (WORDS_LOCAL, kind);
+
+  return kind == CORE_SUBJECT_CULTURE ? g_strdup (what) : g_strdup_printf ("%s · %s", what, app_species_name (subject));
+}
+
+char *
 app_other_sentence (Desk *desk, DeskSubject *subject)
 {
   WordsView view = app_view (desk);

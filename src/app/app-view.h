@@ -32,6 +32,8 @@ char *app_species_short (const DeskSubject *subject);
 const char *app_place_name (const DeskSubject *place);
 /* A phrase at the head of a line: its first letter in upper case; owned. */
 /* A lot, an egg case or a culture: its one sentence, and all that its card shows. */
+/* "lot · Hierodula", "egg case · ghost mantis", "feeder culture". */
+char *app_other_kind (DeskSubject *subject);
 char *app_other_sentence (Desk *desk, DeskSubject *subject);
 char *app_other_cup_label (Desk *desk, DeskSubject *subject);
 char *app_capitalised (const char *phrase);

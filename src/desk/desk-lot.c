@@ -1,9 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* desk-lot.c — the verbs of lots: singles taken out, a part made a lot of its own, two
- * lots made one. Each is one round, so one undo.
- *
- * Invariant: both sides of a move are written together, and no lot is ever left with
- * less than nothing, on whatever day an entry is made, corrected or taken back. */
+ * lots made one. Each is one round, so one undo; desk-lot-books.c watches over the sums. */
 #include "desk/desk-private.h"
 
 #include <math.h>
@@ -33,68 +30,6 @@ desk_position_after (Desk *self, CoreId subject, guint i, guint n)
   if (isnan (at))
     return 1 + i;
   return isnan (next) ? floor (at) + 1 + i : at + (next - at) * (i + 1.) / (n + 1.);
-}
-
-/* ---- never negative ---- */
-
-static guint
-count_missing (const CoreState *state)
-{
-  guint n = 0;
-
-  for (gsize i = 0; i < state->conflicts.n; i++)
-    n += state->conflicts.v[i].kind == CORE_CONFLICT_TALLY;
-  return n;
-}
-
-/* The lot as it will be with what the operation writes, takes back and replaces. */
-static guint
-missing_after (DeskOp *op, CoreId lot)
-{
-  g_autoptr (GPtrArray) all = desk_history (op->desk, lot);
-  g_autofree guint8 *live = NULL;
-  CoreState state;
-  guint n = 0, missing;
-
-  for (guint i = 0; i < op->entries->len; i++)
-    if (core_id_equal (((CoreEntry *) op->entries->pdata[i])->subject, lot))
-      g_ptr_array_add (all, op->entries->pdata[i]);
-  live = g_new0 (guint8, all->len + 1);
-  core_state_init (&state);
-  if (core_live ((const CoreEntry *const *) all->pdata, all->len, live, NULL, NULL) != CORE_OK)
-    g_error ("out of memory");
-  for (guint i = 0; i < all->len; i++)
-    if (live[i])
-      all->pdata[n++] = all->pdata[i];
-  if (core_fold (lot, CORE_SUBJECT_LOT, (const CoreEntry *const *) all->pdata, n, &state) !=
-      CORE_OK)
-    g_error ("out of memory");
-  missing = count_missing (&state);
-  core_state_clear (&state);
-  return missing;
-}
-
-gboolean
-desk_lot_check (DeskOp *op, GError **error)
-{
-  g_autoptr (GHashTable) seen = desk_id_set_new ();
-
-  for (guint i = 0; i < op->entries->len; i++)
-    {
-      CoreId lot = ((CoreEntry *) op->entries->pdata[i])->subject;
-      DeskRecord *record = desk_collection_record (&op->desk->all, lot);
-
-      if (record == NULL || record->kind != CORE_SUBJECT_LOT || record->now == NULL ||
-          g_hash_table_contains (seen, &lot))
-        continue;
-      desk_id_set_add (seen, lot);
-      if (missing_after (op, lot) <= count_missing (desk_subject_state (record->now)))
-        continue;
-      desk_fail (error, DESK_ERROR, DESK_ERROR_REFUSED, WORDS_DESK_LOT_NEGATIVE,
-                 desk_subject_label (record->now), NULL);
-      return FALSE;
-    }
-  return TRUE;
 }
 
 /* ---- shared by the verbs ---- */

@@ -139,6 +139,14 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk error",
           "More would then have been taken out of lot {1} than were in it. Count it "
           "anew, or take back first what was taken out."),
+  [WORDS_DESK_LOT_ELSEWHERE] =
+    TERM ("desk error",
+          "That would change how many went from one lot into the other. On that day {1} was "
+          "part of another lot or had gone into one: enter it there, or count anew."),
+  [WORDS_DESK_LOT_ONE_SIDE] =
+    TERM ("desk error",
+          "These moved out of {1} into another place, which would still hold them. Undo the "
+          "whole move, or count anew."),
   [WORDS_DESK_JOIN_ITSELF] = TERM ("desk error", "A lot cannot be joined to itself. Name two."),
   [WORDS_DESK_JOIN_SPECIES] =
     TERM ("desk error",

@@ -61,6 +61,23 @@ add_lot (Desk *desk, const char *more)
   return fixture_add (desk, CORE_SUBJECT_LOT, pairs);
 }
 
+/* Added and counted some days ago, so that what is entered of past days comes after its count. */
+static DeskSubject *
+add_counted (Desk *desk, int day)
+{
+  const char *const pairs[] = { "species=hierodula", "hatched=2026-05-10", "count=100", NULL };
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GError) error = NULL;
+  DeskSubject *lot;
+
+  desk_add_async (desk, CORE_SUBJECT_LOT, pairs, fixture_day (day), NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  lot = desk_add_finish (desk, result, &error);
+  g_assert_no_error (error);
+  return lot;
+}
+
 /* ---- random verbs ---- */
 
 static guint64 prng;
@@ -126,7 +143,7 @@ do_one (Desk *desk, DeskSubject *lot)
       error = fixture_try_record (desk, at, "recounted", n, 0);
       break;
     default:
-      error = fixture_try_record (desk, at, kinds[draw (3)], n, 0);
+      error = fixture_try_record (desk, at, kinds[draw (3)], n, -(int) draw (3));
       break;
     }
   if (error != NULL)
@@ -138,7 +155,7 @@ static void
 test_random_verbs (Fixture *fixture, gconstpointer data)
 {
   Desk *desk = fixture->desk;
-  g_autoptr (DeskSubject) lot = add_lot (desk, "count=100");
+  g_autoptr (DeskSubject) lot = add_counted (desk, -10);
   guint changed = 0;
 
   prng = G_GUINT64_CONSTANT (0x9e3779b97f4a7c15);
@@ -167,6 +184,84 @@ test_random_verbs (Fixture *fixture, gconstpointer data)
         break;
     }
   g_assert_cmpint (everybody (desk), ==, 100);
+}
+
+/* ---- both sides of a move ---- */
+
+static CoreId
+newest_of (Desk *desk, DeskSubject *subject, CoreKind kind)
+{
+  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (subject));
+
+  for (guint i = 0; i < history->len; i++)
+    if (((CoreEntry *) history->pdata[i])->kind == kind)
+      return ((CoreEntry *) history->pdata[i])->id;
+  g_assert_not_reached ();
+}
+
+static void
+assert_void_refused (Desk *desk, CoreId entry)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GError) error = NULL;
+
+  desk_void_async (desk, entry, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  g_assert_false (desk_void_finish (desk, result, &error));
+  g_assert_error (error, DESK_ERROR, DESK_ERROR_REFUSED);
+}
+
+/* Before it was a lot of its own its deaths were those of the whole; when it is one, they count. */
+static void
+test_part_of_another (Fixture *fixture, gconstpointer data)
+{
+  Desk *desk = fixture->desk;
+  g_autoptr (DeskSubject) lot = add_counted (desk, -10);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GError) refused = NULL;
+  g_autoptr (DeskSubject) part = split (desk, lot, 40, &error);
+
+  g_assert_no_error (error);
+  refused = fixture_try_record (desk, part, "died", "n=3", -2);
+  g_assert_error (refused, DESK_ERROR, DESK_ERROR_REFUSED);
+  fixture_record (desk, lot, "died", "n=3", -2);
+  fixture_record (desk, part, "died", "n=5", 0);
+  g_assert_cmpint (tally_of (desk, lot).count, ==, 57);
+  g_assert_cmpint (tally_of (desk, part).count, ==, 35);
+  /* Gone into the other, it holds none that could have died before that. */
+  g_assert_true (join (desk, lot, part, &error));
+  g_assert_no_error (error);
+  g_clear_error (&refused);
+  refused = fixture_try_record (desk, part, "died", "n=3", 0);
+  g_assert_nonnull (refused);
+  g_assert_cmpint (tally_of (desk, lot).count, ==, 92);
+}
+
+/* One side of a move is not taken back without the other. */
+static void
+test_one_side (Fixture *fixture, gconstpointer data)
+{
+  Desk *desk = fixture->desk;
+  g_autoptr (DeskSubject) lot = add_counted (desk, -10);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) made = separate (desk, lot, 3, &error);
+  g_autoptr (DeskSubject) part = split (desk, lot, 40, &error);
+  g_autoptr (GPtrArray) animals = NULL;
+
+  g_assert_no_error (error);
+  assert_void_refused (desk, newest_of (desk, lot, CORE_KIND_SPLIT));
+  assert_void_refused (desk, newest_of (desk, part, CORE_KIND_RECOUNTED));
+  g_assert_cmpint (tally_of (desk, lot).count, ==, 57);
+  for (int i = 0; i < 2; i++)
+    {
+      g_autoptr (DeskChange) change = fixture_undo (desk);
+
+      g_assert_nonnull (change);
+    }
+  animals = desk_animals (desk);
+  g_assert_cmpuint (animals->len, ==, 0);
+  g_assert_cmpint (tally_of (desk, lot).count, ==, 100);
 }
 
 /* ---- what a single takes over ---- */
@@ -307,6 +402,8 @@ main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
   LOT_TEST ("/desk/lots/random-verbs", test_random_verbs);
+  LOT_TEST ("/desk/lots/part-of-another", test_part_of_another);
+  LOT_TEST ("/desk/lots/one-side", test_one_side);
   LOT_TEST ("/desk/lots/taken-over", test_taken_over);
   LOT_TEST ("/desk/lots/corrected-afterwards", test_corrected_afterwards);
   LOT_TEST ("/desk/lots/code-taken", test_code_taken);

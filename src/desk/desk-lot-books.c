@@ -1,0 +1,145 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-lot-books.c — the sums of lots, over all of a journal.
+ *
+ * Invariant: both sides of a move are written together and taken back together, no lot is
+ * ever left with less than nothing, and what came out of one lot is what began the other,
+ * on whatever day an entry is made, corrected or taken back. So nobody is made or lost by
+ * entering things in another order. */
+#include "desk/desk-private.h"
+
+typedef struct
+{
+  gboolean exists;
+  guint missing;    /* taken out beyond a count */
+  gint64 began;     /* of a part of another lot, once its count is known; else -1 */
+  gint64 split_off; /* of a lot that went into another; else -1 */
+} Books;
+
+static Books
+books_of (const CoreState *state)
+{
+  gboolean part = state->kind == CORE_SUBJECT_LOT && core_state_setting (state, "lot") != NULL;
+  Books books = { .exists = state->exists, .began = -1, .split_off = -1 };
+
+  for (gsize i = 0; i < state->conflicts.n; i++)
+    books.missing += state->conflicts.v[i].kind == CORE_CONFLICT_TALLY;
+  if (part && state->tally.known)
+    books.began = state->tally.began;
+  if (state->end == CORE_END_JOINED)
+    books.split_off = state->tally.split_off;
+  return books;
+}
+
+/* The lot as it will be with what the operation writes, takes back and replaces. */
+static Books
+books_after (DeskOp *op, CoreId lot)
+{
+  g_autoptr (GPtrArray) all = desk_history (op->desk, lot);
+  g_autofree guint8 *live = NULL;
+  CoreState state;
+  Books books;
+  guint n = 0;
+
+  for (guint i = 0; i < op->entries->len; i++)
+    if (core_id_equal (((CoreEntry *) op->entries->pdata[i])->subject, lot))
+      g_ptr_array_add (all, op->entries->pdata[i]);
+  live = g_new0 (guint8, all->len + 1);
+  core_state_init (&state);
+  if (core_live ((const CoreEntry *const *) all->pdata, all->len, live, NULL, NULL) != CORE_OK)
+    g_error ("out of memory");
+  for (guint i = 0; i < all->len; i++)
+    if (live[i])
+      all->pdata[n++] = all->pdata[i];
+  if (core_fold (lot, CORE_SUBJECT_LOT, (const CoreEntry *const *) all->pdata, n, &state) !=
+      CORE_OK)
+    g_error ("out of memory");
+  books = books_of (&state);
+  core_state_clear (&state);
+  return books;
+}
+
+static gboolean
+check_lot (DeskOp *op, const DeskRecord *record, GError **error)
+{
+  Books before = books_of (desk_subject_state (record->now));
+  Books after = books_after (op, record->id);
+  gboolean moved = (before.began >= 0 && after.began != before.began) ||
+                   (before.split_off >= 0 && after.split_off >= 0 &&
+                    after.split_off != before.split_off);
+
+  if (!after.exists || (after.missing <= before.missing && !moved))
+    return TRUE;
+  desk_fail (error, DESK_ERROR, DESK_ERROR_REFUSED,
+             moved ? WORDS_DESK_LOT_ELSEWHERE : WORDS_DESK_LOT_NEGATIVE,
+             desk_subject_label (record->now), NULL);
+  return FALSE;
+}
+
+/* ---- one side of a move ---- */
+
+static gboolean
+is_named (DeskOp *op, CoreId id)
+{
+  for (guint i = 0; i < op->entries->len; i++)
+    if (core_id_equal (((CoreEntry *) op->entries->pdata[i])->names, id))
+      return TRUE;
+  return FALSE;
+}
+
+/* Taking out of a lot or an egg case, and putting in, has its other side in the same round. */
+static gboolean
+one_side_only (DeskOp *op, const CoreEntry *entry)
+{
+  const GPtrArray *all = op->desk->all.entries;
+
+  if (entry->kind != CORE_KIND_SPLIT && entry->kind != CORE_KIND_JOINED)
+    return FALSE;
+  for (guint i = 0; i < all->len; i++)
+    {
+      const CoreEntry *other = all->pdata[i];
+
+      if (core_id_equal (other->round, entry->round) &&
+          core_id_equal (other->device, entry->device) &&
+          desk_collection_is_live (&op->desk->all, other->id) && !is_named (op, other->id))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static gboolean
+check_sides (DeskOp *op, const CoreEntry *entry, const DeskRecord *record, GError **error)
+{
+  const CoreEntry *named =
+    core_id_is_none (entry->names) ? NULL : desk_collection_entry (&op->desk->all, entry->names);
+
+  if (named == NULL || !desk_collection_is_live (&op->desk->all, named->id) ||
+      !one_side_only (op, named))
+    return TRUE;
+  desk_fail (error, DESK_ERROR, DESK_ERROR_REFUSED, WORDS_DESK_LOT_ONE_SIDE,
+             desk_subject_label (record->now), NULL);
+  return FALSE;
+}
+
+gboolean
+desk_lot_check (DeskOp *op, GError **error)
+{
+  g_autoptr (GHashTable) seen = desk_id_set_new ();
+
+  for (guint i = 0; i < op->entries->len; i++)
+    {
+      const CoreEntry *entry = op->entries->pdata[i];
+      CoreId id = entry->subject;
+      DeskRecord *record = desk_collection_record (&op->desk->all, id);
+
+      if (record == NULL || record->now == NULL)
+        continue;
+      if (!check_sides (op, entry, record, error))
+        return FALSE;
+      if (record->kind != CORE_SUBJECT_LOT || g_hash_table_contains (seen, &id))
+        continue;
+      desk_id_set_add (seen, id);
+      if (!check_lot (op, record, error))
+        return FALSE;
+    }
+  return TRUE;
+}
