@@ -8,6 +8,8 @@
 
 #include <glib/gi18n.h>
 
+#include "desk/desk-backup.h"
+
 typedef struct
 {
   GtkFileChooserNative *chooser;
@@ -123,6 +125,38 @@ app_choose_folder_async (GtkWindow *parent,
     title, parent, GTK_FILE_CHOOSER_ACTION_SELECT_FOLDER, C_ ("chooser", "_Open"), NULL);
 
   gtk_file_chooser_set_create_folders (GTK_FILE_CHOOSER (chooser), create);
+  run (chooser, cancellable, callback, data);
+}
+
+void
+app_choose_save_async (GtkWindow *parent,
+                       const char *title,
+                       const char *name,
+                       GCancellable *cancellable,
+                       GAsyncReadyCallback callback,
+                       gpointer data)
+{
+  GtkFileChooserNative *chooser
+    = gtk_file_chooser_native_new (title, parent, GTK_FILE_CHOOSER_ACTION_SAVE, C_ ("chooser", "_Save"), NULL);
+
+  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (chooser), name);
+  run (chooser, cancellable, callback, data);
+}
+
+void
+app_choose_backup_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  GtkFileChooserNative *chooser = gtk_file_chooser_native_new (
+    C_ ("chooser", "Choose a backup"), parent, GTK_FILE_CHOOSER_ACTION_OPEN, C_ ("chooser", "_Restore"), NULL);
+  g_autoptr (GtkFileFilter) backups = gtk_file_filter_new ();
+  g_autoptr (GtkFileFilter) all = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (backups, C_ ("chooser", "Backups"));
+  gtk_file_filter_add_pattern (backups, "*" DESK_BACKUP_SUFFIX);
+  gtk_file_filter_set_name (all, C_ ("chooser", "All files"));
+  gtk_file_filter_add_pattern (all, "*");
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), backups);
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), all);
   run (chooser, cancellable, callback, data);
 }
 

@@ -9,6 +9,10 @@ void app_open_picture_async (GtkWindow *parent, GCancellable *cancellable, GAsyn
 void app_choose_table_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 void app_choose_folder_async (GtkWindow *parent, const char *title, gboolean create, GCancellable *cancellable,
                               GAsyncReadyCallback callback, gpointer data);
+/* A name for a new file, proposed; an existing one is asked about. */
+void app_choose_save_async (GtkWindow *parent, const char *title, const char *name, GCancellable *cancellable,
+                            GAsyncReadyCallback callback, gpointer data);
+void app_choose_backup_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 GFile *app_choose_finish (GAsyncResult *result, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
 /* Forms; each writes through the desk and says what it did. */
@@ -41,4 +45,6 @@ void app_dialog_hatched (AppWindow *window, CoreId egg);
 void app_dialog_dud (AppWindow *window, CoreId egg);
 void app_dialog_note (AppWindow *window, CoreId id);
 void app_dialog_used_up (AppWindow *window, CoreId culture);
+void app_dialog_backup (AppWindow *window);                      /* everything into one file */
+void app_dialog_restore (AppWindow *window, const char *file);   /* NULL: asks which */
 void app_dialog_correct (AppWindow *window, CoreId entry);       /* day and values of one entry */

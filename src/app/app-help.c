@@ -73,7 +73,7 @@ app_help_about (AppWindow *window)
   g_autofree char *where = NULL;
   GtkWidget *about;
 
-  where = desk != NULL ? g_strdup_printf (C_ ("about", "Your journal lies in %s. Copy that folder to keep it safe."),
+  where = desk != NULL ? g_strdup_printf (C_ ("about", "Your journal lies in %s. The menu has its backups."),
                                           desk_dir (desk))
                        : g_strdup (C_ ("about", "No journal is open."));
   about = g_object_new (ADW_TYPE_ABOUT_WINDOW, "transient-for", window, "modal", TRUE, "application-name", "Mantidary",

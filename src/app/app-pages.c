@@ -3,9 +3,11 @@
 #include "app/app-pages.h"
 
 #include "app/app-animal-page.h"
+#include "app/app-backups-page.h"
 #include "app/app-bench-page.h"
 #include "app/app-calendar-page.h"
 #include "app/app-cautions-page.h"
+#include "app/app-damaged-page.h"
 #include "app/app-help.h"
 #include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
@@ -21,6 +23,7 @@ static const struct
 } pages[] = {
   { "welcome", app_welcome_page_new, FALSE },
   { "opening", app_opening_page_new, FALSE },
+  { "damaged", app_damaged_page_new, FALSE },
   { "shelves", app_shelves_page_new, TRUE },
   { "calendar", app_calendar_page_new, TRUE },
   { "animal", app_animal_page_new, TRUE },
@@ -30,6 +33,7 @@ static const struct
   { "move-in", app_move_in_page_new, TRUE },
   { "emergency", app_help_emergency_page, FALSE },
   { "cautions", app_cautions_page_new, TRUE },
+  { "backups", app_backups_page_new, TRUE },
 };
 
 void

@@ -319,6 +319,11 @@ desk_set (AppDeskPage *page)
   AppShelvesPage *self = APP_SHELVES_PAGE (page);
 
   app_boards_choose (self->boards, NULL);
+  if (app_desk_page_desk (self) == NULL) /* none keeps a journal that is closed */
+    {
+      app_round_line_set_place (self->round_line, NULL, NULL);
+      app_story_set_subject (self->story, NULL, NULL);
+    }
   refresh (self);
 }
 

@@ -252,7 +252,8 @@ _app_window_actions_update (AppWindow *self)
   static const char *const need_desk[] = { "win.undo", "win.redo", "win.page", "win.past", "win.round-line",
                                            "win.add-animal", "win.add-place", "win.add-lot",
                                            "win.add-eggcase", "win.add-culture", "win.move-in",
-                                           "win.edit-place", "win.print-sheet", "win.print-stickers" };
+                                           "win.edit-place", "win.print-sheet", "win.print-stickers",
+                                           "win.backups", "win.backup-file" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_desk); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), need_desk[i], self->desk != NULL);
@@ -280,4 +281,5 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.show-help-overlay", NULL, keys_cb);
   _app_window_journal_class_init (klass);
   _app_window_print_class_init (klass);
+  _app_window_backup_class_init (klass);
 }

@@ -19,6 +19,8 @@ struct _AppWindow
   GtkToggleButton *nav_calendar;
   GtkButton *back_button;
   GtkLabel *journal_note;
+  GtkWidget *backup_box;
+  GtkLabel *backup_note;
 
   /* Owned */
   Desk *desk;
@@ -39,6 +41,13 @@ void _app_window_journal_class_init (GtkWidgetClass *klass);
 void _app_window_print_class_init (GtkWidgetClass *klass);
 /* Not run yet; holds the sheet. */
 GtkPrintOperation *_app_window_print_operation (AppWindow *self, DeskSheet *sheet);
+void _app_window_backup_class_init (GtkWidgetClass *klass);
+/* After self->desk was set: what is said of its backups; `before` (NULL = none) is let go. */
+void _app_window_backup_set_desk (AppWindow *self, Desk *before);
+void _app_window_backup_begin (AppWindow *self); /* from now on, one each day */
+/* The error of opening says that there is a journal and that it is damaged. */
+gboolean _app_window_is_damaged (const char *dir, const GError *error);
+void _app_window_show_damaged (AppWindow *self, const char *dir, CoreDay today); /* NONE: that of the clock */
 void _app_window_set_today (AppWindow *self, CoreDay today); /* of the open journal */
 CoreDay _app_clock_day (void); /* the civil day of this computer */
 void _app_window_jump_init (AppWindow *self);

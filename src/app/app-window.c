@@ -158,7 +158,7 @@ app_window_show_page (AppWindow *self, const char *name)
     return;
   if (page_is_top (name))
     g_queue_clear_full (self->trail, g_free);
-  else if (now != NULL)
+  else if (now != NULL && !g_str_equal (now, "opening"))
     g_queue_push_tail (self->trail, g_strdup (now));
   show_page_raw (self, name);
 }
@@ -229,11 +229,13 @@ day_tick_cb (gpointer data)
 void
 _app_window_set_desk (AppWindow *self, Desk *desk)
 {
+  g_autoptr (Desk) before = self->desk != NULL ? g_object_ref (self->desk) : NULL;
   g_autofree char *note = NULL;
 
   if (desk != self->desk)
     app_form_leave_all (self); /* a form writes to the journal over which it was opened */
   g_set_object (&self->desk, desk);
+  _app_window_backup_set_desk (self, before);
   g_queue_clear_full (self->trail, g_free);
   app_pages_set_desk (self->pages, desk);
   if (desk != NULL && desk_is_demo (desk))
@@ -252,7 +254,7 @@ typedef struct
   AppWindow *window; /* a reference */
   char *dir;
   gboolean begun; /* a new journal */
-  gboolean fixed_today;
+  CoreDay today; /* that was asked for; CORE_DAY_NONE = none */
 } Opening;
 
 static void
@@ -276,7 +278,7 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autofree char *dir = ((Opening *) data)->dir;
   g_autoptr (AppWindow) self = ((Opening *) data)->window;
-  gboolean fixed_today = ((Opening *) data)->fixed_today;
+  CoreDay today = ((Opening *) data)->today;
   gboolean begun = ((Opening *) data)->begun;
   g_autoptr (GError) error = NULL;
   g_autoptr (Desk) desk = desk_open_finish (result, &error);
@@ -286,13 +288,18 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
     return;
   if (desk == NULL)
     {
-      if (self->desk == NULL && !g_cancellable_is_cancelled (self->cancellable))
+      gboolean damaged = _app_window_is_damaged (dir, error);
+
+      if (self->desk == NULL && !damaged)
         show_page_raw (self, "welcome");
-      say_error_of (self, error, dir);
+      if (damaged)
+        _app_window_show_damaged (self, dir, today);
+      else
+        say_error_of (self, error, dir);
     }
   else
     {
-      self->fixed_today = fixed_today;
+      self->fixed_today = today != CORE_DAY_NONE;
       /* The demo is looked at on its own last day, unless a day was asked for. */
       if (!self->fixed_today && demo_day_of (desk) != CORE_DAY_NONE)
         {
@@ -301,6 +308,7 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
         }
       app_settings_set_journal (demo_day_of (desk) == CORE_DAY_NONE ? desk_dir (desk) : NULL);
       _app_window_set_desk (self, desk);
+      _app_window_backup_begin (self);
       if (begun)
         say_where (self);
       else
@@ -327,8 +335,8 @@ app_window_open (AppWindow *self, const char *dir, gboolean create, CoreDay toda
   opening->window = g_object_ref (self);
   opening->dir = g_strdup (dir);
   opening->begun = create;
-  opening->fixed_today = today != CORE_DAY_NONE;
-  desk_open_async (dir, opening->fixed_today ? today : _app_clock_day (),
+  opening->today = today;
+  desk_open_async (dir, today != CORE_DAY_NONE ? today : _app_clock_day (),
                    create ? DESK_OPEN_CREATE : DESK_OPEN_DEFAULT, self->cancellable, opened_cb,
                    opening);
 }
@@ -383,6 +391,8 @@ app_window_class_init (AppWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppWindow, nav_calendar);
   gtk_widget_class_bind_template_child (widget_class, AppWindow, back_button);
   gtk_widget_class_bind_template_child (widget_class, AppWindow, journal_note);
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, backup_box);
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, backup_note);
   gtk_widget_class_install_action (widget_class, "win.hush", NULL, hush_cb);
   _app_window_actions_class_init (widget_class);
 }

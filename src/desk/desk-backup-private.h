@@ -39,6 +39,11 @@ void desk_work_start (gpointer source,
                       GAsyncReadyCallback callback,
                       gpointer data);
 
+/* ---- desk-watch.c ---- */
+
+/* How a daily backup went; the last one counts. */
+void desk_watch_note (Desk *self, const DeskBackup *made, const GError *error);
+
 /* ---- desk-backup.c ---- */
 
 typedef struct

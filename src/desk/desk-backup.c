@@ -365,7 +365,7 @@ prepare (Making *self, const char *scratch, GError **error)
 static gboolean
 read_back (Making *self, const char *beside, GError **error)
 {
-  g_autoptr (DeskScratch) scratch = desk_scratch_new (beside, error);
+  g_autoptr (DeskScratch) scratch = desk_scratch_new (self->job->path, error);
   g_autoptr (ExchManifest) back = NULL;
 
   if (scratch == NULL)

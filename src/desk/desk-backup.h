@@ -103,6 +103,11 @@ gboolean desk_salvage_finish (GAsyncResult *result, DeskSalvage *out, GError **e
 
 /* Where the daily backups of the journal in `dir` lie: as set, else DIR-backups beside it. */
 char *desk_backups_folder (const char *dir);
+char *desk_backups_usual_folder (const char *dir);
+/* A name beside the journal for one that comes back, which is not taken: DIR-restored-DAY. */
+char *desk_backups_new_folder (const char *dir, CoreDay day);
+/* The error says that a file is damaged (not: too new), and a journal lies in `dir`. */
+gboolean desk_backups_may_help (const char *dir, const GError *error);
 gboolean desk_backups_on (const char *dir);
 /* Kept in DIR/backups.ini, since it is a matter of this computer. NULL = the usual folder.
  * DESK_ERROR_VALUE for a folder inside the journal. */
@@ -127,3 +132,11 @@ void desk_backups_make_async (Desk *self,
                               GAsyncReadyCallback callback,
                               gpointer data);
 DeskBackup *desk_backups_make_finish (Desk *self, GAsyncResult *result, GError **error);
+
+/* Makes the backup of each day while the journal is open, in the background: the first try after
+ * `first_ms`. Not of the demo, not of a journal that cannot be written, not where the keeper has
+ * switched it off. Call it again after the folder was changed. The signal "backup-done" comes after
+ * each try, also one by desk_backups_make_async(). */
+void desk_backups_watch (Desk *self, guint first_ms);
+const GError *desk_backups_failed (Desk *self); /* the last try; NULL = none, or it went well */
+guint desk_backups_left_out (Desk *self);       /* photos that the last one did without */

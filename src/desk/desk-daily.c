@@ -41,7 +41,38 @@ desk_backups_folder (const char *dir)
 
   if (set != NULL && g_path_is_absolute (set))
     return g_steal_pointer (&set);
+  return desk_backups_usual_folder (whole);
+}
+
+char *
+desk_backups_usual_folder (const char *dir)
+{
+  g_autofree char *whole = g_canonicalize_filename (dir, NULL);
+
   return g_strconcat (whole, "-backups", NULL);
+}
+
+char *
+desk_backups_new_folder (const char *dir, CoreDay day)
+{
+  g_autofree char *whole = g_canonicalize_filename (dir, NULL);
+  char text[11];
+
+  core_day_to_text (day, text);
+  for (int i = 1;; i++)
+    {
+      g_autofree char *path = i == 1 ? g_strdup_printf ("%s-restored-%s", whole, text)
+                                     : g_strdup_printf ("%s-restored-%s-%d", whole, text, i);
+
+      if (!g_file_test (path, G_FILE_TEST_EXISTS) && !g_file_test (path, G_FILE_TEST_IS_SYMLINK))
+        return g_steal_pointer (&path);
+    }
+}
+
+gboolean
+desk_backups_may_help (const char *dir, const GError *error)
+{
+  return g_error_matches (error, STORE_ERROR, STORE_ERROR_CORRUPT) && store_exists (dir);
 }
 
 gboolean
@@ -293,7 +324,13 @@ desk_backups_make_async (Desk *self,
 DeskBackup *
 desk_backups_make_finish (Desk *self, GAsyncResult *result, GError **error)
 {
-  g_return_val_if_fail (g_async_result_is_tagged (result, desk_backups_make_async), NULL);
+  GError *local = NULL;
+  DeskBackup *made;
 
-  return g_task_propagate_pointer (G_TASK (result), error);
+  g_return_val_if_fail (g_async_result_is_tagged (result, desk_backups_make_async), NULL);
+  made = g_task_propagate_pointer (G_TASK (result), &local);
+  desk_watch_note (self, made, local);
+  if (local != NULL)
+    g_propagate_error (error, local);
+  return made;
 }

@@ -12,6 +12,7 @@ desk_scratch_new (const char *path, GError **error)
 {
   g_autofree char *dir = exch_file_beside (path);
 
+  exch_file_remove_leftovers (path);
   exch_file_remove_tree (dir); /* one left by a crash of a program with our number */
   return exch_file_make_dir (dir, error) ? g_steal_pointer (&dir) : NULL;
 }

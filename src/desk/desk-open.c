@@ -317,6 +317,7 @@ desk_close_async (Desk *self, GAsyncReadyCallback callback, gpointer data)
   desk_drafts_flush (self);
   self->closed = TRUE;
   g_clear_handle_id (&self->poll_id, g_source_remove);
+  desk_watch_stop (self);
   self->closing = task;
   desk_ops_settle (self);
 }

@@ -59,6 +59,7 @@ typedef struct
 } DeskCollection;
 
 typedef struct _DeskOp DeskOp;
+typedef struct _DeskWatch DeskWatch;
 
 struct _Desk
 {
@@ -75,6 +76,7 @@ struct _Desk
   GQueue ops;          /* DeskOp, the first is under way */
   GThreadPool *pool;
   GTask *closing; /* waits for the queue to run empty */
+  DeskWatch *watch;    /* the backup of each day; NULL until desk_backups_watch() */
 
   /* Borrowed: the clock given by the face */
   DeskClock clock;
@@ -138,6 +140,9 @@ void desk_refresh (Desk *self, GHashTable *touched);
 void desk_refresh_all (Desk *self, GFunc done, gpointer data);
 void desk_pool_init (Desk *self);
 void desk_emit_undo_changed (Desk *self);
+void desk_emit_backup_done (Desk *self);
+void desk_watch_stop (Desk *self); /* desk-watch.c */
+void desk_watch_free (DeskWatch *watch);
 
 /* ---- writing: desk-write.c ---- */
 

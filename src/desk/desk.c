@@ -15,6 +15,7 @@ enum
   CHANGED,
   TODAY_CHANGED,
   UNDO_CHANGED,
+  BACKUP_DONE,
   N_SIGNALS
 };
 
@@ -79,6 +80,7 @@ desk_dispose (GObject *object)
 
   g_clear_handle_id (&self->poll_id, g_source_remove);
   g_clear_handle_id (&self->draft_id, g_source_remove);
+  desk_watch_stop (self);
   G_OBJECT_CLASS (desk_parent_class)->dispose (object);
 }
 
@@ -95,6 +97,7 @@ desk_finalize (GObject *object)
   g_clear_pointer (&self->drafts, g_hash_table_unref);
   g_clear_pointer (&self->unsaved, g_hash_table_unref);
   g_clear_pointer (&self->profiles, desk_profiles_unref);
+  g_clear_pointer (&self->watch, desk_watch_free);
   g_free (self->dir);
   G_OBJECT_CLASS (desk_parent_class)->finalize (object);
 }
@@ -112,6 +115,14 @@ desk_class_init (DeskClass *klass)
                                          NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[UNDO_CHANGED] = g_signal_new ("undo-changed", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL,
                                         NULL, NULL, G_TYPE_NONE, 0);
+  signals[BACKUP_DONE] = g_signal_new ("backup-done", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL,
+                                       NULL, NULL, G_TYPE_NONE, 0);
+}
+
+void
+desk_emit_backup_done (Desk *self)
+{
+  g_signal_emit (self, signals[BACKUP_DONE], 0);
 }
 
 static void

@@ -7,7 +7,7 @@
  * as they are held, also after the journal has moved on.
  *
  * Signals: "changed" (DeskSubject *subject, or NULL for everything) after any
- * entry, "today-changed", "undo-changed".
+ * entry, "today-changed", "undo-changed", "backup-done".
  */
 #pragma once
 

@@ -5,6 +5,7 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <glib/gstdio.h>
+#include <signal.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/mman.h>
@@ -88,6 +89,37 @@ exch_file_beside (const char *path)
 
   return g_strdup_printf ("%s/.%.100s.part-%d-%d", dir, base, (int) getpid (),
                           g_atomic_int_add (&turn, 1));
+}
+
+/* Of a program that is no longer there: its number stands in the name. A number that was given
+ * anew to another one keeps it a while longer. */
+static gboolean
+is_abandoned (const char *rest)
+{
+  char *end;
+  gint64 pid = g_ascii_strtoll (rest, &end, 10);
+
+  return end != rest && *end == '-' && pid > 0 && pid != getpid () && kill ((pid_t) pid, 0) != 0 &&
+         errno == ESRCH;
+}
+
+void
+exch_file_remove_leftovers (const char *path)
+{
+  g_autofree char *dir = g_path_get_dirname (path);
+  g_autofree char *base = g_path_get_basename (path);
+  g_autofree char *begin = g_strdup_printf (".%.100s.part-", base);
+  g_autoptr (GDir) listing = g_dir_open (dir, 0, NULL);
+  const char *name;
+
+  while (listing != NULL && (name = g_dir_read_name (listing)) != NULL)
+    if (g_str_has_prefix (name, begin) && is_abandoned (name + strlen (begin)))
+      {
+        g_autofree char *left = g_build_filename (dir, name, NULL);
+
+        if (g_unlink (left) != 0)
+          exch_file_remove_tree (left);
+      }
 }
 
 int

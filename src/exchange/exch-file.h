@@ -14,6 +14,8 @@
 
 /* A new name in the folder of `path`, hidden, for what becomes `path`: owned. */
 char *exch_file_beside (const char *path);
+/* What programs that were killed have left beside `path`. */
+void exch_file_remove_leftovers (const char *path);
 /* 0600, must not be there. -1 with an error. */
 int exch_file_create (const char *path, GError **error);
 /* The same bytes in a file that has no name. -1 with an error. */

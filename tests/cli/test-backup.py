@@ -10,11 +10,14 @@ import shutil
 import struct
 import subprocess
 import sys
+import tempfile
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from cli import Journal, collect, equal, keys, main  # noqa: E402
+from cli import CLI, Journal, collect, equal, keys, main  # noqa: E402
 
 DRAW = os.environ["MANTIDARY_DRAW"]
+if os.access("/dev/shm", os.W_OK | os.X_OK):  # everything is synced many times over
+    tempfile.tempdir = "/dev/shm"
 SECRET = b"48 degrees 12 minutes"
 
 
@@ -185,6 +188,33 @@ def test_a_damaged_photo():
     equal(made["left_out"][0]["name"], os.path.relpath(hurt[0], j.dir))
     back = j.ok("restore", at(j, "a"), at(j, "r"), journal=False)
     equal(back["left_out"], made["left_out"])
+
+
+def test_killed_at_any_moment():
+    """The old file or the new one, whole; what was left lies in nobody's way and goes."""
+    j = full(2)
+    rng = random.Random(5)
+    path = at(j, "b")
+    j.ok("backup", path)
+    seen = set()
+    for _ in range(12):
+        j.record("1", "looked")
+        run = subprocess.Popen([CLI, "--journal", j.dir, "--today", j.today, "--json", "backup", path, "--replace"],
+                               stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        try:
+            run.wait(rng.uniform(0.002, 0.25))
+        except subprocess.TimeoutExpired:
+            run.kill()
+        run.wait()
+        seen.add(run.returncode)
+        back = j.ok("restore", path, at(j, "r"), journal=False)
+        assert back["entries"] <= j.n_entries()
+        equal(j.ok("--journal", at(j, "r"), "check", journal=False)["clean"], True)
+        shutil.rmtree(at(j, "r"))
+    j.ok("backup", path, "--replace")
+    equal([n for n in os.listdir(j.tmp.name) if n.startswith(".")], [])
+    equal(j.ok("check")["clean"], True)
+    assert -9 in seen, seen
 
 
 # ---- without positions ----

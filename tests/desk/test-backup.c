@@ -4,6 +4,7 @@
 #include <errno.h>
 #include <glib/gstdio.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "core/core-date.h"
 #include "demo/demo-draw.h"
@@ -494,6 +495,63 @@ test_leftovers (Backups *self, gconstpointer data)
   g_assert_cmpstr (names, ==, "2026-05-30.mantidary.txt 2026-06-01.mantidary photos");
 }
 
+static void
+count_cb (Desk *desk, int *n)
+{
+  (*n)++;
+}
+
+/* By itself, soon after opening, once; a failure is kept until a try goes well. */
+static void
+test_watch (Backups *self, gconstpointer data)
+{
+  g_autofree char *usual = daily_folder (self);
+  g_autofree char *gone = g_build_filename (self->outside, "no", "such", NULL);
+  g_autofree char *names = NULL;
+  int done = 0;
+
+  g_signal_connect (self->base.desk, "backup-done", G_CALLBACK (count_cb), &done);
+  g_assert_true (desk_backups_set (self->base.dir, gone, TRUE, NULL));
+  desk_backups_watch (self->base.desk, 1);
+  while (done == 0)
+    g_main_context_iteration (NULL, TRUE);
+  g_assert_nonnull (desk_backups_failed (self->base.desk));
+  g_assert_cmpint (desk_backup_error (desk_backups_failed (self->base.desk)), ==, EXCH_ERROR_NOT_FOUND);
+  g_assert_true (desk_backups_set (self->base.dir, NULL, TRUE, NULL));
+  desk_backups_watch (self->base.desk, 1);
+  while (done == 1)
+    g_main_context_iteration (NULL, TRUE);
+  g_assert_null (desk_backups_failed (self->base.desk));
+  g_assert_cmpuint (desk_backups_left_out (self->base.desk), ==, 0);
+  names = names_in (usual);
+  g_assert_cmpstr (names, ==, "2026-06-01.mantidary photos");
+}
+
+/* Switched off: nothing happens, however long one waits for it. */
+static void
+test_watch_off (Backups *self, gconstpointer data)
+{
+  g_autofree char *usual = daily_folder (self);
+  int done = 0;
+
+  g_signal_connect (self->base.desk, "backup-done", G_CALLBACK (count_cb), &done);
+  g_assert_true (desk_backups_set (self->base.dir, NULL, FALSE, NULL));
+  g_assert_false (desk_backups_on (self->base.dir));
+  desk_backups_watch (self->base.desk, 1);
+  for (gint64 until = g_get_monotonic_time () + 200000; g_get_monotonic_time () < until;)
+    if (!g_main_context_iteration (NULL, FALSE))
+      g_usleep (5000);
+  g_assert_cmpint (done, ==, 0);
+  g_assert_false (g_file_test (usual, G_FILE_TEST_EXISTS));
+  /* By hand all the same. */
+  {
+    g_autoptr (DeskBackup) made = run_daily (self, TRUE, NULL);
+
+    g_assert_nonnull (made);
+    g_assert_cmpint (done, ==, 1);
+  }
+}
+
 /* The journal is written and closed while a backup is under way. */
 static void
 test_closed_meanwhile (Backups *self, gconstpointer data)
@@ -592,8 +650,13 @@ main (int argc, char **argv)
   };
 
   g_test_init (&argc, &argv, NULL);
+  /* In memory where there is such a place: the loops sync thousands of times. */
+  if (g_access ("/dev/shm", W_OK | X_OK) == 0)
+    g_setenv ("TMPDIR", "/dev/shm", TRUE);
   add ("/desk/backup/once-a-day", NULL, test_once_a_day);
   add ("/desk/backup/leftovers", NULL, test_leftovers);
+  add ("/desk/backup/watch", NULL, test_watch);
+  add ("/desk/backup/watch-off", NULL, test_watch_off);
   add ("/desk/backup/closed-meanwhile", NULL, test_closed_meanwhile);
   add ("/desk/backup/stopped", NULL, test_stopped);
   add ("/desk/backup/check", NULL, test_check);

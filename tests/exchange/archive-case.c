@@ -45,27 +45,36 @@ hash_of (GBytes *bytes, char *out)
   g_strlcpy (out, hash, EXCH_HASH_LEN + 1);
 }
 
-Case *
-case_new (guint n)
+static GBytes *
+some_text (const char *what, guint i)
+{
+  char *text = g_strdup_printf ("%s %u", what, i);
+
+  return g_bytes_new_take (text, strlen (text));
+}
+
+static Case *
+case_make (guint n, gboolean small)
 {
   g_autoptr (GRand) rand = g_rand_new_with_seed (n + 1);
   Case *self = g_new0 (Case, 1);
-  g_autoptr (GBytes) database = some_bytes (rand, 9000);
+  g_autoptr (GBytes) database = small ? some_text ("database", n) : some_bytes (rand, 9000);
 
   self->dir = case_dir_new ();
   self->database = g_build_filename (self->dir, "db", NULL);
-  g_assert_true (g_file_set_contents (self->database, g_bytes_get_data (database, NULL), 9000, NULL));
+  g_assert_true (g_file_set_contents (self->database, g_bytes_get_data (database, NULL),
+                                      (gssize) g_bytes_get_size (database), NULL));
   self->photos = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_bytes_unref);
   self->manifest = exch_manifest_new ();
   self->manifest->schema = CASE_SCHEMA;
   self->manifest->made = 20000;
   self->manifest->n_entries = 12;
   self->manifest->n_subjects = 3;
-  self->manifest->database_bytes = 9000;
+  self->manifest->database_bytes = (gint64) g_bytes_get_size (database);
   hash_of (database, self->manifest->database_hash);
   for (guint i = 0; i < n; i++)
     {
-      GBytes *bytes = some_bytes (rand, 1000 + 70000 * (i == 2) + i);
+      GBytes *bytes = small ? some_text ("picture", i) : some_bytes (rand, 1000 + 70000 * (i == 2) + i);
       ExchPhoto photo = { .format = "jpg", .bytes = (gint64) g_bytes_get_size (bytes) };
 
       hash_of (bytes, photo.hash);
@@ -74,6 +83,18 @@ case_new (guint n)
     }
   exch_manifest_sort (self->manifest);
   return self;
+}
+
+Case *
+case_new (guint n)
+{
+  return case_make (n, FALSE);
+}
+
+Case *
+case_new_small (guint n)
+{
+  return case_make (n, TRUE);
 }
 
 void
