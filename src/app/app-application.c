@@ -198,6 +198,7 @@ startup (GApplication *application)
     { "win.add-animal", { "<Control>n" } },
     { "win.round-line", { "<Control>l" } },
     { "win.past", { "<Control>3" } },
+    { "win.search", { "<Control>f" } },
     { "win.print-sheet::shown", { "<Control>p" } },
     { "win.move-in", { "<Control>m" } },
     { "win.back", { "<Alt>Left" } },

@@ -12,6 +12,7 @@
 #include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
 #include "app/app-picture-page.h"
+#include "app/app-search-page.h"
 #include "app/app-shelves-page.h"
 #include "app/app-welcome-page.h"
 
@@ -31,6 +32,7 @@ static const struct
   { "picture", app_picture_page_new, TRUE },
   { "past", app_past_page_new, TRUE },
   { "move-in", app_move_in_page_new, TRUE },
+  { "search", app_search_page_new, TRUE },
   { "emergency", app_help_emergency_page, FALSE },
   { "cautions", app_cautions_page_new, TRUE },
   { "backups", app_backups_page_new, TRUE },

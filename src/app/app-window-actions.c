@@ -10,6 +10,7 @@
 #include "app/app-help.h"
 #include "app/app-keys.h"
 #include "app/app-picture-page.h"
+#include "app/app-search-page.h"
 #include "app/app-shelves-page.h"
 #include "app/app-view.h"
 
@@ -76,6 +77,17 @@ past_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   if (APP_WINDOW (widget)->desk != NULL)
     app_window_show_page (APP_WINDOW (widget), "past");
+}
+
+static void
+search_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppWindow *self = APP_WINDOW (widget);
+
+  if (self->desk == NULL)
+    return;
+  app_window_show_page (self, "search");
+  app_search_page_focus (APP_SEARCH_PAGE (gtk_stack_get_child_by_name (self->pages, "search")));
 }
 
 static void
@@ -253,7 +265,7 @@ _app_window_actions_update (AppWindow *self)
                                            "win.add-animal", "win.add-place", "win.add-lot",
                                            "win.add-eggcase", "win.add-culture", "win.move-in",
                                            "win.edit-place", "win.print-sheet", "win.print-stickers",
-                                           "win.backups", "win.backup-file" };
+                                           "win.backups", "win.backup-file", "win.search" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_desk); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), need_desk[i], self->desk != NULL);
@@ -267,6 +279,7 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.page", "s", page_cb);
   gtk_widget_class_install_action (klass, "win.past", NULL, past_cb);
   gtk_widget_class_install_action (klass, "win.move-in", NULL, move_in_cb);
+  gtk_widget_class_install_action (klass, "win.search", NULL, search_cb);
   gtk_widget_class_install_action (klass, "win.emergency", NULL, emergency_cb);
   gtk_widget_class_install_action (klass, "win.cautions", NULL, cautions_cb);
   gtk_widget_class_install_action (klass, "win.back", NULL, back_cb);

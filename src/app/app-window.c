@@ -12,6 +12,7 @@
 #include "app/app-move-in-page.h"
 #include "app/app-pages.h"
 #include "app/app-settings.h"
+#include "app/app-search-page.h"
 #include "app/app-shelves-page.h"
 #include "app/app-view.h"
 #include "core/core-date.h"
@@ -143,6 +144,8 @@ show_page_raw (AppWindow *self, const char *name)
     gtk_widget_grab_focus (page);
   else if (APP_IS_MOVE_IN_PAGE (page))
     app_move_in_page_focus (APP_MOVE_IN_PAGE (page));
+  else if (APP_IS_SEARCH_PAGE (page))
+    app_search_page_focus (APP_SEARCH_PAGE (page));
   else if (!APP_IS_SHELVES_PAGE (page) || !app_shelves_page_focus_cups (APP_SHELVES_PAGE (page)))
     gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
 }

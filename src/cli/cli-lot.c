@@ -441,6 +441,12 @@ static const char *const kind_names[] = {
   [CORE_SUBJECT_CULTURE] = "culture", [CORE_SUBJECT_JOURNAL] = "journal",
 };
 
+const char *
+cli_subject_kind (const DeskSubject *subject)
+{
+  return kind_names[desk_subject_kind (subject)];
+}
+
 void
 cli_put_of_kind (Cli *cli, DeskSubject *subject)
 {
@@ -449,7 +455,7 @@ cli_put_of_kind (Cli *cli, DeskSubject *subject)
   gboolean living_thing =
     kind == CORE_SUBJECT_ANIMAL || kind == CORE_SUBJECT_LOT || kind == CORE_SUBJECT_EGGCASE;
 
-  cli_out_str (&cli->out, "kind", kind_names[kind]);
+  cli_out_str (&cli->out, "kind", cli_subject_kind (subject));
   cli_out_str (&cli->out, "end", end_names[state->end]);
   cli_out_day (&cli->out, "end_day", state->end_day);
   if (living_thing)

@@ -80,6 +80,7 @@ void cli_put_verdict (Cli *cli, const CoreSexVerdict *verdict);
 void cli_put_asks (Cli *cli, unsigned ask);
 
 CliExit cli_forecast_lot (Cli *cli, DeskSubject *lot);
+const char *cli_subject_kind (const DeskSubject *subject); /* the contract's word */
 /* cli-lot.c: what `state` says of its kind of subject alone. */
 void cli_put_of_kind (Cli *cli, DeskSubject *subject);
 
@@ -111,6 +112,7 @@ CliExit cli_backup (Cli *cli);
 CliExit cli_restore (Cli *cli);
 CliExit cli_backups (Cli *cli);
 CliExit cli_check (Cli *cli);
+CliExit cli_search (Cli *cli);
 CliExit cli_export_sheets (Cli *cli);
 CliExit cli_export_stickers (Cli *cli);
 CliExit cli_separate (Cli *cli);

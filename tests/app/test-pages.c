@@ -11,6 +11,7 @@
 #include "app/app-calendar-page.h"
 #include "app/app-past-page.h"
 #include "app/app-quick.h"
+#include "app/app-search-page.h"
 #include "app/app-story.h"
 #include "app/app-thumb.h"
 #include "app/app-timeline.h"
@@ -452,6 +453,71 @@ test_past (Room *room, gconstpointer data)
                                          "31")); /* its cup stands empty */
 }
 
+/* ---- finding ---- */
+
+static GtkListBox *
+hits_of (Room *room)
+{
+  return GTK_LIST_BOX (app_find (app_find (room->window, APP_TYPE_SEARCH_PAGE), GTK_TYPE_LIST_BOX));
+}
+
+static guint
+n_hits (Room *room)
+{
+  guint n = 0;
+
+  while (gtk_list_box_get_row_at_index (hits_of (room), (int) n) != NULL)
+    n++;
+  return n;
+}
+
+/* As one types; Down goes into the list, Return opens, Escape empties and then goes back. */
+static void
+test_search (Room *room, gconstpointer data)
+{
+  GtkWidget *entry;
+
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.search", NULL);
+  app_settle ();
+  g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "search");
+  entry = app_find (app_find (room->window, APP_TYPE_SEARCH_PAGE), GTK_TYPE_SEARCH_ENTRY);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "shelf a");
+  APP_WAIT (n_hits (room) == 6); /* the shelf and its five cups */
+  gtk_editable_set_text (GTK_EDITABLE (entry), "31");
+  APP_WAIT (n_hits (room) == 1);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "nobody");
+  APP_WAIT (n_hits (room) == 0 && app_find_words (app_find (room->window, APP_TYPE_SEARCH_PAGE), "Nothing was found") != NULL);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "52");
+  APP_WAIT (n_hits (room) == 1);
+  g_assert_true (app_key (entry, GDK_KEY_Down, 0));
+  g_assert_true (gtk_widget_is_focus (GTK_WIDGET (gtk_list_box_get_row_at_index (hits_of (room), 0))));
+  g_signal_emit_by_name (entry, "activate");
+  app_settle ();
+  g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "animal");
+  app_window_go_back (room->window);
+  app_settle ();
+  g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "search");
+  g_signal_emit_by_name (entry, "stop-search");
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "");
+  g_signal_emit_by_name (entry, "stop-search");
+  g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "shelves");
+}
+
+/* What is written while the page is shown is found at once. */
+static void
+test_search_follows (Room *room, gconstpointer data)
+{
+  GtkWidget *entry;
+
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.search", NULL);
+  entry = app_find (app_find (room->window, APP_TYPE_SEARCH_PAGE), GTK_TYPE_SEARCH_ENTRY);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "upside");
+  APP_WAIT (app_find_words (app_find (room->window, APP_TYPE_SEARCH_PAGE), "Nothing was found") != NULL);
+  fixture_record (room->journal.desk, room->cups[2], "note", "text=upside-down", 0);
+  APP_WAIT (n_hits (room) == 1);
+  g_assert_nonnull (app_find_words (hits_of (room), "upside-down"));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -477,5 +543,7 @@ main (int argc, char **argv)
   ROOM ("/page/timeline/long", test_timeline_long);
   ROOM ("/page/timeline/named", test_timeline_named);
   ROOM ("/page/past", test_past);
+  ROOM ("/page/search", test_search);
+  ROOM ("/page/search/follows", test_search_follows);
   return g_test_run ();
 }

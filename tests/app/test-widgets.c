@@ -18,6 +18,7 @@
 #include "app/app-quick.h"
 #include "app/app-range-chart.h"
 #include "app/app-round-line.h"
+#include "app/app-search-page.h"
 #include "app/app-shelves-page.h"
 #include "app/app-story.h"
 #include "app/app-symbol.h"
@@ -79,6 +80,7 @@ static const struct
   { "emergency", app_help_emergency_page },
   { "move-in-page", app_move_in_page_new },
   { "past-page", app_past_page_new },
+  { "search-page", app_search_page_new },
   { "quick", app_quick_new },
   { "range-chart", app_range_chart_new },
   { "round-line", line_new },

@@ -1,0 +1,346 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-search.c — what things are called is looked through in memory, notes in their index. */
+#include "desk/desk-search.h"
+
+#include <string.h>
+
+#include "desk/desk-private.h"
+
+/* Meals are looked through from the latest on; farther back nobody searches by prey. */
+#define MEALS_LOOKED_AT 200000
+
+void
+desk_hit_free (DeskHit *self)
+{
+  desk_subject_unref (self->subject);
+  g_free (self);
+}
+
+/* ---- words ---- */
+
+/* Lower case, without accents, every other sign a space; a space before the first word. */
+static char *
+fold (const char *text)
+{
+  g_autofree char *valid = g_utf8_make_valid (text, -1);
+  g_autofree char *lower = g_utf8_casefold (valid, -1);
+  g_autofree char *apart = g_utf8_normalize (lower, -1, G_NORMALIZE_ALL);
+  GString *out = g_string_new (" ");
+
+  for (const char *p = apart; *p != '\0'; p = g_utf8_next_char (p))
+    {
+      gunichar c = g_utf8_get_char (p);
+
+      if (g_unichar_isalnum (c))
+        g_string_append_unichar (out, c);
+      else if (!g_unichar_ismark (c) && out->str[out->len - 1] != ' ')
+        g_string_append_c (out, ' ');
+    }
+  return g_string_free (out, FALSE);
+}
+
+/* " hier", " mem": each with the space before it, so that only beginnings fit. */
+static GStrv
+words_of (const char *text)
+{
+  g_autofree char *folded = fold (text);
+  g_auto (GStrv) parts = g_strsplit (folded, " ", -1);
+  g_autoptr (GStrvBuilder) words = g_strv_builder_new ();
+
+  for (char **part = parts; *part != NULL; part++)
+    if (**part != '\0')
+      {
+        g_autofree char *word = g_strconcat (" ", *part, NULL);
+
+        g_strv_builder_add (words, word);
+      }
+  return g_strv_builder_end (words);
+}
+
+static gboolean
+fits (const char *text, char **words)
+{
+  g_autofree char *folded = NULL;
+
+  if (text == NULL || *text == '\0')
+    return FALSE;
+  folded = fold (text);
+  for (char **word = words; *word != NULL; word++)
+    if (strstr (folded, *word) == NULL)
+      return FALSE;
+  return TRUE;
+}
+
+/* ---- what things are called ---- */
+
+typedef struct
+{
+  Desk *desk;
+  char **words;
+  gboolean species[256]; /* by place in the list of profiles */
+  gboolean prey[CORE_N_PREY];
+  gboolean any_prey;
+  GPtrArray *hits;
+  guint limit;
+} Search;
+
+static void
+add_hit (Search *search, DeskHitWhy why, DeskSubject *subject, CoreId entry)
+{
+  DeskHit *hit = g_new (DeskHit, 1);
+
+  *hit = (DeskHit){ why, desk_subject_ref (subject), entry };
+  g_ptr_array_add (search->hits, hit);
+}
+
+/* Kinds and prey that are meant: once for the whole search, not once for each animal. */
+static void
+find_terms (Search *search)
+{
+  const GPtrArray *profiles = desk_profiles (search->desk);
+
+  for (guint i = 0; i < profiles->len && i < G_N_ELEMENTS (search->species); i++)
+    {
+      const CoreProfile *profile = profiles->pdata[i];
+
+      search->species[i] = !profile->general && (fits (profile->scientific, search->words) ||
+                                                 fits (profile->common, search->words) ||
+                                                 fits (words_profile_name (WORDS_LOCAL, profile), search->words));
+    }
+  for (int i = 0; i < CORE_N_PREY; i++)
+    {
+      g_autofree char *many = words_prey (WORDS_LOCAL, i, 0);
+
+      search->prey[i] = fits (core_prey_name (i), search->words) || fits (many, search->words) ||
+                        fits (words_prey_one (WORDS_LOCAL, i), search->words);
+      search->any_prey |= search->prey[i];
+    }
+}
+
+static gboolean
+of_species (const Search *search, const DeskSubject *subject)
+{
+  const GPtrArray *profiles = desk_profiles (search->desk);
+
+  if (!desk_subject_species_known (subject))
+    return fits (desk_subject_state (subject)->species, search->words);
+  for (guint i = 0; i < profiles->len && i < G_N_ELEMENTS (search->species); i++)
+    if (profiles->pdata[i] == desk_subject_profile (subject))
+      return search->species[i];
+  return FALSE;
+}
+
+/* Name and code of where it stands; "" when that is not known. Owned. */
+static char *
+place_words (const Search *search, const DeskSubject *subject)
+{
+  const DeskRecord *record = NULL;
+  CoreId place;
+
+  if (desk_subject_living (subject) && desk_subject_place (subject, &place, NULL))
+    record = desk_collection_record (&search->desk->all, place);
+  return record == NULL ? g_strdup ("") : g_strdup_printf ("%s %s", desk_subject_state (record->now)->name,
+                                                           desk_subject_label (record->now));
+}
+
+/* "ghost shelf b": one word here, another there. */
+static gboolean
+fits_together (const Search *search, const DeskSubject *subject, const char *place)
+{
+  const CoreState *state = desk_subject_state (subject);
+  const CoreProfile *profile = desk_subject_species_known (subject) ? desk_subject_profile (subject) : NULL;
+  g_autofree char *all =
+    g_strjoin (" ", desk_subject_label (subject), state->name, state->species, place,
+               profile != NULL ? profile->scientific : "", profile != NULL ? profile->common : "",
+               profile != NULL ? words_profile_name (WORDS_LOCAL, profile) : "", NULL);
+
+  return fits (all, search->words);
+}
+
+static gboolean
+is_called (const Search *search, const DeskSubject *subject, DeskHitWhy *why)
+{
+  const CoreState *state = desk_subject_state (subject);
+  g_autofree char *place = NULL;
+
+  if (fits (desk_subject_label (subject), search->words))
+    *why = DESK_HIT_LABEL;
+  else if (fits (state->name, search->words))
+    *why = DESK_HIT_NAME;
+  else if (of_species (search, subject))
+    *why = DESK_HIT_SPECIES;
+  else
+    {
+      place = place_words (search, subject);
+      *why = fits (place, search->words) ? DESK_HIT_PLACE : DESK_HIT_SPECIES;
+      return *why == DESK_HIT_PLACE || (search->words[1] != NULL && fits_together (search, subject, place));
+    }
+  return TRUE;
+}
+
+static void
+find_subjects (Search *search)
+{
+  const GPtrArray *order = search->desk->all.order;
+  CoreId none = { { 0 } };
+
+  for (guint i = 0; i < order->len; i++)
+    {
+      const DeskRecord *record = order->pdata[i];
+      DeskHitWhy why;
+
+      if (record->kind != CORE_SUBJECT_JOURNAL && desk_subject_state (record->now)->exists &&
+          is_called (search, record->now, &why))
+        add_hit (search, why, record->now, none);
+    }
+}
+
+/* ---- entries ---- */
+
+static void
+find_meals (Search *search)
+{
+  g_autoptr (GHashTable) seen = g_hash_table_new (g_direct_hash, g_direct_equal);
+  const GPtrArray *entries = search->desk->all.entries;
+  guint end = entries->len > MEALS_LOOKED_AT ? entries->len - MEALS_LOOKED_AT : 0;
+
+  if (!search->any_prey)
+    return;
+  for (guint i = entries->len; i-- > end && g_hash_table_size (seen) < search->limit;)
+    {
+      const CoreEntry *entry = entries->pdata[i];
+      int prey = entry->kind == CORE_KIND_FED ? core_entry_code (entry, CORE_KEY_PREY, -1) : -1;
+      DeskRecord *record;
+
+      if (prey < 0 || prey >= CORE_N_PREY || !search->prey[prey] || !search->desk->all.live->data[i])
+        continue;
+      record = desk_collection_record (&search->desk->all, entry->subject);
+      if (record != NULL && desk_subject_state (record->now)->exists && g_hash_table_add (seen, record))
+        add_hit (search, DESK_HIT_PREY, record->now, entry->id);
+    }
+}
+
+static void
+find_notes (Search *search, const GArray *ids)
+{
+  for (guint i = 0; i < ids->len; i++)
+    {
+      CoreId id = g_array_index (ids, CoreId, i);
+      const CoreEntry *entry = desk_collection_entry (&search->desk->all, id);
+      const DeskRecord *record = entry != NULL ? desk_collection_record (&search->desk->all, entry->subject) : NULL;
+
+      if (record != NULL && desk_entry_is_live (search->desk, id))
+        add_hit (search, DESK_HIT_NOTE, record->now, id);
+    }
+}
+
+/* ---- together ---- */
+
+static int
+compare_hits (gconstpointer a, gconstpointer b)
+{
+  const DeskHit *left = *(const DeskHit *const *) a;
+  const DeskHit *right = *(const DeskHit *const *) b;
+
+  if (left->why != right->why)
+    return (int) left->why - (int) right->why;
+  if (left->why >= DESK_HIT_NOTE)
+    return 0; /* the latest first, as they came: the sort is stable */
+  if (desk_subject_living (left->subject) != desk_subject_living (right->subject))
+    return desk_subject_living (left->subject) ? -1 : 1;
+  return desk_compare_by_number (&left->subject, &right->subject);
+}
+
+static GPtrArray *
+search_all (Desk *self, char **words, guint limit, const GArray *notes)
+{
+  Search search = { .desk = self, .words = words, .limit = limit };
+
+  search.hits = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_hit_free);
+  find_terms (&search);
+  find_subjects (&search);
+  find_notes (&search, notes);
+  find_meals (&search);
+  g_ptr_array_sort (search.hits, compare_hits);
+  if (search.hits->len > limit)
+    g_ptr_array_set_size (search.hits, (int) limit);
+  return search.hits;
+}
+
+typedef struct
+{
+  char *text;
+  guint limit;
+} Query;
+
+static void
+query_free (gpointer data)
+{
+  Query *query = data;
+
+  g_free (query->text);
+  g_free (query);
+}
+
+static gpointer
+notes_job (Store *store, gpointer data, GError **error)
+{
+  const Query *query = data;
+
+  return store_search (store, query->text, query->limit, error);
+}
+
+static void
+notes_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (GTask) task = data;
+  Desk *self = g_task_get_source_object (task);
+  const Query *query = g_task_get_task_data (task);
+  GError *error = NULL;
+  g_autoptr (GArray) notes = store_run_finish (result, &error);
+  g_auto (GStrv) words = words_of (query->text);
+
+  if (error != NULL)
+    g_task_return_error (task, error);
+  else if (g_task_return_error_if_cancelled (task))
+    return;
+  else
+    g_task_return_pointer (task, search_all (self, words, query->limit, notes), (GDestroyNotify) g_ptr_array_unref);
+}
+
+void
+desk_search_async (Desk *self,
+                   const char *text,
+                   guint limit,
+                   GCancellable *cancellable,
+                   GAsyncReadyCallback callback,
+                   gpointer data)
+{
+  g_autoptr (GTask) task = g_task_new (self, cancellable, callback, data);
+  Query *query = g_new (Query, 1);
+  g_auto (GStrv) words = words_of (text);
+
+  g_return_if_fail (DESK_IS_DESK (self));
+  *query = (Query){ g_strdup (text), limit };
+  g_task_set_source_tag (task, desk_search_async);
+  g_task_set_task_data (task, query, query_free);
+  if (words[0] == NULL || limit == 0)
+    g_task_return_pointer (task, g_ptr_array_new_with_free_func ((GDestroyNotify) desk_hit_free),
+                           (GDestroyNotify) g_ptr_array_unref);
+  else
+    {
+      Query *copy = g_new (Query, 1);
+
+      *copy = (Query){ g_strdup (text), limit };
+      store_run_async (self->store, notes_job, copy, query_free, (GDestroyNotify) g_array_unref, cancellable,
+                       notes_cb, g_steal_pointer (&task));
+    }
+}
+
+GPtrArray *
+desk_search_finish (Desk *self, GAsyncResult *result, GError **error)
+{
+  g_return_val_if_fail (g_async_result_is_tagged (result, desk_search_async), NULL);
+
+  return g_task_propagate_pointer (G_TASK (result), error);
+}

@@ -1,0 +1,97 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Finding a fact again: by what a thing is called, where it stands, what it ate, what was noted."""
+
+import os
+import sys
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cli import Journal, collect, equal, keys, main  # noqa: E402
+
+
+def collection():
+    j = Journal("2026-06-01")
+    for code in "AB":
+        j.ok("add", "place", f"name=Shelf {code}", f"code={code}", "day_c=25", "night_c=20")
+    j.animal("species=hierodula", "hatched=2026-03-01", "number=14", "place=A", "name=Zoë")
+    j.animal("species=phyllocrania", "hatched=2026-03-01", "number=22", "place=B")
+    j.animal("species=phyllocrania", "hatched=2026-03-01", "number=140", "place=A")
+    j.ok("record", "14", "note", "text=Hung upside-down under the lid, très calme", "--day", "2026-05-20")
+    j.ok("record", "22", "note", "text=hung well", "--day", "2026-05-25")
+    j.ok("record", "22", "fed", "prey=moth", "n=1", "--day", "2026-05-28")
+    j.ok("record", "14", "fed", "prey=cricket", "n=1", "--day", "2026-05-29")
+    return j
+
+
+def found(j, *text, **options):
+    hits = j.ok("search", *text, **options)["hits"]
+    for hit in hits:
+        keys(hit, "why", "subject", "id", "kind", "alive")
+    return [(hit["why"], hit["subject"]) for hit in hits]
+
+
+def test_numbers_names_kinds_and_places():
+    j = collection()
+    equal(found(j, "14"), [("label", "14"), ("label", "140")])
+    equal(found(j, "zoe"), [("name", "14")])
+    equal(found(j, "ZOË"), [("name", "14")])
+    equal(found(j, "ghost"), [("species", "22"), ("species", "140")])
+    equal(found(j, "phyl", "para"), [("species", "22"), ("species", "140")])
+    equal(found(j, "shelf", "b"), [("name", "B"), ("place", "22")])
+
+
+def test_words_may_be_of_different_things():
+    j = collection()
+    equal(found(j, "ghost", "shelf", "a"), [("species", "140")])
+    equal(found(j, "ghost", "zoe"), [])
+
+
+def test_a_word_is_its_beginning_only():
+    j = collection()
+    equal(found(j, "host"), [])
+    equal(found(j, "40"), [])
+
+
+def test_notes_the_latest_first():
+    j = collection()
+    hits = j.ok("search", "hung")["hits"]
+    equal([(h["why"], h["subject"], h["day"]) for h in hits],
+          [("note", "22", "2026-05-25"), ("note", "14", "2026-05-20")])
+    assert "hung well" in hits[0]["text"], hits[0]
+    equal(found(j, "hung", "lid"), [("note", "14")])
+    equal(found(j, "tres"), [("note", "14")])
+
+
+def test_a_note_taken_back_is_not_found():
+    j = collection()
+    note = j.ok("search", "lid")["hits"][0]["entry"]
+    j.ok("void", note)
+    equal(found(j, "lid"), [])
+    j.ok("undo")
+    equal(found(j, "lid"), [("note", "14")])
+
+
+def test_prey():
+    j = collection()
+    equal(found(j, "moth"), [("prey", "22")])
+    equal(found(j, "moths"), [("prey", "22")])
+    equal(found(j, "crick"), [("prey", "14")])
+
+
+def test_the_living_before_the_past():
+    j = collection()
+    j.ok("record", "22", "died")
+    hits = j.ok("search", "ghost")["hits"]
+    equal([(h["subject"], h["alive"]) for h in hits], [("140", True), ("22", False)])
+
+
+def test_signs_of_the_query_language_are_words():
+    j = collection()
+    for text in ('"', "*", "hung AND OR", "NEAR(", "a' OR '1'='1", "-", "(", "%", "\\", "x" * 5000):
+        found(j, text)
+    equal(found(j, "…"), [])
+    equal(found(j, "hung*"), [("note", "22"), ("note", "14")])
+
+
+if __name__ == "__main__":
+    main(collect(sys.modules[__name__]))
