@@ -481,7 +481,7 @@ test_search (Room *room, gconstpointer data)
   app_settle ();
   g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "search");
   entry = app_find (app_find (room->window, APP_TYPE_SEARCH_PAGE), GTK_TYPE_SEARCH_ENTRY);
-  gtk_editable_set_text (GTK_EDITABLE (entry), "shelf a");
+  gtk_editable_set_text (GTK_EDITABLE (entry), "alcove");
   APP_WAIT (n_hits (room) == 6); /* the shelf and its five cups */
   gtk_editable_set_text (GTK_EDITABLE (entry), "31");
   APP_WAIT (n_hits (room) == 1);
