@@ -2,13 +2,14 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Killed at random moments, nothing acknowledged is lost and nothing is half done.
 
-kill-test.py [ROUNDS] — three runs of ROUNDS kills each (20 when not given):
-records and rounds; photos; photos killed as soon as their file lies in the
-journal, before its row can be there.
+kill-test.py [ROUNDS] — runs of ROUNDS kills each (20 when not given): records
+and rounds; photos; photos killed as soon as their file lies in the journal,
+before its row can be there; backups into one file; those of each day; restoring.
 """
 
 import os
 import random
+import shutil
 import signal
 import struct
 import subprocess
@@ -157,5 +158,121 @@ def test_between_photo_file_and_row():
     assert between > 0, "no kill fell between file and row"
 
 
+# ---- backups ----
+
+def full():
+    """A journal with three photos."""
+    j = journal()
+    path = os.path.join(j.tmp.name, "p.png")
+    for i in range(3):
+        picture(path, 20_000 + i)
+        j.ok("photo", "add", str(i + 1), path)
+    os.remove(path)
+    return j
+
+
+def kill_inside(j, length, *words):
+    """The status of each call, killed at any moment of the time it takes."""
+    for _ in range(5 * ROUNDS):
+        process = start(j, *words)
+        time.sleep(RANDOM.uniform(0, length))
+        process.send_signal(signal.SIGKILL)
+        yield finish(process)[0]
+
+
+def whole(j, path):
+    """Entries of the journal that comes of a backup, which is sound to the last photo."""
+    into = os.path.join(j.tmp.name, "whole")
+    back = j.ok("restore", path, into, journal=False)
+    checked = j.ok("--journal", into, "check", journal=False)
+    equal((checked["clean"], checked["photos"], checked["entries"]), (True, 3, back["entries"]))
+    shutil.rmtree(into)
+    return back["entries"]
+
+
+def seen(folder):
+    """What a keeper sees there."""
+    return sorted(name for name in os.listdir(folder) if not name.startswith("."))
+
+
+def test_backups():
+    j = full()
+    path = os.path.join(j.tmp.name, "b")
+    length = usual_ms(j, "backup", path)
+    last, killed = j.n_entries(), 0
+    for code in kill_inside(j, length, "backup", path, "--replace"):
+        there = whole(j, path)
+        killed += code == -signal.SIGKILL
+        if code == 0:
+            last = j.n_entries()
+            equal(there, last)
+        assert last <= there <= j.n_entries(), (last, there)
+        equal(seen(j.tmp.name), ["b", "j"])
+        if killed >= ROUNDS:
+            break
+        j.record("1", "looked")
+    assert killed >= ROUNDS, killed
+    j.ok("backup", path, "--replace")
+    equal(sorted(os.listdir(j.tmp.name)), ["b", "j"])  # what was left has gone
+    equal(j.ok("check")["clean"], True)
+    print(f"# backups: {killed} killed")
+
+
+def test_daily_backups():
+    """Of each day one that is whole, or none; the older ones stay."""
+    j = full()
+    folder = j.dir + "-backups"
+    length = usual_ms(j, "backups", "--now")
+    kept, killed, day = {"2026-06-01"}, 0, 1
+    while killed < ROUNDS:
+        day += 1
+        assert day < 5 * ROUNDS, killed
+        j.today = time.strftime("%Y-%m-%d", time.gmtime(1780272000 + 86400 * (day - 1)))
+        process = start(j, "backups", "--now")
+        time.sleep(RANDOM.uniform(0, length))
+        process.send_signal(signal.SIGKILL)
+        code, _ = finish(process)
+        killed += code == -signal.SIGKILL
+        listed = j.ok("backups")["backups"]
+        days = {b["day"] for b in listed}
+        assert code != 0 or j.today in days, (code, days)
+        if j.today in days:
+            whole(j, os.path.join(folder, j.today + ".mantidary"))
+        else:
+            assert kept <= days, (kept, days)  # nothing older goes before that of today is there
+        equal(set(seen(folder)) - {"photos"}, {d + ".mantidary" for d in days})
+        kept = days
+    j.ok("backups", "--now")
+    equal([name for name in os.listdir(folder) if name.startswith(".")], [])
+    equal(j.ok("check")["clean"], True)
+    print(f"# daily backups: {killed} killed")
+
+
+def test_restoring():
+    j = full()
+    path, into = (os.path.join(j.tmp.name, name) for name in ("b", "r"))
+    j.ok("backup", path)
+    length = usual_ms(j, "restore", path, into)
+    shutil.rmtree(into)
+    killed = came = 0
+    for code in kill_inside(j, length, "restore", path, into):
+        killed += code == -signal.SIGKILL
+        assert code != 0 or os.path.exists(into)
+        if os.path.exists(into):
+            came += 1
+            checked = j.ok("--journal", into, "check", journal=False)
+            equal((checked["clean"], checked["entries"], checked["photos"]), (True, j.n_entries(), 3))
+            shutil.rmtree(into)
+        equal(seen(j.tmp.name), ["b", "j"])
+        if killed >= ROUNDS:
+            break
+    assert killed >= ROUNDS, killed
+    j.ok("restore", path, into, journal=False)
+    equal(sorted(os.listdir(j.tmp.name)), ["b", "j", "r"])
+    equal(j.ok("check")["clean"], True)
+    print(f"# restoring: {killed} killed, {came} came to their end")
+
+
 if __name__ == "__main__":
-    main([test_records_and_rounds, test_photos, test_between_photo_file_and_row])
+    main([test_records_and_rounds, test_photos, test_between_photo_file_and_row, test_backups,
+          test_daily_backups, test_restoring])
