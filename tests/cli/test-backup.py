@@ -13,7 +13,7 @@ import sys
 import tempfile
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from cli import CLI, Journal, collect, equal, keys, main  # noqa: E402
+from cli import CLI, AsNobody, Journal, Skip, collect, equal, keys, main  # noqa: E402
 
 DRAW = os.environ["MANTIDARY_DRAW"]
 if os.access("/dev/shm", os.W_OK | os.X_OK):  # everything is synced many times over
@@ -215,6 +215,48 @@ def test_killed_at_any_moment():
     equal([n for n in os.listdir(j.tmp.name) if n.startswith(".")], [])
     equal(j.ok("check")["clean"], True)
     assert -9 in seen, seen
+
+
+def test_a_folder_that_cannot_be_written():
+    """As an unprivileged user where the tests run as root."""
+    j = full(1)
+    os.chmod(j.tmp.name, 0o755)
+    os.mkdir(at(j, "locked"))
+    j.ok("backup", at(j, "b"))
+    os.chmod(at(j, "b"), 0o644)
+    os.chmod(at(j, "locked"), 0o555)
+    with AsNobody() as nobody:
+        if nobody.user:
+            for here, _, names in os.walk(j.dir):
+                os.chown(here, 65534, 65534)
+                for name in names:
+                    os.chown(os.path.join(here, name), 65534, 65534)
+        line = ("--journal", j.dir, "--today", j.today)
+        for words in (("backup", at(j, "locked/b")), ("restore", at(j, "b"), at(j, "locked/r"))):
+            done = nobody.run(*line, *words)
+            equal(done.returncode, 1)
+            assert b"Choose another folder" in done.stderr, done.stderr
+            equal(os.listdir(at(j, "locked")), [])
+
+
+def test_a_full_disk():
+    """On a small disk of its own, where mounting is allowed."""
+    j = full(2)
+    j.ok("backup", at(j, "b"))
+    os.mkdir(at(j, "small"))
+    if subprocess.run(["mount", "-t", "tmpfs", "-o", "size=64k", "none", at(j, "small")],
+                      capture_output=True, check=False).returncode != 0:
+        raise Skip("mounting is not allowed here")
+    try:
+        for words in (("backup", at(j, "small/b")), ("restore", at(j, "b"), at(j, "small/r"))):
+            assert "Free some space" in j.no(1, *words)
+            equal(os.listdir(at(j, "small")), [])
+        j.ok("backups", "--folder", at(j, "small"))
+        assert "Free some space" in j.no(1, "backups", "--now")
+        equal([name for name in os.listdir(at(j, "small")) if name != "photos"], [])
+    finally:
+        subprocess.run(["umount", at(j, "small")], check=True)
+    equal(j.ok("check")["clean"], True)
 
 
 # ---- without positions ----
