@@ -56,7 +56,7 @@ spent 'Built with sanitizers'
 ASAN_OPTIONS=detect_leaks=1:detect_stack_use_after_return=1 UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1 \
 LSAN_OPTIONS=suppressions=$rig/lsan.supp:print_suppressions=0 \
   sh "$rig/runtests.sh" "$sanitized" --timeout-multiplier 3 --no-suite slow \
-  --suite core --suite words --suite store --suite imaging --suite exchange || failed=1
+  --suite core --suite words --suite store --suite imaging --suite exchange --suite fuzz || failed=1
 spent 'Run with sanitizers'
 
 /usr/bin/python3 "$rig/testsum.py" "$plain/meson-logs/testlog.json" "$plain/meson-logs/comma-env.json" \

@@ -18,6 +18,7 @@ struct _AppBoards
   GPtrArray *cups; /* the array is owned, the AppCup are children */
   AppCup *chosen;
 
+  gboolean round; /* a round is made on the cups */
   AppCupSize size;
   int columns;     /* of the last allocation */
 };
@@ -29,6 +30,7 @@ enum
   CHOSEN,
   OPENED,
   MOVED,
+  PICKED,
   N_SIGNALS
 };
 static guint signals[N_SIGNALS];
@@ -190,10 +192,14 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
     case GDK_KEY_Home: to = 0; break;
     case GDK_KEY_End: to = (int) self->cups->len - 1; break;
     case GDK_KEY_space:
+      if (self->round)
+        return GDK_EVENT_PROPAGATE;
       app_boards_choose (self, focus == self->chosen ? NULL : focus);
       return GDK_EVENT_STOP;
     case GDK_KEY_Return:
     case GDK_KEY_KP_Enter:
+      if (self->round)
+        return GDK_EVENT_PROPAGATE;
       g_signal_emit (self, signals[OPENED], 0, focus);
       return GDK_EVENT_STOP;
     default:
@@ -215,7 +221,9 @@ pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, AppBoards
   if (hit == NULL || !APP_IS_CUP (hit))
     return;
   gtk_widget_grab_focus (hit);
-  if (n_press == 2)
+  if (self->round)
+    g_signal_emit (self, signals[PICKED], 0, hit);
+  else if (n_press == 2)
     g_signal_emit (self, signals[OPENED], 0, hit);
   else
     app_boards_choose (self, APP_CUP (hit));
@@ -227,7 +235,7 @@ drag_prepare_cb (GtkDragSource *source, double x, double y, AppBoards *self)
   GtkWidget *hit = gtk_widget_pick (GTK_WIDGET (self), x, y, GTK_PICK_DEFAULT);
   g_autoptr (GdkPaintable) picture = NULL;
 
-  if (hit == NULL || !APP_IS_CUP (hit))
+  if (self->round || hit == NULL || !APP_IS_CUP (hit))
     return NULL;
   picture = gtk_widget_paintable_new (hit);
   gtk_drag_source_set_icon (source, picture, 20, 20);
@@ -288,6 +296,8 @@ app_boards_class_init (AppBoardsClass *klass)
                                   G_TYPE_NONE, 1, APP_TYPE_CUP);
   signals[MOVED] = g_signal_new ("moved", APP_TYPE_BOARDS, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                  G_TYPE_NONE, 2, APP_TYPE_CUP, APP_TYPE_CUP);
+  signals[PICKED] = g_signal_new ("picked", APP_TYPE_BOARDS, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                  G_TYPE_NONE, 1, APP_TYPE_CUP);
 }
 
 static void
@@ -411,6 +421,22 @@ app_boards_set_size (AppBoards *self, AppCupSize size)
   for (guint i = 0; i < self->cups->len; i++)
     app_cup_set_small (g_ptr_array_index (self->cups, i), is_small (self));
   gtk_widget_queue_resize (GTK_WIDGET (self));
+}
+
+void
+app_boards_set_round (AppBoards *self, gboolean round)
+{
+  g_return_if_fail (APP_IS_BOARDS (self));
+  self->round = round;
+  if (round)
+    app_boards_choose (self, NULL);
+}
+
+AppCup *
+app_boards_nth (AppBoards *self, guint i)
+{
+  g_return_val_if_fail (APP_IS_BOARDS (self) && i < self->cups->len, NULL);
+  return g_ptr_array_index (self->cups, i);
 }
 
 AppCup *

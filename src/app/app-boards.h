@@ -25,3 +25,7 @@ void app_boards_choose (AppBoards *self, AppCup *cup); /* NULL = none */
 AppCup *app_boards_chosen (AppBoards *self);
 typedef enum { APP_SIZE_BY_NUMBER, APP_SIZE_FULL, APP_SIZE_SMALL } AppCupSize;
 void app_boards_set_size (AppBoards *self, AppCupSize size);
+/* A round is made on the cups: a click or Space says "picked" (AppCup *) instead of choosing, Enter
+ * and dragging are left alone. */
+void app_boards_set_round (AppBoards *self, gboolean round);
+AppCup *app_boards_nth (AppBoards *self, guint i); /* in order */

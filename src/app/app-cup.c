@@ -5,6 +5,7 @@
  * it can be focused, so forty cups stay forty stops for a screen reader. */
 #include "app/app-cup.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 
 #include "app/app-cup-draw.h"
@@ -16,6 +17,8 @@ struct _AppCup
 
   /* Owned */
   AppCupData *data;
+  char *mark_letters; /* NULL = no mark */
+  char *mark_words;
 
   gboolean small;
   gboolean chosen;
@@ -289,6 +292,40 @@ draw_words (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox
                box->top + 56, room);
 }
 
+/* A label stuck on the lid: over the drawn animal on a full card, at the foot of a small one. */
+static void
+draw_mark (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox *box)
+{
+  const char *text = self->small ? self->mark_letters : self->mark_words;
+  double pad = self->small ? 5 : 7, height = self->small ? 17 : 21;
+  double room = box->right - box->left - 2 * box->inset - (self->small ? 22 : 0);
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), text);
+  PangoAttrList *attrs = pango_attr_list_new ();
+  GskRoundedRect shape;
+  int width, tall;
+  double x, y;
+
+  pango_attr_list_insert (attrs, pango_attr_scale_new (self->small ? .85 : .9));
+  pango_attr_list_insert (attrs, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
+  pango_layout_set_attributes (layout, attrs);
+  pango_attr_list_unref (attrs);
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  pango_layout_set_width (layout, (int) ((room - 2 * pad) * PANGO_SCALE));
+  pango_layout_get_pixel_size (layout, &width, &tall);
+  x = box->left + box->inset - (self->small ? 2 : 3);
+  y = self->small ? foot_of (self, box) - 7 - height : box->top + 54;
+  gsk_rounded_rect_init_from_rect (&shape,
+                                   &GRAPHENE_RECT_INIT ((float) x, (float) y, (float) (width + 2 * pad), (float) height),
+                                   (float) (height / 2));
+  gtk_snapshot_push_rounded_clip (snapshot, &shape);
+  gtk_snapshot_append_color (snapshot, &ink->accent, &shape.bounds);
+  gtk_snapshot_pop (snapshot);
+  gtk_snapshot_save (snapshot);
+  gtk_snapshot_translate (snapshot, &GRAPHENE_POINT_INIT ((float) (x + pad), (float) (y + (height - tall) / 2)));
+  gtk_snapshot_append_layout (snapshot, layout, &ink->paper);
+  gtk_snapshot_restore (snapshot);
+}
+
 static void
 app_cup_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
@@ -330,6 +367,8 @@ app_cup_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     draw_words_small (self, snapshot, &ink, &box);
   else
     draw_words (self, snapshot, &ink, &box);
+  if (self->mark_words != NULL)
+    draw_mark (self, snapshot, &ink, &box);
 }
 
 static void
@@ -345,6 +384,8 @@ static void
 app_cup_finalize (GObject *object)
 {
   g_clear_pointer (&APP_CUP (object)->data, app_cup_data_free);
+  g_clear_pointer (&APP_CUP (object)->mark_letters, g_free);
+  g_clear_pointer (&APP_CUP (object)->mark_words, g_free);
   G_OBJECT_CLASS (app_cup_parent_class)->finalize (object);
 }
 
@@ -374,6 +415,45 @@ app_cup_new (void)
   return g_object_new (APP_TYPE_CUP, NULL);
 }
 
+/* A full card shows it all; a small one tells the rest when asked. GTK asks the display for each
+ * new text, so forty cups that stay as they are ask nothing. */
+static void
+set_tooltip (AppCup *self)
+{
+  const char *text = self->small ? self->data->label : NULL;
+
+  if (g_strcmp0 (gtk_widget_get_tooltip_text (GTK_WIDGET (self)), text) != 0)
+    gtk_widget_set_tooltip_text (GTK_WIDGET (self), text);
+}
+
+static void
+say (AppCup *self)
+{
+  g_autofree char *label = self->mark_words != NULL
+                             /* Translators: all of a cup, and what the round in the making says of it */
+                             ? g_strdup_printf (C_ ("cup", "%s; in this round: %s"), self->data->label, self->mark_words)
+                             : g_strdup (self->data->label);
+
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+}
+
+void
+app_cup_set_mark (AppCup *self, const char *letters, const char *words)
+{
+  g_return_if_fail (APP_IS_CUP (self));
+  if (letters == NULL)
+    words = NULL;
+  if (g_strcmp0 (self->mark_letters, letters) == 0 && g_strcmp0 (self->mark_words, words) == 0)
+    return;
+  g_free (self->mark_letters);
+  g_free (self->mark_words);
+  self->mark_letters = g_strdup (letters);
+  self->mark_words = g_strdup (words);
+  if (self->data != NULL)
+    say (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
 void
 app_cup_set_data (AppCup *self, AppCupData *data)
 {
@@ -382,9 +462,8 @@ app_cup_set_data (AppCup *self, AppCupData *data)
 
   g_clear_pointer (&self->data, app_cup_data_free);
   self->data = data;
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, data->label, -1);
-  /* A full card shows it all; a small one tells the rest when asked. */
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self), self->small ? data->label : NULL);
+  say (self);
+  set_tooltip (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -403,7 +482,7 @@ app_cup_set_small (AppCup *self, gboolean small)
     return;
   self->small = small;
   if (self->data != NULL)
-    gtk_widget_set_tooltip_text (GTK_WIDGET (self), small ? self->data->label : NULL);
+    set_tooltip (self);
   gtk_widget_queue_resize (GTK_WIDGET (self));
 }
 

@@ -61,3 +61,6 @@ void app_cup_set_data (AppCup *self, AppCupData *data); /* takes ownership */
 const AppCupData *app_cup_get_data (AppCup *self);
 void app_cup_set_small (AppCup *self, gboolean small);
 void app_cup_set_chosen (AppCup *self, gboolean chosen);
+/* What the round in the making says of it: its letters on a small card, its words on a full one.
+ * NULL = nothing. */
+void app_cup_set_mark (AppCup *self, const char *letters, const char *words);

@@ -12,8 +12,10 @@
 #include "app/app-round-view.h"
 #include "app/app-view.h"
 #include "app/app-window.h"
+#include "core/core-date.h"
 
 #define DRAFT_MS 1000
+#define NIGHT_ENDS (4 * 60) /* minutes: before it a round is of the evening before */
 
 struct _AppRoundLine
 {
@@ -25,6 +27,8 @@ struct _AppRoundLine
   GtkLabel *question;
   GtkEntry *entry;
   GtkLabel *hint;
+  GtkToggleButton *cups;
+  GtkButton *night;
   GtkWidget *capped;
   GtkGrid *lines;
   GtkLabel *caution; /* what is fed can hurt */
@@ -36,11 +40,23 @@ struct _AppRoundLine
   guint draft_timeout;
   const CoreRoundTerm *terms; /* borrowed, static */
   gsize n_terms;
+  DeskRoundPreview *read; /* NULL: nothing typed */
   int n_lines;
+  int minute;             /* of the clock, -1 = the day is fixed */
+  gboolean other_day;     /* the keeper chose the other of the two days */
   gboolean writing;
 };
 
 G_DEFINE_FINAL_TYPE (AppRoundLine, app_round_line, GTK_TYPE_WIDGET)
+
+enum
+{
+  READ,
+  WRITTEN,
+  CUPS_WANTED,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
 
 static void
 clear_lines (AppRoundLine *self)
@@ -83,19 +99,30 @@ static const char *const css_classes[] = {
   [APP_ROUND_LEFT_OUT] = "dim",
 };
 
+static const char *
+typed (AppRoundLine *self)
+{
+  return gtk_editable_get_text (GTK_EDITABLE (self->entry));
+}
+
+static gboolean
+is_blank (const char *line)
+{
+  return line[strspn (line, " ")] == '\0';
+}
+
 static void
 preview (AppRoundLine *self)
 {
-  const char *line = gtk_editable_get_text (GTK_EDITABLE (self->entry));
-  g_autoptr (DeskRoundPreview) made = NULL;
   g_autoptr (GPtrArray) lines = NULL;
 
   clear_lines (self);
-  if (self->desk != NULL && self->place != NULL && line[strspn (line, " ")] != '\0')
+  g_clear_pointer (&self->read, desk_round_preview_free);
+  if (self->desk != NULL && self->place != NULL && !is_blank (typed (self)))
     {
-      made = desk_round_preview (self->desk, desk_subject_id (self->place), line,
-                                 self->terms, self->n_terms, CORE_DAY_NONE);
-      lines = app_round_preview_lines (self->desk, made, line);
+      self->read = desk_round_preview (self->desk, desk_subject_id (self->place), typed (self),
+                                       self->terms, self->n_terms, app_round_line_get_day (self));
+      lines = app_round_preview_lines (self->desk, self->read, typed (self));
       for (guint i = 0; i < lines->len; i++)
         {
           const AppRoundPreviewLine *one = g_ptr_array_index (lines, i);
@@ -103,15 +130,87 @@ preview (AppRoundLine *self)
           add_line (self, one->who, one->what, css_classes[one->kind]);
         }
     }
-  gtk_widget_set_visible (self->capped, made != NULL);
-  app_caution_set (self->caution, made != NULL ? desk_cautions_of_round (self->desk, made) : 0);
+  gtk_widget_set_visible (self->capped, self->read != NULL);
+  app_caution_set (self->caution, self->read != NULL ? desk_cautions_of_round (self->desk, self->read) : 0);
+  g_signal_emit (self, signals[READ], 0);
 }
+
+/* ---- the day ---- */
+
+static gboolean
+is_night (AppRoundLine *self)
+{
+  return self->minute >= 0 && self->minute < NIGHT_ENDS;
+}
+
+CoreDay
+app_round_line_get_day (AppRoundLine *self)
+{
+  CoreDay today;
+
+  g_return_val_if_fail (APP_IS_ROUND_LINE (self), CORE_DAY_NONE);
+  if (self->desk == NULL)
+    return CORE_DAY_NONE;
+  today = desk_today (self->desk);
+  return is_night (self) && !self->other_day ? today - 1 : today;
+}
+
+static void
+say_night (AppRoundLine *self)
+{
+  WordsView view;
+  g_autofree char *day = NULL;
+  g_autofree char *other = NULL;
+  g_autofree char *text = NULL;
+
+  gtk_widget_set_visible (GTK_WIDGET (self->night), is_night (self) && self->desk != NULL);
+  if (!is_night (self) || self->desk == NULL)
+    return;
+  view = app_view (self->desk);
+  day = words_day (&view, app_round_line_get_day (self), WORDS_DAY_FULL);
+  other = words_day (&view, view.today - (self->other_day ? 1 : 0), WORDS_DAY_FULL);
+  if (self->other_day)
+    /* Translators: after midnight: the day of the round, and the evening that F4 changes it to */
+    text = g_strdup_printf (C_ ("round line", "This round is of today, %s. F4: of the evening before, %s."), day, other);
+  else
+    /* Translators: after midnight: the evening of the round, and the day that F4 changes it to */
+    text = g_strdup_printf (C_ ("round line", "It is past midnight: this round is of the evening of %s. F4: of today, %s."), day, other);
+  gtk_button_set_label (self->night, text);
+}
+
+void
+app_round_line_set_minute (AppRoundLine *self, int minute)
+{
+  gboolean before;
+
+  g_return_if_fail (APP_IS_ROUND_LINE (self));
+  before = is_night (self);
+  self->minute = minute;
+  if (before == is_night (self))
+    return;
+  self->other_day = FALSE; /* a choice holds for one night */
+  say_night (self);
+  preview (self);
+}
+
+void
+app_round_line_swap_day (AppRoundLine *self)
+{
+  g_return_if_fail (APP_IS_ROUND_LINE (self));
+  if (!is_night (self))
+    return;
+  self->other_day = !self->other_day;
+  say_night (self);
+  preview (self);
+}
+
+/* ---- draft ---- */
 
 static gboolean
 draft_cb (gpointer data)
 {
   AppRoundLine *self = data;
-  const char *line = gtk_editable_get_text (GTK_EDITABLE (self->entry));
+  const char *line = typed (self);
 
   self->draft_timeout = 0;
   if (self->desk != NULL && self->draft_key != NULL)
@@ -135,6 +234,8 @@ changed_cb (GtkEditable *editable, AppRoundLine *self)
   if (self->draft_timeout == 0)
     self->draft_timeout = g_timeout_add (DRAFT_MS, draft_cb, self);
 }
+
+/* ---- writing ---- */
 
 static void
 written_cb (GObject *source, GAsyncResult *result, gpointer data)
@@ -161,20 +262,159 @@ written_cb (GObject *source, GAsyncResult *result, gpointer data)
                           (guint) n);
   if (window != NULL)
     app_window_say (window, text);
+  g_signal_emit (self, signals[WRITTEN], 0);
 }
+
+void
+app_round_line_write (AppRoundLine *self)
+{
+  g_return_if_fail (APP_IS_ROUND_LINE (self));
+  if (self->writing || self->desk == NULL || self->place == NULL || is_blank (typed (self)))
+    return;
+  self->writing = TRUE; /* a second Return must not write it twice */
+  gtk_editable_set_editable (GTK_EDITABLE (self->entry), FALSE);
+  desk_round_write_async (self->desk, desk_subject_id (self->place), typed (self), self->terms,
+                          self->n_terms, app_round_line_get_day (self), NULL, written_cb,
+                          g_object_ref (self));
+}
+
+/* ---- changed by hands on the cups ---- */
+
+const DeskRoundPreview *
+app_round_line_get_read (AppRoundLine *self)
+{
+  g_return_val_if_fail (APP_IS_ROUND_LINE (self), NULL);
+  return self->read;
+}
+
+/* A line of its own to be changed; FALSE (and it is said) while what is typed cannot be read. */
+static gboolean
+begin_edit (AppRoundLine *self, CoreRoundLine *line)
+{
+  AppWindow *window = app_window_of (self);
+
+  if (self->writing || self->desk == NULL || self->place == NULL)
+    return FALSE;
+  if (self->read == NULL)
+    {
+      *line = core_round_line_none ();
+      return TRUE;
+    }
+  if (self->read->line.n_problems > 0)
+    {
+      if (window != NULL)
+        app_window_say (window, C_ ("round line", "What is typed in the line is not understood yet: put it right or clear it, then mark the cups."));
+      return FALSE;
+    }
+  if (core_round_line_copy (&self->read->line, line) != CORE_OK)
+    g_error ("out of memory while changing a round");
+  return TRUE;
+}
+
+static void
+end_edit (AppRoundLine *self, CoreRoundLine *line)
+{
+  g_autofree char *text = words_round_line (WORDS_LOCAL, line, typed (self),
+                                            core_day_weekday (app_round_line_get_day (self)));
+
+  core_round_line_clear (line);
+  gtk_editable_set_text (GTK_EDITABLE (self->entry), text);
+  gtk_editable_set_position (GTK_EDITABLE (self->entry), -1);
+}
+
+gboolean
+app_round_line_toggle_mark (AppRoundLine *self, const CoreRoundException *mark)
+{
+  CoreRoundLine line;
+  gboolean done;
+
+  g_return_val_if_fail (APP_IS_ROUND_LINE (self), FALSE);
+  if (!begin_edit (self, &line))
+    return FALSE;
+  done = core_round_toggle_mark (&line, mark) == CORE_OK;
+  end_edit (self, &line);
+  return done;
+}
+
+gboolean
+app_round_line_unmark (AppRoundLine *self, const char *number)
+{
+  CoreRoundLine line;
+
+  g_return_val_if_fail (APP_IS_ROUND_LINE (self), FALSE);
+  if (!begin_edit (self, &line))
+    return FALSE;
+  core_round_unmark (&line, number);
+  end_edit (self, &line);
+  return TRUE;
+}
+
+gboolean
+app_round_line_set_action (AppRoundLine *self, const CoreRoundAction *action, gboolean on)
+{
+  CoreRoundLine line;
+  gboolean done = TRUE;
+
+  g_return_val_if_fail (APP_IS_ROUND_LINE (self), FALSE);
+  if (!begin_edit (self, &line))
+    return FALSE;
+  if (on)
+    done = core_round_set_action (&line, action) == CORE_OK;
+  else
+    core_round_drop_action (&line, action->action);
+  end_edit (self, &line);
+  return done;
+}
+
+int
+app_round_line_usual_number (AppRoundLine *self, int prey)
+{
+  g_autoptr (DeskRoundPreview) shelf = NULL;
+  int times[8] = { 0 }, best = 1;
+
+  g_return_val_if_fail (APP_IS_ROUND_LINE (self), 1);
+  if (self->desk == NULL || self->place == NULL)
+    return 1;
+  shelf = desk_round_preview (self->desk, desk_subject_id (self->place), "", self->terms,
+                              self->n_terms, CORE_DAY_NONE);
+  for (guint i = 0; i < shelf->cups->len; i++)
+    {
+      const CoreRoundCup *cup = &g_array_index (shelf->cups, CoreRoundCup, i);
+
+      if (cup->usual_prey == prey && cup->usual_n > 0 && cup->usual_n < (int) G_N_ELEMENTS (times))
+        times[cup->usual_n]++;
+    }
+  for (int n = 1; n < (int) G_N_ELEMENTS (times); n++)
+    if (times[n] > times[best])
+      best = n;
+  return best;
+}
+
+void
+app_round_line_set_marking (AppRoundLine *self, gboolean marking)
+{
+  g_return_if_fail (APP_IS_ROUND_LINE (self));
+  gtk_toggle_button_set_active (self->cups, marking);
+}
+
+/* ---- keys and clicks ---- */
 
 static void
 activate_cb (GtkEntry *entry, AppRoundLine *self)
 {
-  const char *line = gtk_editable_get_text (GTK_EDITABLE (entry));
+  app_round_line_write (self);
+}
 
-  if (self->writing || self->desk == NULL || self->place == NULL || line[strspn (line, " ")] == '\0')
-    return;
-  self->writing = TRUE; /* a second Return must not write it twice */
-  gtk_editable_set_editable (GTK_EDITABLE (entry), FALSE);
-  desk_round_write_async (self->desk, desk_subject_id (self->place), line,
-                          self->terms, self->n_terms,
-                          desk_today (self->desk), NULL, written_cb, g_object_ref (self));
+static void
+cups_cb (GtkToggleButton *button, AppRoundLine *self)
+{
+  g_signal_emit (self, signals[CUPS_WANTED], 0, gtk_toggle_button_get_active (button));
+}
+
+static void
+night_cb (GtkButton *button, AppRoundLine *self)
+{
+  app_round_line_swap_day (self);
 }
 
 static gboolean
@@ -182,11 +422,56 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
 {
   if (keyval != GDK_KEY_Escape)
     return GDK_EVENT_PROPAGATE;
+  if (gtk_toggle_button_get_active (self->cups))
+    {
+      gtk_toggle_button_set_active (self->cups, FALSE); /* the line stays, as a draft */
+      return GDK_EVENT_STOP;
+    }
   if (gtk_editable_get_text (GTK_EDITABLE (self->entry))[0] != '\0')
     gtk_editable_set_text (GTK_EDITABLE (self->entry), "");
   else
     gtk_widget_child_focus (GTK_WIDGET (gtk_widget_get_root (GTK_WIDGET (self))), GTK_DIR_TAB_BACKWARD);
   return GDK_EVENT_STOP;
+}
+
+/* F4: the other of the two days of a night. */
+static gboolean
+day_key_cb (GtkWidget *widget, GVariant *args, gpointer data)
+{
+  AppRoundLine *self = APP_ROUND_LINE (widget);
+
+  if (!gtk_widget_get_mapped (widget) || !is_night (self))
+    return FALSE;
+  app_round_line_swap_day (self);
+  return TRUE;
+}
+
+/* Ctrl+R: the same round by hands on the cups. */
+static gboolean
+cups_key_cb (GtkWidget *widget, GVariant *args, gpointer data)
+{
+  AppRoundLine *self = APP_ROUND_LINE (widget);
+
+  if (!gtk_widget_get_mapped (widget))
+    return FALSE;
+  gtk_toggle_button_set_active (self->cups, !gtk_toggle_button_get_active (self->cups));
+  return TRUE;
+}
+
+static void
+add_shortcuts (AppRoundLine *self)
+{
+  GtkEventController *keys = gtk_shortcut_controller_new ();
+
+  gtk_shortcut_controller_set_scope (GTK_SHORTCUT_CONTROLLER (keys), GTK_SHORTCUT_SCOPE_GLOBAL);
+  gtk_shortcut_controller_add_shortcut (
+    GTK_SHORTCUT_CONTROLLER (keys),
+    gtk_shortcut_new (gtk_keyval_trigger_new (GDK_KEY_F4, 0), gtk_callback_action_new (day_key_cb, NULL, NULL)));
+  gtk_shortcut_controller_add_shortcut (
+    GTK_SHORTCUT_CONTROLLER (keys),
+    gtk_shortcut_new (gtk_keyval_trigger_new (GDK_KEY_r, GDK_CONTROL_MASK),
+                      gtk_callback_action_new (cups_key_cb, NULL, NULL)));
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
 }
 
 static void
@@ -199,6 +484,7 @@ dispose (GObject *object)
   g_clear_object (&self->desk);
   g_clear_pointer (&self->place, desk_subject_unref);
   g_clear_pointer (&self->draft_key, g_free);
+  g_clear_pointer (&self->read, desk_round_preview_free);
   gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_ROUND_LINE);
   G_OBJECT_CLASS (app_round_line_parent_class)->dispose (object);
 }
@@ -209,6 +495,10 @@ app_round_line_class_init (AppRoundLineClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
+  signals[READ] = g_signal_new ("read", APP_TYPE_ROUND_LINE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[WRITTEN] = g_signal_new ("written", APP_TYPE_ROUND_LINE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[CUPS_WANTED] = g_signal_new ("cups-wanted", APP_TYPE_ROUND_LINE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                       G_TYPE_NONE, 1, G_TYPE_BOOLEAN);
   g_type_ensure (APP_TYPE_CAPPED);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/round-line.ui");
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, outer);
@@ -216,6 +506,8 @@ app_round_line_class_init (AppRoundLineClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, question);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, entry);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, hint);
+  gtk_widget_class_bind_template_child (widget_class, AppRoundLine, cups);
+  gtk_widget_class_bind_template_child (widget_class, AppRoundLine, night);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, capped);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, lines);
   gtk_widget_class_bind_template_child (widget_class, AppRoundLine, caution);
@@ -228,6 +520,10 @@ app_round_line_init (AppRoundLine *self)
 
   gtk_widget_init_template (GTK_WIDGET (self));
   self->terms = words_round_terms (WORDS_LOCAL, &self->n_terms);
+  self->minute = -1;
+  add_shortcuts (self);
+  g_signal_connect_object (self->cups, "toggled", G_CALLBACK (cups_cb), self, 0);
+  g_signal_connect_object (self->night, "clicked", G_CALLBACK (night_cb), self, 0);
   g_signal_connect_object (self->entry, "changed", G_CALLBACK (changed_cb), self, 0);
   g_signal_connect_object (self->entry, "activate", G_CALLBACK (activate_cb), self, 0);
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
@@ -298,6 +594,7 @@ app_round_line_set_place (AppRoundLine *self, Desk *desk, DeskSubject *place)
       gtk_label_set_label (self->question, question);
       gtk_editable_set_text (GTK_EDITABLE (self->entry), draft != NULL ? draft : "");
     }
+  say_night (self);
   preview (self);
 }
 

@@ -7,6 +7,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-boards.h"
+#include "app/app-round-bar.h"
 #include "app/app-round-line.h"
 #include "app/app-story.h"
 #include "app/app-symbol.h"
@@ -29,15 +30,21 @@ struct _AppShelvesPage
   GtkLabel *empty_words;
   GtkButton *empty_button;
   GtkButton *empty_other;
+  AppRoundBar *round_bar;
   AppRoundLine *round_line;
   AppStory *story;
 
   CoreId place; /* the one shown */
+  guint clock_id;
+  guint refresh_id;
 };
 
 G_DEFINE_FINAL_TYPE (AppShelvesPage, app_shelves_page, APP_TYPE_DESK_PAGE)
 
+#define CLOCK_SECONDS 20 /* how soon midnight and 4 o'clock are noticed */
+
 static void refresh (AppShelvesPage *self);
+static gboolean clock_cb (gpointer data);
 
 /* ---- places ---- */
 
@@ -160,6 +167,7 @@ refresh_boards (AppShelvesPage *self)
   for (guint i = 0; i < animals->len; i++)
     g_ptr_array_add (cups, app_cup_data_new (app_desk_page_desk (self), g_ptr_array_index (animals, i)));
   app_boards_set_cups (self->boards, cups);
+  app_round_bar_refresh (self->round_bar);
   app_shelf_sentences (app_desk_page_desk (self), self->place, animals, &sentence, &unseen);
   gtk_label_set_label (self->sentence, sentence);
   gtk_label_set_label (self->unseen, unseen);
@@ -241,12 +249,14 @@ refresh (AppShelvesPage *self)
   g_autoptr (GPtrArray) places = NULL;
   g_autoptr (DeskSubject) place = NULL;
 
+  g_clear_handle_id (&self->refresh_id, g_source_remove);
   if (app_desk_page_desk (self) == NULL)
     return;
   places = desk_places (app_desk_page_desk (self));
   self->place = first_place (self, places);
   refresh_places (self, places);
   place = desk_get (app_desk_page_desk (self), self->place);
+  (void) clock_cb (self);
   app_round_line_set_place (self->round_line, app_desk_page_desk (self), place);
   gtk_widget_set_visible (GTK_WIDGET (self->round_line), place != NULL);
   if (place == NULL)
@@ -267,10 +277,24 @@ refresh (AppShelvesPage *self)
   chosen_cb (self->boards, app_boards_chosen (self->boards), self);
 }
 
+static gboolean
+refresh_cb (gpointer data)
+{
+  AppShelvesPage *self = data;
+
+  self->refresh_id = 0;
+  refresh (self);
+  return G_SOURCE_REMOVE;
+}
+
+/* A round changes every cup: they are drawn anew together, before the next frame. */
 static void
 changed (AppDeskPage *page, DeskSubject *subject)
 {
-  refresh (APP_SHELVES_PAGE (page));
+  AppShelvesPage *self = APP_SHELVES_PAGE (page);
+
+  if (self->refresh_id == 0)
+    self->refresh_id = g_idle_add_full (GTK_PRIORITY_RESIZE - 5, refresh_cb, self, NULL);
 }
 
 static void
@@ -286,6 +310,8 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
   GtkWidget *cup = gtk_widget_get_focus_child (GTK_WIDGET (self->boards));
   AppCup *before = app_boards_chosen (self->boards);
 
+  if (app_round_bar_is_on (self->round_bar))
+    return cup != NULL && app_round_bar_key (self->round_bar, APP_CUP (cup), keyval, state);
   if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || cup == NULL
       || !g_unichar_isalpha (gdk_keyval_to_unicode (keyval)))
     return GDK_EVENT_PROPAGATE;
@@ -294,6 +320,24 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
     return GDK_EVENT_STOP;
   app_boards_choose (self->boards, before);
   return GDK_EVENT_PROPAGATE;
+}
+
+/* Marking begins on the cups. */
+static void
+cups_wanted_cb (AppRoundLine *line, gboolean on, AppShelvesPage *self)
+{
+  if (on)
+    (void) app_shelves_page_focus_cups (self);
+}
+
+static gboolean
+clock_cb (gpointer data)
+{
+  AppShelvesPage *self = data;
+  AppWindow *window = app_window_of (self);
+
+  app_round_line_set_minute (self->round_line, window != NULL ? app_window_get_minute (window) : -1);
+  return G_SOURCE_CONTINUE;
 }
 
 /* A picture dropped on a cup is attached to it. */
@@ -318,6 +362,7 @@ desk_set (AppDeskPage *page)
 {
   AppShelvesPage *self = APP_SHELVES_PAGE (page);
 
+  app_round_bar_set_on (self->round_bar, FALSE);
   app_boards_choose (self->boards, NULL);
   if (app_desk_page_desk (self) == NULL) /* none keeps a journal that is closed */
     {
@@ -351,6 +396,8 @@ dispose (GObject *object)
 {
   AppShelvesPage *self = APP_SHELVES_PAGE (object);
 
+  g_clear_handle_id (&self->clock_id, g_source_remove);
+  g_clear_handle_id (&self->refresh_id, g_source_remove);
   gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_SHELVES_PAGE);
   G_OBJECT_CLASS (app_shelves_page_parent_class)->dispose (object);
 }
@@ -365,6 +412,7 @@ app_shelves_page_class_init (AppShelvesPageClass *klass)
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
   g_type_ensure (APP_TYPE_BOARDS);
+  g_type_ensure (APP_TYPE_ROUND_BAR);
   g_type_ensure (APP_TYPE_ROUND_LINE);
   g_type_ensure (APP_TYPE_STORY);
   g_type_ensure (APP_TYPE_SYMBOL);
@@ -379,6 +427,7 @@ app_shelves_page_class_init (AppShelvesPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_words);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_button);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_other);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, round_bar);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, round_line);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, story);
 }
@@ -400,6 +449,9 @@ app_shelves_page_init (AppShelvesPage *self)
   g_signal_connect_object (drop, "drop", G_CALLBACK (drop_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self->boards), GTK_EVENT_CONTROLLER (drop));
   g_signal_connect_object (self->boards, "moved", G_CALLBACK (moved_cb), self, 0);
+  app_round_bar_connect (self->round_bar, self->round_line, self->boards);
+  g_signal_connect_object (self->round_line, "cups-wanted", G_CALLBACK (cups_wanted_cb), self, 0);
+  self->clock_id = g_timeout_add_seconds (CLOCK_SECONDS, clock_cb, self);
 }
 
 GtkWidget *
@@ -424,7 +476,15 @@ app_shelves_page_show_place (AppShelvesPage *self, CoreId place)
 
   app_boards_choose (self->boards, NULL);
   self->place = place;
+  app_round_bar_set_on (self->round_bar, FALSE);
   refresh (self);
+}
+
+gboolean
+app_shelves_page_wants_digit (AppShelvesPage *self)
+{
+  g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
+  return app_round_bar_wants_digit (self->round_bar);
 }
 
 gboolean
@@ -442,7 +502,8 @@ app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal)
   if (cup == NULL)
     return FALSE;
   gtk_widget_grab_focus (GTK_WIDGET (cup));
-  app_boards_choose (self->boards, cup);
+  if (!app_round_bar_is_on (self->round_bar))
+    app_boards_choose (self->boards, cup);
   return TRUE;
 }
 
@@ -484,6 +545,11 @@ app_shelves_page_focus_cups (AppShelvesPage *self)
 gboolean
 app_shelves_page_key (AppShelvesPage *self, guint keyval)
 {
+  GtkWidget *cup;
+
   g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
+  cup = gtk_widget_get_focus_child (GTK_WIDGET (self->boards));
+  if (app_round_bar_is_on (self->round_bar))
+    return cup != NULL && app_round_bar_key (self->round_bar, APP_CUP (cup), keyval, 0);
   return app_boards_chosen (self->boards) != NULL && app_story_key (self->story, keyval);
 }

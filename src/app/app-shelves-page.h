@@ -17,6 +17,8 @@ void app_shelves_page_show_place (AppShelvesPage *self, CoreId place);
 gboolean app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal);
 /* Lets go of the chosen cup, which closes its story and keeps the focus; FALSE when none was. */
 gboolean app_shelves_page_let_go (AppShelvesPage *self);
+/* A digit is an answer now, no number of a cup. */
+gboolean app_shelves_page_wants_digit (AppShelvesPage *self);
 void app_shelves_page_focus_line (AppShelvesPage *self);
 /* The chosen cup, else the first; FALSE when there is none. */
 gboolean app_shelves_page_focus_cups (AppShelvesPage *self);

@@ -163,6 +163,8 @@ _app_window_jump_wanted (AppWindow *self)
 {
   const char *name = gtk_stack_get_visible_child_name (self->pages);
 
+  if (g_str_equal (name, "shelves") && app_shelves_page_wants_digit (APP_SHELVES_PAGE (page (self, "shelves"))))
+    return FALSE;
   return self->desk != NULL && !g_str_equal (name, "bench") && !g_str_equal (name, "welcome")
          && !g_str_equal (name, "move-in");
 }

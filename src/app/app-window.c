@@ -195,6 +195,18 @@ _app_clock_day (void)
                             g_date_time_get_day_of_month (now));
 }
 
+int
+app_window_get_minute (AppWindow *self)
+{
+  g_autoptr (GDateTime) now = NULL;
+
+  g_return_val_if_fail (APP_IS_WINDOW (self), -1);
+  if (self->fixed_today)
+    return -1;
+  now = g_date_time_new_now_local ();
+  return g_date_time_get_hour (now) * 60 + g_date_time_get_minute (now);
+}
+
 static void
 update_day (AppWindow *self)
 {

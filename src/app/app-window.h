@@ -24,6 +24,9 @@ void app_window_hand_over (AppWindow *self, const char *dir, CoreDay today);
 gboolean app_window_is_opening (AppWindow *self); /* a journal is being read */
 Desk *app_window_get_desk (AppWindow *self); /* borrowed, NULL while none is open */
 
+/* Minutes after midnight by the clock; -1 while the day is fixed by --today or the demo. */
+int app_window_get_minute (AppWindow *self);
+
 /* Cancelled when the window closes, for what must not outlive it; borrowed. */
 GCancellable *app_window_cancellable (AppWindow *self);
 

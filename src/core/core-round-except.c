@@ -173,7 +173,10 @@ parse_score (RoundParser *self)
   value =
     self->tokens.v[self->at].length == 1 ? round_number_value (&self->tokens.v[self->at]) : 0;
   if (value < 1 || value > 5)
-    round_problem_here (self, CORE_ROUND_BAD_VALUE);
+    {
+      round_problem_here (self, CORE_ROUND_BAD_VALUE);
+      value = 0;
+    }
   self->at++;
   return (int) value;
 }
@@ -326,7 +329,7 @@ parse_value (RoundParser *self, CoreRoundException *said, int code)
 }
 
 /* "14 15 swapped": the exceptions from `first` on are two, and name each other. */
-static bool
+static void
 pair_up (RoundParser *self, size_t first, size_t token)
 {
   CoreRoundLine *out = self->out;
@@ -336,12 +339,11 @@ pair_up (RoundParser *self, size_t first, size_t token)
     {
       round_problem (self, CORE_ROUND_EXPECT_TWO, self->tokens.v[token].start,
                      self->tokens.v[token].length);
-      return false;
+      return;
     }
   v = &out->exceptions[first];
   memcpy (v[0].other, v[1].number, sizeof v[0].other);
   memcpy (v[1].other, v[0].number, sizeof v[1].other);
-  return true;
 }
 
 /* Outcome of the exceptions from `first` on; false when there was none. */
@@ -352,7 +354,7 @@ parse_outcome (RoundParser *self, size_t first)
   CoreRoundException said = { .code = -1, .prey = -1 };
   MatchResult result;
   Match match;
-  size_t token;
+  size_t token, problems = out->n_problems;
 
   parse_day (self, &said);
   round_skip_fillers (self);
@@ -377,7 +379,9 @@ parse_outcome (RoundParser *self, size_t first)
       said.length = exception->length;
       *exception = said;
     }
-  if (said.outcome == CORE_WORD_SWAP && !pair_up (self, first, token))
+  if (said.outcome == CORE_WORD_SWAP)
+    pair_up (self, first, token);
+  if (out->n_problems > problems) /* what is not understood whole is not shown as if it were */
     out->n_exceptions = first;
   return true;
 }
@@ -401,7 +405,7 @@ parse_swap (RoundParser *self)
     {
       for (size_t i = first; i < self->out->n_exceptions; i++)
         self->out->exceptions[i].outcome = CORE_WORD_SWAP;
-      (void) pair_up (self, first, token);
+      pair_up (self, first, token);
     }
   if (self->out->n_problems > problems)
     self->out->n_exceptions = first;

@@ -129,6 +129,9 @@ void round_skip_to_separator (RoundParser *self);
 /* The digits of a number token; -1 when they are more than nine. */
 long round_number_value (const Token *token);
 
+/* Two outcomes of one cup that cannot both be. */
+bool round_exclude_each_other (const CoreRoundException *a, const CoreRoundException *b);
+
 /* core-round-open.c: whom the line speaks of. Was there an opening? */
 bool round_parse_opening (RoundParser *self);
 bool round_opening_means (const CoreRoundOpening *opening, const CoreRoundCup *cup);

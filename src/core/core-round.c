@@ -133,8 +133,8 @@ two_meals (const CoreRoundException *a, const CoreRoundException *b)
          a->prey != b->prey;
 }
 
-static bool
-exclude_each_other (const CoreRoundException *a, const CoreRoundException *b)
+bool
+round_exclude_each_other (const CoreRoundException *a, const CoreRoundException *b)
 {
   RoundWords words = ROUND_WORD (a->outcome) | ROUND_WORD (b->outcome);
   RoundWords food = ROUND_FOOD | ROUND_WORD (CORE_WORD_MOULTED);
@@ -158,7 +158,7 @@ check_twice (RoundParser *self)
   for (size_t i = 1; i < self->out->n_exceptions; i++)
     for (size_t k = 0; k < i; k++)
       if (v[i].lot == v[k].lot && strcmp (v[i].number, v[k].number) == 0 &&
-          exclude_each_other (&v[i], &v[k]))
+          round_exclude_each_other (&v[i], &v[k]))
         {
           round_problem (self, CORE_ROUND_TWICE, v[i].start, v[i].length);
           break;
@@ -247,7 +247,7 @@ core_round_parse (const char *line,
   RoundParser self = { .terms = terms, .n_terms = n_terms, .shelf = shelf, .out = out };
   const char *end = memchr (line, '\0', ROUND_MAX_BYTES + 1);
 
-  *out = (CoreRoundLine){ .opening = { .species = -1, .pot = -1, .moults = -1, .lot = -1 } };
+  *out = core_round_line_none ();
   if (end == NULL)
     {
       round_problem (&self, CORE_ROUND_TOO_LONG, ROUND_MAX_BYTES, 0);

@@ -231,4 +231,17 @@ CoreStatus core_round_parse (const char *line, const CoreRoundTerm *terms, size_
 CoreStatus core_round_resolve (const CoreRoundLine *line, const CoreRoundShelf *shelf,
                                CoreRoundPlan *out);
 void core_round_line_clear (CoreRoundLine *self);
+
+/* ---- a line changed by hand ---- */
+
+CoreRoundLine core_round_line_none (void);
+CoreStatus core_round_line_copy (const CoreRoundLine *self, CoreRoundLine *out);
+const CoreRoundAction *core_round_get_action (const CoreRoundLine *line, CoreRoundWord action);
+/* Of each action there is one. CORE_BAD_INPUT when the line is full. */
+CoreStatus core_round_set_action (CoreRoundLine *line, const CoreRoundAction *action);
+void core_round_drop_action (CoreRoundLine *line, CoreRoundWord action);
+bool core_round_has_mark (const CoreRoundLine *line, const CoreRoundException *mark);
+/* Sets it in place of what it excludes, or takes it back when it is there. */
+CoreStatus core_round_toggle_mark (CoreRoundLine *line, const CoreRoundException *mark);
+void core_round_unmark (CoreRoundLine *line, const char *number);
 void core_round_plan_clear (CoreRoundPlan *self);

@@ -242,19 +242,35 @@ words_round_write (const WordsView *view,
   return number != NULL ? numbered (lang, number, what) : g_steal_pointer (&what);
 }
 
-char *
-words_round_exception (WordsLang lang, const CoreRoundException *exception)
+static CoreRoundWrite
+as_write (const CoreRoundException *exception)
 {
-  WordsView view = { lang, CORE_DAY_NONE, 1 };
-  CoreRoundWrite write = { .what = exception->outcome,
+  return (CoreRoundWrite){ .what = exception->outcome,
                            .prey = exception->prey,
                            .n = exception->n,
                            .code = exception->code,
                            .value = exception->value,
                            .to = exception->to,
+                           .days_back = exception->days_back,
                            .about = exception->about,
                            .exception = true };
+}
 
+char *
+words_round_outcome (const WordsView *view, CoreDay day, const CoreRoundException *exception)
+{
+  CoreRoundWrite write = as_write (exception);
+
+  return words_round_write (view, NULL, exception->other, day, &write);
+}
+
+char *
+words_round_exception (WordsLang lang, const CoreRoundException *exception)
+{
+  WordsView view = { lang, CORE_DAY_NONE, 1 };
+  CoreRoundWrite write = as_write (exception);
+
+  write.days_back = 0; /* the day of the round is not known here */
   return words_round_write (&view, exception->number, exception->other, CORE_DAY_NONE, &write);
 }
 

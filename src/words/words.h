@@ -377,6 +377,12 @@ const CoreRoundTerm *words_round_terms (WordsLang lang, gsize *n);
 char *words_round_problem (WordsLang lang, const CoreRoundProblem *problem, const char *line);
 /* "Fed 2 house flies: 23 cups": one line per action for all; n_cups 0: without their number. */
 char *words_round_action (WordsLang lang, const CoreRoundAction *action, gsize n_cups);
+/* "refused", "moulted and fell, on Sat 13 June": of one cup, without its number. */
+char *words_round_outcome (const WordsView *view, CoreDay day, const CoreRoundException *exception);
+/* The line as a keeper would type it, in full words that are read as they were meant. `typed`: the
+ * text that it was read from, for the words of its opening; weekday of the round, 0 = Monday. */
+char *
+words_round_line (WordsLang lang, const CoreRoundLine *line, const char *typed, int weekday);
 char *words_round_exception (WordsLang lang,
                              const CoreRoundException *exception); /* "14: refused" */
 /* number NULL: without it. other: the cup that it changes places with; day: of the round. */

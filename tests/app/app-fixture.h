@@ -27,6 +27,7 @@ AdwApplication *app_test_application (void);
 
 void room_set_up (Room *room, gconstpointer data);        /* journal only */
 void room_set_up_window (Room *room, gconstpointer data); /* and a window that shows it */
+void room_open_window (Room *room); /* over a journal that has none */
 /* Destroys the window and asserts that it is gone, then the journal. */
 void room_tear_down (Room *room, gconstpointer data);
 void room_close_window (Room *room);

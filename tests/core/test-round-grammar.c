@@ -268,6 +268,93 @@ test_partly (void)
   core_round_line_clear (&line);
 }
 
+/* ---- a line changed by hand ---- */
+
+static char *
+say_line (const CoreRoundLine *line, const CoreRoundShelf *shelf)
+{
+  CoreRoundPlan plan;
+  char *text;
+
+  (void) core_round_resolve (line, shelf, &plan);
+  text = round_case_say (line, shelf, &plan);
+  core_round_plan_clear (&plan);
+  return text;
+}
+
+static CoreRoundException
+mark (const char *number, CoreRoundWord outcome, int code)
+{
+  CoreRoundException made = { .outcome = outcome, .code = code, .prey = -1 };
+
+  g_strlcpy (made.number, number, sizeof made.number);
+  return made;
+}
+
+#define SAYS(expected)                                                                             \
+  G_STMT_START                                                                                     \
+  {                                                                                                \
+    g_autofree char *said = say_line (&line, &shelf);                                              \
+                                                                                                   \
+    g_assert_cmpstr (said, ==, expected);                                                          \
+  }                                                                                                \
+  G_STMT_END
+
+static void
+test_edit (void)
+{
+  CoreRoundCup cups[ROUND_CASE_CUPS];
+  CoreRoundShelf shelf = round_case_shelf (cups);
+  CoreRoundException refused = mark ("14", CORE_WORD_REFUSED, -1);
+  CoreRoundException fell = mark ("14", CORE_WORD_MOULTED, CORE_MOULT_FELL);
+  CoreRoundException dead = mark ("14", CORE_WORD_DEAD, -1);
+  CoreRoundAction fed = { .action = CORE_WORD_FED, .prey = CORE_PREY_HYDEI, .n = 1 };
+  CoreRoundLine line = core_round_line_none (), copy;
+
+  g_assert_cmpint (core_round_toggle_mark (&line, &refused), ==, CORE_OK);
+  SAYS ("; 14 refused");
+  g_assert_true (core_round_has_mark (&line, &refused));
+  g_assert_cmpint (core_round_toggle_mark (&line, &fell), ==, CORE_OK); /* in its place */
+  SAYS ("; 14 moult #1");
+  g_assert_cmpint (core_round_toggle_mark (&line, &dead), ==, CORE_OK);
+  SAYS ("; 14 dead");
+  g_assert_cmpint (core_round_line_copy (&line, &copy), ==, CORE_OK);
+  g_assert_cmpint (core_round_toggle_mark (&line, &dead), ==, CORE_OK); /* taken back */
+  SAYS ("");
+  g_assert_true (core_round_has_mark (&copy, &dead)); /* a copy is its own */
+  core_round_line_clear (&copy);
+  g_assert_cmpint (core_round_set_action (&line, &fed), ==, CORE_OK);
+  fed.n = 2;
+  g_assert_cmpint (core_round_set_action (&line, &fed), ==, CORE_OK); /* one of each */
+  SAYS ("fed 2 hydei: " ROUND_CASE_ALL " / 3 held");
+  g_assert_cmpint (core_round_get_action (&line, CORE_WORD_FED)->n, ==, 2);
+  core_round_drop_action (&line, CORE_WORD_FED);
+  core_round_drop_action (&line, CORE_WORD_FED);
+  g_assert_null (core_round_get_action (&line, CORE_WORD_FED));
+  core_round_line_clear (&line);
+}
+
+/* Half a swap is none; a cup is cleared of all that is said of it. */
+static void
+test_edit_swap (void)
+{
+  CoreRoundCup cups[ROUND_CASE_CUPS];
+  CoreRoundShelf shelf = round_case_shelf (cups);
+  CoreRoundException skip = mark ("14", CORE_WORD_SKIP, -1);
+  CoreRoundLine line;
+
+  g_assert_cmpint (core_round_parse ("swap 14 31; 31 drank; 7 belly 4; 7 drank", round_case_terms,
+                                     round_case_n_terms, &shelf, &line),
+                   ==, CORE_OK);
+  g_assert_cmpint (core_round_toggle_mark (&line, &skip), ==, CORE_OK);
+  SAYS ("; 31 drank; 7 belly 4; 7 drank");
+  core_round_unmark (&line, "7");
+  SAYS ("; 31 drank");
+  core_round_unmark (&line, "99");
+  SAYS ("; 31 drank");
+  core_round_line_clear (&line);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -280,5 +367,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/round-grammar/lots", test_lots);
   g_test_add_func ("/core/round-grammar/scheme", test_scheme);
   g_test_add_func ("/core/round-grammar/partly", test_partly);
+  g_test_add_func ("/core/round-grammar/edit", test_edit);
+  g_test_add_func ("/core/round-grammar/edit-swap", test_edit_swap);
   return g_test_run ();
 }

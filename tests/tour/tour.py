@@ -13,6 +13,7 @@ import sys
 sys.dont_write_bytecode = True
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 import bench  # noqa: E402
+import rounds  # noqa: E402
 import said  # noqa: E402
 from stage import HEIGHT, TODAY, TOP, Stage, Tap, equal  # noqa: E402
 
@@ -254,7 +255,8 @@ def in_german(stage):
     stage.close()
 
 
-SCENES = [first_page, demo_opens, every_card_agrees, fed_by_key, undone_in_words, round_in_one_line, animal_page,
+SCENES = [first_page, demo_opens, every_card_agrees, fed_by_key, undone_in_words, round_in_one_line,
+          *rounds.SCENES, animal_page,
           calendar_by_keys, *bench.SCENES, emergency_words, dark_and_narrow, in_german]
 
 

@@ -193,6 +193,14 @@ test_lines (void)
   wt_says (wt_round ("14 gef 2 Falter", WORDS_LOCAL), "problem 3, gefüttert, gefressen");
 }
 
+static void
+test_line_said (void)
+{
+  wt_round_read_back (WORDS_LOCAL);
+  wt_says (wt_round_line ("fed 2 house flies, misted; 14 31 refused; 33 moulted fell", WORDS_LOCAL),
+           "gefüttert 2 Stubenfliegen, gesprüht; 14 31 verweigert; 33 gehäutet gestürzt");
+}
+
 static gboolean
 make_comma_locale (const char *dir)
 {
@@ -261,6 +269,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words-de/every-reason", test_every_reason);
   g_test_add_func ("/words-de/vocabulary", test_vocabulary);
   g_test_add_func ("/words-de/lines", test_lines);
+  g_test_add_func ("/words-de/line-said", test_line_said);
   g_test_add_func ("/words-de/comma", test_comma);
   return g_test_run ();
 }

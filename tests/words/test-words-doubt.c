@@ -623,7 +623,8 @@ test_lines (void)
     { "fed 2 hou, mist; 14 31 re; 33 mou fe",
       "all; Fed 2 house flies: 3 cups; Sprayed: 3 cups; 14: refused; 31: refused; 33: moulted and "
       "fell" },
-    { "house flies: fed", "problem 14" },
+    { "house flies: fed", "all; Fed prey: 3 cups" },
+    { "moths: fed", "problem 14" },
     { "L99 fed", "problem 13" },
     { "14 moulted wed", "problem 15" },
     { "fed hydei; 31 hanging", "all; Fed large fruit flies: 3 cups; 31: moult sign: hanging" },
@@ -635,6 +636,18 @@ test_lines (void)
   g_assert_true (g_str_has_prefix (two, "problem 3"));
   g_assert_nonnull (strstr (two, "fruit flies small"));
   g_assert_nonnull (strstr (two, "fruit flies large"));
+}
+
+static void
+test_round_line (void)
+{
+  wt_round_read_back (WORDS_ENGLISH);
+  wt_says (wt_round_line ("f 2 hou, mist; 14 33 re; 31 mou fe", WORDS_ENGLISH),
+           "fed 2 house flies, sprayed; 14 33 refused; 31 moulted fell");
+  wt_says (wt_round_line ("L4 up looked; swap 14 31", WORDS_ENGLISH),
+           "L4 up: looked at all; swap 14 31");
+  wt_says (wt_round_line ("14 refused; 31 belly 4; 33 refused", WORDS_ENGLISH),
+           "14 33 refused; 31 belly 4");
 }
 
 static void
@@ -699,6 +712,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/values", test_values);
   g_test_add_func ("/words/errors-of-rooms", test_errors_of_rooms);
   g_test_add_func ("/words/round", test_round);
+  g_test_add_func ("/words/round-line", test_round_line);
   g_test_add_func ("/words/round-write", test_round_write);
   g_test_add_func ("/words/round-left-out", test_round_left_out);
   g_test_add_func ("/words/vocabulary", test_vocabulary);

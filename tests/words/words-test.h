@@ -14,4 +14,8 @@ void wt_says (char *got, const char *expected);
 /* Parses a line for the cups 14, 31, 33 and says what it understood: "all; fed house flies 2; 14
  * refused", or "problem 3". */
 char *wt_round (const char *line, WordsLang lang);
+/* The same line as words would type it. */
+char *wt_round_line (const char *line, WordsLang lang);
+/* Every word of the round line, typed in that language and read back, means what it meant. */
+void wt_round_read_back (WordsLang lang);
 CoreReason wt_reason (const char *rule, CoreUnit unit, double value, double value2);
