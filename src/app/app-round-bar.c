@@ -328,6 +328,8 @@ app_round_bar_key (AppRoundBar *self, AppCup *cup, guint keyval, GdkModifierType
       score (self, (int) (digit - '0'));
       return GDK_EVENT_STOP;
     }
+  if (app_round_bar_wants_digit (self)) /* no answer: the next digit is a number again */
+    choose_tool (self, self->tool, 0);
   switch (keyval)
     {
     case GDK_KEY_Escape:
@@ -351,6 +353,16 @@ app_round_bar_key (AppRoundBar *self, AppCup *cup, guint keyval, GdkModifierType
     default:
       return letter (self, cup, keyval, state);
     }
+}
+
+/* Escape on a button of the bar is Escape on the cups. */
+static gboolean
+escape_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppRoundBar *self)
+{
+  if (keyval != GDK_KEY_Escape)
+    return GDK_EVENT_PROPAGATE;
+  app_round_bar_set_on (self, FALSE);
+  return GDK_EVENT_STOP;
 }
 
 /* ---- on and off ---- */
@@ -508,7 +520,11 @@ app_round_bar_class_init (AppRoundBarClass *klass)
 static void
 app_round_bar_init (AppRoundBar *self)
 {
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
   gtk_widget_init_template (GTK_WIDGET (self));
+  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (escape_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
   self->tool = -1;
   add_actions (self);
   add_marks (self);

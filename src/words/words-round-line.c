@@ -158,13 +158,22 @@ add_exception (GString *text, WordsLang lang, const CoreRoundLine *line, gsize i
   add_outcome (text, lang, said, weekday);
 }
 
+/* "all" says no more than nothing. */
+static gboolean
+narrows (const CoreRoundOpening *opening)
+{
+  return opening->due || opening->species >= 0 || opening->pot >= 0 || opening->moults >= 0 ||
+         opening->seen != CORE_SEEN_UNKNOWN || opening->lot >= 0;
+}
+
 char *
 words_round_line (WordsLang lang, const CoreRoundLine *line, const char *typed, int weekday)
 {
   g_autoptr (GString) text = g_string_new (NULL);
   gsize start = MIN (line->opening.start, strlen (typed));
   gsize length = MIN (line->opening.length, strlen (typed) - start);
-  gboolean opened = length > 0 && (line->n_actions > 0 || line->opening.lot >= 0);
+  gboolean opened = length > 0 && narrows (&line->opening) &&
+                    (line->n_actions > 0 || line->opening.lot >= 0);
   gboolean any = line->n_actions > 0;
 
   if (opened)

@@ -184,6 +184,20 @@ test_capital (Room *room, gconstpointer data)
   g_assert_cmpstr (typed (room), ==, "14 dead"); /* drops what else was said of it */
 }
 
+/* A question for a score that is not answered is over: digits are numbers of cups again. */
+static void
+test_unanswered (Room *room, gconstpointer data)
+{
+  begin (room);
+  g_assert_true (give (room, "14", GDK_KEY_b, 0));
+  g_assert_true (app_round_bar_wants_digit (bar_of (room)));
+  g_assert_true (app_key_up (cup_of (room, "14"), GDK_KEY_Right, 0));
+  g_assert_false (app_round_bar_wants_digit (bar_of (room)));
+  g_assert_true (app_key (bar_of (room), GDK_KEY_Escape, 0));
+  g_assert_false (app_round_bar_is_on (bar_of (room)));
+  g_assert_cmpstr (typed (room), ==, "");
+}
+
 /* A number jumps to its cup, also while marking; its story does not open. */
 static void
 test_number (Room *room, gconstpointer data)
@@ -403,6 +417,7 @@ main (int argc, char **argv)
   g_test_add_func ("/round/caps-lock", test_caps_lock);
   ROOM ("/round/keys", test_keys);
   ROOM ("/round/capital", test_capital);
+  ROOM ("/round/unanswered", test_unanswered);
   ROOM ("/round/number", test_number);
   ROOM ("/round/escape", test_escape);
   ROOM ("/round/unreadable", test_unreadable);

@@ -91,14 +91,14 @@ def forty_by_mouse(stage):
     stage.open("--journal", folder, "--today", TODAY)
     stage.says("^What did you do on Shelf")
     hands = Hands(stage.session)
-    hands.click("toggle button", "Mark cups")
-    stage.session.find("toggle button", "Sprayed")
-    hands.click("toggle button", "Sprayed")
+    hands.click("push button", "Mark cups")
+    stage.session.find("push button", "Sprayed")
+    hands.click("push button", "Sprayed")
     choose_prey(stage, hands)
     for tool, cups in (("refused", ("14", "31")), ("moulted, fell", ("22",)), ("dead", ("33",)), ("belly", ("7",))):
-        hands.click("toggle button", re.compile(f"^{tool}, key "))
+        hands.click("push button", re.compile(f"^{tool}, key "))
         if tool == "belly":
-            hands.click("toggle button", "tight")
+            hands.click("push button", "tight")
         for number in cups:
             hands.click("push button", re.compile(rf"^{number}, "))
     stage.says(": belly 5 of 5")
@@ -114,13 +114,16 @@ def choose_prey(stage, hands):
     """House flies from the list, and two of them if that is not what is proposed."""
     session = stage.session
     hands.click("combo box", "Prey")
-    hands.click("list item", "house flies")
-    session.wait_text(re.compile("house fl"), role="text", name=re.compile("What did you do"))
-    for _ in range(3):
-        number = int(re.search(r"fed (\d+) house", session.text("text", re.compile("What did you do")))[1])
-        if number == 2:
+    hands.click("label", "house flies")
+    stage.says("^Fed .*house fl")
+    for _ in range(4):
+        number = session.find("spin button", "How many")
+        wanted = 2 - int(session.value(number))
+        if wanted == 0:
             return
-        hands.click("push button", "Increase" if number < 2 else "Decrease")
+        # Its buttons stand at the right end: less, more.
+        _, _, width, height = session.extents(number)
+        hands.click(number, None, at=(width - height * (.5 if wanted > 0 else 1.5), height / 2))
     raise AssertionError("the number of house flies could not be set to 2")
 
 

@@ -646,6 +646,7 @@ test_round_line (void)
            "fed 2 house flies, sprayed; 14 33 refused; 31 moulted fell");
   wt_says (wt_round_line ("L4 up looked; swap 14 31", WORDS_ENGLISH),
            "L4 up: looked at all; swap 14 31");
+  wt_says (wt_round_line ("all misted, cleaned", WORDS_ENGLISH), "sprayed, cleaned");
   wt_says (wt_round_line ("14 refused; 31 belly 4; 33 refused", WORDS_ENGLISH),
            "14 33 refused; 31 belly 4");
 }
