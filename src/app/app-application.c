@@ -197,6 +197,8 @@ startup (GApplication *application)
     { "win.page::calendar", { "<Control>2" } },
     { "win.add-animal", { "<Control>n" } },
     { "win.round-line", { "<Control>l" } },
+    { "win.mark-cups", { "<Control>r" } },
+    { "win.round-day", { "F4" } },
     { "win.past", { "<Control>3" } },
     { "win.search", { "<Control>f" } },
     { "win.print-sheet::shown", { "<Control>p" } },

@@ -6,6 +6,7 @@
 
 #include "app/app-round-marks.h"
 #include "app/app-view.h"
+#include "app/app-widgets.h"
 #include "app/app-wrap.h"
 
 #define MAX_MARKS 24
@@ -452,7 +453,7 @@ legend_button (guint mark)
 
   (void) g_unichar_to_utf8 (app_round_mark_letter (mark), typed);
   key = gtk_label_new (typed);
-  gtk_widget_add_css_class (key, "keycap");
+  gtk_widget_add_css_class (key, "round-key");
   gtk_box_append (GTK_BOX (box), key);
   gtk_box_append (GTK_BOX (box), gtk_label_new (app_round_mark_label (mark)));
   gtk_button_set_child (GTK_BUTTON (button), box);
@@ -496,7 +497,7 @@ add_marks (AppRoundBar *self)
 static void
 dispose (GObject *object)
 {
-  gtk_widget_dispose_template (GTK_WIDGET (object), APP_TYPE_ROUND_BAR);
+  app_template_dispose (GTK_WIDGET (object), APP_TYPE_ROUND_BAR);
   G_OBJECT_CLASS (app_round_bar_parent_class)->dispose (object);
 }
 

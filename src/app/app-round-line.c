@@ -11,6 +11,7 @@
 #include "app/app-caution.h"
 #include "app/app-round-view.h"
 #include "app/app-view.h"
+#include "app/app-widgets.h"
 #include "app/app-window.h"
 #include "core/core-date.h"
 
@@ -397,6 +398,13 @@ app_round_line_set_marking (AppRoundLine *self, gboolean marking)
   gtk_toggle_button_set_active (self->cups, marking);
 }
 
+gboolean
+app_round_line_get_marking (AppRoundLine *self)
+{
+  g_return_val_if_fail (APP_IS_ROUND_LINE (self), FALSE);
+  return gtk_toggle_button_get_active (self->cups);
+}
+
 /* ---- keys and clicks ---- */
 
 static void
@@ -434,46 +442,6 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
   return GDK_EVENT_STOP;
 }
 
-/* F4: the other of the two days of a night. */
-static gboolean
-day_key_cb (GtkWidget *widget, GVariant *args, gpointer data)
-{
-  AppRoundLine *self = APP_ROUND_LINE (widget);
-
-  if (!gtk_widget_get_mapped (widget) || !is_night (self))
-    return FALSE;
-  app_round_line_swap_day (self);
-  return TRUE;
-}
-
-/* Ctrl+R: the same round by hands on the cups. */
-static gboolean
-cups_key_cb (GtkWidget *widget, GVariant *args, gpointer data)
-{
-  AppRoundLine *self = APP_ROUND_LINE (widget);
-
-  if (!gtk_widget_get_mapped (widget))
-    return FALSE;
-  gtk_toggle_button_set_active (self->cups, !gtk_toggle_button_get_active (self->cups));
-  return TRUE;
-}
-
-static void
-add_shortcuts (AppRoundLine *self)
-{
-  GtkEventController *keys = gtk_shortcut_controller_new ();
-
-  gtk_shortcut_controller_set_scope (GTK_SHORTCUT_CONTROLLER (keys), GTK_SHORTCUT_SCOPE_GLOBAL);
-  gtk_shortcut_controller_add_shortcut (
-    GTK_SHORTCUT_CONTROLLER (keys),
-    gtk_shortcut_new (gtk_keyval_trigger_new (GDK_KEY_F4, 0), gtk_callback_action_new (day_key_cb, NULL, NULL)));
-  gtk_shortcut_controller_add_shortcut (
-    GTK_SHORTCUT_CONTROLLER (keys),
-    gtk_shortcut_new (gtk_keyval_trigger_new (GDK_KEY_r, GDK_CONTROL_MASK),
-                      gtk_callback_action_new (cups_key_cb, NULL, NULL)));
-  gtk_widget_add_controller (GTK_WIDGET (self), keys);
-}
-
 static void
 dispose (GObject *object)
 {
@@ -485,7 +453,7 @@ dispose (GObject *object)
   g_clear_pointer (&self->place, desk_subject_unref);
   g_clear_pointer (&self->draft_key, g_free);
   g_clear_pointer (&self->read, desk_round_preview_free);
-  gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_ROUND_LINE);
+  app_template_dispose (GTK_WIDGET (self), APP_TYPE_ROUND_LINE);
   G_OBJECT_CLASS (app_round_line_parent_class)->dispose (object);
 }
 
@@ -521,7 +489,6 @@ app_round_line_init (AppRoundLine *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   self->terms = words_round_terms (WORDS_LOCAL, &self->n_terms);
   self->minute = -1;
-  add_shortcuts (self);
   g_signal_connect_object (self->cups, "toggled", G_CALLBACK (cups_cb), self, 0);
   g_signal_connect_object (self->night, "clicked", G_CALLBACK (night_cb), self, 0);
   g_signal_connect_object (self->entry, "changed", G_CALLBACK (changed_cb), self, 0);

@@ -32,3 +32,4 @@ int app_round_line_usual_number (AppRoundLine *self, int prey);
 void app_round_line_write (AppRoundLine *self);
 /* The cups are being marked: the button shows it, Escape in the line goes back to them. */
 void app_round_line_set_marking (AppRoundLine *self, gboolean marking);
+gboolean app_round_line_get_marking (AppRoundLine *self);

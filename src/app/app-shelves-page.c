@@ -12,6 +12,7 @@
 #include "app/app-story.h"
 #include "app/app-symbol.h"
 #include "app/app-view.h"
+#include "app/app-widgets.h"
 #include "app/app-window.h"
 #include "desk/move-in-model.h"
 
@@ -398,7 +399,7 @@ dispose (GObject *object)
 
   g_clear_handle_id (&self->clock_id, g_source_remove);
   g_clear_handle_id (&self->refresh_id, g_source_remove);
-  gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_SHELVES_PAGE);
+  app_template_dispose (GTK_WIDGET (self), APP_TYPE_SHELVES_PAGE);
   G_OBJECT_CLASS (app_shelves_page_parent_class)->dispose (object);
 }
 
@@ -526,6 +527,20 @@ app_shelves_page_focus_line (AppShelvesPage *self)
 {
   g_return_if_fail (APP_IS_SHELVES_PAGE (self));
   app_round_line_focus (self->round_line);
+}
+
+void
+app_shelves_page_mark_cups (AppShelvesPage *self)
+{
+  g_return_if_fail (APP_IS_SHELVES_PAGE (self));
+  app_round_line_set_marking (self->round_line, !app_round_line_get_marking (self->round_line));
+}
+
+void
+app_shelves_page_swap_day (AppShelvesPage *self)
+{
+  g_return_if_fail (APP_IS_SHELVES_PAGE (self));
+  app_round_line_swap_day (self->round_line);
 }
 
 gboolean

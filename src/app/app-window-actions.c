@@ -125,6 +125,27 @@ round_line_cb (GtkWidget *widget, const char *action, GVariant *parameter)
   app_shelves_page_focus_line (APP_SHELVES_PAGE (page (self, "shelves")));
 }
 
+/* From another page it goes to the shelves and begins there. */
+static void
+mark_cups_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppWindow *self = APP_WINDOW (widget);
+
+  if (self->desk == NULL)
+    return;
+  app_window_show_page (self, "shelves");
+  app_shelves_page_mark_cups (APP_SHELVES_PAGE (page (self, "shelves")));
+}
+
+static void
+round_day_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppWindow *self = APP_WINDOW (widget);
+
+  if (APP_IS_SHELVES_PAGE (gtk_stack_get_visible_child (self->pages)))
+    app_shelves_page_swap_day (APP_SHELVES_PAGE (page (self, "shelves")));
+}
+
 void
 app_window_show_animal (AppWindow *self, CoreId animal)
 {
@@ -286,6 +307,8 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.cautions", NULL, cautions_cb);
   gtk_widget_class_install_action (klass, "win.back", NULL, back_cb);
   gtk_widget_class_install_action (klass, "win.round-line", NULL, round_line_cb);
+  gtk_widget_class_install_action (klass, "win.mark-cups", NULL, mark_cups_cb);
+  gtk_widget_class_install_action (klass, "win.round-day", NULL, round_day_cb);
   gtk_widget_class_install_action (klass, "win.add-animal", NULL, add_animal_cb);
   gtk_widget_class_install_action (klass, "win.add-lot", NULL, add_other_cb);
   gtk_widget_class_install_action (klass, "win.add-eggcase", NULL, add_other_cb);

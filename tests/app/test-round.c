@@ -174,6 +174,19 @@ test_keys (Room *room, gconstpointer data)
     g_assert_cmpuint (room_n_entries (room, i), ==, before[i]);
 }
 
+/* Ctrl+R begins on the cups, from another page too, and ends. */
+static void
+test_shortcut (Room *room, gconstpointer data)
+{
+  app_window_show_page (room->window, "calendar");
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (room->window), "win.mark-cups", NULL));
+  g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "shelves");
+  g_assert_true (app_round_bar_is_on (bar_of (room)));
+  g_assert_nonnull (focused (room));
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (room->window), "win.mark-cups", NULL));
+  g_assert_false (app_round_bar_is_on (bar_of (room)));
+}
+
 static void
 test_capital (Room *room, gconstpointer data)
 {
@@ -345,7 +358,7 @@ test_night (Room *room, gconstpointer data)
   g_assert_cmpint (app_round_line_get_day (line), ==, today);
   g_assert_cmpstr (gtk_button_get_label (GTK_BUTTON (night)), ==,
                    "This round is of today, Mon 1 June. F4: of the evening before, Sun 31 May.");
-  app_round_line_swap_day (line);
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (room->window), "win.round-day", NULL)); /* F4 */
   type (room, "all misted; 14 moulted yesterday");
   g_assert_nonnull (app_find_words (line, "moulted, on Sat 30 May"));
   app_round_line_write (line);
@@ -405,7 +418,8 @@ test_saved_soon (Room *room, gconstpointer data)
   g_object_add_weak_pointer (G_OBJECT (window), &window);
   gtk_window_destroy (GTK_WINDOW (room->window));
   g_clear_object (&room->window);
-  APP_WAIT (window == NULL); /* after the threads let go of the desk */
+  APP_WAIT (window == NULL);
+  APP_WAIT (G_OBJECT (room->journal.desk)->ref_count == 1); /* the threads let go of it */
 }
 
 int
@@ -416,6 +430,7 @@ main (int argc, char **argv)
   g_test_add_func ("/round/letters", test_letters);
   g_test_add_func ("/round/caps-lock", test_caps_lock);
   ROOM ("/round/keys", test_keys);
+  ROOM ("/round/shortcut", test_shortcut);
   ROOM ("/round/capital", test_capital);
   ROOM ("/round/unanswered", test_unanswered);
   ROOM ("/round/number", test_number);
