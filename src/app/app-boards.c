@@ -21,6 +21,7 @@ struct _AppBoards
   gboolean round; /* a round is made on the cups */
   AppCupSize size;
   int columns;     /* of the last allocation */
+  guint show_id;
 };
 
 G_DEFINE_FINAL_TYPE (AppBoards, app_boards, GTK_TYPE_WIDGET)
@@ -88,12 +89,54 @@ app_boards_measure (GtkWidget *widget,
     }
 }
 
+/* ---- in sight ---- */
+
+static AppCup *
+focused_cup (AppBoards *self)
+{
+  GtkWidget *focus = gtk_widget_get_focus_child (GTK_WIDGET (self));
+
+  return focus != NULL ? APP_CUP (focus) : NULL;
+}
+
+/* The page scrolls to the cup that has the focus, once the rows stand. */
+static gboolean
+show_cb (gpointer data)
+{
+  AppBoards *self = data;
+  AppCup *cup = focused_cup (self);
+  GtkWidget *scroller = gtk_widget_get_ancestor (GTK_WIDGET (self), GTK_TYPE_SCROLLED_WINDOW);
+  double x, y;
+
+  self->show_id = 0;
+  if (cup != NULL && scroller != NULL
+      && gtk_widget_translate_coordinates (GTK_WIDGET (cup), scroller, 0, 0, &x, &y))
+    {
+      GtkAdjustment *adjustment = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scroller));
+      double top = y + gtk_adjustment_get_value (adjustment);
+
+      gtk_adjustment_clamp_page (adjustment, top, top + gtk_widget_get_height (GTK_WIDGET (cup)) + BOARD);
+    }
+  return G_SOURCE_REMOVE;
+}
+
+/* After the layout that is on its way: a story that opens takes room, and the rows move. */
+void
+app_boards_show_focus (AppBoards *self)
+{
+  g_return_if_fail (APP_IS_BOARDS (self));
+  if (self->show_id == 0)
+    self->show_id = g_idle_add (show_cb, self);
+}
+
 static void
 app_boards_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
   AppBoards *self = APP_BOARDS (widget);
   int row_height = cell_height (self) + BOARD;
 
+  if (self->columns != columns_for (self, width))
+    app_boards_show_focus (self);
   self->columns = columns_for (self, width);
   for (guint i = 0; i < self->cups->len; i++)
     {
@@ -163,14 +206,6 @@ index_of (AppBoards *self, AppCup *cup)
   if (cup == NULL || !g_ptr_array_find (self->cups, cup, &index))
     return G_MAXUINT;
   return index;
-}
-
-static AppCup *
-focused_cup (AppBoards *self)
-{
-  GtkWidget *focus = gtk_widget_get_focus_child (GTK_WIDGET (self));
-
-  return focus != NULL ? APP_CUP (focus) : NULL;
 }
 
 static gboolean
@@ -272,6 +307,7 @@ app_boards_dispose (GObject *object)
   GtkWidget *child;
 
   self->chosen = NULL;
+  g_clear_handle_id (&self->show_id, g_source_remove);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (child);
   g_clear_pointer (&self->cups, g_ptr_array_unref);

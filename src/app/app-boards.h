@@ -23,6 +23,7 @@ AppCup *app_boards_find_number (AppBoards *self, const char *number);
 AppCup *app_boards_first (AppBoards *self); /* NULL = none */
 void app_boards_choose (AppBoards *self, AppCup *cup); /* NULL = none */
 AppCup *app_boards_chosen (AppBoards *self);
+void app_boards_show_focus (AppBoards *self); /* scrolls to the cup that has the focus */
 typedef enum { APP_SIZE_BY_NUMBER, APP_SIZE_FULL, APP_SIZE_SMALL } AppCupSize;
 void app_boards_set_size (AppBoards *self, AppCupSize size);
 /* A round is made on the cups: a click or Space says "picked" (AppCup *) instead of choosing, Enter

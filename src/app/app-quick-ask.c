@@ -12,6 +12,7 @@ _app_quick_ask_end (AppQuick *self)
 {
   GtkWidget *child;
 
+  self->asks_more = FALSE;
   while ((child = gtk_widget_get_first_child (self->second)) != NULL)
     gtk_flow_box_remove (GTK_FLOW_BOX (self->second), child);
   gtk_widget_set_visible (self->second, FALSE);
@@ -187,27 +188,26 @@ static const struct
   DialogFunc dialog;
   const char *pairs[3]; /* of the kind */
 } more[] = {
-  { NC_ ("journal button", "Move…"), NULL, app_dialog_move, { NULL } },
-  { NC_ ("journal button", "Edit…"), NULL, app_dialog_edit_animal, { NULL } },
-  { NC_ ("journal button", "Its home…"), NULL, app_dialog_home, { NULL } },
-  { NC_ ("journal button", "Measure…"), NULL, app_dialog_measure, { NULL } },
-  { NC_ ("journal button", "It is now…"), NULL, app_dialog_stage, { NULL } },
-  { NC_ ("journal button", "Read the sex…"), NULL, app_dialog_sex, { NULL } },
-  { NC_ ("journal button", "For pairing or sale…"), NULL, app_dialog_purpose, { NULL } },
-  { NC_ ("journal button", "Not needed: sex check"), "set", NULL, { "key=sex_check", "value=not_needed", NULL } },
-  { NC_ ("journal button", "Watered"), "watered", NULL, { NULL } },
-  { NC_ ("journal button", "Cleaned"), "cleaned", NULL, { NULL } },
-  { NC_ ("journal button", "Drank"), "drank", NULL, { NULL } },
-  { NC_ ("journal button", "Looks dead"), "looks_dead", NULL, { NULL } },
-  { NC_ ("journal button", "Died…"), NULL, app_dialog_died, { NULL } },
-  { NC_ ("journal button", "Left…"), NULL, app_dialog_left, { NULL } },
-  { NC_ ("journal button", "Escaped"), "escaped", NULL, { NULL } },
+  { NC_ ("journal button", "_Move…"), NULL, app_dialog_move, { NULL } },
+  { NC_ ("journal button", "_Edit…"), NULL, app_dialog_edit_animal, { NULL } },
+  { NC_ ("journal button", "Its _home…"), NULL, app_dialog_home, { NULL } },
+  { NC_ ("journal button", "Mea_sure…"), NULL, app_dialog_measure, { NULL } },
+  { NC_ ("journal button", "It is _now…"), NULL, app_dialog_stage, { NULL } },
+  { NC_ ("journal button", "_Read the sex…"), NULL, app_dialog_sex, { NULL } },
+  { NC_ ("journal button", "For _pairing or sale…"), NULL, app_dialog_purpose, { NULL } },
+  { NC_ ("journal button", "No_t needed: sex check"), "set", NULL, { "key=sex_check", "value=not_needed", NULL } },
+  { NC_ ("journal button", "_Watered"), "watered", NULL, { NULL } },
+  { NC_ ("journal button", "_Cleaned"), "cleaned", NULL, { NULL } },
+  { NC_ ("journal button", "_Drank"), "drank", NULL, { NULL } },
+  { NC_ ("journal button", "_Looks dead"), "looks_dead", NULL, { NULL } },
+  { NC_ ("journal button", "D_ied…"), NULL, app_dialog_died, { NULL } },
+  { NC_ ("journal button", "Le_ft…"), NULL, app_dialog_left, { NULL } },
+  { NC_ ("journal button", "Esc_aped"), "escaped", NULL, { NULL } },
 };
 
 static void
-more_cb (GtkButton *button, AppQuick *self)
+do_more (AppQuick *self, gsize i)
 {
-  gsize i = GPOINTER_TO_SIZE (g_object_get_data (G_OBJECT (button), "more"));
   AppWindow *window = app_window_of (self);
 
   leave_second (self);
@@ -218,12 +218,46 @@ more_cb (GtkButton *button, AppQuick *self)
 }
 
 static void
+more_cb (GtkButton *button, AppQuick *self)
+{
+  do_more (self, GPOINTER_TO_SIZE (g_object_get_data (G_OBJECT (button), "more")));
+}
+
+guint
+app_quick_n_more_keys (void)
+{
+  return G_N_ELEMENTS (more);
+}
+
+gunichar
+app_quick_more_key_at (guint n)
+{
+  g_return_val_if_fail (n < G_N_ELEMENTS (more), 0);
+  return app_key_of (g_dpgettext2 (NULL, "journal button", more[n].label));
+}
+
+gboolean
+_app_quick_more_key (AppQuick *self, gunichar letter)
+{
+  if (!self->asks_more)
+    return FALSE;
+  for (guint i = 0; i < G_N_ELEMENTS (more); i++)
+    if (app_quick_more_key_at (i) == letter)
+      {
+        do_more (self, i);
+        return TRUE;
+      }
+  return FALSE;
+}
+
+static void
 ask_more (AppQuick *self)
 {
   begin_second (self);
+  self->asks_more = TRUE;
   for (gsize i = 0; i < G_N_ELEMENTS (more); i++)
     {
-      GtkWidget *button = gtk_button_new_with_label (g_dpgettext2 (NULL, "journal button", more[i].label));
+      GtkWidget *button = app_key_button_new (g_dpgettext2 (NULL, "journal button", more[i].label));
       GtkWidget *cell = gtk_flow_box_child_new ();
 
       g_object_set_data (G_OBJECT (button), "more", GSIZE_TO_POINTER (i));

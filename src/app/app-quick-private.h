@@ -35,6 +35,7 @@ struct _AppQuick
   GtkSpinButton *number;  /* 0: not said */
   GtkWidget *caution;     /* what the chosen prey brings with it */
   GtkWidget *second; /* the one question */
+  gboolean asks_more; /* it is what "More…" offers: its letters count before those of the first row */
   GtkWidget *buttons[APP_N_QUICK];
 
   /* Weak: what had the keys before the question, and gets them back */
@@ -54,6 +55,7 @@ void _app_quick_record_one (AppQuick *self, const char *kind, const char *key, c
 void _app_quick_ask_init (AppQuick *self);
 void _app_quick_ask (AppQuick *self, AppQuickWhat what);
 void _app_quick_ask_end (AppQuick *self);
+gboolean _app_quick_more_key (AppQuick *self, gunichar letter); /* TRUE when it meant something */
 
 /* app-quick-meal.c: what was fed. */
 void _app_quick_meal_init (AppQuick *self, GtkWidget *label);

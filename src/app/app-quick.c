@@ -257,6 +257,8 @@ app_quick_key (AppQuick *self, guint keyval)
   g_return_val_if_fail (APP_IS_QUICK (self), FALSE);
   if (letter == 0 || self->subject == NULL || !desk_subject_living (self->subject))
     return FALSE;
+  if (_app_quick_more_key (self, letter))
+    return TRUE;
   if (app_key_of (g_dpgettext2 (NULL, "journal button", WITH_LABEL)) == letter)
     return gtk_widget_grab_focus (GTK_WIDGET (self->prey));
   for (gsize i = 0; i < G_N_ELEMENTS (buttons); i++)

@@ -19,5 +19,8 @@ gboolean app_quick_key (AppQuick *self, guint keyval);
  * the caller's. */
 guint app_quick_n_keys (void);
 gunichar app_quick_key_at (guint n, char **title);
+/* Those of what "More…" offers; they count while it is open. */
+guint app_quick_n_more_keys (void);
+gunichar app_quick_more_key_at (guint n);
 /* Attach a picture (chosen or dropped) to the subject and say so. */
 void app_quick_attach (AppQuick *self, GFile *file);

@@ -7,6 +7,7 @@
 #include "app/app-round-marks.h"
 #include "app/app-view.h"
 #include "app/app-widgets.h"
+#include "app/app-window.h"
 #include "app/app-wrap.h"
 
 #define MAX_MARKS 24
@@ -252,10 +253,23 @@ score_cb (GtkToggleButton *button, AppRoundBar *self)
       score (self, i + 1);
 }
 
+/* Letters are for one animal; of what stands there beside animals only the line can speak. */
+static gboolean
+is_single (AppRoundBar *self, AppCup *cup)
+{
+  AppWindow *window = app_window_of (self);
+
+  if (app_cup_get_data (cup)->kind == CORE_SUBJECT_ANIMAL)
+    return TRUE;
+  if (window != NULL)
+    app_window_say (window, C_ ("round bar", "Letters are for single animals. Of a lot say it in the line: its code, and 3 dead."));
+  return FALSE;
+}
+
 static void
 use_tool (AppRoundBar *self, AppCup *cup)
 {
-  if (self->tool < 0)
+  if (self->tool < 0 || !is_single (self, cup))
     return;
   if (app_round_mark_has_score ((guint) self->tool) && self->score == 0)
     {

@@ -69,6 +69,18 @@ clear_lines (AppRoundLine *self)
   self->n_lines = 0;
 }
 
+static GtkWidget *
+who_label (const char *who, const char *css)
+{
+  GtkWidget *label = gtk_label_new (who);
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_width_chars (GTK_LABEL (label), 9);
+  gtk_widget_set_valign (label, GTK_ALIGN_START);
+  gtk_widget_add_css_class (label, css != NULL ? css : "strong");
+  return label;
+}
+
 /* One line of the list: who, and what will be written; two to a row where there is room. */
 static void
 add_line (AppRoundLine *self, const char *who, const char *what, const char *css)
@@ -76,21 +88,18 @@ add_line (AppRoundLine *self, const char *who, const char *what, const char *css
   int columns = gtk_widget_get_width (GTK_WIDGET (self)) > 900 ? 2 : 1;
   int column = self->n_lines % columns * 2;
   int row = self->n_lines / columns;
-  GtkWidget *left = gtk_label_new (who);
   GtkWidget *right = gtk_label_new (what);
+  gboolean nobody = who[0] == '\0'; /* an empty label would be read out by the name of its class */
 
-  gtk_label_set_xalign (GTK_LABEL (left), 0);
-  gtk_label_set_width_chars (GTK_LABEL (left), 9);
-  gtk_widget_set_valign (left, GTK_ALIGN_START);
-  gtk_widget_add_css_class (left, css != NULL ? css : "strong");
   gtk_label_set_xalign (GTK_LABEL (right), 0);
   gtk_label_set_wrap (GTK_LABEL (right), TRUE);
   gtk_widget_set_hexpand (right, TRUE);
   gtk_widget_set_valign (right, GTK_ALIGN_START);
   if (css != NULL)
     gtk_widget_add_css_class (right, css);
-  gtk_grid_attach (self->lines, left, column, row, 1, 1);
-  gtk_grid_attach (self->lines, right, column + 1, row, 1, 1);
+  if (!nobody)
+    gtk_grid_attach (self->lines, who_label (who, css), column, row, 1, 1);
+  gtk_grid_attach (self->lines, right, nobody ? column : column + 1, row, nobody ? 2 : 1, 1);
   self->n_lines++;
 }
 

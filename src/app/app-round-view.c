@@ -119,28 +119,55 @@ all_numbers (Preview *self)
   return out;
 }
 
+/* Whom it speaks of: one reason with its prey, or with `due` all that have something due. */
+typedef struct
+{
+  CoreLeftOutWhy why;
+  int prey;
+  gboolean due;
+} LeftOut;
+
+static gboolean
+is_of (const CoreRoundLeftOut *out, const LeftOut *which)
+{
+  gboolean food = which->why == CORE_LEFT_OUT_TOO_SMALL || which->why == CORE_LEFT_OUT_NOT_ITS_PREY;
+
+  if (which->due)
+    return out->due;
+  return out->why == which->why && (!food || out->prey == which->prey);
+}
+
+/* Their numbers, "14, 22–25"; NULL when there are none. */
 static char *
-left_out_for (Preview *self, CoreLeftOutWhy why, int prey, GPtrArray *all)
+left_out_numbers (Preview *self, const LeftOut *which, GPtrArray *all)
 {
   g_autoptr (GPtrArray) numbers = g_ptr_array_new ();
-  g_autofree char *list = NULL;
-  gboolean food = why == CORE_LEFT_OUT_TOO_SMALL || why == CORE_LEFT_OUT_NOT_ITS_PREY;
 
   for (gsize i = 0; i < self->preview->plan.n_left_out; i++)
     {
       const CoreRoundLeftOut *out = &self->preview->plan.left_out[i];
       const char *number = number_at (self, out->cup);
 
-      if (out->why == why && (!food || out->prey == prey) &&
-          !g_ptr_array_find_with_equal_func (numbers, number, g_str_equal, NULL))
+      if (is_of (out, which) && !g_ptr_array_find_with_equal_func (numbers, number, g_str_equal, NULL))
         g_ptr_array_add (numbers, (gpointer) number);
     }
   if (numbers->len == 0)
     return NULL;
   g_ptr_array_sort (numbers, compare_numbers);
-  list = words_round_numbers (WORDS_LOCAL, (const char *const *) numbers->pdata, numbers->len,
+  return words_round_numbers (WORDS_LOCAL, (const char *const *) numbers->pdata, numbers->len,
                               (const char *const *) all->pdata, all->len);
-  return words_round_left_out_part (WORDS_LOCAL, why, prey, list);
+}
+
+/* "Left out: 14 leave alone. Due among them: 14." */
+static char *
+with_due (Preview *self, GPtrArray *all, const char *parts)
+{
+  LeftOut which = { .due = TRUE };
+  g_autofree char *out = words_round_left_out (WORDS_LOCAL, parts);
+  g_autofree char *numbers = left_out_numbers (self, &which, all);
+  g_autofree char *due = numbers != NULL ? words_round_left_out_due (WORDS_LOCAL, numbers) : NULL;
+
+  return g_strconcat (out, due != NULL ? " " : NULL, due, NULL);
 }
 
 static void
@@ -155,15 +182,18 @@ add_left_out (Preview *self)
 
       for (int prey = food ? 0 : -1; prey < (food ? CORE_N_PREY : 0); prey++)
         {
-          g_autofree char *part = left_out_for (self, (CoreLeftOutWhy) why, prey, all);
+          LeftOut which = { (CoreLeftOutWhy) why, prey, FALSE };
+          g_autofree char *numbers = left_out_numbers (self, &which, all);
+          g_autofree char *part = NULL;
 
-          if (part != NULL)
-            g_string_append_printf (parts, "%s%s", parts->len > 0 ? "; " : "", part);
+          if (numbers == NULL)
+            continue;
+          part = words_round_left_out_part (WORDS_LOCAL, which.why, prey, numbers);
+          g_string_append_printf (parts, "%s%s", parts->len > 0 ? "; " : "", part);
         }
     }
   if (parts->len > 0)
-    add (self, APP_ROUND_LEFT_OUT, G_MAXSIZE, g_strdup (""),
-         words_round_left_out (WORDS_LOCAL, parts->str));
+    add (self, APP_ROUND_LEFT_OUT, G_MAXSIZE, g_strdup (""), with_due (self, all, parts->str));
 }
 
 static int

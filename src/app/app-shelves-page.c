@@ -503,6 +503,7 @@ app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal)
   if (cup == NULL)
     return FALSE;
   gtk_widget_grab_focus (GTK_WIDGET (cup));
+  app_boards_show_focus (self->boards); /* also where it had the focus and was scrolled away */
   if (!app_round_bar_is_on (self->round_bar))
     app_boards_choose (self->boards, cup);
   return TRUE;

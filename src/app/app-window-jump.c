@@ -29,10 +29,13 @@ jump (AppWindow *self)
   subject = desk_find (self->desk, self->jump->str, &error);
   g_string_truncate (self->jump, 0);
   if (subject == NULL)
-    app_window_say_error (self, error);
-  else
-    _app_window_jump_to (self, subject);
-  return subject != NULL;
+    {
+      app_window_say_error (self, error);
+      return FALSE;
+    }
+  _app_window_hush_trouble (self); /* a wrong number before this one */
+  _app_window_jump_to (self, subject);
+  return TRUE;
 }
 
 static gboolean

@@ -71,6 +71,7 @@ put_left_out (Cli *cli, const DeskRoundPreview *preview)
       cli_out_str (&cli->out, "action", action_name (preview, row->action));
       cli_out_str (&cli->out, "why", why_names[row->why]);
       cli_out_str (&cli->out, "text", text);
+      cli_out_bool (&cli->out, "due", row->due);
       cli_out_close (&cli->out);
     }
   cli_out_array_end (&cli->out);

@@ -90,10 +90,37 @@ offer_of (const CoreRoundAction *action, const CoreRoundCup *cup, int *prey, int
 /* ---- for all ---- */
 
 static bool
+is_due (const CoreRoundCup *cup, CoreRoundWord action)
+{
+  switch ((int) action)
+    {
+    case CORE_WORD_FED:
+      return cup->due_food;
+    case CORE_WORD_MISTED:
+      return cup->due_mist;
+    case CORE_WORD_WATERED:
+      return cup->due_water;
+    case CORE_WORD_CLEANED:
+      return cup->due_clean;
+    case CORE_WORD_LOOKED:
+      return cup->due_look;
+    default:
+      return true;
+    }
+}
+
+static bool
 leave_out (Plan *self, const CoreRoundWrite *write, CoreLeftOutWhy why)
 {
+  const CoreRoundCup *cup = &self->cups[write->cup];
+  bool due = write->what != CORE_WORD_GONE && is_due (cup, write->what);
+
   self->out->left_out[self->out->n_left_out++] = (CoreRoundLeftOut){
-    .cup = write->cup, .action = write->action, .why = why, .prey = write->prey
+    .cup = write->cup,
+    .action = write->action,
+    .why = why,
+    .prey = write->prey,
+    .due = due || cup->due_look
   };
   return true;
 }
@@ -122,26 +149,6 @@ left_out (Plan *self, const CoreRoundWrite *write)
   if (fit == CORE_PREY_NOT_FLYING || fit == CORE_PREY_AVOID)
     return leave_out (self, write, CORE_LEFT_OUT_NOT_ITS_PREY);
   return false;
-}
-
-static bool
-is_due (const CoreRoundCup *cup, CoreRoundWord action)
-{
-  switch ((int) action)
-    {
-    case CORE_WORD_FED:
-      return cup->due_food;
-    case CORE_WORD_MISTED:
-      return cup->due_mist;
-    case CORE_WORD_WATERED:
-      return cup->due_water;
-    case CORE_WORD_CLEANED:
-      return cup->due_clean;
-    case CORE_WORD_LOOKED:
-      return cup->due_look;
-    default:
-      return true;
-    }
 }
 
 /* A lot that the line names is written for as it is said, like an animal by its number. */

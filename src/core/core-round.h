@@ -199,6 +199,7 @@ typedef struct
   size_t action;             /* index into actions */
   CoreLeftOutWhy why;
   int prey;                  /* what it was left out for, -1 */
+  bool due;                  /* for the action, or to be looked at: it stays so after the round */
 } CoreRoundLeftOut;
 
 typedef struct

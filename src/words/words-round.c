@@ -349,6 +349,13 @@ words_round_left_out (WordsLang lang, const char *parts)
 }
 
 char *
+words_round_left_out_due (WordsLang lang, const char *numbers)
+{
+  /* Translators: numbers of those that were left out and have something due: "22–25" */
+  return g_strdup_printf (T_ (lang, "round write", "Due among them: %s."), numbers);
+}
+
+char *
 words_round_wrote (WordsLang lang, gsize n_entries)
 {
   return g_strdup_printf (TN_ (lang, "round write", "%d entry written.", "%d entries written.",

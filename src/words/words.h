@@ -402,6 +402,8 @@ char *
 words_round_left_out_part (WordsLang lang, CoreLeftOutWhy why, int prey, const char *numbers);
 /* "Left out: 14 leave alone; 22–25 too small for house flies." */
 char *words_round_left_out (WordsLang lang, const char *parts);
+/* "Due among them: 22–25." */
+char *words_round_left_out_due (WordsLang lang, const char *numbers);
 char *words_round_wrote (WordsLang lang, gsize n_entries); /* "12 entries written." */
 
 /* --- photos ------------------------------------------------------------------ */

@@ -2,7 +2,7 @@
 /* app-fixture.c — see app-fixture.h. */
 #include "app-fixture.h"
 
-#include <locale.h>
+#include <glib/gi18n.h>
 #include <string.h>
 
 #include "app/app-application.h"
@@ -11,7 +11,9 @@
 gboolean
 app_test_init (int *argc, char ***argv)
 {
-  setlocale (LC_ALL, "");
+  app_locale_init ();
+  if (g_strcmp0 (g_getenv ("LANGUAGE"), "de") == 0) /* a run that is to be German is */
+    g_assert_cmpstr (g_dpgettext2 (GETTEXT_PACKAGE, "menu", "_Dark"), ==, "_Dunkel");
   if (!gtk_init_check ())
     {
       g_print ("1..0 # SKIP no display\n");

@@ -9,6 +9,7 @@
 #include "app/app-animal-page.h"
 #include "app/app-dialogs.h"
 #include "app/app-form.h"
+#include "app/app-quick.h"
 
 static CoreId
 cup (Room *room, guint i)
@@ -364,6 +365,43 @@ test_at_once (Room *room, gconstpointer data)
   g_assert_cmpstr (core_entry_str (room_last (room, 0), CORE_KEY_VALUE), ==, "not_needed");
 }
 
+/* What "More…" offers: each has its letter. */
+static void
+test_more_letters_differ (void)
+{
+  for (guint i = 0; i < app_quick_n_more_keys (); i++)
+    {
+      g_assert_true (g_unichar_isalpha (app_quick_more_key_at (i)));
+      for (guint k = 0; k < i; k++)
+        g_assert_cmpuint (app_quick_more_key_at (i), !=, app_quick_more_key_at (k));
+    }
+}
+
+/* They count while it is open, underlined, before those of the first row. */
+static void
+test_more_letters (Room *room, gconstpointer data)
+{
+  gsize before = room_n_entries (room, 0);
+  AppQuick *quick;
+
+  app_window_show_animal (room->window, cup (room, 0));
+  quick = APP_QUICK (app_find (app_find (room->window, APP_TYPE_ANIMAL_PAGE), APP_TYPE_QUICK));
+  g_assert_true (app_quick_key (quick, GDK_KEY_e));
+  g_assert_true (strstr (gtk_label_get_label (GTK_LABEL (app_find_words (quick, "Watered"))), "<u>W</u>") != NULL);
+  g_assert_true (app_quick_key (quick, GDK_KEY_w));
+  APP_WAIT (room_n_entries (room, 0) == before + 1);
+  g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_WATERED);
+  g_assert_true (app_quick_key (quick, GDK_KEY_w)); /* closed: the list of prey again */
+  app_settle ();
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before + 1);
+  g_assert_true (app_quick_key (quick, GDK_KEY_e));
+  g_assert_true (app_quick_key (quick, GDK_KEY_s));
+  app_settle ();
+  g_assert_nonnull (app_form_on_top ()); /* Measure…, not sprayed */
+  gtk_window_destroy (app_form_on_top ());
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before + 1);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -377,6 +415,8 @@ main (int argc, char **argv)
     }
   ROOM ("/form/button-cautions", test_button_cautions);
   ROOM ("/form/at-once", test_at_once);
+  g_test_add_func ("/form/more-letters-differ", test_more_letters_differ);
+  ROOM ("/form/more-letters", test_more_letters);
   ROOM ("/form/seen", test_seen);
   ROOM ("/form/purpose", test_purpose);
   ROOM ("/form/wings-asked", test_wings_asked);

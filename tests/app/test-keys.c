@@ -172,6 +172,44 @@ test_keys_letters (Room *room, gconstpointer data)
   g_string_free (seen, TRUE);
 }
 
+/* ---- the menu ---- */
+
+static void
+menu_letters (GMenuModel *menu, GString *seen)
+{
+  for (int i = 0; i < g_menu_model_get_n_items (menu); i++)
+    {
+      g_autoptr (GMenuModel) section = g_menu_model_get_item_link (menu, i, G_MENU_LINK_SECTION);
+      g_autoptr (GMenuModel) submenu = g_menu_model_get_item_link (menu, i, G_MENU_LINK_SUBMENU);
+      g_autoptr (GString) level = g_string_new (NULL);
+      g_autofree char *label = NULL;
+      gunichar letter;
+
+      if (section != NULL)
+        menu_letters (section, seen); /* of the same level */
+      if (submenu != NULL)
+        menu_letters (submenu, level);
+      if (!g_menu_model_get_item_attribute (menu, i, G_MENU_ATTRIBUTE_LABEL, "s", &label))
+        continue;
+      g_test_message ("%s", label);
+      g_assert_nonnull (strchr (label, '_'));
+      letter = g_unichar_tolower (g_utf8_get_char (strchr (label, '_') + 1));
+      g_assert_null (g_utf8_strchr (seen->str, -1, letter));
+      g_string_append_unichar (seen, letter);
+    }
+}
+
+/* F10 and a letter means one thing: none twice on a level of the menu. */
+static void
+test_keys_menu (Room *room, gconstpointer data)
+{
+  g_autoptr (GString) seen = g_string_new (NULL);
+  GtkMenuButton *button = GTK_MENU_BUTTON (app_find (room->window, GTK_TYPE_MENU_BUTTON));
+
+  menu_letters (gtk_menu_button_get_menu_model (button), seen);
+  g_assert_cmpuint (g_utf8_strlen (seen->str, -1), >, 8);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -181,5 +219,6 @@ main (int argc, char **argv)
   ROOM ("/keys/bound", test_keys_bound);
   ROOM ("/keys/listed", test_keys_listed);
   ROOM ("/keys/letters", test_keys_letters);
+  ROOM ("/keys/menu", test_keys_menu);
   return g_test_run ();
 }

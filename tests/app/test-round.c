@@ -11,6 +11,7 @@
 #include "app/app-round-marks.h"
 #include "app/app-round-view.h"
 #include "app/app-shelves-page.h"
+#include "app/app-story.h"
 #include "words/words.h"
 
 #define SHELF 40
@@ -244,6 +245,20 @@ test_escape (Room *room, gconstpointer data)
   g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "animal");
 }
 
+/* A lot has no letters: it is said, and nothing is marked. */
+static void
+test_lot (Room *room, gconstpointer data)
+{
+  g_autoptr (DeskSubject) lot =
+    fixture_add (room->journal.desk, CORE_SUBJECT_LOT, "species=hierodula code=H7 count=50 counted=yes place=A");
+
+  APP_WAIT (app_boards_find_number (boards_of (room), "H7") != NULL);
+  begin (room);
+  g_assert_true (give (room, "H7", GDK_KEY_r, 0));
+  g_assert_cmpstr (typed (room), ==, "");
+  g_assert_true (g_str_has_prefix (app_said (room->window), "Letters are for single animals."));
+}
+
 /* What is typed and not understood is not lost to a slip of a letter. */
 static void
 test_unreadable (Room *room, gconstpointer data)
@@ -337,6 +352,104 @@ test_errors_beside (Room *room, gconstpointer data)
   g_assert_cmpint (line->kind, ==, APP_ROUND_WRITES);
   g_assert_true (g_str_has_prefix (line->who, "14 "));
   g_assert_true (g_str_has_suffix (line->what, ": drank"));
+}
+
+/* What was done for one cup is said by its number. */
+static void
+test_action_of_one (Room *room, gconstpointer data)
+{
+  gsize before = room_n_entries (room, 1), others = room_n_entries (room, 0);
+
+  type (room, "22 misted");
+  g_assert_nonnull (app_find_words (line_of (room), ": sprayed"));
+  app_round_line_write (line_of (room));
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: 1 "));
+  g_assert_cmpuint (room_n_entries (room, 1), ==, before + 1);
+  g_assert_cmpint (room_last (room, 1)->kind, ==, CORE_KIND_MISTED);
+  g_assert_cmpuint (room_n_entries (room, 0), ==, others);
+}
+
+static guint
+count_empty_labels (GtkWidget *at)
+{
+  guint n = GTK_IS_LABEL (at) && gtk_label_get_text (GTK_LABEL (at))[0] == '\0'
+            && gtk_widget_get_visible (at);
+
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL; child = gtk_widget_get_next_sibling (child))
+    n += count_empty_labels (child);
+  return n;
+}
+
+/* Who is left out, who of them has something due; and no label without words, which a screen
+ * reader would name by its class. */
+static void
+test_left_out (Room *room, gconstpointer data)
+{
+  type (room, "all fed 1 locust; 14 drank");
+  g_assert_nonnull (app_find_words (line_of (room), "Left out: "));
+  g_assert_nonnull (app_find_words (line_of (room), "Due among them: "));
+  g_assert_nonnull (app_find_words (line_of (room), ": drank"));
+  g_assert_cmpuint (count_empty_labels (GTK_WIDGET (app_find (line_of (room), GTK_TYPE_GRID))), ==, 0);
+  type (room, "all looked");
+  g_assert_null (app_find_words (line_of (room), "Left out: "));
+  g_assert_null (app_find_words (line_of (room), "Due among them: "));
+}
+
+/* ---- in sight ---- */
+
+static gboolean
+in_sight (Room *room, const char *number)
+{
+  GtkWidget *scroller = gtk_widget_get_ancestor (GTK_WIDGET (boards_of (room)), GTK_TYPE_SCROLLED_WINDOW);
+  GtkWidget *cup = GTK_WIDGET (cup_of (room, number));
+  double x, y;
+
+  return gtk_widget_translate_coordinates (cup, scroller, 0, 0, &x, &y) && y >= 0
+         && y + gtk_widget_get_height (cup) <= gtk_widget_get_height (scroller);
+}
+
+static void
+scroll_to_top (Room *room)
+{
+  GtkWidget *scroller = gtk_widget_get_ancestor (GTK_WIDGET (boards_of (room)), GTK_TYPE_SCROLLED_WINDOW);
+
+  gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scroller)), 0);
+}
+
+/* A number brings its cup into sight, though the story that opens moves the rows. */
+static void
+test_number_in_sight (Room *room, gconstpointer data)
+{
+  gtk_window_set_default_size (GTK_WINDOW (room->window), 920, 430);
+  APP_WAIT (gtk_widget_get_width (GTK_WIDGET (room->window)) <= 920 && !in_sight (room, "61"));
+  for (int i = 0; i < 2; i++) /* and again when it has the focus and was scrolled away */
+    {
+      g_assert_true (app_key_at_once (room->window, GDK_KEY_6, 0));
+      g_assert_true (app_key_at_once (room->window, GDK_KEY_1, 0));
+      APP_WAIT (app_boards_chosen (boards_of (room)) == cup_of (room, "61"));
+      APP_WAIT (in_sight (room, "61"));
+      scroll_to_top (room);
+      APP_WAIT (!in_sight (room, "61"));
+    }
+}
+
+/* The story lies beside or over the boards, never over the line. */
+static void
+test_story_leaves_line (Room *room, gconstpointer data)
+{
+  GtkWidget *story = app_find (room->window, APP_TYPE_STORY);
+  GtkWidget *line = GTK_WIDGET (line_of (room));
+  graphene_rect_t a, b;
+
+  gtk_window_set_default_size (GTK_WINDOW (room->window), 720, 700);
+  APP_WAIT (gtk_widget_get_width (GTK_WIDGET (room->window)) <= 720);
+  app_boards_choose (boards_of (room), cup_of (room, "22"));
+  APP_WAIT (gtk_widget_get_mapped (story));
+  app_settle ();
+  g_assert_true (gtk_widget_compute_bounds (story, GTK_WIDGET (room->window), &a));
+  g_assert_true (gtk_widget_compute_bounds (line, GTK_WIDGET (room->window), &b));
+  g_assert_cmpfloat (a.size.width, >, 300);
+  g_assert_false (graphene_rect_intersection (&a, &b, NULL));
 }
 
 /* ---- the evening before ---- */
@@ -435,11 +548,16 @@ main (int argc, char **argv)
   ROOM ("/round/unanswered", test_unanswered);
   ROOM ("/round/number", test_number);
   ROOM ("/round/escape", test_escape);
+  ROOM ("/round/lot", test_lot);
   ROOM ("/round/unreadable", test_unreadable);
   ROOM ("/round/opening-stays", test_opening_stays);
   ROOM ("/round/mouse", test_mouse);
   ROOM ("/round/looked-at-all", test_looked_at_all);
   ROOM ("/round/errors-beside", test_errors_beside);
+  ROOM ("/round/action-of-one", test_action_of_one);
+  ROOM ("/round/left-out", test_left_out);
+  ROOM ("/round/number-in-sight", test_number_in_sight);
+  ROOM ("/round/story-leaves-line", test_story_leaves_line);
   ROOM ("/round/night", test_night);
   ROOM_WITHOUT_WINDOW ("/round/saved-soon", test_saved_soon);
   return g_test_run ();

@@ -537,6 +537,10 @@ test_jump (Room *room, gconstpointer data)
   g_assert_true (app_key_at_once (room->window, GDK_KEY_9, 0));
   APP_WAIT (strstr (app_said (room->window), "9") != NULL);
   g_assert_cmpstr (chosen (room), ==, "70");
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_2, 0)); /* a right number puts the error away */
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_2, 0));
+  APP_WAIT (g_str_equal (chosen (room), "22"));
+  g_assert_cmpstr (app_said (room->window), ==, "");
   app_window_show_page (room->window, "calendar");
   (void) app_key_at_once (room->window, GDK_KEY_2, 0);
   (void) app_key_at_once (room->window, GDK_KEY_2, 0);

@@ -375,6 +375,39 @@ test_noise (void)
   g_assert_cmpint (accepted, >, 0);
 }
 
+/* Who is left out and has something due all the same: for the action, or to be looked at. */
+static void
+test_left_out_due (void)
+{
+  static const struct
+  {
+    const char *line;
+    const char *due;
+  } rows[] = { { "fed 2 house flies", "3 4" }, { "misted", "3" }, { "gone", "" }, { "looked", "" } };
+  CoreRoundCup cups[ROUND_CASE_CUPS];
+  CoreRoundShelf shelf = round_case_shelf (cups);
+
+  cups[0].due_look = true;  /* 3, held */
+  cups[1].due_food = true;  /* 4, too small for house flies */
+  cups[1].due_mist = true;  /* is done */
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      CoreRoundLine line;
+      CoreRoundPlan plan;
+      g_autoptr (GString) due = g_string_new (NULL);
+
+      g_assert_cmpint (
+        core_round_parse (rows[i].line, round_case_terms, round_case_n_terms, &shelf, &line), ==, CORE_OK);
+      g_assert_cmpint (core_round_resolve (&line, &shelf, &plan), ==, CORE_OK);
+      for (gsize k = 0; k < plan.n_left_out; k++)
+        if (plan.left_out[k].due)
+          g_string_append_printf (due, "%s%s", due->len > 0 ? " " : "", cups[plan.left_out[k].cup].number);
+      g_assert_cmpstr (due->str, ==, rows[i].due);
+      core_round_line_clear (&line);
+      core_round_plan_clear (&plan);
+    }
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -386,5 +419,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/round/bad", test_bad);
   g_test_add_func ("/core/round/long", test_long);
   g_test_add_func ("/core/round/noise", test_noise);
+  g_test_add_func ("/core/round/left-out-due", test_left_out_due);
   return g_test_run ();
 }

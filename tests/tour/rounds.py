@@ -4,10 +4,14 @@ real keys and clicks, counted as they are sent."""
 
 import os
 import re
+import time
 
 from stage import TODAY, equal
 
 MOST_KEYS, MOST_CLICKS = 60, 25
+MOST_MS = 100  # from the key that writes the round to the journal on the disk
+DRAFT_S = 2    # what is typed is kept by then
+LINE = "f 2 hou,mi;14 31 re;22 mo fe;33 de;7 b 5"
 CUPS = 40
 DAY_BEFORE = "2026-06-13"  # on which the cups were entered: nothing but rounds is written of today
 PARTS = [("14", "refused"), ("31", "refused"), ("22", "moulted and fell"), ("33", "died"), ("7", "belly 5 of 5")]
@@ -75,7 +79,7 @@ def forty_by_keys(stage):
     stage.says("^What did you do on Shelf")
     hands = Hands(stage.session)
     hands.chord("ctrl+l")
-    hands.type("f 2 hou,mi;14 31 re;22 mo fe;33 de;7 b 5")
+    hands.type(LINE)
     for number, what in PARTS:
         stage.says(f": {re.escape(what)}")
         stage.says(f"^{number} ")
@@ -112,6 +116,72 @@ def forty_by_mouse(stage):
         raise AssertionError(f"{hands.clicks} clicks, {MOST_CLICKS} are allowed")
 
 
+def forty_saved_soon(stage):
+    """The round of forty cups is in the journal within 100 ms of the key."""
+    folder = forty_cups(stage)
+    log = os.path.join(folder, "journal.sqlite-wal")
+    stage.open("--journal", folder, "--today", TODAY)
+    stage.says("^What did you do on Shelf")
+    took = []
+    for _ in range(5):
+        stage.session.key("ctrl+l")
+        stage.session.type(LINE)
+        time.sleep(DRAFT_S + .5)  # nothing else is written now
+        before, began = os.stat(log).st_mtime_ns, time.time_ns()
+        stage.session.key("Return")
+        while os.stat(log).st_mtime_ns == before:
+            if time.time_ns() - began > 10e9:
+                raise AssertionError("nothing was written")
+            time.sleep(.001)
+        took.append((os.stat(log).st_mtime_ns - began) / 1e6)
+        stage.told("^Saved: ")
+        stage.session.key("ctrl+z")
+        stage.told("^Took back the round: ")
+    print(f"# saved {min(took):.0f} ms after the key (best of {len(took)})", flush=True)
+    if min(took) > MOST_MS:
+        raise AssertionError(f"saved after {took} ms, {MOST_MS} are allowed")
+
+
+def draft_is_kept(stage):
+    """What is typed is there again after the program was killed two seconds later."""
+    folder = forty_cups(stage)
+    stage.open("--journal", folder, "--today", TODAY)
+    stage.says("^What did you do on Shelf")
+    stage.session.key("ctrl+l")
+    stage.session.type("mi;14 re")
+    time.sleep(DRAFT_S)
+    stage.session.app.kill()
+    stage.session.app.wait()
+    stage.session.app = None
+    stage.open("--journal", folder, "--today", TODAY)
+    stage.says(": refused")
+    stage.session.key("ctrl+l", "Escape")
+
+
+def bottom(stage, node):
+    _, y, _, height = stage.session.extents(node)
+    return y + height
+
+
+def narrow_and_low(stage):
+    """In a narrow, low window a number brings its cup into sight, and the story leaves the line free."""
+    folder = forty_cups(stage)
+    stage.open("--journal", folder, "--today", TODAY, size=(720, 560))
+    line = stage.session.find("text", re.compile("^What did you do on Shelf"))
+    stage.to_cup(str(CUPS))
+    time.sleep(.5)
+    _, top, _, _ = stage.session.extents(line)
+    if bottom(stage, stage.session.find("push button", re.compile(f"^{CUPS}, "))) > top:
+        raise AssertionError(f"{CUPS} is not in sight")
+    if bottom(stage, stage.session.find("label", re.compile(f"^{CUPS} [?♂♀]"))) > top:
+        raise AssertionError("the story lies over the line")
+    stage.session.click(line, None)
+    stage.session.type("mi")
+    stage.says("Sprayed")
+    stage.picture("round-narrow")
+    stage.session.key("Escape")
+
+
 def choose_prey(stage, hands):
     """House flies from the list, and two of them if that is not what is proposed."""
     session = stage.session
@@ -129,4 +199,4 @@ def choose_prey(stage, hands):
     raise AssertionError("the number of house flies could not be set to 2")
 
 
-SCENES = [forty_by_keys, forty_by_mouse]
+SCENES = [forty_by_keys, forty_by_mouse, forty_saved_soon, draft_is_kept, narrow_and_low]

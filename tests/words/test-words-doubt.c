@@ -484,6 +484,7 @@ test_round_left_out (void)
       wt_says (words_round_numbers (WORDS_ENGLISH, rows[i].numbers, n, all, G_N_ELEMENTS (all)),
                rows[i].said);
     }
+  wt_says (words_round_left_out_due (WORDS_ENGLISH, "14, 22–25"), "Due among them: 14, 22–25.");
   wt_says (words_round_left_out_part (WORDS_ENGLISH, CORE_LEFT_OUT_HELD, -1, "14, 31"),
            "14, 31 leave alone");
   wt_says (words_round_left_out_part (WORDS_ENGLISH, CORE_LEFT_OUT_TOO_SMALL, CORE_PREY_HOUSE_FLY,
