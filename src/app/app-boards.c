@@ -62,6 +62,13 @@ columns_for (AppBoards *self, int width)
   return MAX (1, (width - GAP) / (cell_width (self) + GAP));
 }
 
+/* As many rows as the width asks for; else what does not fit could not be scrolled to. */
+static GtkSizeRequestMode
+app_boards_request_mode (GtkWidget *widget)
+{
+  return GTK_SIZE_REQUEST_HEIGHT_FOR_WIDTH;
+}
+
 static void
 app_boards_measure (GtkWidget *widget,
                     GtkOrientation orientation,
@@ -320,6 +327,7 @@ app_boards_class_init (AppBoardsClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = app_boards_dispose;
+  widget_class->get_request_mode = app_boards_request_mode;
   widget_class->measure = app_boards_measure;
   widget_class->size_allocate = app_boards_size_allocate;
   widget_class->snapshot = app_boards_snapshot;

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "app/app-dialogs.h"
+#include "app/app-key-button.h"
 #include "app/app-quick-private.h"
 #include "app/app-window.h"
 
