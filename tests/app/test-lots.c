@@ -197,6 +197,7 @@ test_recount_split_join (Room *room, gconstpointer data)
   form_accept (form);
   form_wait_closed ();
   g_assert_cmpint (tally_of (room, &lot)->count, ==, 50);
+  APP_WAIT (app_boards_find_number (boards_of (room), "H2") != NULL);
   g_assert_cmpstr (app_cup_get_data (card (room, "H2"))->sex_sign, ==, "×40");
   app_dialog_join (room->window, desk_subject_id (lot));
   form = form_after ();
