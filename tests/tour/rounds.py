@@ -156,6 +156,7 @@ def draft_is_kept(stage):
     stage.open("--journal", folder, "--today", TODAY)
     stage.says(": refused")
     stage.session.key("ctrl+l", "Escape")
+    time.sleep(DRAFT_S)  # the empty line is kept too
 
 
 def bottom(stage, node):
