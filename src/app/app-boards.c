@@ -20,7 +20,7 @@ struct _AppBoards
 
   gboolean round; /* a round is made on the cups */
   AppCupSize size;
-  int columns;     /* of the last allocation */
+  int columns, width; /* of the last allocation */
   guint show_id;
 };
 
@@ -142,8 +142,9 @@ app_boards_size_allocate (GtkWidget *widget, int width, int height, int baseline
   AppBoards *self = APP_BOARDS (widget);
   int row_height = cell_height (self) + BOARD;
 
-  if (self->columns != columns_for (self, width))
+  if (self->width != width) /* the rows move, and what stands above them wraps anew */
     app_boards_show_focus (self);
+  self->width = width;
   self->columns = columns_for (self, width);
   for (guint i = 0; i < self->cups->len; i++)
     {
