@@ -56,6 +56,13 @@ photo_of (const StorePhoto *row)
   return photo;
 }
 
+/* An original that could not be read as the photo that it was. */
+static ExchLeftWhy
+why_lost (const char *path)
+{
+  return g_file_test (path, G_FILE_TEST_EXISTS) ? EXCH_LEFT_CHANGED : EXCH_LEFT_MISSING;
+}
+
 /* What is the matter with the original? All of it is read only when that decides something now;
  * else the archive finds out while it is written. */
 static gboolean
@@ -71,8 +78,11 @@ look_at (const char *path, const StorePhoto *row, gboolean hash, ExchLeftWhy *wh
   *why = EXCH_LEFT_CHANGED;
   if (st.st_size != row->bytes)
     return FALSE;
-  return !hash || (exch_file_hash (path, found, &bytes, NULL) && bytes == row->bytes &&
-                   strcmp (found, row->hash) == 0);
+  if (!hash || (exch_file_hash (path, found, &bytes, NULL) && bytes == row->bytes &&
+                strcmp (found, row->hash) == 0))
+    return TRUE;
+  *why = why_lost (path);
+  return FALSE;
 }
 
 static gboolean
@@ -207,6 +217,23 @@ gather_photos (Making *self, GError **error)
   return TRUE;
 }
 
+/* It was there when it was looked at: one that is not any more is missed as a photo, not as a disk. */
+static int
+open_original (const char *path, GError **error)
+{
+  GError *local = NULL;
+  int fd = exch_file_open (path, &local);
+
+  if (g_error_matches (local, EXCH_ERROR, EXCH_ERROR_NOT_FOUND))
+    {
+      g_clear_error (&local);
+      exch_set_error (&local, EXCH_ERROR_PHOTO, path);
+    }
+  if (local != NULL)
+    g_propagate_error (error, local);
+  return fd;
+}
+
 /* Of a copy without positions the bytes are made once more: they are the same each time. */
 static int
 open_photo (const ExchPhoto *photo, gpointer data, GError **error)
@@ -218,7 +245,7 @@ open_photo (const ExchPhoto *photo, gpointer data, GError **error)
   GError *local = NULL;
 
   if ((self->job->flags & DESK_BACKUP_WITHOUT_POSITIONS) == 0)
-    return exch_file_open (path, error);
+    return open_original (path, error);
   bytes = read_without_position (path, row, &local);
   if (bytes != NULL)
     return exch_file_from_bytes (bytes, error);
@@ -263,7 +290,7 @@ keep_photo (Making *self, const ExchPhoto *photo, GError **error)
 
   if (path == NULL) /* kept from before; the original is gone */
     return TRUE;
-  fd = exch_file_open (path, error);
+  fd = open_original (path, error);
   if (fd < 0)
     return FALSE;
   ok = exch_photo_put (self->job->pool, photo, fd, is_checked_today (photo, self->job->today), NULL,
@@ -272,7 +299,8 @@ keep_photo (Making *self, const ExchPhoto *photo, GError **error)
   return ok;
 }
 
-/* A photo that turns out to be another one while it is copied is left out like one found before. */
+/* A photo that turns out to be another one, or goes, while it is copied is left out like one found
+ * before. */
 static gboolean
 keep_photos (Making *self, GError **error)
 {
@@ -289,9 +317,11 @@ keep_photos (Making *self, GError **error)
         i++;
       else if (g_error_matches (local, EXCH_ERROR, EXCH_ERROR_PHOTO))
         {
+          g_autofree char *path = path_of (self, source_of (self, photo.hash));
+
           g_error_free (local);
           g_array_remove_index (photos, i);
-          if (!leave_out (self, photo, EXCH_LEFT_CHANGED, error))
+          if (!leave_out (self, photo, why_lost (path), error))
             return FALSE;
         }
       else

@@ -552,6 +552,51 @@ test_watch_off (Backups *self, gconstpointer data)
   }
 }
 
+static char *vanishing; /* goes just before the first file is opened */
+
+static int
+vanish_cb (ExchOp op)
+{
+  if (op == EXCH_OP_OPEN && vanishing != NULL)
+    g_unlink (vanishing);
+  return 0;
+}
+
+/* A photo goes after it was looked at: the one file is not made, that of the day does without. */
+static void
+test_vanishes (Backups *self, gconstpointer data)
+{
+  g_autoptr (Store) store = store_open (self->base.dir, STORE_READ_ONLY, NULL);
+  g_autoptr (GArray) rows = store_load_photos (store, NULL);
+  const StorePhoto *row = &g_array_index (rows, StorePhoto, 0);
+  g_autofree char *path = inside (self, "b");
+  g_autofree char *names = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DeskBackup) none = NULL;
+  g_autoptr (DeskBackup) daily = NULL;
+  g_autofree char *name = g_strdup_printf ("%s.%s", row->hash, row->format);
+  g_autofree char *bytes = NULL;
+  gsize n;
+
+  vanishing = g_strdup_printf ("%s/photos/%.2s/%s", self->base.dir, row->hash, name);
+  g_assert_true (g_file_get_contents (vanishing, &bytes, &n, NULL));
+  _exch_test_fault = vanish_cb;
+  none = run_backup (self, path, DESK_BACKUP_DEFAULT, &error);
+  g_assert_null (none);
+  g_assert_cmpint (desk_backup_error (error), ==, EXCH_ERROR_PHOTO);
+  names = names_in (self->outside);
+  g_assert_cmpstr (names, ==, "");
+  g_clear_error (&error);
+  g_assert_true (g_file_set_contents (vanishing, bytes, (gssize) n, NULL));
+  daily = run_daily (self, TRUE, &error);
+  _exch_test_fault = NULL;
+  g_assert_no_error (error);
+  g_assert_cmpuint (daily->left_out->len, ==, 1);
+  g_assert_cmpint (((DeskLeft *) daily->left_out->pdata[0])->why, ==, DESK_LEFT_MISSING);
+  g_assert_cmpint (daily->photos, ==, 1);
+  g_clear_pointer (&vanishing, g_free);
+}
+
 /* The journal is written and closed while a backup is under way. */
 static void
 test_closed_meanwhile (Backups *self, gconstpointer data)
@@ -658,6 +703,7 @@ main (int argc, char **argv)
   add ("/desk/backup/watch", NULL, test_watch);
   add ("/desk/backup/watch-off", NULL, test_watch_off);
   add ("/desk/backup/closed-meanwhile", NULL, test_closed_meanwhile);
+  add ("/desk/backup/vanishes", NULL, test_vanishes);
   add ("/desk/backup/stopped", NULL, test_stopped);
   add ("/desk/backup/check", NULL, test_check);
   for (gsize i = 0; i < G_N_ELEMENTS (loops); i++)
