@@ -143,16 +143,19 @@ _app_added_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_autoptr (GError) error = NULL;
   g_autoptr (DeskSubject) subject = desk_add_finish (DESK_DESK (source), result, &error);
   g_autofree char *text = NULL;
+  AppWindow *window = app_form_window (form);
 
   if (subject != NULL)
     text = g_strdup_printf (C_ ("form", "Saved: %s is in the journal. Ctrl+Z takes it back."), desk_subject_label (subject));
+  if (subject != NULL && window != NULL)
+    app_window_choose (window, subject); /* what is typed next is meant for it */
   app_form_done (form, text, error);
 }
 
 static void
 add_animal_submit (AppForm *form)
 {
-  static const char *const keys[] = { "number", "species", "name", "at", "sex" };
+  static const char *const keys[] = { "number", "species", "name", "from", "sex" };
   g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
   Desk *desk = app_window_get_desk (app_form_window (form));
   CoreDay hatched, acquired;
@@ -185,6 +188,7 @@ app_dialog_add_animal (AppWindow *window, CoreId place)
   _app_row_species (form, desk, NULL);
   _app_row_place (form, desk, place);
   app_form_day (form, "acquired", C_ ("form", "_Came to you on"), desk_today (desk));
+  app_form_entry (form, "from", C_ ("form", "_From whom"), NULL, NULL);
   app_form_day (form, "hatched", C_ ("form", "_Hatched on"), CORE_DAY_NONE);
   app_form_entry (form, "stage", C_ ("form", "S_tage when it came"), NULL, C_ ("form", "L4; empty: not known"));
   _app_row_scheme (form, desk);

@@ -206,6 +206,16 @@ _app_window_jump_to (AppWindow *self, DeskSubject *subject)
     app_window_show_animal (self, desk_subject_id (subject));
 }
 
+void
+app_window_choose (AppWindow *self, DeskSubject *subject)
+{
+  GtkWidget *shown = gtk_stack_get_visible_child (self->pages);
+
+  g_return_if_fail (APP_IS_WINDOW (self));
+  if (APP_IS_SHELVES_PAGE (shown))
+    (void) app_shelves_page_show_animal (APP_SHELVES_PAGE (shown), subject);
+}
+
 gboolean
 _app_window_letter (AppWindow *self, guint keyval)
 {

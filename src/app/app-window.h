@@ -36,6 +36,8 @@ void app_window_show_animal (AppWindow *self, CoreId animal);
 void app_window_show_shelf (AppWindow *self, CoreId place);
 void app_window_show_bench (AppWindow *self, CoreId animal, CoreId photo);
 void app_window_show_picture (AppWindow *self, CoreId photo);
+/* Where shelves are shown: its shelf, with its cup chosen. */
+void app_window_choose (AppWindow *self, DeskSubject *subject);
 void app_window_go_back (AppWindow *self);
 
 /* One line at the foot of the window, also read by a screen reader; gone after some seconds. */

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/app-boards.h"
 #include "app/app-dialogs.h"
 #include "app/app-form.h"
 #include "app/app-view.h"
@@ -277,15 +278,32 @@ test_refused (Room *room, gconstpointer data)
 
 /* ---- what is written ---- */
 
+static const char *
+acquired_from (Room *room, CoreId animal)
+{
+  g_autoptr (GPtrArray) history = desk_history (room->journal.desk, animal);
+
+  for (guint i = 0; i < history->len; i++)
+    {
+      const CoreEntry *entry = history->pdata[i];
+
+      if (entry->kind == CORE_KIND_ACQUIRED)
+        return core_entry_str (entry, CORE_KEY_FROM);
+    }
+  return NULL;
+}
+
 static void
 test_add_animal (Room *room, gconstpointer data)
 {
+  AppBoards *boards;
   GtkWindow *form = opened (room, open_add_animal);
   g_autoptr (DeskSubject) animal = NULL;
   const CoreState *state;
 
   form_type (form, "Number", "80");
   form_type (form, "Name", "Ada");
+  form_type (form, "From whom", "a friend");
   form_type (form, "Hatched on", "sometime");
   form_accept (form);
   form_wait_problem (form);
@@ -302,6 +320,11 @@ test_add_animal (Room *room, gconstpointer data)
   g_assert_true (state->hatched);
   g_assert_cmpint (state->hatched_day, ==, room->journal.today - 30);
   g_assert_true (desk_subject_species_known (animal));
+  /* It is the one chosen, and who gave it is kept. */
+  boards = APP_BOARDS (app_find (room->window, APP_TYPE_BOARDS));
+  g_assert_nonnull (app_boards_chosen (boards));
+  g_assert_cmpstr (app_cup_get_data (app_boards_chosen (boards))->number, ==, "80");
+  g_assert_cmpstr (acquired_from (room, desk_subject_id (animal)), ==, "a friend");
 }
 
 static void
