@@ -499,6 +499,8 @@ app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal)
     return FALSE;
   if (!core_id_equal (shelf, self->place))
     app_shelves_page_show_place (self, shelf);
+  else if (self->refresh_id != 0) /* it may be new on this shelf */
+    refresh (self);
   cup = app_boards_find (self->boards, desk_subject_id (animal));
   if (cup == NULL)
     return FALSE;
