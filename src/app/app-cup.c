@@ -346,12 +346,12 @@ app_cup_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   cairo_destroy (cr);
   if (self->data->kind == CORE_SUBJECT_EGGCASE || self->data->kind == CORE_SUBJECT_CULTURE)
     {
-      float side = self->small ? 18 : 40;
+      float side = self->small ? 18 : 28; /* above the line that says the kind */
       GdkRGBA faint = ink.dim;
 
       faint.alpha = .55f;
       app_symbol_snapshot (snapshot, self->data->kind == CORE_SUBJECT_EGGCASE ? "eggcase" : "feed",
-                           (float) box.right - side - (self->small ? 6 : 12), (float) box.top + (self->small ? 5 : 9),
+                           (float) box.right - side - (self->small ? 6 : 12), (float) box.top + (self->small ? 5 : 7),
                            side, &faint, gtk_widget_get_scale_factor (widget));
     }
   if (self->data->symbol != NULL)

@@ -67,6 +67,10 @@ gboolean demo_write_days (Desk *desk, CoreDay last, const CoreId *subjects, cons
 gboolean demo_write_photos (Desk *desk, CoreDay last, const CoreId *subjects, GCancellable *cancellable,
                             GError **error);
 
-/* Waits for the write. */
+/* The egg case and the lot, E1 and H1. */
+gboolean demo_write_brood (Desk *desk, CoreDay last, CoreId place, GError **error);
+
+/* Waits for the write; `pairs` gets its end. */
+gboolean demo_add (Desk *desk, CoreSubjectKind kind, GPtrArray *pairs, CoreDay day, CoreId *id, GError **error);
 gboolean demo_write (Desk *desk, GPtrArray *entries, GError **error);
 CoreEntry *demo_entry (CoreKind kind, CoreId subject, CoreDay day);

@@ -5,6 +5,7 @@
 #include "demo/demo-private.h"
 
 #define DEMO_SEED 20260
+#define BROOD_SHELF 1 /* of the egg case and the lot */
 
 CoreDay
 demo_day_of (Desk *desk)
@@ -37,8 +38,8 @@ demo_write (Desk *desk, GPtrArray *entries, GError **error)
   return ok;
 }
 
-static gboolean
-add (Desk *desk, CoreSubjectKind kind, GPtrArray *pairs, CoreDay day, CoreId *id, GError **error)
+gboolean
+demo_add (Desk *desk, CoreSubjectKind kind, GPtrArray *pairs, CoreDay day, CoreId *id, GError **error)
 {
   DeskSync sync = { NULL, NULL };
   g_autoptr (DeskSubject) subject = NULL;
@@ -88,7 +89,7 @@ add_places (Desk *desk, CoreDay last, CoreId *places, GError **error)
       number_pair (pairs, "day_c", demo_places[i].day_c);
       number_pair (pairs, "night_c", demo_places[i].night_c);
       number_pair (pairs, "light_h", demo_places[i].light_h);
-      if (!add (desk, CORE_SUBJECT_PLACE, pairs, last - 260, &places[i], error))
+      if (!demo_add (desk, CORE_SUBJECT_PLACE, pairs, last - 260, &places[i], error))
         return FALSE;
     }
   return TRUE;
@@ -122,7 +123,7 @@ add_animal (Desk *desk, CoreDay last, gsize i, const DemoLife *life, CoreId plac
     }
   if (animal->claim_sex != NULL)
     pair (pairs, "sex", animal->claim_sex);
-  return add (desk, CORE_SUBJECT_ANIMAL, pairs, came, id, error);
+  return demo_add (desk, CORE_SUBJECT_ANIMAL, pairs, came, id, error);
 }
 
 static const CoreProfile *
@@ -231,7 +232,8 @@ fill (Desk *desk, CoreDay last, GCancellable *cancellable, GError **error)
           || !add_adult (desk, last, animal, &lives[i], subjects[i], error))
         return FALSE;
     }
-  return demo_write_days (desk, last, subjects, lives, places, cancellable, error)
+  return demo_write_brood (desk, last, places[BROOD_SHELF], error)
+         && demo_write_days (desk, last, subjects, lives, places, cancellable, error)
          && set_homes (desk, last, subjects, places, error)
          && demo_write_photos (desk, last, subjects, cancellable, error);
 }

@@ -56,7 +56,7 @@ def jpeg_size(path):
 def facts(folder):
     """Everything that was written about every animal and shelf, in the order of the history."""
     out = {}
-    for label in [str(n) for n in range(1, LAST_NUMBER)] + ["W", "B", "H"]:
+    for label in [str(n) for n in range(1, LAST_NUMBER)] + ["W", "B", "H", "E1", "H1"]:
         history = cli(folder, "history", label, status=None)
         if history is not None:
             # Identifiers hold the moment of writing; every fact must be the same.
@@ -91,6 +91,11 @@ def test_the_same_every_time():
         check = cli(one, "check")
         equal(check["clean"], True)
         equal(check["photos"], len(sizes))
+
+        lot, egg = cli(one, "state", "H1"), cli(one, "state", "E1")
+        equal([lot[key] for key in ("began", "dead", "left", "lost_unseen", "found_more", "count")],
+              [88, 4, 20, 3, 0, 61])
+        equal((lot["eggcase"], lot["alive"], egg["alive"]), ("E1", True, True))
 
         plan = cli(one, "plan")
         assert plan["tasks"] and all(task["reasons"] for task in plan["tasks"])

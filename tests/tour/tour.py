@@ -175,6 +175,35 @@ def animal_page(stage):
             raise AssertionError(f"the page does not say: {reason['text']}")
 
 
+def lot_separated(stage):
+    """A lot's page says how many it holds; three of them get cups of their own, and undo puts them back."""
+    to_shelves(stage)
+    shelf = next(node.get_name() for node in stage.shelves() if node.get_name().startswith("Shelf B"))
+    stage.session.press("push button", shelf)
+    before = stage.cli("state", "H1")["count"]
+    stage.session.click("push button", re.compile("^H1, lot, "))
+    stage.session.press("push button", "Open its page")
+    stage.says("^Lot · giant Asian mantis$")
+    stage.says(f"^{before} in it, ")
+    stage.says("^88 at the beginning$")
+    stage.hush()
+    stage.picture("lot")
+    stage.session.press("push button", re.compile("^Separate"))
+    stage.says(f"^In it now: {before}")
+    stage.session.type("3")
+    stage.session.key("Return")
+    told = stage.told(r"^Saved: 3 in cups of their own, numbers \d+ to \d+\.")
+    first, last = (int(number) for number in re.findall(r"(\d+) to (\d+)", told)[0])
+    equal(last - first, 2, "numbers")
+    equal(stage.cli("state", "H1")["count"], before - 3, "left in the lot")
+    for number in range(first, last + 1):
+        equal(stage.cli("state", str(number))["lot"], "H1", f"where {number} comes from")
+    stage.session.key("ctrl+z")
+    stage.told("^Took back")
+    equal(stage.cli("state", "H1")["count"], before, "in the lot after undo")
+    equal(stage.cli("state", str(first), may_fail=True), None, f"{first} after undo")
+
+
 def calendar_by_keys(stage):
     """The calendar lists what is due with its reason; one key marks it done, another puts it off."""
     to_shelves(stage)
@@ -256,7 +285,7 @@ def in_german(stage):
 
 
 SCENES = [first_page, demo_opens, every_card_agrees, fed_by_key, undone_in_words, round_in_one_line,
-          *rounds.SCENES, animal_page,
+          *rounds.SCENES, animal_page, lot_separated,
           calendar_by_keys, *bench.SCENES, emergency_words, dark_and_narrow, in_german]
 
 
