@@ -491,7 +491,7 @@ desk_set (AppDeskPage *page)
   model_changed_cb (self->model, self);
 }
 
-#define NARROW 900 /* below this the bar takes two lines */
+#define NARROW 1140 /* below this the bar takes two lines; more than one line needs in any language */
 
 static void
 layout_cb (GdkSurface *surface, int width, int height, AppMoveInPage *self)

@@ -26,6 +26,7 @@ struct _AppMoveInTable
   MoveInColumn column, begun; /* in hand; where Enter returns to */
   char *before;               /* what stood in the cell when it was taken in hand */
   gboolean filling;           /* the field is set by us */
+  gboolean fresh;             /* nothing was done in the cell yet: what is typed takes the place of all */
 };
 
 G_DEFINE_FINAL_TYPE (AppMoveInTable, app_move_in_table, APP_TYPE_DRAWN)
@@ -168,6 +169,23 @@ bring_into_view (AppMoveInTable *self)
 }
 
 static void
+select_all (AppMoveInTable *self)
+{
+  gtk_editable_select_region (GTK_EDITABLE (self->editor), 0, -1);
+  self->fresh = TRUE;
+}
+
+/* Before the first letter: the selection may be gone, as X takes it from a field that lost and
+ * claimed it quickly, and the letter would be added to what stood there. */
+static void
+write_over (AppMoveInTable *self)
+{
+  if (self->fresh)
+    select_all (self);
+  self->fresh = FALSE;
+}
+
+static void
 take (AppMoveInTable *self, guint row, MoveInColumn column)
 {
   self->row = MIN (row, move_in_model_n_rows (self->model) - 1);
@@ -178,7 +196,7 @@ take (AppMoveInTable *self, guint row, MoveInColumn column)
   /* What was typed in another cell is not undone in this one. */
   gtk_editable_set_enable_undo (GTK_EDITABLE (self->editor), FALSE);
   gtk_editable_set_enable_undo (GTK_EDITABLE (self->editor), TRUE);
-  gtk_editable_select_region (GTK_EDITABLE (self->editor), 0, -1);
+  select_all (self);
   name_editor (self);
   say_wrong (self);
   sync_rows (self);
@@ -236,7 +254,8 @@ sideways (AppMoveInTable *self, int step)
   GtkEditable *editable = GTK_EDITABLE (self->editor);
   int start = 0, end = 0, position = gtk_editable_get_position (editable);
   int length = (int) g_utf8_strlen (gtk_editable_get_text (editable), -1);
-  gboolean all = gtk_editable_get_selection_bounds (editable, &start, &end) && start == 0 && end == length;
+  gboolean all =
+    self->fresh || (gtk_editable_get_selection_bounds (editable, &start, &end) && start == 0 && end == length);
   int to = (int) self->column + step;
 
   if (!all && length > 0 && position != (step < 0 ? 0 : length))
@@ -266,6 +285,7 @@ clipboard_cb (GObject *source, GAsyncResult *result, gpointer data)
     {
       int position;
 
+      write_over (self);
       gtk_editable_delete_selection (GTK_EDITABLE (self->editor));
       position = gtk_editable_get_position (GTK_EDITABLE (self->editor));
       gtk_editable_insert_text (GTK_EDITABLE (self->editor), text, -1, &position);
@@ -292,7 +312,7 @@ give_up (AppMoveInTable *self)
       return GDK_EVENT_STOP;
     }
   move_in_model_set (self->model, self->row, self->column, self->before);
-  gtk_editable_select_region (GTK_EDITABLE (self->editor), 0, -1);
+  select_all (self);
   return GDK_EVENT_STOP;
 }
 
@@ -332,6 +352,7 @@ control_key (AppMoveInTable *self, guint keyval, gboolean shift)
       take (self, self->row, self->column);
       return GDK_EVENT_STOP;
     default:
+      self->fresh = FALSE;
       return GDK_EVENT_PROPAGATE;
     }
 }
@@ -364,10 +385,19 @@ plain_key (AppMoveInTable *self, guint keyval, gboolean shift)
       return GDK_EVENT_STOP;
     case GDK_KEY_Left:
     case GDK_KEY_Right:
-      return shift ? GDK_EVENT_PROPAGATE : sideways (self, keyval == GDK_KEY_Left ? -1 : 1);
+      if (!shift)
+        return sideways (self, keyval == GDK_KEY_Left ? -1 : 1);
+      self->fresh = FALSE;
+      return GDK_EVENT_PROPAGATE;
+    case GDK_KEY_Home:
+    case GDK_KEY_End:
+      self->fresh = FALSE;
+      return GDK_EVENT_PROPAGATE;
     case GDK_KEY_Escape:
       return give_up (self);
     default:
+      if (gdk_keyval_to_unicode (keyval) != 0)
+        write_over (self);
       return GDK_EVENT_PROPAGATE;
     }
 }
@@ -395,6 +425,13 @@ pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, AppMoveIn
   while ((guint) row + 1 < self->rows->len && y >= top_of (self, (guint) row + 1))
     row++;
   app_move_in_table_go (self, (guint) row, (MoveInColumn) column);
+}
+
+/* A click in the field sets its caret. */
+static void
+caret_cb (AppMoveInTable *self)
+{
+  self->fresh = FALSE;
 }
 
 /* ---- layout ---- */
@@ -484,6 +521,7 @@ app_move_in_table_init (AppMoveInTable *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
   GtkGesture *click = gtk_gesture_click_new ();
+  GtkGesture *caret = gtk_gesture_click_new ();
 
   self->rows = g_ptr_array_new ();
   self->editor = gtk_entry_new ();
@@ -499,6 +537,9 @@ app_move_in_table_init (AppMoveInTable *self)
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
   gtk_widget_add_controller (self->editor, keys);
+  gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (caret), GTK_PHASE_CAPTURE);
+  g_signal_connect_object (caret, "pressed", G_CALLBACK (caret_cb), self, G_CONNECT_SWAPPED);
+  gtk_widget_add_controller (self->editor, GTK_EVENT_CONTROLLER (caret));
   g_signal_connect_object (self->editor, "changed", G_CALLBACK (typed_cb), self, 0);
   g_signal_connect_object (click, "pressed", G_CALLBACK (pressed_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
@@ -552,5 +593,5 @@ app_move_in_table_focus (AppMoveInTable *self)
   g_return_if_fail (APP_IS_MOVE_IN_TABLE (self));
   gtk_widget_grab_focus (self->editor);
   if (self->model != NULL)
-    gtk_editable_select_region (GTK_EDITABLE (self->editor), 0, -1);
+    select_all (self);
 }

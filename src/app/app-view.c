@@ -87,11 +87,13 @@ commonest_prey (const int counts[CORE_N_PREY], gsize feeds)
   return best >= 0 && (gsize) counts[best] == feeds ? best : -1;
 }
 
-/* Every task that counts today, as the calendar counts them. */
+/* Every task that counts today, as the calendar counts them; but one look at a cup is enough,
+ * also where it is for a shed skin. */
 static void
 count_tasks (const DeskSubject *subject, CoreDay today, WordsShelf *shelf, int prey[CORE_N_PREY])
 {
   const CorePlan *plan = desk_subject_plan (subject);
+  gsize looked_before = shelf->n_due_look;
 
   for (size_t i = 0; i < plan->tasks.n; i++)
     {
@@ -110,6 +112,7 @@ count_tasks (const DeskSubject *subject, CoreDay today, WordsShelf *shelf, int p
       if (task->kind == CORE_TASK_FEED && task->n_prey > 0)
         prey[task->prey[0].prey]++;
     }
+  shelf->n_due_look = MIN (shelf->n_due_look, looked_before + 1);
   shelf->n_alone += plan->hold.kind != CORE_HOLD_NONE ? 1 : 0;
 }
 

@@ -27,10 +27,13 @@ typedef struct
   DeskSubject *subject; /* owned */
 } Job;
 
+/* More than these at once are said as "everything": who listens works anew once, not for each. */
+#define MANY 8
+
 static void
 announce (Batch *batch)
 {
-  if (batch->all)
+  if (batch->all || batch->ready->len > MANY)
     g_signal_emit_by_name (batch->desk, "changed", NULL);
   else
     for (guint i = 0; i < batch->ready->len; i++)

@@ -6,7 +6,7 @@
  * subjects are immutable, reference-counted snapshots that stay valid as long
  * as they are held, also after the journal has moved on.
  *
- * Signals: "changed" (DeskSubject *subject, or NULL for everything) after any
+ * Signals: "changed" (DeskSubject *subject, or NULL for many or everything) after any
  * entry, "today-changed", "undo-changed", "backup-done".
  */
 #pragma once

@@ -47,6 +47,7 @@ key (Room *room, guint keyval, GdkModifierType state)
 static void
 types (Room *room, const char *text)
 {
+  key (room, GDK_KEY_a, 0); /* the field is no longer as it was taken */
   gtk_editable_set_text (GTK_EDITABLE (cell (room)), text);
   app_settle ();
 }
@@ -142,6 +143,24 @@ test_text_keys (Room *room, gconstpointer data)
   g_assert_cmpstr (in_cell (room), ==, "Alc");
   g_assert_true (app_key (cell (room), GDK_KEY_Escape, 0)); /* nothing to give up: back */
   g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "shelves");
+}
+
+/* A cell that was just taken is written over, also where its selection was lost. */
+static void
+test_first_letter (Room *room, gconstpointer data)
+{
+  types (room, "Alc");
+  key (room, GDK_KEY_Right, 0);
+  key (room, GDK_KEY_Left, 0);
+  gtk_editable_select_region (GTK_EDITABLE (cell (room)), 3, 3);
+  g_assert_false (app_key (cell (room), GDK_KEY_C, GDK_SHIFT_MASK));
+  g_assert_true (gtk_editable_get_selection_bounds (GTK_EDITABLE (cell (room)), NULL, NULL));
+  key (room, GDK_KEY_Right, 0);
+  key (room, GDK_KEY_Left, 0);
+  g_assert_false (app_key (cell (room), GDK_KEY_End, 0)); /* on with what stands there */
+  gtk_editable_select_region (GTK_EDITABLE (cell (room)), 3, 3);
+  g_assert_false (app_key (cell (room), GDK_KEY_o, 0));
+  g_assert_false (gtk_editable_get_selection_bounds (GTK_EDITABLE (cell (room)), NULL, NULL));
 }
 
 static void
@@ -304,6 +323,7 @@ main (int argc, char **argv)
   PAGE ("begins", test_begins);
   PAGE ("tab-and-enter", test_tab_and_enter);
   PAGE ("text-keys", test_text_keys);
+  PAGE ("first-letter", test_first_letter);
   PAGE ("ditto", test_ditto);
   PAGE ("says", test_says);
   PAGE ("range", test_range);

@@ -516,6 +516,13 @@ test_order (Fixture *fixture, gconstpointer data)
 }
 
 static void
+everything_cb (Desk *desk, DeskSubject *subject, gpointer data)
+{
+  g_assert_null (subject);
+  (*(guint *) data)++;
+}
+
+static void
 test_one_undo (Fixture *fixture, gconstpointer data)
 {
   g_autoptr (MoveInModel) model = move_in_model_new (fixture->desk);
@@ -525,10 +532,15 @@ test_one_undo (Fixture *fixture, gconstpointer data)
   g_autoptr (GPtrArray) places = NULL;
   g_autofree char *says = NULL;
   WordsView view = { WORDS_ENGLISH, fixture_day (0), 1 };
+  guint changes = 0;
 
   fills (model, "1-80", MOVE_IN_PLACE, "A", 80);
   fills (model, "", MOVE_IN_SPECIES, "hier", 80);
+  g_signal_connect (fixture->desk, "changed", G_CALLBACK (everything_cb), &changes);
   g_assert_cmpuint (saves (model), ==, 80);
+  /* Who listens works anew once, not for each of them. */
+  g_assert_cmpuint (changes, ==, 1);
+  g_signal_handlers_disconnect_by_data (fixture->desk, &changes);
   undone = fixture_undo (fixture->desk);
   says = words_change (&view, FALSE, undone->label, undone->said, undone->entries->len);
   g_assert_cmpstr (says, ==, "Took back the moving in, from 1 on: 320 more.");
