@@ -395,6 +395,19 @@ left_submit (AppForm *form)
   app_form_record (form, "left", (const char *const[]){ "how", "to", NULL });
 }
 
+/* What speaks against sending it now; it can be written all the same. */
+static void
+note_travel (AppForm *form, Desk *desk, CoreId id)
+{
+  g_autoptr (DeskSubject) subject = desk_get (desk, id);
+  WordsView view = app_view (desk);
+  g_autofree char *text =
+      subject != NULL ? words_travel (&view, desk_subject_state (subject), desk_subject_forecast (subject)) : NULL;
+
+  if (text != NULL)
+    app_form_note (form, text);
+}
+
 void
 app_dialog_left (AppWindow *window, CoreId id)
 {
@@ -403,6 +416,7 @@ app_dialog_left (AppWindow *window, CoreId id)
                               C_ ("form", "lent"), NULL };
   const char *const how_values[] = { "sold", "given", "swapped", "lent", NULL };
 
+  note_travel (form, app_window_get_desk (window), id);
   app_form_day (form, "day", C_ ("form", "_On"), desk_today (app_window_get_desk (window)));
   app_form_choice (form, "how", C_ ("form", "_How"), how, how_values, 0);
   app_form_entry (form, "to", C_ ("form", "_To whom"), NULL, NULL);

@@ -9,6 +9,7 @@
 #include "app/app-pages.h"
 #include "app/app-view.h"
 #include "core/core-date.h"
+#include "desk/desk-when.h"
 
 struct _AppForm
 {
@@ -103,7 +104,7 @@ app_form_day (AppForm *self, const char *key, const char *label, CoreDay day)
 
   if (day != CORE_DAY_NONE)
     core_day_to_text (day, text);
-  entry = app_form_entry (self, key, label, text, C_ ("form", "YYYY-MM-DD, today, or -3 for three days ago"));
+  entry = app_form_entry (self, key, label, text, C_ ("form", "YYYY-MM-DD, Friday, -3 for three days ago"));
   /* Today may be over when the draft is read again. */
   if (entry != NULL && day == desk_today (self->desk))
     g_object_set_data (G_OBJECT (entry), "of-today", GINT_TO_POINTER (TRUE));
@@ -167,18 +168,15 @@ app_form_get_day (AppForm *self, const char *key, CoreDay *day)
   *day = CORE_DAY_NONE;
   if (typed[0] == '\0')
     return TRUE;
-  if (g_ascii_strcasecmp (typed, "today") == 0 || g_utf8_collate (typed, C_ ("form", "today")) == 0)
-    *day = today;
-  else if (g_ascii_strcasecmp (typed, "yesterday") == 0 || g_utf8_collate (typed, C_ ("form", "yesterday")) == 0)
-    *day = today - 1;
-  else if (typed[0] == '-' && g_ascii_string_to_signed (typed, 10, -3660, 0, &ago, NULL))
+  if (typed[0] == '-' && g_ascii_string_to_signed (typed, 10, -3660, 0, &ago, NULL))
     *day = today + (CoreDay) ago;
   else
-    *day = core_day_from_text (typed);
+    *day = desk_when_day (typed, today);
   if (*day == CORE_DAY_NONE)
     {
-      g_autofree char *text = g_strdup_printf (C_ ("form", "“%s” is not a day. Write it as YYYY-MM-DD, or today, or -3 "
-                                                           "for three days ago."), typed);
+      g_autofree char *text = g_strdup_printf (C_ ("form", "“%s” is not a day. Write it as YYYY-MM-DD, or in words, "
+                                                           "such as yesterday, last Friday, 10 May, or -3 for "
+                                                           "three days ago."), typed);
 
       app_form_problem (self, text);
     }

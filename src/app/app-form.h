@@ -29,7 +29,7 @@ void app_form_note (AppForm *self, const char *text);
 /* One line of a caution, where the matter comes up; nothing when the keeper switched it off. */
 void app_form_caution (AppForm *self, WordsCaution caution);
 GtkWidget *app_form_entry (AppForm *self, const char *key, const char *label, const char *value, const char *placeholder);
-/* A day as text: YYYY-MM-DD, "today", "yesterday" (and translated), or a number of days ago as "-3". */
+/* A day as text: YYYY-MM-DD, words that desk_when_day() reads, or a number of days ago as "-3". */
 GtkWidget *app_form_day (AppForm *self, const char *key, const char *label, CoreDay day);
 /* `names` are shown, `values` given back; both NULL-ended and equally long. The value "?" is an
  * answer that writes nothing: looked at the question, not known. */

@@ -58,17 +58,15 @@ saved_text (Desk *desk, CoreId id)
 {
   const CoreEntry *entry = desk_entry (desk, id);
   WordsView view = app_view (desk);
-  WordsEntry row = { .entry = entry };
   g_autoptr (DeskSubject) subject = NULL;
   g_autofree char *text = NULL;
 
   if (entry == NULL)
     return g_strdup (C_ ("journal", "Saved."));
   subject = desk_get (desk, entry->subject);
-  row.state = subject != NULL ? desk_subject_state (subject) : NULL;
-  text = words_entry (&view, &row);
-  return g_strdup_printf (C_ ("journal", "Saved: %s %s. Ctrl+Z takes it back."),
-                          subject != NULL ? desk_subject_label (subject) : "", text);
+  text = words_written (&view, subject != NULL ? desk_subject_label (subject) : "",
+                        subject != NULL ? desk_subject_state (subject) : NULL, entry);
+  return g_strdup_printf (C_ ("journal", "Saved: %s. Ctrl+Z takes it back."), text);
 }
 
 static void

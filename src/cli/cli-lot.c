@@ -64,7 +64,7 @@ cli_separate (Cli *cli)
 
   if (lot == NULL)
     return code;
-  if (!number_word (cli, 1, &n) || !cli_option_day (cli, "day", &day))
+  if (!number_word (cli, 1, &n) || !cli_option_past (cli, "day", &day))
     return CLI_USAGE;
   if (cli_option (cli, "place") != NULL)
     {
@@ -105,7 +105,7 @@ cli_split (Cli *cli)
 
   if (lot == NULL)
     return code;
-  if (!number_word (cli, 1, &n) || !cli_option_day (cli, "day", &day))
+  if (!number_word (cli, 1, &n) || !cli_option_past (cli, "day", &day))
     return CLI_USAGE;
   desk_split_async (cli->desk, desk_subject_id (lot), n, cli_option (cli, "code"), day,
                     desk_sync_cb, &sync);
@@ -135,7 +135,7 @@ cli_join (Cli *cli)
 
   if (from == NULL)
     return code;
-  if (!cli_option_day (cli, "day", &day))
+  if (!cli_option_past (cli, "day", &day))
     return CLI_USAGE;
   desk_join_async (cli->desk, desk_subject_id (into), desk_subject_id (from), day, desk_sync_cb,
                    &sync);
@@ -165,7 +165,7 @@ cli_recount (Cli *cli)
 
   if (lot == NULL)
     return code;
-  if (!number_word (cli, 1, &n) || !cli_option_day (cli, "day", &day))
+  if (!number_word (cli, 1, &n) || !cli_option_past (cli, "day", &day))
     return CLI_USAGE;
   pairs[0] = number = g_strdup_printf ("n=%u", n);
   pairs[1] = cli_option (cli, "about") != NULL ? "counted=no" : "counted=yes";

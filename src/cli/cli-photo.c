@@ -42,7 +42,7 @@ cli_photo_add (Cli *cli)
   DeskPhoto photo;
   GError *error = NULL;
 
-  if (!cli_option_day (cli, "day", &day))
+  if (!cli_option_past (cli, "day", &day))
     return CLI_USAGE;
   subject = cli_subject (cli, 0, &code);
   if (subject == NULL)

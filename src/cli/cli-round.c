@@ -116,7 +116,7 @@ cli_round (Cli *cli)
   g_autoptr (DeskRoundPreview) preview = NULL;
   GError *error = NULL;
 
-  if (!cli_option_day (cli, "day", &day))
+  if (!cli_option_past (cli, "day", &day))
     return CLI_USAGE;
   place = cli_subject (cli, 0, &code);
   if (place == NULL)

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "core/core-date.h"
+#include "desk/desk-when.h"
 
 const char *
 cli_word (Cli *cli, guint i)
@@ -39,6 +40,23 @@ cli_option_day (Cli *cli, const char *name, CoreDay *day)
   if (*day != CORE_DAY_NONE)
     return TRUE;
   cli_usage_error (cli, "--%s %s: expected a day as YYYY-MM-DD.", name, value);
+  return FALSE;
+}
+
+gboolean
+cli_option_past (Cli *cli, const char *name, CoreDay *day)
+{
+  const char *value = cli_option (cli, name);
+
+  if (value == NULL)
+    return TRUE;
+  *day = desk_when_day (value, cli->today);
+  if (*day != CORE_DAY_NONE)
+    return TRUE;
+  cli_usage_error (cli,
+                   "--%s %s: expected one day as YYYY-MM-DD, or in words: yesterday, last friday, "
+                   "10 may.",
+                   name, value);
   return FALSE;
 }
 

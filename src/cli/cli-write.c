@@ -198,6 +198,32 @@ option_minute (Cli *cli, int *minute)
   return FALSE;
 }
 
+/* The cup, its shelf and its position there, as they are now. */
+static CliExit
+answer_moved (Cli *cli, CoreId id)
+{
+  g_autoptr (DeskSubject) cup = desk_get (cli->desk, id);
+  g_autoptr (DeskSubject) place = NULL;
+  CoreId stands;
+  double at;
+
+  if (!desk_subject_place (cup, &stands, &at))
+    return cli_refuse ("%s stands on no shelf.", desk_subject_label (cup));
+  place = desk_get (cli->desk, stands);
+  if (!cli->json)
+    g_string_append_printf (cli->out.text, "%s: %s\n", desk_subject_label (cup),
+                            desk_subject_label (place));
+  else
+    {
+      cli_out_open (&cli->out, NULL);
+      cli_out_str (&cli->out, "subject", desk_subject_label (cup));
+      cli_out_str (&cli->out, "place", desk_subject_label (place));
+      cli_out_num (&cli->out, "at", at, 6);
+      cli_out_close (&cli->out);
+    }
+  return cli_finish (cli);
+}
+
 /* Is this a meal for a cup that is to get none on that day? */
 static gboolean
 meal_against_hold (Cli *cli, DeskSubject *subject, CoreDay day)
@@ -228,6 +254,17 @@ warn_of_hold (Cli *cli, DeskSubject *subject)
               desk_subject_label (subject), day);
 }
 
+/* What speaks against sending it today; NULL = nothing, or it is not leaving today. */
+static char *
+leaving_near_moult (Cli *cli, DeskSubject *subject, CoreDay day)
+{
+  WordsView view = { WORDS_LOCAL, cli->today, desk_scheme (cli->desk) };
+
+  if (strcmp (cli_word (cli, 1), "left") != 0 || (day != CORE_DAY_NONE && day != cli->today))
+    return NULL;
+  return words_travel (&view, desk_subject_state (subject), desk_subject_forecast (subject));
+}
+
 CliExit
 cli_record (Cli *cli)
 {
@@ -237,17 +274,19 @@ cli_record (Cli *cli)
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
   g_autoptr (DeskSubject) subject = NULL;
+  g_autofree char *travel = NULL;
   gboolean unwanted;
   CoreId id;
   GError *error = NULL;
 
-  if (!cli_option_day (cli, "day", &day) || !cli_option_day (cli, "earliest", &earliest) ||
+  if (!cli_option_past (cli, "day", &day) || !cli_option_past (cli, "earliest", &earliest) ||
       !option_minute (cli, &minute))
     return CLI_USAGE;
   subject = cli_subject (cli, 0, &code);
   if (subject == NULL)
     return code;
   unwanted = meal_against_hold (cli, subject, day);
+  travel = leaving_near_moult (cli, subject, day);
   desk_record_async (cli->desk, desk_subject_id (subject), cli_word (cli, 1),
                      cli_words_from (cli, 2), day, earliest, minute, NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
@@ -255,7 +294,40 @@ cli_record (Cli *cli)
     return cli_fail (error);
   if (unwanted)
     warn_of_hold (cli, subject);
+  if (travel != NULL)
+    g_printerr ("mantidary-cli: It is recorded. %s\n", travel);
   return answer_id (cli, "id", id);
+}
+
+CliExit
+cli_move (Cli *cli)
+{
+  CliExit code = CLI_OK;
+  CoreId before = { 0 };
+  GError *error = NULL;
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (DeskSubject) cup = cli_subject (cli, 0, &code);
+  g_autoptr (DeskSubject) place = cup != NULL ? cli_subject (cli, 1, &code) : NULL;
+
+  if (place == NULL)
+    return code;
+  if (desk_subject_kind (place) != CORE_SUBJECT_PLACE)
+    return cli_refuse ("'%s' is no place.", cli_word (cli, 1));
+  if (cli_option (cli, "before") != NULL)
+    {
+      g_autoptr (DeskSubject) next = desk_find (cli->desk, cli_option (cli, "before"), &error);
+
+      if (next == NULL)
+        return cli_fail (error);
+      before = desk_subject_id (next);
+    }
+  desk_place_before_async (cli->desk, desk_subject_id (cup), desk_subject_id (place), before,
+                           desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  if (!desk_place_before_finish (cli->desk, result, &error))
+    return cli_fail (error);
+  return answer_moved (cli, desk_subject_id (cup));
 }
 
 CliExit

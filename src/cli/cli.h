@@ -57,6 +57,8 @@ const char *cli_word (Cli *cli, guint i);                               /* NULL 
 const char *const *cli_words_from (Cli *cli, guint i);                  /* NULL-ended, borrowed */
 const char *cli_option (Cli *cli, const char *name);                    /* NULL = not given */
 gboolean cli_option_day (Cli *cli, const char *name, CoreDay *day);     /* FALSE: said so */
+/* The same of a day gone by, also in words: "yesterday", "last friday". */
+gboolean cli_option_past (Cli *cli, const char *name, CoreDay *day);
 gboolean cli_option_number (Cli *cli, const char *name, double *value); /* FALSE: said so */
 char *cli_default_journal (void);
 WordsView cli_view (Cli *cli); /* English, the journal's scheme */
@@ -117,6 +119,7 @@ CliExit cli_export_sheets (Cli *cli);
 CliExit cli_export_stickers (Cli *cli);
 CliExit cli_separate (Cli *cli);
 CliExit cli_split (Cli *cli);
+CliExit cli_move (Cli *cli);
 CliExit cli_join (Cli *cli);
 CliExit cli_recount (Cli *cli);
 CliExit cli_clock (Cli *cli);

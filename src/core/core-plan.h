@@ -143,6 +143,16 @@ CoreStatus core_plan (const CorePlanInput *input, CorePlan *out);
 CoreStatus core_plan_place (const CorePlanInput *input, CorePlan *out);
 CoreHold core_hold_now (const CorePlanInput *input);
 
+typedef enum
+{
+  CORE_TRAVEL_FREE,
+  CORE_TRAVEL_MOULT, /* its moult may come within a week, or is overdue */
+  CORE_TRAVEL_SOFT   /* it moulted; not up to and with `until` */
+} CoreTravel;
+/* What speaks against sending an animal today: said, never a refusal. Other subjects are free. */
+CoreTravel
+core_travel (const CoreState *state, const CoreForecast *forecast, CoreDay today, CoreDay *until);
+
 const char *core_task_name (CoreTaskKind kind);   /* "take_out": the contract's word */
 /* "3" or "3-5": every a to b days, 1 … 365; false when it is neither. */
 bool core_interval_parse (const char *text, double *a, double *b);

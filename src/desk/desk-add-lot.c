@@ -144,8 +144,8 @@ read_hatch (Lot *self, GError **error)
     }
   if (desk_add_value (pairs, "hatched") != NULL)
     self->hatched_earliest = CORE_DAY_NONE;
-  return desk_add_day_of (pairs, "hatched", &self->hatched, error) &&
-         desk_add_day_of (pairs, "hatched_earliest", &self->hatched_earliest, error);
+  return desk_add_day_of (self->op, pairs, "hatched", &self->hatched, error) &&
+         desk_add_day_of (self->op, pairs, "hatched_earliest", &self->hatched_earliest, error);
 }
 
 static gboolean
@@ -332,8 +332,8 @@ read_laying (Egg *self, GError **error)
   const char *series = desk_add_value (pairs, "series");
 
   self->laid = self->earliest = CORE_DAY_NONE;
-  if (!desk_add_day_of (pairs, "laid", &self->laid, error) ||
-      !desk_add_day_of (pairs, "laid_earliest", &self->earliest, error))
+  if (!desk_add_day_of (self->op, pairs, "laid", &self->laid, error) ||
+      !desk_add_day_of (self->op, pairs, "laid_earliest", &self->earliest, error))
     return FALSE;
   /* Laid some day since then, and found today. */
   if (self->laid == CORE_DAY_NONE && self->earliest != CORE_DAY_NONE)
@@ -368,7 +368,7 @@ write_arrival (Egg *self, GError **error)
 
   if (desk_add_value (pairs, "acquired") == NULL && desk_add_value (pairs, "from") == NULL)
     return TRUE;
-  return desk_add_day_of (pairs, "acquired", &day, error) &&
+  return desk_add_day_of (self->op, pairs, "acquired", &day, error) &&
          desk_add_copy (self->op, desk_op_entry (self->op, CORE_KIND_ACQUIRED, self->egg, day),
                         pairs, "from", "from", error);
 }
@@ -427,7 +427,7 @@ desk_add_culture (DeskOp *op, const DeskAddition *addition, GError **error)
   CoreEntry *entry;
 
   if (!desk_add_check_pairs (pairs, culture_keys, error) ||
-      !desk_add_day_of (pairs, "started", &day, error))
+      !desk_add_day_of (op, pairs, "started", &day, error))
     return FALSE;
   if (desk_add_value (pairs, "prey") == NULL)
     {

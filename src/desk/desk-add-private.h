@@ -32,7 +32,8 @@ gboolean desk_add_copy (DeskOp *op,
                         const char *to,
                         GError **error);
 /* The day is left alone when it is not given. */
-gboolean desk_add_day_of (char **pairs, const char *key, CoreDay *day, GError **error);
+gboolean
+desk_add_day_of (DeskOp *op, char **pairs, const char *key, CoreDay *day, GError **error);
 gboolean
 desk_add_beginning (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error);
 CoreDay desk_add_first_day (DeskOp *op, CoreDay day); /* of what was begun so far */

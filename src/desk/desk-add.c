@@ -121,11 +121,11 @@ desk_add_copy (DeskOp *op,
 }
 
 gboolean
-desk_add_day_of (char **pairs, const char *key, CoreDay *day, GError **error)
+desk_add_day_of (DeskOp *op, char **pairs, const char *key, CoreDay *day, GError **error)
 {
   const char *value = desk_add_value (pairs, key);
 
-  return value == NULL || desk_value_day (key, value, day, error);
+  return value == NULL || desk_value_day (op->desk, key, value, day, error);
 }
 
 /* Needed; of an unknown one nothing is set. */
@@ -168,9 +168,9 @@ desk_add_beginning (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GErro
     desk_add_value (pairs, "scheme") != NULL || desk_add_value (pairs, "from") != NULL;
   CoreEntry *entry;
 
-  if (!desk_add_day_of (pairs, "hatched", &hatched, error) ||
-      !desk_add_day_of (pairs, "hatched_earliest", &earliest, error) ||
-      !desk_add_day_of (pairs, "acquired", &acquired, error))
+  if (!desk_add_day_of (op, pairs, "hatched", &hatched, error) ||
+      !desk_add_day_of (op, pairs, "hatched_earliest", &earliest, error) ||
+      !desk_add_day_of (op, pairs, "acquired", &acquired, error))
     return FALSE;
   /* Some day since then, and found today. */
   if (hatched == CORE_DAY_NONE && earliest != CORE_DAY_NONE)

@@ -348,14 +348,14 @@ correct_one (Desk *self, CoreEntry *entry, const char *pair, GError **error)
   if (!desk_value_split (pair, &key, &value, error))
     return FALSE;
   if (strcmp (key, "day") == 0)
-    return desk_value_day (key, value, &entry->day, error);
+    return desk_value_day (self, key, value, &entry->day, error);
   if (strcmp (key, "earliest") == 0 && value[0] == '\0')
     {
       entry->earliest = CORE_DAY_NONE;
       return TRUE;
     }
   if (strcmp (key, "earliest") == 0)
-    return desk_value_day (key, value, &entry->earliest, error);
+    return desk_value_day (self, key, value, &entry->earliest, error);
   if (strcmp (key, "time") == 0)
     return correct_time (entry, value, error);
   row = core_kind_key_by_name (entry->kind, key);

@@ -229,7 +229,7 @@ gboolean desk_value_complete (const CoreEntry *entry, GError **error);
 char **desk_strv_copy (const char *const *strings); /* NULL = none */
 /* Split "key=value"; FALSE and an error when there is no '='. */
 gboolean desk_value_split (const char *pair, char **key, const char **value, GError **error);
-gboolean desk_value_day (const char *key, const char *value, CoreDay *out, GError **error);
+gboolean desk_value_day (Desk *self, const char *key, const char *value, CoreDay *out, GError **error);
 /* For `set`: check and bring the value of a known key to its stored form. */
 char *desk_value_setting (Desk *self,
                           CoreId subject,

@@ -196,6 +196,34 @@ typedef struct
   CoreId animal, place, before;
 } Move;
 
+static const char *
+label_now (Desk *self, CoreId id)
+{
+  DeskRecord *record = desk_collection_record (&self->all, id);
+
+  return record != NULL && record->now != NULL ? desk_subject_label (record->now) : "";
+}
+
+/* Where the cup stands that was named as the next one, when that is not on the shelf meant. */
+static gboolean
+refuse_before (Desk *self, const Move *move, GError **error)
+{
+  DeskRecord *next = desk_collection_record (&self->all, move->before);
+  const char *cup = label_now (self, move->before);
+  const char *meant = label_now (self, move->place);
+  CoreId stands;
+
+  if (core_id_equal (move->before, move->animal))
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BEFORE_ITSELF, cup, NULL);
+  else if (next != NULL && next->now != NULL && desk_subject_living (next->now) &&
+           desk_subject_place (next->now, &stands, NULL))
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BEFORE_ELSEWHERE, cup,
+               label_now (self, stands), meant, NULL);
+  else
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BEFORE_NOWHERE, cup, meant, NULL);
+  return FALSE;
+}
+
 /* Halfway between its neighbours; positions are real numbers, so there is always room until
  * two are closer than doubles can tell. */
 static gboolean
@@ -204,6 +232,7 @@ prepare_move (Desk *self, DeskOp *op, GError **error)
   Move *move = op->data;
   g_autoptr (GPtrArray) animals = desk_subjects_on (self, move->place);
   double left = NAN, right = NAN, at = 0;
+  gboolean found = core_id_is_none (move->before);
   CoreEntry *entry;
 
   for (guint i = 0; i < animals->len; i++)
@@ -216,11 +245,14 @@ prepare_move (Desk *self, DeskOp *op, GError **error)
       if (core_id_equal (id, move->before))
         {
           right = at;
+          found = TRUE;
           break;
         }
       if (!isnan (at))
         left = at;
     }
+  if (!found)
+    return refuse_before (self, move, error);
   if (isnan (right))
     at = isnan (left) ? 1 : floor (left) + 1;
   else

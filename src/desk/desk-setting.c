@@ -8,6 +8,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/core-date.h"
 #include "words/words.h"
 
 /* The rules that can be done or put off, or have an interval of their own. */
@@ -143,6 +144,18 @@ setting_real (const Setting *setting, const char *value, GError **error)
   desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BAD_REAL, setting->key, value, low,
              high, NULL);
   return NULL;
+}
+
+static char *
+setting_day (Desk *self, const char *key, const char *value, GError **error)
+{
+  char text[11];
+  CoreDay day;
+
+  if (!desk_value_day (self, key, value, &day, error))
+    return NULL;
+  core_day_to_text (day, text);
+  return g_strdup (text);
 }
 
 static char *
@@ -366,7 +379,6 @@ desk_value_setting (Desk *self,
                              ? &place_purpose
                              : find_setting (key);
   const char *task = after_prefix (key, "interval.");
-  CoreDay day;
 
   if (strlen (key) > 23 || key[0] == '\0')
     {
@@ -400,7 +412,7 @@ desk_value_setting (Desk *self,
     case SETTING_WORD:
       return setting_word (setting, key, value, error);
     case SETTING_DAY:
-      return desk_value_day (key, value, &day, error) ? g_strdup (value) : NULL;
+      return setting_day (self, key, value, error);
     case SETTING_TEXT:
     default:
       return strcmp (key, "name") == 0 ? setting_name (self, subject, kind, value, error)

@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "core/core-date.h"
+#include "desk/desk-when.h"
 #include "words/words.h"
 
 typedef struct
@@ -161,9 +161,9 @@ desk_value_split (const char *pair, char **key, const char **value, GError **err
 }
 
 gboolean
-desk_value_day (const char *key, const char *value, CoreDay *out, GError **error)
+desk_value_day (Desk *self, const char *key, const char *value, CoreDay *out, GError **error)
 {
-  *out = core_day_from_text (value);
+  *out = desk_when_day (value, self->today);
   if (*out != CORE_DAY_NONE)
     return TRUE;
   desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BAD_DAY, key, value, NULL);

@@ -410,3 +410,31 @@ desk_when_parse (const char *text, CoreDay today, DeskWhen *out)
     *out = (DeskWhen){ CORE_DAY_NONE, CORE_DAY_NONE, CORE_DAY_NONE };
   return status;
 }
+
+/* A word, or two numbers. */
+static gboolean
+says_a_day (const char *text)
+{
+  guint numbers = 0;
+
+  for (const char *p = text; *p != '\0'; p = g_utf8_next_char (p))
+    {
+      if (g_unichar_isalpha (g_utf8_get_char (p)))
+        return TRUE;
+      if (g_ascii_isdigit (p[0]) && !g_ascii_isdigit (p[1]))
+        numbers++;
+    }
+  return numbers > 1;
+}
+
+CoreDay
+desk_when_day (const char *text, CoreDay today)
+{
+  CoreDay day = core_day_from_text (text);
+  DeskWhen when;
+
+  if (day != CORE_DAY_NONE || !g_utf8_validate (text, -1, NULL) || !says_a_day (text) ||
+      desk_when_parse (text, today, &when) != DESK_WHEN_OK || when.earliest != when.latest)
+    return day;
+  return when.said;
+}

@@ -33,6 +33,12 @@ static const Pair emergency[] = {
     TERM ("emergency",
           "Shade it, or warm it up slowly. Water on the wall. Look at every cup of "
           "the shelf.") },
+  { TERM ("emergency", "Hangs and eats nothing, for days"),
+    TERM ("emergency",
+          "A round belly: a moult is near. Prey out, the wall damp, and do not touch it; before the "
+          "last moults this may take two weeks. A flat or sunken belly: water on the wall now, "
+          "then one small soft prey; take out what it refuses, look at the belly the next day. "
+          "Never feed one whose skin splits, that pumps, or that has just moulted.") },
   { TERM ("emergency", "Is it dead?"),
     TERM ("emergency",
           "A shed skin is light and split behind the head. Some kinds play dead for an hour. A "

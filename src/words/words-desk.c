@@ -47,7 +47,8 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_NO_KIND] = TERM ("desk error", "There is no kind of entry “{1}”. Kinds are: {2}."),
   [WORDS_DESK_NO_PAIR] = TERM ("desk error", "“{1}” is not of the form key=value."),
   [WORDS_DESK_BAD_DAY] =
-    TERM ("desk error", "“{1}={2}” is no day. Write it as YYYY-MM-DD, in the years 1583 to 9999."),
+    TERM ("desk error", "“{1}={2}” is no day. Write it as YYYY-MM-DD, in the years 1583 to 9999, or "
+                        "in words: yesterday, last Friday, 10 May."),
   [WORDS_DESK_BAD_REAL] =
     TERM ("desk error",
           "“{1}={2}”: this needs a number from {3} to {4}, with a point for the decimals."),
@@ -110,6 +111,15 @@ static const WordsTerm problems[WORDS_N_DESK] = {
           "restored. Restore without damaged photos, or take another backup."),
   [WORDS_DESK_BACKUP_BUSY] =
     TERM ("desk error", "Another program is making the backup of today already."),
+  [WORDS_DESK_BEFORE_ELSEWHERE] =
+    TERM ("desk error", "Cup {1} stands on “{2}”, not on “{3}”. Name a cup that stands there, or "
+                        "none to put it at the end."),
+  [WORDS_DESK_BEFORE_NOWHERE] =
+    TERM ("desk error", "“{1}” stands on no shelf. Name a cup that stands on “{2}”, or none to put "
+                        "it at the end."),
+  [WORDS_DESK_BEFORE_ITSELF] =
+    TERM ("desk error", "No cup stands before itself. Name another than {1}, or none to put it at "
+                        "the end."),
   [WORDS_DESK_ONLY_NAME] =
     TERM ("desk error",
           "This {1} is all that names it; without it nobody could find it again. Correct the "

@@ -583,6 +583,45 @@ change_one (const WordsView *view, const char *label, const CoreEntry *entry)
   return g_strdup_printf (T_ (view->lang, "change", "%s: %s"), label, text);
 }
 
+/* A meal is said in the order in which it happened; NULL = it is none. */
+static char *
+written_meal (const WordsView *view, const char *cup, const CoreEntry *entry)
+{
+  int outcome = core_entry_code (entry, CORE_KEY_OUTCOME, CORE_FED_OFFERED);
+  g_autofree char *prey = NULL;
+
+  if (entry->kind != CORE_KIND_FED || outcome == CORE_FED_NONE_IN_VIEW)
+    return NULL;
+  prey = words_prey (view->lang, core_entry_code (entry, CORE_KEY_PREY, -1),
+                     (int) core_entry_num (entry, CORE_KEY_N, 0));
+  if (outcome == CORE_FED_REFUSED)
+    /* Translators: a cup and prey: "cup 20 refused 2 moths" */
+    return g_strdup_printf (T_ (view->lang, "written", "%s refused %s"), cup, prey);
+  if (outcome == CORE_FED_TAKEN)
+    /* Translators: a cup and prey: "cup 20 ate 2 moths" */
+    return g_strdup_printf (T_ (view->lang, "written", "%s ate %s"), cup, prey);
+  /* Translators: a cup and prey that was put in: "cup 20 got 2 moths" */
+  return g_strdup_printf (T_ (view->lang, "written", "%s got %s"), cup, prey);
+}
+
+char *
+words_written (const WordsView *view, const char *label, const CoreState *state, const CoreEntry *entry)
+{
+  gboolean animal = state != NULL && state->kind == CORE_SUBJECT_ANIMAL;
+  WordsEntry what = { .entry = entry, .state = state };
+  /* Translators: %s is its number */
+  g_autofree char *cup =
+    animal ? g_strdup_printf (T_ (view->lang, "written", "cup %s"), label) : g_strdup (label);
+  g_autofree char *text = written_meal (view, cup, entry);
+
+  if (text != NULL)
+    return g_steal_pointer (&text);
+  text = words_entry (view, &what);
+  /* Translators: a cup or a shelf, and an entry: "cup 14: looked at" */
+  return *label == '\0' ? g_steal_pointer (&text)
+                        : g_strdup_printf (T_ (view->lang, "written", "%s: %s"), cup, text);
+}
+
 /* A collection that came into the journal in one evening. */
 static char *
 change_move_in (WordsLang lang, gboolean redo, const char *label, int more)

@@ -129,6 +129,28 @@ words_forecast (const WordsView *view, const CoreForecast *forecast)
 }
 
 char *
+words_travel (const WordsView *view, const CoreState *state, const CoreForecast *forecast)
+{
+  CoreDay until;
+  CoreTravel why = core_travel (state, forecast, view->today, &until);
+  g_autofree char *said = NULL;
+
+  if (why == CORE_TRAVEL_FREE)
+    return NULL;
+  if (why == CORE_TRAVEL_SOFT)
+    {
+      said = words_day (view, until + 1, WORDS_DAY_FULL);
+      return g_strdup_printf (
+        T_ (view->lang, "travel", "By post only from %s on: after its moult it is still soft."),
+        said);
+    }
+  said = words_forecast_of (view, state, forecast);
+  /* Translators: %s is a forecast: "next moult about 3–9 December" */
+  return g_strdup_printf (
+    T_ (view->lang, "travel", "By post not within a week before a moult: %s."), said);
+}
+
+char *
 words_adult (const WordsView *view, const CoreForecast *forecast)
 {
   g_autofree char *range = NULL;

@@ -153,6 +153,13 @@ char *words_change (const WordsView *view,
                     const CoreEntry *first,
                     gsize n_entries);
 
+/* What was just written, as one says it: "cup 20 refused 2 moths", "cup 20: looked at"; of what is
+ * no animal without the word cup. The subject may be NULL. */
+char *words_written (const WordsView *view,
+                     const char *label,
+                     const CoreState *state,
+                     const CoreEntry *entry);
+
 /* --- lots -------------------------------------------------------------------- */
 
 char *words_amount (WordsLang lang, gint64 n, gboolean counted); /* "96", "about 120" */
@@ -198,6 +205,8 @@ char *words_forecast (const WordsView *view, const CoreForecast *forecast);
 char *words_forecast_of (const WordsView *view,
                          const CoreState *state,
                          const CoreForecast *forecast);
+/* Why it should not be sent today, with the range; NULL = nothing speaks against it. */
+char *words_travel (const WordsView *view, const CoreState *state, const CoreForecast *forecast);
 /* More likely than not no moult comes: no page says days, nor does words_forecast. */
 gboolean words_forecast_doubtful (const CoreForecast *forecast);
 /* Neither doubtful nor probably past already: its days may be shown. */
@@ -345,6 +354,9 @@ typedef enum
   WORDS_DESK_SETTING_WORD,
   WORDS_DESK_INTERVAL,
   WORDS_DESK_NO_TASK,
+  WORDS_DESK_BEFORE_ELSEWHERE, /* 1 the cup, 2 where it stands, 3 the shelf meant */
+  WORDS_DESK_BEFORE_NOWHERE,   /* 1 the cup, 2 the shelf meant */
+  WORDS_DESK_BEFORE_ITSELF,
   WORDS_DESK_ONLY_NAME, /* 1 the key: number, code or name */
   WORDS_DESK_INSIDE_JOURNAL,
   WORDS_DESK_BACKUP_PHOTO,

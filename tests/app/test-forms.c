@@ -249,6 +249,7 @@ static const RefusedCase refused[] = {
   { "stage-nothing", open_stage, "Moults since", "4", "Choose what you see" },
   { "home-nothing", open_home, "Inner width", " ", "at least the inner height" },
   { "home-huge", open_home, "Inner height", "9000", "Inner height, mm: “9000” is not from" },
+  { "move-before-itself", open_move, "Before cup", "14", "No cup stands before itself" },
   { "move-no-such-cup", open_move, "Before cup", "99", "99" },
   { "correct-day", open_correct, "Day", "yesterdays", "is not a day" },
   { "correct-count", open_correct, "how many", "many", "how many: “many” is not a whole number" },

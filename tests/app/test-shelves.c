@@ -190,7 +190,7 @@ test_letter (Room *room, gconstpointer data)
   g_assert_cmpint (entry->day, ==, room->journal.today);
   if (c->value != CORE_KEY_NONE)
     g_assert_cmpint (core_entry_code (entry, c->value, -1), ==, c->code);
-  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: 14"));
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: cup 14"));
   gtk_widget_activate_action (GTK_WIDGET (room->window), "win.undo", NULL);
   APP_WAIT (room_n_entries (room, 0) == before);
   APP_WAIT (g_str_has_prefix (app_said (room->window), "Took back"));

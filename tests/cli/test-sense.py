@@ -2,6 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """What cannot be is refused and says what to do; what the plan says does not contradict itself."""
 
+import datetime
 import os
 import sys
 import tempfile
@@ -213,6 +214,86 @@ def test_a_killed_demo_leaves_nothing_for_long():
         assert not os.path.exists(left)
         for folder in kept + [strange]:
             assert os.path.isdir(folder), folder
+
+
+def on_two_shelves():
+    j = one("acquired=2026-05-01", "moults=4")
+    j.ok("add", "place", "name=Window", "code=W")
+    for place in ("S", "S", "W"):
+        j.animal("species=hierodula", "place=" + place)
+    return j
+
+
+def test_before_a_cup_of_another_shelf():
+    j = on_two_shelves()
+    equal(j.ok("move", "3", "S", "--before", "2")["at"], 1.5)
+    says(j, "Cup 4 stands on “W”, not on “S”", "move", "3", "S", "--before", "4")
+    says(j, "No cup stands before itself", "move", "3", "S", "--before", "3")
+    says(j, "There is no “9”", "move", "3", "S", "--before", "9")
+    says(j, "“W” stands on no shelf", "move", "3", "S", "--before", "W")
+    j.record("4", "died")
+    says(j, "“4” stands on no shelf", "move", "3", "W", "--before", "4")
+    equal(j.ok("move", "3", "S"), {"subject": "3", "place": "S", "at": 3})
+    equal(j.ok("move", "3", "W")["place"], "W")
+
+
+def day_of(j, entry, subject="1"):
+    return next(e["day"] for e in j.ok("history", subject)["entries"] if e["id"] == entry)
+
+
+def test_days_in_words():
+    j = one("acquired=1 may", "moults=4")  # 1 June 2026 is a Monday
+    assert {"acquired": "2026-05-01"}.items() <= {e["kind"]: e["day"] for e in
+                                                  j.ok("history", "1")["entries"]}.items()
+    for said, day in (("yesterday", "2026-05-31"), ("Gestern", "2026-05-31"),
+                      ("monday", "2026-06-01"), ("last monday", "2026-05-25"),
+                      ("Friday", "2026-05-29"), ("letzten Freitag", "2026-05-29"),
+                      ("10.5.", "2026-05-10"), ("3 days ago", "2026-05-29")):
+        equal(day_of(j, j.record("1", "note", "text=x", "--day", said)), day)
+    entry = j.record("1", "moulted", "--day", "sunday", "--earliest", "friday")
+    equal(j.ok("state", "1")["last_moult"], {"earliest": "2026-05-29", "latest": "2026-05-31"})
+    equal(day_of(j, j.ok("correct", entry, "day=saturday")["id"]), "2026-05-30")
+    written = j.ok("round", "S", "all misted", "--day", "yesterday")
+    assert written, written
+    before = j.n_entries()
+    for said in ("3 weeks ago", "about friday", "10/5", "s", "5", "2026", "2026-02-30", "never",
+                 "tomorrow", ""):
+        assert "one day" in j.no(2, "record", "1", "note", "text=x", "--day", said), said
+    for said in ("5", "3 weeks ago"):
+        says(j, "is no day", "correct", entry, "day=" + said)
+        says(j, "is no day", "add", "animal", "species=hierodula", "hatched=" + said)
+    equal(j.n_entries(), before)
+    # What may be still to come is a date alone: which Friday would it be?
+    assert "YYYY-MM-DD" in j.no(2, "plan", "--to", "friday")
+
+
+def told(j, *line):
+    """What it says besides, of what it did."""
+    done = j.run("record", *line)
+    equal(done.code, 0)
+    return done.err
+
+
+def test_leaving_near_a_moult():
+    j = one("acquired=2026-05-01", "moults=4")
+    j.animal("species=hierodula", "place=S", "hatched=2026-05-20")
+    j.record("1", "moulted", "--day", "2026-05-26", "--earliest", "2026-05-26")
+    equal(told(j, "2", "left", "how=sold", "--day", "2026-05-31"), "")  # gone already
+    j.ok("undo")
+    first = datetime.date.fromisoformat(j.ok("forecast", "1")["p10"])
+    far, near = (str(first - datetime.timedelta(days=n)) for n in (8, 7))
+    assert far >= j.today, far
+    j.today = far
+    equal(told(j, "1", "left", "how=sold"), "")
+    j.ok("undo")
+    j.today = near
+    said = told(j, "1", "left", "how=sold")
+    assert "By post not within a week before a moult: next moult about" in said, said
+    assert any(e["kind"] == "left" for e in j.ok("history", "1")["entries"])  # said, not refused
+    j.ok("undo")
+    j.today = "2026-06-20"
+    j.record("1", "moulted", "--earliest", "2026-06-19")
+    assert "By post only from Wed 24 June on" in told(j, "1", "left", "how=given")
 
 
 if __name__ == "__main__":

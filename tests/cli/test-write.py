@@ -162,7 +162,7 @@ def test_record_refuses_what_cannot_be():
     j.no(1, "record", "A", "set", "key=within", "value=A")
     j.no(1, "record", "1", "note", "text=a\x07b")
     j.no(1, "record", "99", "looked")
-    j.no(2, "record", "1", "looked", "--day", "yesterday")
+    j.no(2, "record", "1", "looked", "--day", "tomorrow")
     j.no(2, "record", "1", "looked", "--time", "25:00")
     j.no(2, "record", "1")
     equal(j.n_entries(), before)

@@ -75,7 +75,7 @@ class Victim:
         if last:
             self.strike(killed)
         self.press_return(killed)
-        if self.acknowledged(rf"^Saved: 1\b.*{text}", killed):
+        if self.acknowledged(rf"^Saved: cup 1\b.*{text}", killed):
             self.saved.append(text)
 
     def photo(self, killed, last):

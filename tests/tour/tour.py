@@ -97,7 +97,7 @@ def fed_by_key(stage):
     stage.picture("story")
     before = len(stage.live(number, "fed"))
     stage.session.key("a")
-    stage.told(rf"^Saved: {number} .*seen eaten.*Ctrl\+Z takes it back\.$")
+    stage.told(rf"^Saved: cup {number} ate .*Ctrl\+Z takes it back\.$")
     equal(len(stage.live(number, "fed")), before + 1, "meals")
     equal(stage.cli("state", number)["last_taken"], TODAY, "last taken")
     stage.card_says(number, "seen eaten, today")

@@ -639,6 +639,29 @@ test_lines (void)
   g_assert_nonnull (strstr (two, "fruit flies large"));
 }
 
+/* Who did what, in this order; not "20 2 moths: refused". */
+static void
+test_written (void)
+{
+  CoreEntry *put_in = wt_entry (CORE_KIND_FED, "prey=moth", "n=2", NULL);
+  CoreEntry *refused = wt_entry (CORE_KIND_FED, "prey=moth", "n=2", "outcome=refused", NULL);
+  CoreEntry *eaten = wt_entry (CORE_KIND_FED, "prey=moth", "n=1", "outcome=taken", NULL);
+  CoreEntry *looked = wt_entry (CORE_KIND_LOOKED, NULL);
+  CoreState animal = { .kind = CORE_SUBJECT_ANIMAL };
+  CoreState lot = { .kind = CORE_SUBJECT_LOT };
+
+  wt_says (words_written (&view, "20", &animal, put_in), "cup 20 got 2 moths");
+  wt_says (words_written (&view, "20", &animal, refused), "cup 20 refused 2 moths");
+  wt_says (words_written (&view, "20", &animal, eaten), "cup 20 ate 1 moth");
+  wt_says (words_written (&view, "L1", &lot, refused), "L1 refused 2 moths");
+  wt_says (words_written (&view, "20", &animal, looked), "cup 20: looked at");
+  wt_says (words_written (&view, "", NULL, looked), "looked at");
+  core_entry_free (put_in);
+  core_entry_free (refused);
+  core_entry_free (eaten);
+  core_entry_free (looked);
+}
+
 static void
 test_round_line (void)
 {
@@ -669,12 +692,16 @@ test_photo_and_care (void)
            "6 plates, 71 in 100; 8 plates, 22 in 100.");
   wt_says (words_count (WORDS_ENGLISH, 0, .6, 6, .3),
            "No plates seen, 60 in 100; 6 plates, 30 in 100.");
-  g_assert_cmpuint (n, ==, 6);
+  g_assert_cmpuint (n, ==, 7);
   /* The one with the fewest minutes stands first. */
   g_assert_cmpstr (words[0].title, ==, "Fell, still in the old skin");
   g_assert_nonnull (strstr (words[0].body, "never on the body"));
   for (gsize i = 0; i < n; i++)
     check_sentence (words[i].body, words[i].title);
+  /* What looks alike, hanging and refusing, is told apart by the belly. */
+  g_assert_cmpstr (words[4].title, ==, "Hangs and eats nothing, for days");
+  g_assert_nonnull (strstr (words[4].body, "round belly: a moult is near. Prey out"));
+  g_assert_nonnull (strstr (words[4].body, "sunken belly: water on the wall now"));
   for (int i = 0; i < WORDS_N_CAUTIONS; i++)
     check_sentence (words_caution (WORDS_ENGLISH, (WordsCaution) i).body, "caution");
   g_assert_nonnull (strstr (words_caution (WORDS_ENGLISH, WORDS_CAUTION_CLEANING).body, "bleach"));
@@ -719,6 +746,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/round-left-out", test_round_left_out);
   g_test_add_func ("/words/vocabulary", test_vocabulary);
   g_test_add_func ("/words/lines", test_lines);
+  g_test_add_func ("/words/written", test_written);
   g_test_add_func ("/words/photo-and-care", test_photo_and_care);
   g_test_add_func ("/words/caution-lines", test_caution_lines);
   return g_test_run ();
