@@ -12,6 +12,8 @@
 
 /* Ours: a number of moults said as such, each neighbour. */
 #define SAID_SIDE .05
+/* Ours: between a nymph and an adult a second moult went unseen. */
+#define NYMPH_TWO .3
 /* Ours: an arrival so many days after the hatch cannot hide a first moult. */
 #define NO_MOULT_DAYS 7
 
@@ -213,7 +215,8 @@ window_start (const Fold *fold, const CoreEntry *entry, double hi, bool *given)
 {
   const CoreState *state = fold->state;
   const CoreStage *previous = core_state_stage_now (state);
-  bool happening = core_entry_code (entry, CORE_KEY_SEEN, 1) == 0;
+  bool happening =
+    entry->kind == CORE_KIND_MOULTED && core_entry_code (entry, CORE_KEY_SEEN, 1) == 0;
   CoreDay earliest = happening ? entry->day : entry->earliest;
   double floor_lo = -INFINITY, lo;
 
@@ -254,12 +257,45 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
   see (fold, entry, (CoreSeenStage) (core_entry_code (entry, CORE_KEY_TO, -1) + 1));
 }
 
+/* Seen as adult in a stage that was seen to be younger: between the two it moulted, once,
+ * or from a nymph perhaps twice. */
+static void
+unseen_moult (Fold *fold, const CoreEntry *entry)
+{
+  CoreState *state = fold->state;
+  const CoreStage *now = core_state_stage_now (state);
+  size_t before = state->stages.n;
+  double hi = fold_time (entry), lo, p[CORE_MAX_MOULTS + 1];
+  bool given, nymph;
+
+  if (now == NULL || state->adult || entry->day <= now->seen_day ||
+      (now->seen != CORE_SEEN_NYMPH && now->seen != CORE_SEEN_SUBADULT))
+    return;
+  nymph = now->seen == CORE_SEEN_NYMPH;
+  lo = window_start (fold, entry, hi, &given);
+  push_stage (fold, CORE_START_MOULTED, lo, hi, entry);
+  if (state->stages.n == before)
+    return;
+  state->stages.v[before].earliest_given = given;
+  state->signs.n = 0;
+  fold->refusals.n = 0;
+  if (!base_known (fold))
+    return;
+  shifted_base (fold, p);
+  for (int m = CORE_MAX_MOULTS; nymph && m > 0; m--)
+    p[m] = (m < CORE_MAX_MOULTS ? 1 - NYMPH_TWO : 1) * p[m] + NYMPH_TWO * p[m - 1];
+  set_base (fold, p, CORE_BASIS_ESTIMATED);
+}
+
 void
 fold_stage (Fold *fold, const CoreEntry *entry)
 {
   CoreState *state = fold->state;
   int moults = (int) core_entry_num (entry, CORE_KEY_MOULTS, -1);
+  CoreSeenStage seen = (CoreSeenStage) (core_entry_code (entry, CORE_KEY_SEEN, -1) + 1);
 
+  if (seen == CORE_SEEN_ADULT)
+    unseen_moult (fold, entry);
   if (moults >= 0)
     {
       double now[CORE_MAX_MOULTS + 1], p[CORE_MAX_MOULTS + 1];
@@ -273,7 +309,7 @@ fold_stage (Fold *fold, const CoreEntry *entry)
         set_base (fold, p, CORE_BASIS_ESTIMATED);
       fold->of_lot = false;
     }
-  see (fold, entry, (CoreSeenStage) (core_entry_code (entry, CORE_KEY_SEEN, -1) + 1));
+  see (fold, entry, seen);
 }
 
 void

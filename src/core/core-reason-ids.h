@@ -106,6 +106,8 @@
   X (MIST_HOT, "mist.hot")                                                                        \
   /* humid kinds keep their rhythm through the range; day, day2 = the range */                    \
   X (MIST_KEEP_RHYTHM, "mist.keep_rhythm")                                                        \
+  /* kinds that are neither humid nor dry, in the range; day, day2 = the range */                 \
+  X (MIST_MAY_MOULT, "mist.may_moult")                                                            \
   /* dry kinds: one light spray when the range opens; day = that day */                           \
   X (MIST_BEFORE_MOULT, "mist.before_moult")                                                      \
   /* only the wall away from it, or nothing */                                                    \

@@ -69,10 +69,11 @@ chance_from (const CoreSexInput *input, int from)
   return readable <= 0 ? 0 : fmin (1, (double) readable / UNKNOWN_STAGES);
 }
 
+/* Moults stand in for a stage that is not known; a skin older than every stage stays before. */
 static int
 stage_key (const CoreSexInput *input, int mode)
 {
-  return input->reading.stage >= 0 ? input->reading.stage : mode;
+  return input->reading.stage >= 0 || input->reading.of_shed ? input->reading.stage : mode;
 }
 
 static CoreSexPiece *

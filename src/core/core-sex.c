@@ -426,15 +426,25 @@ first_of_hash (const CoreState *state, CoreId photo)
   return photo;
 }
 
+/* Shed at the beginning of the first stage known: it shows the stage before that one. */
+static bool
+shed_before_first (const CoreState *state, const CoreSexReading *reading)
+{
+  return reading->of_shed && reading->stage < 0 && state->stages.n > 0 &&
+         reading->day >= state->stages.v[0].hi;
+}
+
 static void
 fill_stage (const CoreState *state, CoreSexInput *input)
 {
   int at = input->reading.stage, last = (int) state->stages.n - 1;
-  if (at < 0 || at > last)
+  if ((at < 0 && !shed_before_first (state, &input->reading)) || at > last)
     return;
   int back = last - at;
   for (int m = 0; m <= CORE_MAX_MOULTS; m++)
     input->moults_p[m > back ? m - back : 0] += state->moults_p[m];
+  if (at < 0)
+    return;
   const CoreStage *stage = &state->stages.v[at];
   bool seen = stage->seen == CORE_SEEN_ADULT && input->reading.day >= stage->seen_day;
   input->adult = seen || (at == last && state->adult && input->reading.day >= state->adult_seen);

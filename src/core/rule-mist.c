@@ -73,7 +73,9 @@ around_moult (const CoreRuleContext *ctx, CoreTask *task)
   if (ctx->hold.kind != CORE_HOLD_NONE)
     core_task_why (task, core_because (CORE_R_MIST_FAR_WALL, CORE_DAY_NONE, none));
   else if (ctx->in_range && !ctx->p->dry_kind)
-    core_task_why (task, core_because_range (ctx, CORE_R_MIST_KEEP_RHYTHM));
+    core_task_why (task, core_because_range (ctx, ctx->p->group == CORE_GROUP_HUMID
+                                                    ? CORE_R_MIST_KEEP_RHYTHM
+                                                    : CORE_R_MIST_MAY_MOULT));
 }
 
 /* Dry kinds get one light spray when the range opens, then none until the

@@ -115,6 +115,12 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason",
           "A humid kind: keep spraying while it may moult; by the length of its stage alone, "
           "{range}.") },
+  { "mist.may_moult", REASON_PAST,
+    TERM ("reason",
+          "Keep spraying; its moult range is over ({range}), but no moult is entered.") },
+  { "mist.may_moult", REASON_ALWAYS,
+    TERM ("reason",
+          "Keep spraying while it may moult; by the length of its stage alone, {range}.") },
   { "mist.before_moult", REASON_ALWAYS,
     TERM ("reason",
           "A dry kind: one light spray on the far wall; its moult range has begun ({date}).") },

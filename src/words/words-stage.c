@@ -53,14 +53,28 @@ is_said_plainly (const CoreState *state)
   return state->adult || state->subadult || state->probably_adult || state->moults < 0;
 }
 
+/* Is the moult that began this stage the one to adult? It is where it was entered as such, or
+ * where the stage before was sub-adult; else one may be missing since. */
+static gboolean
+moulted_to_adult (const CoreState *state)
+{
+  gsize n = state->stages.n;
+  const CoreStage *stage = core_state_stage_now (state);
+
+  if (stage == NULL || stage->start != CORE_START_MOULTED || !isfinite (stage->lo) ||
+      !isfinite (stage->hi))
+    return FALSE;
+  return core_id_equal (stage->entry, state->adult_entry) ||
+         (n > 1 && state->stages.v[n - 2].seen == CORE_SEEN_SUBADULT);
+}
+
 /* Adult since the moult, whose day is a window; where that is not known, since before it was
  * seen to be. */
 static char *
 adult_since (const WordsView *view, const CoreState *state)
 {
   const CoreStage *stage = core_state_stage_now (state);
-  gboolean window = stage != NULL && stage->start == CORE_START_MOULTED && isfinite (stage->lo) &&
-                    isfinite (stage->hi);
+  gboolean window = moulted_to_adult (state);
   CoreDay lo = window ? (CoreDay) floor (stage->lo) + 1 : state->adult_seen;
   CoreDay hi = window ? (CoreDay) ceil (stage->hi) : state->adult_seen;
   g_autofree char *day = lo < hi ? words_day_range (view, lo, hi) : NULL;

@@ -78,6 +78,27 @@ def test_values_that_say_nothing():
          "--day", "2026-02-20")
 
 
+def test_a_moult_that_nobody_saw():
+    """Sub-adult when last looked at, adult now: it moulted between and hardens still."""
+    j = Journal("2026-06-14")
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    for day in ("03-12", "03-24", "04-05", "04-18", "05-02"):
+        j.record("1", "moulted", "--day", "2026-" + day)
+    j.record("1", "moulted", "to=subadult", "seen=yes", "--day", "2026-05-20")
+    j.record("1", "looked", "--day", "2026-06-10")
+    seen = j.record("1", "stage", "seen=adult", "--day", "2026-06-13")
+    state = j.ok("state", "1")
+    equal(state["stage"], "adult since 11–13 Jun")
+    equal(state["last_moult"], {"earliest": "2026-06-11", "latest": "2026-06-13"})
+    equal((state["moults"]["value"], state["moults"]["basis"]), (7, "estimated"))
+    assert state["hold"] is not None
+    tasks = due_today(j)
+    assert "feed" not in tasks and "sex_check" not in tasks, tasks
+    j.ok("void", seen)
+    state = j.ok("state", "1")
+    equal((state["stage"], state["moults"]["value"], state["hold"]), ("sub-adult", 6, None))
+
+
 def test_when_it_came_is_not_known():
     """Nothing is invented: it is here today, and since when nobody knows; typing it in is no look."""
     j = Journal()

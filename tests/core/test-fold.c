@@ -68,6 +68,28 @@ static const WindowRow windows[] = {
     108,
     109 + 20. / 24,
     FALSE },
+  { "adult, and sub-adult when last looked at",
+    { { 100, "hatched" },
+      { 105, "moulted|to=subadult" },
+      { 118, "looked" },
+      { 121, "stage|seen=adult" },
+      { 123, "looked" } },
+    118,
+    121,
+    FALSE },
+  { "adult, and a nymph when it was last seen at all",
+    { { 100, "hatched" },
+      { 105, "moulted" },
+      { 110, "stage|seen=nymph" },
+      { 121, "stage|seen=adult" } },
+    110,
+    121,
+    FALSE },
+  { "bought as sub-adult, then adult: not before it came",
+    { { 100, "acquired|stage=subadult" }, { 121, "stage|seen=adult" } },
+    100,
+    121,
+    FALSE },
   { "earliest wins over a later look",
     { { 100, "hatched" }, { 109, "looked" }, { 110, "moulted|earliest=105" } },
     104,
@@ -293,6 +315,16 @@ test_shed_photo (void)
   g_assert_cmpint (state.sex.v[0].count, ==, 6);
   g_assert_true (state.sex.v[0].by_keeper);
   g_assert_cmpint (core_state_moults_at (&state, state.sex.v[0].stage), ==, 0);
+  /* Were that moult of a later day, it would be the skin of a stage before the first one. */
+  for (guint i = 0; i < journal->entries->len; i++)
+    {
+      CoreEntry *entry = g_ptr_array_index (journal->entries, i);
+
+      if (entry->kind == CORE_KIND_MOULTED)
+        entry->day += 10;
+    }
+  journal_fold (journal, CORE_SUBJECT_ANIMAL, &state);
+  g_assert_cmpint (state.sex.v[0].stage, ==, -1);
   core_state_clear (&state);
 }
 
@@ -442,6 +474,46 @@ static const StageRow stage_rows[] = {
     FALSE,
     TRUE,
     1 },
+  { "sub-adult, then adult: a moult between was not seen",
+    { { 100, "hatched" }, { 112, "moulted|to=subadult" }, { 125, "stage|seen=adult" } },
+    CORE_BASIS_ESTIMATED,
+    2,
+    { 0, 0, 1, 0, 0 },
+    3,
+    FALSE,
+    TRUE },
+  { "a nymph, then adult: one moult or two between were not seen",
+    { { 100, "hatched" }, { 112, "moulted|to=nymph" }, { 125, "stage|seen=adult" } },
+    CORE_BASIS_ESTIMATED,
+    2,
+    { 0, 0, .7, .3, 0 },
+    3,
+    FALSE,
+    TRUE },
+  { "and the keeper says how many",
+    { { 100, "hatched" }, { 112, "moulted|to=nymph" }, { 125, "stage|seen=adult|moults=3" } },
+    CORE_BASIS_ESTIMATED,
+    3,
+    { 0, 0, .05, .9, .05 },
+    3,
+    FALSE,
+    TRUE },
+  { "the last word of one day counts: no moult between",
+    { { 100, "hatched" }, { 112, "stage|seen=nymph" }, { 112, "stage|seen=adult" } },
+    CORE_BASIS_COUNTED,
+    0,
+    { 1, 0, 0, 0, 0 },
+    1,
+    FALSE,
+    TRUE },
+  { "not said what it moulted to, then adult",
+    { { 100, "hatched" }, { 112, "moulted" }, { 125, "stage|seen=adult" } },
+    CORE_BASIS_COUNTED,
+    1,
+    { 0, 1, 0, 0, 0 },
+    2,
+    FALSE,
+    TRUE },
   { "bought as adult",
     { { 100, "acquired|stage=Adult" } },
     CORE_BASIS_UNKNOWN,

@@ -211,9 +211,11 @@ test_take_out (void)
     }
 }
 
+#define GENERAL (-1)
+
 static const struct
 {
-  CoreGroup group;
+  int group; /* or the profile that stands in for a species not known */
   const char *said;
   int misted_ago, range, due; /* range 99 = none; due 99 = no task */
   const char *why;
@@ -225,6 +227,9 @@ static const struct
   { CORE_GROUP_HARDY, "drank|eager=yes", 0, 99, 1, "mist.eager" },
   { CORE_GROUP_HARDY, "drank|eager=no", 0, 99, 2, "mist.interval" },
   { CORE_GROUP_HUMID, NULL, 0, -1, 1, "mist.keep_rhythm" },
+  { CORE_GROUP_HARDY, NULL, 0, -1, 2, "mist.may_moult" },
+  { CORE_GROUP_IDOLOMANTIS, NULL, 1, -1, 0, "mist.may_moult" },
+  { GENERAL, NULL, 0, -1, 2, "mist.may_moult" },
   { CORE_GROUP_DRY_HOT, NULL, 5, -1, -1, "mist.before_moult" },
   { CORE_GROUP_DRY_HOT, NULL, 1, -1, 99, NULL },
   { CORE_GROUP_HARDY, "sign|sign=hanging", 2, -1, 0, "mist.far_wall" },
@@ -237,7 +242,9 @@ test_mist (void)
   for (size_t i = 0; i < G_N_ELEMENTS (MIST); i++)
     {
       PlanCase c;
-      plan_case_init (&c, MIST[i].group, 5);
+      plan_case_init (&c, MIST[i].group == GENERAL ? CORE_GROUP_HARDY : MIST[i].group, 5);
+      if (MIST[i].group == GENERAL)
+        core_profile_init (&c.profile);
       plan_case_say (&c, TODAY - MIST[i].misted_ago, "misted");
       if (MIST[i].said)
         plan_case_say (&c, TODAY, MIST[i].said);
@@ -252,6 +259,8 @@ test_mist (void)
           g_assert_cmpint (task->due - TODAY, ==, MIST[i].due);
           g_assert_cmpint (task->reach, ==, CORE_REACH_OUTSIDE);
           g_assert_nonnull (plan_task_reason (task, MIST[i].why));
+          if (MIST[i].group != CORE_GROUP_HUMID) /* it is said to be one */
+            g_assert_null (plan_task_reason (task, "mist.keep_rhythm"));
         }
       plan_case_clear (&c);
     }

@@ -547,6 +547,44 @@ test_state (void)
   core_sex_verdict_clear (&v);
 }
 
+/* The skin that was shed before the first stage known: no more moults than that stage less one,
+ * and none of a hatchling, whose plates cannot be read. */
+static void
+test_shed_before_first (void)
+{
+  static const struct
+  {
+    int moults;
+    bool early;
+  } rows[] = { { 0, true }, { 3, true }, { 4, false } };
+
+  for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+    {
+      CoreProfile p = profile_of (false);
+      CoreState s;
+      CoreStage stage = { .start = CORE_START_HATCHED };
+      CoreSexReading reading = marked (0, 1, 6, CORE_SMALL_NOT, -1).reading;
+      CoreSexVerdict v;
+
+      memset (&s, 0, sizeof s);
+      s.stages.v = &stage;
+      s.stages.n = 1;
+      s.moults_p[rows[i].moults] = 1;
+      reading.stage = -1;
+      reading.of_shed = true;
+      reading.day = 100;
+      s.sex.v = &reading;
+      s.sex.n = 1;
+      g_assert_cmpint (core_sex_of_state (&p, &s, &v), ==, CORE_OK);
+      if (rows[i].early)
+        g_assert_cmpfloat (v.female, ==, .5);
+      else
+        g_assert_cmpfloat (v.female, >, .9);
+      g_assert_cmpint (v.evidence[0].moults, ==, MAX (0, rows[i].moults - 1));
+      core_sex_verdict_clear (&v);
+    }
+}
+
 /* What an earlier reading left open is not asked again once a later one answered it, and
  * nothing is asked of an entry that has no place for the answer. */
 static void
@@ -645,6 +683,7 @@ main (int argc, char **argv)
   g_test_add_func ("/sex/of-state", test_state);
   g_test_add_func ("/core/sex/ask-of-the-latest", test_ask_of_the_latest);
   g_test_add_func ("/sex/adult-now", test_adult_now);
+  g_test_add_func ("/sex/shed-before-first", test_shed_before_first);
   g_test_add_func ("/core/sex/cue-names", test_cue_names);
   return g_test_run ();
 }

@@ -216,6 +216,7 @@ test_past_days (void)
                                        "shed.in_range",
                                        "shed.past_range",
                                        "mist.keep_rhythm",
+                                       "mist.may_moult",
                                        "mist.before_moult",
                                        "climate.hot",
                                        "climate.cold",

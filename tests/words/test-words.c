@@ -162,6 +162,21 @@ test_stage (void)
     s.stages.v = &stage;
     s.stages.n = 1;
     wt_says (words_stage (&view, &s), "adult since 30 Aug – 3 Sep");
+    /* Seen to be adult by another entry than the moult, which may have been an earlier one. */
+    s.adult_entry.b[0] = 1;
+    s.adult_seen = wt_day ("2026-09-20");
+    wt_says (words_stage (&view, &s), "adult since 20 Sep or before");
+    {
+      CoreStage two[2] = { { .start = CORE_START_HATCHED, .seen = CORE_SEEN_SUBADULT }, stage };
+
+      s.stages.v = two;
+      s.stages.n = 2;
+      wt_says (words_stage (&view, &s), "adult since 30 Aug – 3 Sep");
+      s.stages.v = &stage;
+      s.stages.n = 1;
+    }
+    s.adult_seen = wt_day ("2026-09-03");
+    s.adult_entry.b[0] = 0;
     stage.lo = wt_day ("2026-09-02");
     wt_says (words_stage (&view, &s), "adult since 3 Sep");
     stage.start = CORE_START_ACQUIRED;
