@@ -22,6 +22,7 @@ static const char *const evidence_names[CORE_N_EVIDENCE] = {
   [CORE_EVIDENCE_CUE] = "cue",         [CORE_EVIDENCE_BUILD] = "build",
   [CORE_EVIDENCE_DESCENT] = "descent", [CORE_EVIDENCE_CLAIM] = "claim",
   [CORE_EVIDENCE_LAID] = "laid",       [CORE_EVIDENCE_JOINED] = "joined",
+  [CORE_EVIDENCE_UNSAID] = "unsaid",
 };
 
 static void

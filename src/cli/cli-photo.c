@@ -9,6 +9,8 @@ answer_photo (Cli *cli, const DeskPhoto *photo)
 {
   char text[37];
 
+  if (photo->undated)
+    g_printerr ("mantidary-cli: %s\n", words_photo_undated (WORDS_LOCAL));
   if (!cli->json)
     {
       core_id_to_text (photo->photo, text);
@@ -19,6 +21,7 @@ answer_photo (Cli *cli, const DeskPhoto *photo)
   cli_out_id (&cli->out, "photo", photo->photo);
   cli_out_str (&cli->out, "hash", photo->hash);
   cli_out_day (&cli->out, "taken", photo->taken);
+  cli_out_day (&cli->out, "day", photo->day);
   cli_out_array (&cli->out, "size");
   cli_out_int (&cli->out, NULL, photo->width);
   cli_out_int (&cli->out, NULL, photo->height);

@@ -244,6 +244,17 @@ check_cues (const Call *call, const CoreProfile *profile)
   return TRUE;
 }
 
+/* FALSE: said so. */
+static gboolean
+check_convention (const Call *call, const CoreProfile *profile)
+{
+  if (core_sex_convention_fits (profile, call->inputs[0].reading.convention))
+    return TRUE;
+  cli_refuse ("Belly appendages are counted only in empusids. Of %s count the belly plates.",
+              profile->scientific);
+  return FALSE;
+}
+
 CliExit
 cli_sex (Cli *cli)
 {
@@ -261,7 +272,7 @@ cli_sex (Cli *cli)
   profile = desk_profiles_find (profiles, call.species != NULL ? call.species : "unknown", &error);
   if (profile == NULL)
     return cli_fail (error);
-  if (!check_cues (&call, profile))
+  if (!check_cues (&call, profile) || !check_convention (&call, profile))
     return CLI_CANNOT;
   if (core_sex_combine (profile, call.inputs, call.n, &verdict) != CORE_OK)
     return cli_refuse ("There is not enough memory.");

@@ -325,21 +325,22 @@ first_seen (const Fold *fold)
   return fold->state->hatched ? fold->state->hatched_earliest : fold->entries[0]->day;
 }
 
-/* The look of an entry; a photo looks on its capture day, if that can be. */
+/* The look of an entry; a photo looks on its capture day, if that is known and can be. */
 static bool
 look_of (const CoreEntry *entry, CoreDay first, CoreLook *look)
 {
-  double taken = core_entry_num (entry, CORE_KEY_TAKEN, entry->day);
+  double taken = core_entry_num (entry, CORE_KEY_TAKEN, NAN);
 
   *look = (CoreLook){ .day = entry->day, .t = fold_time (entry), .entry = entry->id };
   if (entry->kind != CORE_KIND_PHOTO)
     return true;
-  if (taken != entry->day)
+  if (isfinite (taken) && taken != entry->day)
     {
       look->day = (CoreDay) taken;
       look->t = taken;
     }
-  /* A camera with a wrong clock, or a seller's picture, proves nothing. */
+  /* A picture without a day, a camera with a wrong clock, or a seller's picture proves nothing:
+   * with no day (NAN) neither comparison holds. */
   return taken <= entry->day && taken >= first;
 }
 

@@ -76,11 +76,14 @@ static void
 parse_number (RoundParser *self)
 {
   const Token *token = &self->tokens.v[self->at++];
+  const CoreRoundCup *cup;
   char number[24];
 
   normal_number (token, number);
-  if (find_cup (self, number) == NULL)
-    round_problem (self, CORE_ROUND_NO_SUCH_NUMBER, token->start, token->length);
+  cup = find_cup (self, number);
+  if (cup == NULL || cup->absent)
+    round_problem (self, cup == NULL ? CORE_ROUND_NO_SUCH_NUMBER : CORE_ROUND_NOT_THERE,
+                   token->start, token->length);
   else
     (void) add_exception (self, number, token->start, token->length);
 }
@@ -97,7 +100,7 @@ add_range (RoundParser *self, long first, long last, size_t start, size_t length
       Token token = { .text = cup->number, .length = strlen (cup->number) };
       long value = round_number_value (&token);
 
-      if (!cup->living_single || token.length == 0 || value < first || value > last)
+      if (!cup->living_single || cup->absent || token.length == 0 || value < first || value > last)
         continue;
       any = true;
       (void) add_exception (self, cup->number, start, length);

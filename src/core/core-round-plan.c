@@ -132,6 +132,8 @@ left_out (Plan *self, const CoreRoundWrite *write)
   const CoreRoundCup *cup = &self->cups[write->cup];
   int fit = CORE_PREY_FITS;
 
+  if (cup->absent)
+    return leave_out (self, write, CORE_LEFT_OUT_NOT_THERE);
   if (round_opening_unsure (&self->line->opening, cup))
     return leave_out (self, write, CORE_LEFT_OUT_STAGE_UNKNOWN);
   if (write->what == CORE_WORD_LOOKED)

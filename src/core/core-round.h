@@ -95,6 +95,7 @@ typedef enum
   CORE_ROUND_WHICH_DAY,      /* the weekday of the round itself: today or a week ago? */
   CORE_ROUND_EXPECT_TWO,     /* swap takes two numbers */
   CORE_ROUND_EXPECT_LOT,     /* after a lot's count: dead or remain */
+  CORE_ROUND_NOT_THERE,      /* on this shelf, but not on the day of the round */
   CORE_N_ROUND_ERRORS
 } CoreRoundError;
 
@@ -163,6 +164,7 @@ typedef struct
   CoreId subject;
   bool living_single;
   bool lot;                  /* only by its code, never among all */
+  bool absent;               /* it did not stand here on the day of the round */
   bool held;                 /* leave alone: left out of all but looked and gone */
   bool due_food, due_mist, due_water, due_clean, due_look;
   bool offered;              /* prey was put in and not yet seen eaten, gone or refused */
@@ -190,6 +192,7 @@ typedef enum
   CORE_LEFT_OUT_NOT_ITS_PREY,
   CORE_LEFT_OUT_NOTHING_IN,    /* gone: no prey was put in */
   CORE_LEFT_OUT_STAGE_UNKNOWN, /* the opening asks for a stage */
+  CORE_LEFT_OUT_NOT_THERE,     /* on the day of the round */
   CORE_N_LEFT_OUT
 } CoreLeftOutWhy;
 

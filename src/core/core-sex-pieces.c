@@ -99,7 +99,8 @@ add (Reader *r, CoreEvidenceKind kind, int sub, double log_odds, CoreWeightNote 
   p->best = reading->best;
   p->informs =
     note != CORE_WEIGHT_UNCLEAR && note != CORE_WEIGHT_WRONG_SIDE &&
-    note != CORE_WEIGHT_TOO_EARLY && note != CORE_WEIGHT_NOT_THIS_KIND;
+    note != CORE_WEIGHT_TOO_EARLY && note != CORE_WEIGHT_NOT_THIS_KIND &&
+    note != CORE_WEIGHT_NO_METHOD;
   return p;
 }
 
@@ -144,7 +145,10 @@ read_count (Reader *r)
     return;
   CoreWeightNote note = plates_note (r);
   double log_odds = 0;
-  if (note == CORE_WEIGHT_FULL && confirmed)
+  if (note == CORE_WEIGHT_FULL && confirmed &&
+      !core_sex_convention_fits (r->profile, reading->convention))
+    note = CORE_WEIGHT_NOT_THIS_KIND;
+  else if (note == CORE_WEIGHT_FULL && confirmed)
     log_odds = core_plates_log_odds (r->profile, reading->count, reading->small_plate,
                                      reading->convention, r->readable);
   else if (note == CORE_WEIGHT_FULL)
@@ -213,6 +217,12 @@ core_sex_cue_name (size_t i)
 }
 
 bool
+core_sex_convention_fits (const CoreProfile *profile, int convention)
+{
+  return convention != CORE_CONVENTION_APPENDAGES || profile->empusid || profile->general;
+}
+
+bool
 core_sex_cue_known (const CoreProfile *profile, const char *name)
 {
   for (size_t i = 0; i < profile->n_cues; i++)
@@ -224,13 +234,14 @@ core_sex_cue_known (const CoreProfile *profile, const char *name)
   return false;
 }
 
-/* What the cue is worth, for which sex, and how likely the stage shows it. */
+/* What the cue is worth, for which sex, and how likely the stage shows it. Odds of 1: the kind is
+ * not known to have it. */
 static CoreSex
 cue_weight (const Reader *r, double *odds, double *readable)
 {
   const CoreSexReading *reading = &r->input->reading;
   CoreSex says = reading->cue_sex != CORE_SEX_UNKNOWN ? reading->cue_sex : reading->sex;
-  *odds = CORE_ODDS_CUE;
+  *odds = 1;
   *readable = r->readable;
   for (size_t i = 0; i < r->profile->n_cues; i++)
     {
@@ -242,16 +253,18 @@ cue_weight (const Reader *r, double *odds, double *readable)
       if (says == CORE_SEX_UNKNOWN)
         says = cue->sex;
       /* The profile's odds are for the cue when present; its absence says less. */
-      if (cue->odds > 1 && (cue->sex == CORE_SEX_UNKNOWN || cue->sex == says))
-        *odds = cue->odds;
+      *odds = cue->odds > 1 && (cue->sex == CORE_SEX_UNKNOWN || cue->sex == says) ? cue->odds
+                                                                                  : CORE_ODDS_CUE;
       return says;
     }
   if (r->profile->empusid && strcmp (reading->cue, "antennae") == 0)
     {
       *readable = r->input->adult ? 1 : 0;
-      if (says == CORE_SEX_MALE)
-        *odds = CORE_ODDS_ANTENNAE;
+      *odds = says == CORE_SEX_MALE ? CORE_ODDS_ANTENNAE : CORE_ODDS_CUE;
     }
+  /* Sexed from life by a cue without a name: it may be any that the kind has. */
+  else if (reading->cue[0] == '\0' && (r->profile->n_cues > 0 || r->profile->empusid))
+    *odds = CORE_ODDS_CUE;
   return says;
 }
 
@@ -261,6 +274,7 @@ read_cue (Reader *r)
   double odds, readable;
   CoreSex says = cue_weight (r, &odds, &readable);
   CoreWeightNote note = says == CORE_SEX_UNKNOWN ? CORE_WEIGHT_UNCLEAR
+                        : odds <= 1              ? CORE_WEIGHT_NOT_THIS_KIND
                         : readable <= 0          ? CORE_WEIGHT_TOO_EARLY
                                                  : CORE_WEIGHT_FULL;
   CoreSexPiece *p =
@@ -336,8 +350,11 @@ read_sexed (Reader *r)
     case CORE_METHOD_JOINED:
       add_plain (r, CORE_EVIDENCE_JOINED, CORE_ODDS_SETTLED, sex);
       break;
-    default:
+    case CORE_METHOD_CLAIM:
       add_plain (r, CORE_EVIDENCE_CLAIM, CORE_ODDS_CLAIM, sex);
+      break;
+    default:
+      add (r, CORE_EVIDENCE_UNSAID, VIEW_OTHER, 0, CORE_WEIGHT_NO_METHOD);
     }
 }
 

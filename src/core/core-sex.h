@@ -30,6 +30,7 @@ typedef enum
   CORE_EVIDENCE_CLAIM,
   CORE_EVIDENCE_LAID,
   CORE_EVIDENCE_JOINED,
+  CORE_EVIDENCE_UNSAID,  /* a sex without a word on how it was read */
   CORE_N_EVIDENCE
 } CoreEvidenceKind;
 
@@ -45,7 +46,9 @@ typedef enum
   CORE_WEIGHT_SPANS,         /* the interval spans the cut */
   CORE_WEIGHT_WRONG_SIDE,    /* a picture of the back */
   CORE_WEIGHT_UNCONFIRMED,   /* the finder's proposal, not confirmed */
-  CORE_WEIGHT_NOT_THIS_KIND  /* descent: no kind that is known to breed without males, or a male */
+  CORE_WEIGHT_NOT_THIS_KIND, /* descent: no kind that is known to breed without males, or a male;
+                              * cue: none of the kind; count: appendages of a kind without them */
+  CORE_WEIGHT_NO_METHOD      /* not said how it was read: 1:1 */
 } CoreWeightNote;
 
 /* What would settle it: bits of ask. */
@@ -116,6 +119,8 @@ CoreStatus core_sex_of_state (const CoreProfile *profile, const CoreState *state
 void core_sex_verdict_clear (CoreSexVerdict *self);
 /* A cue that the profile has, or one of those that any species may show. */
 bool core_sex_cue_known (const CoreProfile *profile, const char *name);
+/* Belly appendages are counted in empusids alone; a kind that is not known may be one. */
+bool core_sex_convention_fits (const CoreProfile *profile, int convention);
 /* The i-th of those that any species may show; NULL after the last. */
 const char *core_sex_cue_name (size_t i);
 

@@ -165,6 +165,37 @@ named_first (DeskCollection *self, CoreEntry *entry, GPtrArray *copies)
   return copy;
 }
 
+static DeskFold *
+fold_of (DeskCollection *self, CoreId subject, CoreSubjectKind kind, const GPtrArray *live)
+{
+  g_autoptr (DeskFold) fold = g_atomic_rc_box_new0 (DeskFold);
+
+  core_state_init (&fold->state);
+  if (core_fold (subject, kind, (const CoreEntry *const *) live->pdata, live->len, &fold->state) !=
+      CORE_OK)
+    g_error ("out of memory while folding a subject");
+  add_conflicts (self, &fold->state);
+  return g_steal_pointer (&fold);
+}
+
+DeskFold *
+desk_collection_fold_until (DeskCollection *self, CoreId subject, CoreSubjectKind kind, CoreDay day)
+{
+  DeskRecord *record = desk_collection_record (self, subject);
+  g_autoptr (GPtrArray) live = g_ptr_array_new ();
+  g_autoptr (GPtrArray) copies = g_ptr_array_new_with_free_func (entry_free);
+
+  for (guint i = 0; record != NULL && i < record->entries->len; i++)
+    {
+      CoreEntry *entry = g_ptr_array_index (record->entries, i);
+
+      if ((entry->day <= day || entry->kind == CORE_KIND_SET) &&
+          desk_collection_is_live (self, entry->id))
+        g_ptr_array_add (live, named_first (self, entry, copies));
+    }
+  return fold_of (self, subject, kind, live);
+}
+
 DeskFold *
 desk_collection_fold (DeskCollection *self,
                       CoreId subject,
@@ -175,7 +206,6 @@ desk_collection_fold (DeskCollection *self,
   DeskRecord *record = desk_collection_record (self, subject);
   g_autoptr (GPtrArray) live = g_ptr_array_new ();
   g_autoptr (GPtrArray) copies = g_ptr_array_new_with_free_func (entry_free);
-  g_autoptr (DeskFold) fold = g_atomic_rc_box_new0 (DeskFold);
 
   for (guint i = 0; record != NULL && i < record->entries->len; i++)
     {
@@ -191,12 +221,7 @@ desk_collection_fold (DeskCollection *self,
       if (core_id_equal (entry->subject, subject))
         g_ptr_array_add (live, entry);
     }
-  core_state_init (&fold->state);
-  if (core_fold (subject, kind, (const CoreEntry *const *) live->pdata, live->len, &fold->state) !=
-      CORE_OK)
-    g_error ("out of memory while folding a subject");
-  add_conflicts (self, &fold->state);
-  return g_steal_pointer (&fold);
+  return fold_of (self, subject, kind, live);
 }
 
 /* ---- the collection ---- */

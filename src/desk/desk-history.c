@@ -348,7 +348,12 @@ correct_one (Desk *self, CoreEntry *entry, const char *pair, GError **error)
   if (!desk_value_split (pair, &key, &value, error))
     return FALSE;
   if (strcmp (key, "day") == 0)
-    return desk_value_day (self, key, value, &entry->day, error);
+    {
+      if (!desk_value_day (self, key, value, &entry->day, error))
+        return FALSE;
+      desk_photo_redate (self, entry);
+      return TRUE;
+    }
   if (strcmp (key, "earliest") == 0 && value[0] == '\0')
     {
       entry->earliest = CORE_DAY_NONE;

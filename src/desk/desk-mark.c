@@ -124,6 +124,17 @@ check_cue (Desk *self, const CoreEntry *entry, GError **error)
   return FALSE;
 }
 
+static gboolean
+check_convention (Desk *self, const CoreEntry *entry, GError **error)
+{
+  DeskRecord *record = desk_collection_record (&self->all, entry->subject);
+  int convention = core_entry_code (entry, CORE_KEY_CONVENTION, -1);
+
+  return record == NULL || record->now == NULL ||
+         core_sex_convention_fits (desk_subject_profile (record->now), convention) ||
+         refuse (error, WORDS_DESK_NO_APPENDAGES);
+}
+
 gboolean
 desk_mark_check (Desk *self, CoreEntry *entry, GError **error)
 {
@@ -131,5 +142,6 @@ desk_mark_check (Desk *self, CoreEntry *entry, GError **error)
 
   return entry->kind != CORE_KIND_MARKED ||
          (check_photo (self, entry, &info, error) && check_axis (entry, &info, error) &&
-          check_bounds (entry, error) && check_cue (self, entry, error));
+          check_bounds (entry, error) && check_cue (self, entry, error) &&
+          check_convention (self, entry, error));
 }

@@ -142,6 +142,8 @@ prepare_photo (Desk *self, DeskOp *op, GError **error)
   core_entry_set_str (entry, CORE_KEY_HASH, photo->photo.hash);
   if (photo->photo.taken != CORE_DAY_NONE)
     core_entry_set_num (entry, CORE_KEY_TAKEN, photo->photo.taken);
+  else if (photo->day != CORE_DAY_NONE) /* the keeper says when; else nobody does */
+    core_entry_set_num (entry, CORE_KEY_TAKEN, photo->day);
   if (photo->photo.taken == day)
     entry->minute = (gint16) photo->photo.taken_minute;
   desk_op_photo (op, &photo->photo);
@@ -201,6 +203,7 @@ entered_cb (GObject *source, GAsyncResult *result, gpointer data)
   out = g_new0 (DeskPhoto, 1);
   desk_photo_info (DESK_DESK (source), g_array_index (op->written, CoreId, 0), out);
   out->duplicate = photo->existed;
+  out->undated = photo->photo.taken == CORE_DAY_NONE && photo->day == CORE_DAY_NONE;
   if (out->duplicate)
     out->of = holder_of (DESK_DESK (source), out);
   g_task_return_pointer (task, out, g_free);
@@ -329,6 +332,16 @@ desk_photo_first (Desk *self, CoreId photo)
   return photo;
 }
 
+/* The day of a picture that names none is what the keeper says it is. */
+void
+desk_photo_redate (Desk *self, CoreEntry *entry)
+{
+  const StorePhoto *row = g_hash_table_lookup (self->photos, core_entry_str (entry, CORE_KEY_HASH));
+
+  if (entry->kind == CORE_KIND_PHOTO && row != NULL && row->taken == CORE_DAY_NONE)
+    core_entry_set_num (entry, CORE_KEY_TAKEN, entry->day);
+}
+
 char *
 desk_photo_path (Desk *self, CoreId photo)
 {
@@ -346,6 +359,7 @@ desk_photo_info (Desk *self, CoreId photo, DeskPhoto *out)
     return FALSE;
   memset (out, 0, sizeof *out);
   out->photo = photo;
+  out->day = desk_collection_entry (&self->all, photo)->day;
   g_strlcpy (out->hash, row->hash, sizeof out->hash);
   out->taken = row->taken;
   out->minute = row->taken_minute;

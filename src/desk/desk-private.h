@@ -118,10 +118,16 @@ DeskFold *desk_collection_fold (DeskCollection *self,
                                 CoreSubjectKind kind,
                                 CoreId without,
                                 GPtrArray *more);
+/* What was so on that day: entries of later days left out, but for what the subject is called. */
+DeskFold *desk_collection_fold_until (DeskCollection *self,
+                                      CoreId subject,
+                                      CoreSubjectKind kind,
+                                      CoreDay day);
 
 /* ---- subjects: desk-subject.c ---- */
 
-DeskSubject *desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold);
+DeskSubject *
+desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold, CoreDay today);
 DeskFold *desk_subject_fold (const DeskSubject *self);
 gboolean desk_subject_uses_place (const DeskSubject *self, CoreId place);
 void desk_subject_compute (const DeskSubject *self); /* any thread; once */
@@ -131,6 +137,10 @@ gboolean desk_subject_computed (const DeskSubject *self);
 
 int desk_compare_by_number (gconstpointer a, gconstpointer b); /* of DeskSubject * */
 gboolean desk_lies_within (Desk *self, CoreId place, CoreId outer); /* also itself */
+/* DeskSubject * as of that earlier day: the animals in order, then the lots, that stood on the
+ * place then. Behind them, as of now, those that stand there now and did not: n_there are there. */
+GPtrArray *desk_stood_on (Desk *self, CoreId place, CoreDay day, guint *n_there);
+int desk_compare_by_at (gconstpointer a, gconstpointer b); /* of DeskSubject * */
 
 /* ---- refreshing: desk-refresh.c ---- */
 
@@ -256,3 +266,4 @@ desk_refuse (GError **error, CoreRefusal refusal, const CoreState *state, const 
 /* The same for an entry of kind `set`; others pass. */
 gboolean desk_value_setting_of (Desk *self, CoreSubjectKind kind, CoreEntry *entry, GError **error);
 void desk_value_remove (CoreEntry *entry, CoreKey key);
+void desk_photo_redate (Desk *self, CoreEntry *entry); /* its day was corrected */

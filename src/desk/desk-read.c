@@ -46,8 +46,8 @@ desk_compare_by_number (gconstpointer a, gconstpointer b)
   return order != 0 ? order : core_id_compare (desk_subject_id (x), desk_subject_id (y));
 }
 
-static int
-compare_by_at (gconstpointer a, gconstpointer b)
+int
+desk_compare_by_at (gconstpointer a, gconstpointer b)
 {
   double x = NAN, y = NAN;
 
@@ -135,7 +135,7 @@ list_on (Desk *self, CoreId place, gboolean animals_only)
           desk_subject_place (record->now, &stands, NULL) && desk_lies_within (self, stands, place))
         g_ptr_array_add (out, desk_subject_ref (record->now));
     }
-  g_ptr_array_sort (out, compare_by_at);
+  g_ptr_array_sort (out, desk_compare_by_at);
   return out;
 }
 

@@ -129,7 +129,7 @@ renew (Desk *self, DeskRecord *record)
     fold = desk_collection_fold (&self->all, record->id, record->kind, (CoreId){ 0 }, NULL);
   else
     fold = desk_fold_ref (desk_subject_fold (record->now));
-  next = desk_subject_new (self, record, fold);
+  next = desk_subject_new (self, record, fold, self->today);
   g_clear_pointer (&record->now, desk_subject_unref);
   record->now = next;
   record->stale = FALSE;

@@ -45,16 +45,16 @@ fill_stage (const CoreState *state, CoreRoundCup *cup)
 }
 
 static void
-fill_plan (Desk *self, const CorePlan *plan, CoreRoundCup *cup)
+fill_plan (const CorePlan *plan, CoreDay day, CoreRoundCup *cup)
 {
   const CoreTask *feed = NULL;
 
   cup->held = plan->hold.kind != CORE_HOLD_NONE;
-  cup->due_food = due (plan, CORE_TASK_FEED, self->today, &feed);
-  cup->due_mist = due (plan, CORE_TASK_MIST, self->today, NULL);
-  cup->due_water = due (plan, CORE_TASK_WATER, self->today, NULL);
-  cup->due_clean = due (plan, CORE_TASK_CLEAN, self->today, NULL);
-  cup->due_look = due (plan, CORE_TASK_LOOK, self->today, NULL);
+  cup->due_food = due (plan, CORE_TASK_FEED, day, &feed);
+  cup->due_mist = due (plan, CORE_TASK_MIST, day, NULL);
+  cup->due_water = due (plan, CORE_TASK_WATER, day, NULL);
+  cup->due_clean = due (plan, CORE_TASK_CLEAN, day, NULL);
+  cup->due_look = due (plan, CORE_TASK_LOOK, day, NULL);
   cup->usual_prey = -1;
   if (feed != NULL && feed->n_prey > 0)
     {
@@ -64,7 +64,7 @@ fill_plan (Desk *self, const CorePlan *plan, CoreRoundCup *cup)
 }
 
 static void
-fill_cup (Desk *self, DeskSubject *subject, CoreRoundCup *cup)
+fill_cup (DeskSubject *subject, CoreDay day, CoreRoundCup *cup)
 {
   const CoreState *state = desk_subject_state (subject);
 
@@ -78,7 +78,7 @@ fill_cup (Desk *self, DeskSubject *subject, CoreRoundCup *cup)
   cup->species = -1;
   cup->offered = has_prey_in (state);
   fill_stage (state, cup);
-  fill_plan (self, desk_subject_plan (subject), cup);
+  fill_plan (desk_subject_plan (subject), day, cup);
   for (int prey = 0; prey < CORE_N_PREY; prey++)
     cup->prey_fit[prey] = core_prey_fits (state, desk_subject_profile (subject),
                                           desk_subject_verdict (subject), prey);
@@ -100,16 +100,35 @@ add_lots (Desk *self, CoreId place, GPtrArray *subjects)
     }
 }
 
-/* All animals of the place with its lots, or of the whole journal when none is named. */
+/* As it stands today. */
+static GPtrArray *
+stand_on (Desk *self, CoreId place)
+{
+  GPtrArray *subjects =
+    core_id_is_none (place) ? desk_animals (self) : desk_animals_on (self, place);
+
+  add_lots (self, place, subjects);
+  return subjects;
+}
+
+/* All animals of the place with its lots, or of the whole journal when none is named, as of the
+ * day of the round. */
 static void
 gather_cups (Desk *self, CoreId place, DeskRoundPreview *out)
 {
-  out->subjects = core_id_is_none (place) ? desk_animals (self) : desk_animals_on (self, place);
-  add_lots (self, place, out->subjects);
+  guint n_there = G_MAXUINT;
+
+  out->subjects = out->day < self->today ? desk_stood_on (self, place, out->day, &n_there)
+                                         : stand_on (self, place);
   out->cups = g_array_sized_new (FALSE, TRUE, sizeof (CoreRoundCup), out->subjects->len);
   g_array_set_size (out->cups, out->subjects->len);
   for (guint i = 0; i < out->subjects->len; i++)
-    fill_cup (self, out->subjects->pdata[i], &g_array_index (out->cups, CoreRoundCup, i));
+    {
+      CoreRoundCup *cup = &g_array_index (out->cups, CoreRoundCup, i);
+
+      fill_cup (out->subjects->pdata[i], out->day, cup);
+      cup->absent = i >= n_there;
+    }
 }
 
 /* ---- names of the shelf: its kinds and lots ---- */
@@ -157,7 +176,7 @@ gather_terms (const DeskRoundPreview *preview, const CoreRoundTerm *terms, gsize
       const char *kind = kind_of (preview->subjects->pdata[i]);
       guint code = 0;
 
-      if (cup->lot)
+      if (cup->lot && !cup->absent)
         add_term (out, cup->number, CORE_WORD_LOT, (int) i);
       if (cup->lot || kind[0] == '\0')
         continue;
@@ -363,7 +382,8 @@ write_order (DeskOp *op, const DeskRoundPreview *preview)
       for (gsize w = 0; w < preview->plan.n_writes; w++)
         swapped |= preview->plan.writes[w].what == CORE_WORD_SWAP && preview->plan.writes[w].cup == i;
       if (swapped || !desk_subject_place (preview->subjects->pdata[i], NULL, &at) || !isnan (at) ||
-          !g_array_index (preview->cups, CoreRoundCup, i).living_single)
+          !g_array_index (preview->cups, CoreRoundCup, i).living_single ||
+          g_array_index (preview->cups, CoreRoundCup, i).absent)
         continue;
       entry = desk_op_entry (op, CORE_KIND_HOUSED, desk_subject_id (preview->subjects->pdata[i]),
                              preview->day);

@@ -141,7 +141,7 @@ make_label (Desk *desk, DeskSubject *self)
 }
 
 DeskSubject *
-desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold)
+desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold, CoreDay today)
 {
   DeskSubject *self = g_new0 (DeskSubject, 1);
   const CoreState *state = &fold->state;
@@ -151,7 +151,7 @@ desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold)
   g_mutex_init (&self->results->lock);
   self->id = record->id;
   self->kind = record->kind;
-  self->today = desk->today;
+  self->today = today;
   self->fold = desk_fold_ref (fold);
   self->profiles = desk_profiles_ref (desk->profiles);
   self->profile = exch_profiles_for_species (self->profiles->set, state->species);

@@ -284,6 +284,8 @@ typedef struct
   CoreDay taken;        /* from EXIF, or CORE_DAY_NONE */
   int minute;           /* or -1 */
   int width, height;    /* upright */
+  CoreDay day;          /* on which it is entered */
+  gboolean undated;     /* neither the picture nor the keeper said when: it proves no look */
   gboolean duplicate;   /* this very file was already in the journal */
   CoreId of;            /* of a duplicate: on whom it lies too; none: it lies on nobody now */
 } DeskPhoto;

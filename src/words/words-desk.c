@@ -95,6 +95,9 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk error",
           "Boundaries are numbers from 0 (base) to 1 (tip) along the axis, each above the last."),
   [WORDS_DESK_NO_CUE] = TERM ("desk error", "“{1}” is no cue that can be weighed. Cues are: {2}."),
+  [WORDS_DESK_NO_APPENDAGES] =
+    TERM ("desk error", "Belly appendages are counted only in empusids. Of this kind count the "
+                        "belly plates."),
   [WORDS_DESK_SETTING_UNKNOWN] =
     TERM ("desk error", "“{1}” is no detail that is kept here. Known are: {2}."),
   [WORDS_DESK_SETTING_WORD] =

@@ -38,6 +38,14 @@ words_unusable (WordsLang lang, WordsUnusable why)
 }
 
 const char *
+words_photo_undated (WordsLang lang)
+{
+  return T_ (lang, "photo",
+             "The picture names no day: it is entered as of today and is no proof that the animal "
+             "was seen today. Give the day on which it was taken if you know it.");
+}
+
+const char *
 words_how_to_photograph (WordsLang lang)
 {
   return T_ (lang, "photo",

@@ -42,6 +42,7 @@ problem_said (WordsLang lang, CoreRoundError error)
       TERM ("round", "expected the numbers of two cups that change places, such as: swap 14 15"),
     [CORE_ROUND_EXPECT_LOT] =
       TERM ("round", "expected how many of the lot, such as 3 dead or about 90 remain"),
+    [CORE_ROUND_NOT_THERE] = TERM ("round", "this cup did not stand on this shelf on that day"),
     [CORE_ROUND_TOO_LONG] = TERM ("round", "the line is too long: write two rounds"),
   };
 
@@ -334,6 +335,9 @@ words_round_left_out_part (WordsLang lang, CoreLeftOutWhy why, int prey, const c
       return g_strdup_printf (T_ (lang, "round write", "%s had no prey in"), numbers);
     case CORE_LEFT_OUT_STAGE_UNKNOWN:
       return g_strdup_printf (T_ (lang, "round write", "%s stage not known"), numbers);
+    case CORE_LEFT_OUT_NOT_THERE:
+      /* Translators: numbers of cups, on the day of the round: "14, 31 not there that day" */
+      return g_strdup_printf (T_ (lang, "round write", "%s not there that day"), numbers);
     case CORE_LEFT_OUT_NOT_ITS_PREY:
     case CORE_N_LEFT_OUT:
     default:

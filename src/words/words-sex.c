@@ -101,6 +101,7 @@ words_evidence_kind (WordsLang lang, CoreEvidenceKind kind)
     [CORE_EVIDENCE_CLAIM] = TERM ("evidence", "seller's claim"),
     [CORE_EVIDENCE_LAID] = TERM ("evidence", "laid an egg case"),
     [CORE_EVIDENCE_JOINED] = TERM ("evidence", "seen joined"),
+    [CORE_EVIDENCE_UNSAID] = TERM ("evidence", "a sex named without saying how"),
   };
   G_STATIC_ASSERT (G_N_ELEMENTS (table) == CORE_N_EVIDENCE);
 
@@ -192,6 +193,7 @@ weight_note (WordsLang lang, const CoreEvidence *evidence)
     [CORE_WEIGHT_UNCONFIRMED] = TERM ("weight", "the program's proposal, not yet confirmed"),
     [CORE_WEIGHT_NOT_THIS_KIND] =
       TERM ("weight", "only daughters come of an unmated mother, and only in some kinds"),
+    [CORE_WEIGHT_NO_METHOD] = TERM ("weight", "say how it was read, and it counts"),
   };
   CoreWeightNote note = evidence->note;
 
@@ -199,6 +201,10 @@ weight_note (WordsLang lang, const CoreEvidence *evidence)
     return NULL;
   if (note == CORE_WEIGHT_UNCLEAR && core_id_is_none (evidence->photo))
     return T_ (lang, "weight", "not clear");
+  if (note == CORE_WEIGHT_NOT_THIS_KIND && evidence->kind == CORE_EVIDENCE_CUE)
+    return T_ (lang, "weight", "not known as a sign of the sex in this kind");
+  if (note == CORE_WEIGHT_NOT_THIS_KIND && evidence->kind == CORE_EVIDENCE_COUNT)
+    return T_ (lang, "weight", "belly appendages are counted only in empusids");
   if (note == CORE_WEIGHT_SAME_KIND && evidence->counted == 0 && evidence->log_odds != 0)
     return T_ (lang, "weight", "not counted: another reading of this kind stands for it");
   return words_term (lang, table, G_N_ELEMENTS (table), (int) note);

@@ -350,6 +350,7 @@ typedef enum
   WORDS_DESK_PHOTO_DETACHED,
   WORDS_DESK_BOUNDS_BAD,
   WORDS_DESK_NO_CUE,
+  WORDS_DESK_NO_APPENDAGES,
   WORDS_DESK_SETTING_UNKNOWN,
   WORDS_DESK_SETTING_WORD,
   WORDS_DESK_INTERVAL,
@@ -436,6 +437,7 @@ typedef enum
 } WordsUnusable;
 /* What is wrong, and how to retake it: two sentences. */
 char *words_unusable (WordsLang lang, WordsUnusable why);
+const char *words_photo_undated (WordsLang lang);
 const char *words_how_to_photograph (WordsLang lang); /* several sentences */
 /* "6 plates, 71 in 100; 8 plates, 22 in 100." */
 char *words_count (WordsLang lang, int first, double p_first, int second, double p_second);

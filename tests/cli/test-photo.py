@@ -55,6 +55,36 @@ def test_the_day_can_be_given():
     j.no(1, "photo", "add", "1", draw(j.tmp.name, seed=2)["path"], "--day", "2026-07-01")
 
 
+def undated(path):
+    """The same picture without its EXIF segment."""
+    with open(path, "rb") as f:
+        jpeg = f.read()
+    at = jpeg.index(b"\xff\xe1")
+    with open(path, "wb") as f:
+        f.write(jpeg[:at] + jpeg[at + 2 + int.from_bytes(jpeg[at + 2:at + 4], "big"):])
+    return path
+
+
+def test_a_picture_without_a_day_is_no_look():
+    """It is entered as of today, but proves no old skin today; a day given or corrected does."""
+    j = nymph()
+    j.record("1", "looked", "--day", "2026-05-20")
+    before = j.ok("forecast", "1")
+    path = undated(draw(j.tmp.name)["path"])
+    said = j.run("photo", "add", "1", path)
+    equal((said.code, said.json["taken"], said.json["day"]), (0, None, "2026-06-01"))
+    assert "names no day" in said.err, said.err
+    equal(j.ok("state", "1")["last_look"], "2026-05-20")
+    equal(j.ok("forecast", "1"), before)
+    fixed = j.ok("correct", said.json["photo"], "day=2026-05-24")
+    equal(j.ok("state", "1")["last_look"], "2026-05-24")
+    j.ok("correct", fixed["id"], "day=2026-05-23")
+    equal(j.ok("state", "1")["last_look"], "2026-05-23")
+    told = j.run("photo", "add", "1", path, "--day", "2026-05-28")
+    equal((told.json["day"], told.err), ("2026-05-28", ""))
+    equal(j.ok("state", "1")["last_look"], "2026-05-28")
+
+
 def test_a_camera_in_the_future():
     """A wrong clock of the camera is no day of the journal."""
     j = Journal("2026-05-01")
@@ -126,7 +156,8 @@ def test_marks_are_checked():
                 [f"photo={mine}", "axis=1,2,10,751"], [f"photo={mine}", "axis=-1,2,10,20"],
                 [f"photo={mine}", "axis=1,2,10,20", "bounds=.5,.4"],
                 [f"photo={mine}", "axis=1,2,10,20", "bounds=.5,1.4"],
-                [f"photo={mine}", "cue=smile:male"]):
+                [f"photo={mine}", "cue=smile:male"],
+                [f"photo={mine}", "count=6", "convention=appendages"]):
         j.no(1, "record", "1", "marked", *bad)
     equal(j.n_entries(), before)
     j.record("1", "marked", f"photo={mine}", "axis=0,0,1000,750", "bounds=.2,.4", "count=3",

@@ -291,11 +291,32 @@ def test_unconfirmed_likelihood_counts_as_itself():
     assert .3 < vague["male"] < .7
 
 
+def test_a_cue_of_another_kind_makes_nothing_firm():
+    pairs = ["moults=5", "plates=6", "small_plate=not", "last_plate=boat"]
+    plain = sex("species=hierodula", *pairs)
+    with_cue = sex("species=hierodula", *pairs, "cue=crown:female")
+    equal((with_cue["female"], with_cue["verdict"]), (plain["female"], "likely_female"))
+    cue = next(e for e in with_cue["evidence"] if e["kind"] == "cue")
+    equal(cue["counted"], 0)
+    assert "not known as a sign of the sex in this kind" in cue["text"], cue["text"]
+    equal(sex("species=phyllocrania", *pairs, "cue=crown:female")["verdict"], "firm_female")
+
+
+def test_sexed_without_saying_how_counts_as_nothing():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01", "moults=5")
+    j.record("1", "sexed", "sex=female")
+    said = j.ok("state", "1")["sex"]
+    equal((said["female"], [e["kind"] for e in said["evidence"]]), (.5, ["unsaid"]))
+    assert "without saying how" in said["evidence"][0]["text"]
+
+
 def test_sex_refuses():
     j = Journal(make=False)
     for pairs in (["plates=six"], ["plates=6", "plates=7"], ["teeth=2"], ["cue=crown"],
                   ["last_plate=wide"], ["cue=smile:male"], ["species=griffin"], ["plates_likelihood=6"],
-                  ["plates_likelihood=3:1"], ["moults=2.5"], ["adult=maybe"], ["plates"]):
+                  ["plates_likelihood=3:1"], ["moults=2.5"], ["adult=maybe"], ["plates"],
+                  ["species=hierodula", "plates=6", "convention=appendages"]):
         j.no(1, "sex", *pairs, journal=False)
     j.no(2, "sex", journal=False)
 

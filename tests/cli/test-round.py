@@ -21,7 +21,7 @@ def shelf(n=5):
     return j
 
 
-def kinds(j, subject, day="2026-06-01"):
+def kinds(j, subject, "--day", "2026-06-01"):
     return {e["kind"]: e for e in j.ok("history", subject)["entries"]
             if e["live"] and e["day"] == day and e["kind"] not in ("set", "housed", "void")}
 
@@ -232,6 +232,50 @@ def test_an_earlier_day():
     j = shelf()
     j.ok("round", "A", "fed hydei", "--day", "2026-05-31")
     assert "fed" in kinds(j, "1", "2026-05-31")
+
+
+def moved_died_pumps():
+    """1 stood on A until the 10th, 2 died on the 12th, 3 pumps on the 14th; 4 came on the 8th."""
+    j = Journal("2026-06-14")
+    j.ok("add", "place", "name=Shelf A", "code=A")
+    j.ok("add", "place", "name=Shelf B", "code=B")
+    for came in ("2026-04-20", "2026-04-20", "2026-04-20", "2026-06-08"):
+        j.animal("species=hierodula", "place=A", "hatched=2026-02-01", f"acquired={came}", "moults=5")
+    j.record("1", "housed", "place=B", "--day", "2026-06-10")
+    j.record("2", "died", "--day", "2026-06-12")
+    j.record("3", "sign", "sign=pumping", "--day", "2026-06-14")
+    return j
+
+
+def left_out(done):
+    return {row["subject"]: row["why"] for row in done["left_out"]}
+
+
+def test_a_past_day_is_as_it_was_then():
+    j = moved_died_pumps()
+    done = j.ok("round", "A", "all fed 2 house flies", "--day", "2026-06-05")
+    equal(sorted(row["subject"] for row in done["writes"]), ["1", "2", "3"])
+    equal(left_out(done), {"4": "not_there"})
+    assert "4 not there that day" in done["left_out"][0]["text"]
+    for subject in ("1", "2", "3"):
+        assert "fed" in kinds(j, subject, "2026-06-05"), subject
+    equal(kinds(j, "4", "2026-06-05"), {})
+    # By number: on the shelf then, or refused with the reason.
+    j.ok("round", "A", "1 refused", "--day", "2026-06-06")
+    assert "did not stand on this shelf on that day" in j.no(1, "round", "A", "4 refused", "--day", "2026-06-06")
+    equal(left_out(j.ok("round", "B", "all misted", "--day", "2026-06-09")), {"1": "not_there"})
+    equal(j.ok("round", "B", "all misted", "--day", "2026-06-11")["written"], 1)
+
+
+def test_nobody_is_fed_before_it_came():
+    j = moved_died_pumps()
+    done = j.ok("round", "A", "all fed 2 house flies", "--day", "2026-03-20")
+    equal((done["written"], left_out(done)), (0, {"3": "not_there", "4": "not_there"}))
+
+
+def test_today_a_sign_of_today_holds():
+    j = moved_died_pumps()
+    equal(left_out(j.ok("round", "A", "all fed 2 house flies"))["3"], "held")
 
 
 def test_cautions_stand_on_stderr():

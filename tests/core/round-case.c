@@ -179,7 +179,8 @@ say_exception (GString *text, const CoreRoundCup *cups, const CoreRoundWrite *w)
 char *
 round_case_say (const CoreRoundLine *line, const CoreRoundShelf *shelf, const CoreRoundPlan *plan)
 {
-  static const char *const why[] = { "held", "small", "not its prey", "nothing in", "stage?" };
+  static const char *const why[] = { "held", "small", "not its prey", "nothing in", "stage?",
+                                      "not there" };
   GString *text = g_string_new (NULL);
   gsize i = 0;
 

@@ -190,7 +190,8 @@ static const LookRow looks[] = {
   { "sexed|sex=male|method=build", TRUE, FALSE },
   { "sexed|sex=male|of=shed", FALSE, FALSE },
   { "sexed|sex=male|method=claim", FALSE, FALSE },
-  { "photo|hash=" HASH, TRUE, FALSE },
+  { "photo|hash=" HASH, FALSE, FALSE }, /* it names no day */
+  { "photo|taken=1970-02-20|hash=" HASH, TRUE, FALSE },
   { "trouble|what=thin", TRUE, FALSE },
   { "misted", FALSE, FALSE },
   { "watered", FALSE, FALSE },
@@ -217,6 +218,9 @@ static const struct
   { { { 150, "acquired" }, { 140, "photo|hash=" HASH } }, CORE_DAY_NONE },
   { { { 100, "hatched" }, { 99, "photo|hash=" HASH } }, CORE_DAY_NONE },
   { { { 100, "hatched" }, { 103, "photo|taken=1970-04-13|hash=" HASH } }, 102 },
+  /* A picture without a day proves no day. */
+  { { { 100, "hatched" }, { 103, "photo|hash=" HASH } }, CORE_DAY_NONE },
+  { { { 100, "hatched" }, { 101, "looked" }, { 103, "photo|hash=" HASH } }, 101 },
 };
 
 static void
@@ -291,7 +295,7 @@ test_shed_photo (void)
   core_state_init (&state);
   journal_add (journal, 100, "hatched");
   journal_add (journal, 110, "moulted");
-  photo = journal_add (journal, 112, "photo|hash=" HASH)->id;
+  photo = journal_add (journal, 112, "photo|taken=1970-04-23|hash=" HASH)->id;
   journal_fold (journal, CORE_SUBJECT_ANIMAL, &state);
   g_assert_cmpint (core_state_last_look (&state), ==, 112);
   g_assert_cmpint (state.photos.v[0].stage, ==, 1);

@@ -168,6 +168,45 @@ test_usual_prey (void)
 }
 
 /* Another language, with letters outside ASCII and the verb at the end. */
+/* A cup that stood elsewhere on the day of the round is listed, and refused by its number. */
+static void
+test_absent (void)
+{
+  static const struct
+  {
+    const char *line;
+    CoreRoundError error;
+    const char *says;
+  } rows[] = {
+    { "all looked", CORE_ROUND_OK, "look: 3 4 7 14 14a 22 23 25 31 52 60 / 5 not there" },
+    { "4-7 refused", CORE_ROUND_OK, "; 4 refused; 7 refused" },
+    { "5 refused", CORE_ROUND_NOT_THERE, NULL },
+    { "swap 4 5", CORE_ROUND_NOT_THERE, NULL },
+  };
+  CoreRoundCup cups[ROUND_CASE_CUPS];
+  CoreRoundShelf shelf = round_case_shelf (cups);
+
+  for (gsize i = 0; i < shelf.n_cups; i++)
+    cups[i].absent = strcmp (cups[i].number, "5") == 0;
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      CoreRoundLine line;
+      CoreRoundPlan plan;
+      g_autofree char *text = NULL;
+
+      g_test_message ("%s", rows[i].line);
+      (void) core_round_parse (rows[i].line, round_case_terms, round_case_n_terms, &shelf, &line);
+      g_assert_cmpint (line.n_problems > 0 ? line.problems[0].error : CORE_ROUND_OK, ==,
+                       rows[i].error);
+      (void) core_round_resolve (&line, &shelf, &plan);
+      text = round_case_say (&line, &shelf, &plan);
+      if (rows[i].says != NULL)
+        g_assert_cmpstr (text, ==, rows[i].says);
+      core_round_line_clear (&line);
+      core_round_plan_clear (&plan);
+    }
+}
+
 static void
 test_german (void)
 {
@@ -415,6 +454,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/round/good", test_good);
   g_test_add_func ("/core/round/single", test_single);
   g_test_add_func ("/core/round/usual-prey", test_usual_prey);
+  g_test_add_func ("/core/round/absent", test_absent);
   g_test_add_func ("/core/round/german", test_german);
   g_test_add_func ("/core/round/bad", test_bad);
   g_test_add_func ("/core/round/long", test_long);

@@ -375,12 +375,13 @@ static const struct
   { CORE_METHOD_COUNT, CORE_SEX_FEMALE, false, false, .86 / (.05 + .01 / 3) },
   { CORE_METHOD_WINGS, CORE_SEX_MALE, true, false, 6 },
   { CORE_METHOD_WINGS, CORE_SEX_MALE, false, false, 1 },
-  { CORE_METHOD_CUE, CORE_SEX_FEMALE, false, false, 4 },
+  { CORE_METHOD_CUE, CORE_SEX_FEMALE, false, false, 1 }, /* the kind has no cue */
   { CORE_METHOD_BUILD, CORE_SEX_FEMALE, false, false, 2 },
   { CORE_METHOD_DESCENT, CORE_SEX_FEMALE, false, true, 200 },
   { CORE_METHOD_DESCENT, CORE_SEX_FEMALE, false, false, 1 },
   { CORE_METHOD_CLAIM, CORE_SEX_MALE, false, false, 3 },
   { CORE_METHOD_BUILD, CORE_SEX_UNKNOWN, false, false, 1 },
+  { -1, CORE_SEX_FEMALE, false, false, 1 }, /* not said how */
 };
 
 static void
@@ -645,6 +646,54 @@ test_adult_now (void)
       }
 }
 
+/* What the kind is not known to show says nothing, and makes nothing firm. */
+static void
+test_not_of_this_kind (void)
+{
+  CoreProfile p = profile_of (false);
+  CoreSexInput in = marked (5, 1, 6, CORE_SMALL_NOT, CORE_LAST_BOAT), bare;
+  in.from_call = true;
+  double alone = male_of (&p, &in, 1);
+  strcpy (in.reading.cue, "crown");
+  in.reading.cue_sex = CORE_SEX_FEMALE;
+  CoreSexVerdict v = combine (&p, &in, 1);
+  g_assert_cmpfloat_with_epsilon (v.male, alone, 1e-12);
+  g_assert_cmpint (v.verdict, ==, CORE_VERDICT_LIKELY_FEMALE);
+  g_assert_cmpint (v.evidence[v.n - 1].note, ==, CORE_WEIGHT_NOT_THIS_KIND);
+  core_sex_verdict_clear (&v);
+  p.n_cues = 1;
+  strcpy (p.cues[0].name, "crown");
+  p.cues[0].sex = CORE_SEX_FEMALE;
+  v = combine (&p, &in, 1);
+  g_assert_cmpint (v.verdict, ==, CORE_VERDICT_FIRM_FEMALE);
+  core_sex_verdict_clear (&v);
+  bare = sexed (5, CORE_METHOD_CUE, CORE_SEX_FEMALE); /* from life, the cue without its name */
+  g_assert_cmpfloat_with_epsilon (male_of (&p, &bare, 1), .2, 1e-9);
+
+  in = marked (5, 1, 6, CORE_SMALL_NOT, -1);
+  in.reading.convention = CORE_CONVENTION_APPENDAGES;
+  v = combine (&p, &in, 1);
+  g_assert_cmpfloat (v.male, ==, .5);
+  g_assert_cmpint (v.evidence[0].note, ==, CORE_WEIGHT_NOT_THIS_KIND);
+  core_sex_verdict_clear (&v);
+  p.general = true; /* not known: it may be an empusid */
+  g_assert_cmpfloat_with_epsilon (male_of (&p, &in, 1), .78 / .88, 1e-9);
+}
+
+/* A sex named without a word on how is shown, and counts as nothing. */
+static void
+test_unsaid (void)
+{
+  CoreProfile p = profile_of (false);
+  CoreSexInput in = sexed (5, -1, CORE_SEX_FEMALE);
+  CoreSexVerdict v = combine (&p, &in, 1);
+  g_assert_cmpuint (v.n, ==, 1);
+  g_assert_cmpint (v.evidence[0].kind, ==, CORE_EVIDENCE_UNSAID);
+  g_assert_cmpint (v.evidence[0].note, ==, CORE_WEIGHT_NO_METHOD);
+  g_assert_cmpfloat (v.male, ==, .5);
+  core_sex_verdict_clear (&v);
+}
+
 static void
 test_cue_names (void)
 {
@@ -685,5 +734,7 @@ main (int argc, char **argv)
   g_test_add_func ("/sex/adult-now", test_adult_now);
   g_test_add_func ("/sex/shed-before-first", test_shed_before_first);
   g_test_add_func ("/core/sex/cue-names", test_cue_names);
+  g_test_add_func ("/core/sex/not-of-this-kind", test_not_of_this_kind);
+  g_test_add_func ("/core/sex/unsaid", test_unsaid);
   return g_test_run ();
 }

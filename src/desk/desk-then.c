@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-then.c — a shelf as it was on an earlier day.
+ *
+ * A round for last week speaks of the cups that stood there last week, and of what was known of
+ * them then: a sign seen since holds nothing back on that day. */
+#include "desk/desk-private.h"
+
+/* Lots are not always given a place. */
+static gboolean
+stands_on (Desk *self, const DeskSubject *subject, CoreId place)
+{
+  CoreId stands;
+
+  if (core_id_is_none (place))
+    return TRUE;
+  if (!desk_subject_place (subject, &stands, NULL))
+    return desk_subject_kind (subject) == CORE_SUBJECT_LOT;
+  return desk_lies_within (self, stands, place);
+}
+
+/* Had it come, or hatched here, by that day? */
+static gboolean
+had_come (const CoreState *now, CoreDay day)
+{
+  if (now->acquired != CORE_DAY_NONE)
+    return now->acquired <= day;
+  if (now->hatched)
+    return now->hatched_earliest <= day;
+  return now->first_day != CORE_DAY_NONE && now->first_day <= day;
+}
+
+static DeskSubject *
+as_of (Desk *self, DeskRecord *record, CoreDay day)
+{
+  g_autoptr (DeskFold) fold =
+    desk_collection_fold_until (&self->all, record->id, record->kind, day);
+
+  return desk_subject_new (self, record, fold, day);
+}
+
+/* Lots behind the animals. */
+static int
+compare_cups (gconstpointer a, gconstpointer b)
+{
+  gboolean x = desk_subject_kind (*(DeskSubject *const *) a) == CORE_SUBJECT_LOT;
+  gboolean y = desk_subject_kind (*(DeskSubject *const *) b) == CORE_SUBJECT_LOT;
+
+  return x != y ? (x ? 1 : -1) : x ? desk_compare_by_number (a, b) : desk_compare_by_at (a, b);
+}
+
+GPtrArray *
+desk_stood_on (Desk *self, CoreId place, CoreDay day, guint *n_there)
+{
+  GPtrArray *there = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
+  g_autoptr (GPtrArray) absent = g_ptr_array_new ();
+
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = self->all.order->pdata[i];
+      g_autoptr (DeskSubject) then = NULL;
+
+      if (record->kind != CORE_SUBJECT_ANIMAL && record->kind != CORE_SUBJECT_LOT)
+        continue;
+      if (had_come (desk_subject_state (record->now), day))
+        then = as_of (self, record, day);
+      if (then != NULL && desk_subject_living (then) && stands_on (self, then, place))
+        g_ptr_array_add (there, g_steal_pointer (&then));
+      else if (desk_subject_living (record->now) && stands_on (self, record->now, place))
+        g_ptr_array_add (absent, record->now);
+    }
+  g_ptr_array_sort (there, compare_cups);
+  g_ptr_array_sort (absent, compare_cups);
+  *n_there = there->len;
+  for (guint i = 0; i < absent->len; i++)
+    g_ptr_array_add (there, desk_subject_ref (absent->pdata[i]));
+  return there;
+}
