@@ -21,7 +21,7 @@ def shelf(n=5):
     return j
 
 
-def kinds(j, subject, "--day", "2026-06-01"):
+def kinds(j, subject, day="2026-06-01"):
     return {e["kind"]: e for e in j.ok("history", subject)["entries"]
             if e["live"] and e["day"] == day and e["kind"] not in ("set", "housed", "void")}
 
