@@ -443,7 +443,7 @@ parse_lot_count (RoundParser *self, size_t lot)
   const Token *token;
   MatchResult result;
   Match match;
-  bool about;
+  bool about, wrong;
   long count;
 
   round_skip_fillers (self);
@@ -456,7 +456,8 @@ parse_lot_count (RoundParser *self, size_t lot)
     }
   token = &self->tokens.v[self->at++];
   count = token->text[token->length - 1] > '9' ? -1 : round_number_value (token);
-  if (count < 0 || count > MAX_COUNT)
+  wrong = count < 0 || count > MAX_COUNT;
+  if (wrong)
     round_problem (self, CORE_ROUND_BAD_VALUE, token->start, token->length);
   round_skip_fillers (self);
   match = round_match_here (self, words, &result);
@@ -467,7 +468,12 @@ parse_lot_count (RoundParser *self, size_t lot)
     }
   self->at += result.n_tokens;
   if (result.word == CORE_WORD_DEAD && count == 0)
-    round_problem (self, CORE_ROUND_BAD_VALUE, token->start, token->length);
+    {
+      round_problem (self, CORE_ROUND_BAD_VALUE, token->start, token->length);
+      wrong = true;
+    }
+  if (wrong)
+    return true; /* a count that cannot be is not shown as if it were understood */
   said = add_exception (self, self->shelf->cups[lot].number, token->start, token->length);
   if (said == NULL)
     return true;

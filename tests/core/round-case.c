@@ -266,6 +266,8 @@ round_case_bad (const RoundBad *rows, gsize n)
       candidates = joined (first);
       g_assert_cmpstr (candidates, ==, row->candidates);
       g_assert_cmpint (core_round_resolve (&line, &shelf, &plan), ==, CORE_BAD_INPUT);
+      for (gsize k = 0; k < plan.n_writes; k++) /* a count that cannot be is not shown */
+        g_assert_cmpint (plan.writes[k].n, >=, 0);
       core_round_plan_clear (&plan);
       core_round_line_clear (&line);
     }

@@ -168,6 +168,7 @@ static const RoundBad bad_lots[] = {
   { "h7 0 dead", CORE_ROUND_BAD_VALUE, "0", "", 1 },
   { "h7 100001 remain", CORE_ROUND_BAD_VALUE, "100001", "", 1 },
   { "h7 3a dead", CORE_ROUND_BAD_VALUE, "3a", "", 1 },
+  { "misted; h7 3a dead", CORE_ROUND_BAD_VALUE, "3a", "", 1 },
   { "fed fruit flies", CORE_ROUND_AMBIGUOUS, "fruit", "fruit flies small|fruit flies large", 1 },
   { "misted; 14 fed fruit flies", CORE_ROUND_AMBIGUOUS, "fruit",
     "fruit flies small|fruit flies large", 1 },
