@@ -338,8 +338,10 @@ desk_photo_redate (Desk *self, CoreEntry *entry)
 {
   const StorePhoto *row = g_hash_table_lookup (self->photos, core_entry_str (entry, CORE_KEY_HASH));
 
-  if (entry->kind == CORE_KIND_PHOTO && row != NULL && row->taken == CORE_DAY_NONE)
-    core_entry_set_num (entry, CORE_KEY_TAKEN, entry->day);
+  if (entry->kind != CORE_KIND_PHOTO || row == NULL || row->taken != CORE_DAY_NONE)
+    return;
+  desk_value_remove (entry, CORE_KEY_TAKEN);
+  core_entry_set_num (entry, CORE_KEY_TAKEN, entry->day);
 }
 
 char *
