@@ -190,6 +190,8 @@ fold_acquired (Fold *fold, const CoreEntry *entry)
   state->arrived = true;
   if (core_entry_code (entry, CORE_KEY_KNOWN, 0) == 0)
     state->acquired = entry->day;
+  else
+    state->here_day = entry->day;
   state->moved_in = core_entry_code (entry, CORE_KEY_MOVED_IN, 1) == 0;
   keep_claim (state, entry);
   (void) fold_claim (core_entry_str (entry, CORE_KEY_STAGE), state->claim_scheme, p, &seen);

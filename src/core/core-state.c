@@ -14,6 +14,7 @@ core_state_init (CoreState *self)
   self->hatched_earliest = CORE_DAY_NONE;
   self->hatched_day = CORE_DAY_NONE;
   self->acquired = CORE_DAY_NONE;
+  self->here_day = CORE_DAY_NONE;
   self->alive_last = CORE_DAY_NONE;
   self->end_day = CORE_DAY_NONE;
   self->looks_dead = CORE_DAY_NONE;

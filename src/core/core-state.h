@@ -305,6 +305,7 @@ typedef struct
   CoreDay acquired;    /* or CORE_DAY_NONE: bred here, or nobody knows when it came */
   bool arrived;        /* it came from elsewhere, also on a day that nobody knows */
   CoreDay alive_last;  /* last day of an entry of its own that needs it alive, or CORE_DAY_NONE */
+  CoreDay here_day;    /* it was here on that day already, nobody knows since when; or CORE_DAY_NONE */
   bool moved_in;       /* acquired with a collection that was kept here before */
   char claim_stage[16];/* the seller's words, verbatim, and its scheme */
   int claim_scheme;    /* 1 or 2 (L-number of the hatchling); 0 = none */

@@ -26,7 +26,17 @@ had_come (const CoreState *now, CoreDay day)
     return now->acquired <= day;
   if (now->hatched)
     return now->hatched_earliest <= day;
+  if (now->here_day != CORE_DAY_NONE)
+    return TRUE;
   return now->first_day != CORE_DAY_NONE && now->first_day <= day;
+}
+
+/* Nobody knows when it came, only that it was here on some day: what was not yet written of it on
+ * the day asked for is taken from its first. */
+static CoreDay
+day_known_from (const CoreState *now, CoreDay day)
+{
+  return now->acquired == CORE_DAY_NONE && now->here_day != CORE_DAY_NONE ? MAX (day, now->here_day) : day;
 }
 
 static DeskSubject *
@@ -62,7 +72,7 @@ desk_stood_on (Desk *self, CoreId place, CoreDay day, guint *n_there)
       if (record->kind != CORE_SUBJECT_ANIMAL && record->kind != CORE_SUBJECT_LOT)
         continue;
       if (had_come (desk_subject_state (record->now), day))
-        then = as_of (self, record, day);
+        then = as_of (self, record, day_known_from (desk_subject_state (record->now), day));
       if (then != NULL && desk_subject_living (then) && stands_on (self, then, place))
         g_ptr_array_add (there, g_steal_pointer (&then));
       else if (desk_subject_living (record->now) && stands_on (self, record->now, place))

@@ -306,5 +306,20 @@ def test_text_lists_what_was_written():
     assert "3: refused" in text, text
 
 
+def test_a_past_day_knows_who_was_always_here():
+    """Entered today without a word on when it came: it was there last week too."""
+    j = Journal("2026-06-14")
+    j.ok("add", "place", "name=Shelf A", "code=A")
+    j.animal("species=hierodula", "hatched=2026-02-01", "stage=L4", "number=1", "place=A")
+    j.animal("species=unknown", "number=2", "place=A")
+    j.animal("species=hierodula", "acquired=2026-06-10", "number=3", "place=A")
+    done = j.ok("round", "A", "all misted; 1 refused; 2 refused", "--day", "2026-06-05")
+    equal(done["written"], 4)
+    equal([(row["subject"], row["why"]) for row in done["left_out"]], [("3", "not_there")])
+    for number in "12":
+        days = [e["day"] for e in j.ok("history", number)["entries"] if e["kind"] in ("misted", "fed")]
+        equal(days, ["2026-06-05", "2026-06-05"])
+
+
 if __name__ == "__main__":
     main(collect(sys.modules[__name__]))
