@@ -153,13 +153,14 @@ test_first_letter (Room *room, gconstpointer data)
   key (room, GDK_KEY_Tab, 0);
   key (room, GDK_KEY_ISO_Left_Tab, GDK_SHIFT_MASK);
   gtk_editable_select_region (GTK_EDITABLE (cell (room)), 3, 3);
-  g_assert_false (app_key (cell (room), GDK_KEY_C, GDK_SHIFT_MASK));
+  /* At once: the next turn of the loop may take it again. */
+  g_assert_false (app_key_at_once (cell (room), GDK_KEY_C, GDK_SHIFT_MASK));
   g_assert_true (gtk_editable_get_selection_bounds (GTK_EDITABLE (cell (room)), NULL, NULL));
   key (room, GDK_KEY_Tab, 0);
   key (room, GDK_KEY_ISO_Left_Tab, GDK_SHIFT_MASK);
   g_assert_false (app_key (cell (room), GDK_KEY_End, 0)); /* on with what stands there */
   gtk_editable_select_region (GTK_EDITABLE (cell (room)), 3, 3);
-  g_assert_false (app_key (cell (room), GDK_KEY_o, 0));
+  g_assert_false (app_key_at_once (cell (room), GDK_KEY_o, 0));
   g_assert_false (gtk_editable_get_selection_bounds (GTK_EDITABLE (cell (room)), NULL, NULL));
 }
 
