@@ -88,7 +88,7 @@ def test_a_moult_that_nobody_saw():
     j.record("1", "looked", "--day", "2026-06-10")
     seen = j.record("1", "stage", "seen=adult", "--day", "2026-06-13")
     state = j.ok("state", "1")
-    equal(state["stage"], "adult since 11–13 Jun")
+    equal(state["stage"], "adult since 11–13 June")
     equal(state["last_moult"], {"earliest": "2026-06-11", "latest": "2026-06-13"})
     equal((state["moults"]["value"], state["moults"]["basis"]), (7, "estimated"))
     assert state["hold"] is not None
