@@ -285,8 +285,8 @@ def in_german(stage):
 
 
 SCENES = [first_page, demo_opens, every_card_agrees, fed_by_key, undone_in_words, round_in_one_line,
-          *rounds.SCENES, animal_page, lot_separated,
-          calendar_by_keys, *bench.SCENES, emergency_words, dark_and_narrow, in_german]
+          animal_page, lot_separated, calendar_by_keys, *bench.SCENES, emergency_words,
+          *rounds.SCENES, dark_and_narrow, in_german]
 
 
 def main():
