@@ -86,6 +86,8 @@ put_hold (Cli *cli, const CoreHold *hold)
   cli_out_str (&cli->out, "reach", core_reach_name (hold->reach));
   cli_out_day (&cli->out, "since", hold->since);
   cli_out_day (&cli->out, "until", hold->until);
+  cli_out_day (&cli->out, "food_until", hold->food_until);
+  cli_out_day (&cli->out, "touch_until", hold->touch_until);
   cli_out_day (&cli->out, "ask_again", hold->ask_again);
   cli_put_reasons (cli, hold->reasons, hold->n_reasons, FALSE);
   cli_out_close (&cli->out);

@@ -180,9 +180,10 @@ after_moult (CoreRuleContext *ctx, CoreHold *hold)
     {
       hold->kind = CORE_HOLD_AFTER;
       hold->since = earliest;
-      hold->until = (touch_free > food_free ? touch_free : food_free) - 1;
-      hold->ask_again = hold->until + 1;
+      hold->touch_until = (touch_free > food_free ? touch_free : food_free) - 1;
       hold->reach = today < food_free ? CORE_REACH_OPEN : CORE_REACH_TOUCH;
+      hold->until = hold->reach == CORE_REACH_OPEN ? food_free - 1 : hold->touch_until;
+      hold->ask_again = hold->until + 1;
     }
   if (today < touch_free)
     {
@@ -209,7 +210,8 @@ core_hold_of (CoreRuleContext *ctx)
 {
   CoreHold hold;
   memset (&hold, 0, sizeof hold);
-  hold.since = hold.until = hold.ask_again = hold.food_until = CORE_DAY_NONE;
+  hold.since = hold.until = hold.ask_again = CORE_DAY_NONE;
+  hold.food_until = hold.touch_until = CORE_DAY_NONE;
   if (ctx->lot)
     return hold; /* a lot is never held */
   if (!ctx->s->adult)

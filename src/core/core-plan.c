@@ -25,7 +25,8 @@ core_plan_init (CorePlan *self)
   memset (self, 0, sizeof *self);
   self->trouble_what = -1;
   self->hold.since = self->hold.until = CORE_DAY_NONE;
-  self->hold.ask_again = self->hold.food_until = CORE_DAY_NONE;
+  self->hold.ask_again = CORE_DAY_NONE;
+  self->hold.food_until = self->hold.touch_until = CORE_DAY_NONE;
 }
 
 void
@@ -136,8 +137,8 @@ may_be_held (const CoreRuleContext *ctx, const CoreTask *task)
 static CoreDay
 held_until (const CoreRuleContext *ctx, const CoreTask *task)
 {
-  if (ctx->hold.kind == CORE_HOLD_AFTER && task->reach == CORE_REACH_OPEN)
-    return ctx->hold.food_until;
+  if (ctx->hold.kind == CORE_HOLD_AFTER && task->reach == CORE_REACH_TOUCH)
+    return ctx->hold.touch_until;
   return ctx->hold.until;
 }
 

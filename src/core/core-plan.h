@@ -99,9 +99,10 @@ typedef struct
 {
   CoreHoldKind kind;
   CoreReach reach;       /* held from this reach upwards: OPEN; TOUCH once food may come again */
-  CoreDay since, until;  /* until CORE_DAY_NONE = unknown */
+  CoreDay since, until;  /* last day of this reach; until CORE_DAY_NONE = unknown */
   CoreDay ask_again;
   CoreDay food_until;    /* no food up to and with this day; CORE_DAY_NONE = no such hold */
+  CoreDay touch_until;   /* after a moult: no touching up to and with this day, never before `until` */
   size_t n_reasons;
   CoreReason reasons[CORE_TASK_REASONS];
 } CoreHold;

@@ -18,8 +18,8 @@ core_rule_after_moult (CoreRuleContext *ctx)
   if (done != CORE_DAY_NONE && done >= since)
     return;
   CoreDay due = stage->found > since ? stage->found : since;
-  if (ctx->hold.kind == CORE_HOLD_AFTER && ctx->hold.until + 1 > due)
-    due = ctx->hold.until + 1;
+  if (ctx->hold.kind == CORE_HOLD_AFTER && ctx->hold.touch_until + 1 > due)
+    due = ctx->hold.touch_until + 1;
   bool before = ctx->s->acquired != CORE_DAY_NONE && since < ctx->s->acquired;
   if (ctx->in->today - since > QUIET_DAYS || before) /* elsewhere, or before the journal */
     return;

@@ -26,7 +26,7 @@ find_daily (const CoreRuleContext *ctx, CoreEvery *every)
     return;
   if (hold->kind == CORE_HOLD_AFTER)
     {
-      every->daily_to = hold->until + 1;
+      every->daily_to = hold->touch_until + 1;
       return;
     }
   if (ctx->has_range && !ctx->s->adult)

@@ -141,6 +141,7 @@ static char *
 hold_after (const WordsView *view, const CoreHold *hold, const char *until)
 {
   g_autofree char *free_from = NULL;
+  g_autofree char *touch = NULL;
 
   if (hold->until != CORE_DAY_NONE && hold->reach == CORE_REACH_TOUCH)
     {
@@ -152,6 +153,14 @@ hold_after (const WordsView *view, const CoreHold *hold, const char *until)
   if (hold->until == CORE_DAY_NONE)
     /* Translators: "leave alone until Fri" */
     return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s"), until);
+  if (hold->touch_until > hold->until)
+    {
+      touch = until_day (view, hold->touch_until);
+      /* Translators: "leave alone until Fri; then food, but do not touch until Tue" */
+      return g_strdup_printf (
+        T_ (view->lang, "leave alone", "leave alone %s; then food, but do not touch until %s"), until,
+        touch);
+    }
   free_from = until_day (view, hold->until + 1);
   /* Translators: "leave alone until Fri; free again Sat" */
   return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s; free again %s"), until,

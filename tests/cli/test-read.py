@@ -208,7 +208,7 @@ def test_pumping_holds_food_back_with_the_reason():
     held = subjects(plan, "feed", where="held")
     assert "hold.pumping" in rules(held), held
     hold = j.ok("state", "1")["hold"]
-    keys(hold, "reach", "since", "until", "ask_again", "reasons")
+    keys(hold, "reach", "since", "until", "food_until", "touch_until", "ask_again", "reasons")
     equal(hold["until"], None)
 
 

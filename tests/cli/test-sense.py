@@ -99,6 +99,24 @@ def test_a_moult_that_nobody_saw():
     equal((state["stage"], state["moults"]["value"], state["hold"]), ("sub-adult", 6, None))
 
 
+def test_left_alone_until_food_is_due():
+    """The lid stays shut until the day of its own meal, no day longer; touching waits longer."""
+    j = one("hatched=2026-01-10")
+    for day in ("01-22", "02-03", "02-16", "03-03", "03-20", "04-10"):
+        j.record("1", "moulted", "--day", "2026-" + day, "outcome=good")
+    j.record("1", "moulted", "to=subadult", "--day", "2026-06-01", "--earliest", "2026-06-01")
+    hold = j.ok("state", "1")["hold"]
+    equal((hold["reach"], hold["until"], hold["food_until"], hold["touch_until"]),
+          ("open", "2026-06-02", "2026-06-02", "2026-06-03"))
+    plan = j.ok("plan", "--to", "2026-06-10")
+    feed = next(t for t in plan["tasks"] if t["kind"] == "feed")
+    assert feed["due"] > hold["until"], feed
+    equal([h["until"] for h in plan["held"] if h["kind"] == "feed"], [hold["until"]])
+    j.today = "2026-06-03"
+    hold = j.ok("state", "1")["hold"]
+    equal((hold["reach"], hold["until"], hold["food_until"]), ("touch", "2026-06-03", None))
+
+
 def test_when_it_came_is_not_known():
     """Nothing is invented: it is here today, and since when nobody knows; typing it in is no look."""
     j = Journal()

@@ -142,9 +142,17 @@ test_after_moult (void)
         g_assert_cmpint (c.plan.hold.kind, ==, touch || food ? CORE_HOLD_AFTER : CORE_HOLD_NONE);
         g_assert_cmpint (plan_case_held (&c, CORE_TASK_FEED) != NULL, ==, food);
         if (touch)
-          g_assert_cmpint (c.plan.hold.until + 1 - found, ==, HARD[i].touch);
+          g_assert_cmpint (c.plan.hold.touch_until + 1 - found, ==, HARD[i].touch);
+        if (touch && !food)
+          {
+            g_assert_cmpint (c.plan.hold.reach, ==, CORE_REACH_TOUCH);
+            g_assert_cmpint (c.plan.hold.until, ==, c.plan.hold.touch_until);
+          }
         if (food)
           {
+            /* The lid may be lifted again on the day on which food is due. */
+            g_assert_cmpint (c.plan.hold.reach, ==, CORE_REACH_OPEN);
+            g_assert_cmpint (c.plan.hold.until + 1 - found, ==, HARD[i].food);
             g_assert_cmpint (plan_case_held (&c, CORE_TASK_FEED)->until + 1 - found, ==,
                              HARD[i].food);
             g_assert_cmpint (plan_case_task (&c, CORE_TASK_FEED)->due - found, ==, HARD[i].food);

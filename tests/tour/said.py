@@ -99,6 +99,9 @@ def alone(hold, today):
     last = day(hold["until"])
     if hold["reach"] == "touch":
         return f"do not touch until {until(last, today)}; free again {until(last + datetime.timedelta(1), today)}"
+    soft = day(hold["touch_until"])
+    if soft > last:
+        return f"leave alone until {until(last, today)}; then food, but do not touch until {until(soft, today)}"
     return f"leave alone until {until(last, today)}; free again {until(last + datetime.timedelta(1), today)}"
 
 

@@ -336,6 +336,10 @@ test_tasks (void)
   wt_says (words_held (&view, &held), "Feed: not until it has moulted; look again tomorrow");
   wt_says (words_hold_brief (&view, &hold), "until Fri");
   wt_says (words_hold (&view, &hold), "leave alone until Fri; free again Sat");
+  hold.touch_until = today + 4;
+  wt_says (words_hold (&view, &hold),
+           "leave alone until Fri; then food, but do not touch until Sun");
+  hold.touch_until = hold.until;
   hold.reach = CORE_REACH_TOUCH;
   wt_says (words_hold (&view, &hold), "do not touch until Fri; free again Sat");
   hold.reach = CORE_REACH_OPEN;
