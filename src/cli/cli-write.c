@@ -371,7 +371,9 @@ answer_change (Cli *cli, const DeskChange *change)
 {
   WordsView view = cli_view (cli);
   g_autofree char *text =
-    words_change (&view, change->restores, change->label, change->said, change->entries->len);
+    change->again != NULL
+      ? words_correction_undone (&view, change->label, change->again)
+      : words_change (&view, change->restores, change->label, change->said, change->entries->len);
 
   if (!cli->json)
     {

@@ -115,6 +115,7 @@ desk_change_free (DeskChange *change)
   g_ptr_array_unref (change->entries);
   g_free (change->label);
   core_entry_free (change->said);
+  core_entry_free (change->again);
   g_free (change);
 }
 
@@ -218,6 +219,18 @@ desk_redo_async (Desk *self, GAsyncReadyCallback callback, gpointer data)
   start_change (self, TRUE, callback, data);
 }
 
+/* A correction that is gone leaves what it corrected, where nothing else took that back. */
+static CoreEntry *
+counts_again (Desk *self, const DeskChange *change)
+{
+  const CoreEntry *said = change->said;
+
+  if (change->restores || change->entries->len != 1 || said->kind == CORE_KIND_VOID ||
+      !desk_collection_is_live (&self->all, said->names))
+    return NULL;
+  return core_entry_copy (desk_collection_entry (&self->all, said->names));
+}
+
 DeskChange *
 desk_undo_finish (Desk *self, GAsyncResult *result, GError **error)
 {
@@ -230,6 +243,8 @@ desk_undo_finish (Desk *self, GAsyncResult *result, GError **error)
       g_free (change->label);
       change->label = label_of (self, change->said->subject);
     }
+  if (change != NULL)
+    change->again = counts_again (self, change);
   return change;
 }
 

@@ -213,6 +213,7 @@ typedef struct
   char *label;        /* of the subject of the first, as it was called before or is now */
   CoreEntry *said;    /* the fact that this is about: what a void among them took back */
   gboolean restores;  /* `said` counts again; else it is taken back */
+  CoreEntry *again;   /* what counts again now that its correction is taken back; may be NULL */
 } DeskChange;
 void desk_change_free (DeskChange *change);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskChange, desk_change_free)

@@ -675,3 +675,15 @@ words_change (const WordsView *view,
                                       "Took back: %s, and %d more.", (gulong) more),
                           one, more);
 }
+
+char *
+words_correction_undone (const WordsView *view, const char *label, const CoreEntry *again)
+{
+  g_autofree char *one = change_one (view, label, again);
+  g_autofree char *day = words_day (view, again->day, WORDS_DAY_SHORT);
+
+  g_strstrip (one);
+  /* Translators: an entry and its day: "14: moulted" and "14 Apr" */
+  return g_strdup_printf (
+    T_ (view->lang, "change", "Took back the correction. What counts again: %s, %s."), one, day);
+}

@@ -153,6 +153,9 @@ char *words_change (const WordsView *view,
                     const CoreEntry *first,
                     gsize n_entries);
 
+/* "Took back the correction. What counts again: 14: moulted, 14 Apr." */
+char *words_correction_undone (const WordsView *view, const char *label, const CoreEntry *again);
+
 /* What was just written, as one says it: "cup 20 refused 2 moths", "cup 20: looked at"; of what is
  * no animal without the word cup. The subject may be NULL. */
 char *words_written (const WordsView *view,

@@ -387,6 +387,25 @@ def test_undo_names_what_it_is_about():
     assert text.startswith("Put back: 1: hatched"), text
 
 
+def test_undo_of_a_correction_says_what_counts_again():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01")
+    id = j.record("1", "moulted", "--day", "2026-04-14")
+    second = j.ok("correct", id, "day=2026-04-12")["id"]
+    j.ok("correct", second, "day=2026-04-10")
+    undone = "Took back the correction. What counts again: 1: moulted, %s."
+    equal(j.ok("undo")["text"], undone % "12 Apr")
+    equal(j.ok("undo")["text"], undone % "14 Apr")
+    assert j.ok("redo")["text"].startswith("Put back: 1: moulted"), "the correction counts again"
+    j.ok("undo")
+    assert j.ok("undo")["text"].startswith("Took back: 1: moulted")
+    other = j.record("1", "belly", "score=4")
+    j.ok("correct", other, "score=3")
+    j.ok("void", other)
+    j.ok("undo")
+    assert "counts again: 1: belly" in j.ok("undo")["text"]
+
+
 def test_a_meal_against_the_hold_is_kept_and_said():
     j = Journal()
     j.animal("species=hierodula", "hatched=2026-02-01", "acquired=2026-05-01", "moults=5")
