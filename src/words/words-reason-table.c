@@ -189,6 +189,7 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "Its moult range is over ({range}) and no moult is entered: look every day.") },
   { "look.in_range", REASON_ALWAYS,
     TERM ("reason", "By the length of its stage alone it moults {range}: look every day.") },
+  { "look.unseen", REASON_NO_DAY, TERM ("reason", "Not seen for {v}.") },
   { "look.unseen", REASON_ALWAYS, TERM ("reason", "Not seen for {v}, last {d}.") },
   { "look.after_hold", REASON_ALWAYS,
     TERM ("reason",

@@ -132,6 +132,10 @@ test_reasons (void)
   r.value = .88;
   r.code = CORE_SEX_MALE;
   wt_says (words_reason (&view, &r), "So far male 88 in 100.");
+  r = wt_reason ("look.unseen", CORE_UNIT_DAYS, 4, 0);
+  wt_says (words_reason (&view, &r), "Not seen for 4 days, last Saturday.");
+  r.day = CORE_DAY_NONE;
+  wt_says (words_reason (&view, &r), "Not seen for 4 days.");
   r = wt_reason ("no.such_rule", CORE_UNIT_NONE, 0, 0);
   wt_says (words_reason (&view, &r), "no.such_rule");
 }
