@@ -235,7 +235,7 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "When its stage began is not known: a wide range.") },
   { "forecast.unknown_start", REASON_ALWAYS,
     TERM ("reason", "It came {d} in the middle of a stage: when that began is not known.") },
-  { "forecast.stage_unsure", REASON_NAN, TERM ("reason", "Its stage is not known.") },
+  { "forecast.stage_unsure", REASON_NAN, TERM ("reason", "How many moults it has had is not known.") },
   { "forecast.stage_unsure", REASON_ALWAYS,
     TERM ("reason", "Its stage is about {stage}, not counted from the hatch.") },
   { "forecast.own_stages", REASON_NAN2, TERM ("reason", "Its last stage took {took}.") },

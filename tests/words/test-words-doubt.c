@@ -157,6 +157,8 @@ test_forecast_reasons (void)
   wt_says (words_reason (&view, &r),
            "Of its usual day and night temperatures only one is entered; taken as about 22.3 °C in "
            "all: enter the other.");
+  r = wt_reason ("forecast.stage_unsure", CORE_UNIT_MOULTS, NAN, NAN);
+  wt_says (words_reason (&view, &r), "How many moults it has had is not known.");
   r = wt_reason ("forecast.arrival_wait", CORE_UNIT_DAYS, 59.5, 0);
   wt_says (words_reason (&view, &r),
            "It came 21 Nov in the middle of a stage and moulted 60 days later.");
