@@ -44,7 +44,7 @@ plain_title (WordsLang lang, CoreTaskKind kind)
     [CORE_TASK_MIST] = TERM ("task title", "Spray"),
     [CORE_TASK_WATER] = TERM ("task title", "Dampen the floor"),
     [CORE_TASK_SHED] = TERM ("task title", "Look for a shed skin"),
-    [CORE_TASK_AFTER_MOULT] = TERM ("task title", "After the moult: good, all limbs?"),
+    [CORE_TASK_AFTER_MOULT] = TERM ("task title", "After the moult: see that all limbs are good"),
     [CORE_TASK_HOME] = TERM ("task title", "A taller home before the next moult"),
     [CORE_TASK_SEX_CHECK] = TERM ("task title", "Check the sex"),
     [CORE_TASK_SEPARATE] = TERM ("task title", "Separate the lot"),

@@ -140,6 +140,23 @@ test_reasons (void)
   wt_says (words_reason (&view, &r), "no.such_rule");
 }
 
+/* A reason follows behind a full stop. */
+static void
+test_title_before_reason (void)
+{
+  CoreTask task = { .kind = CORE_TASK_AFTER_MOULT };
+
+  wt_says (words_task_title (&view, &task), "After the moult: see that all limbs are good");
+  for (int kind = 0; kind < CORE_N_TASKS; kind++)
+    {
+      g_autofree char *title = NULL;
+
+      task.kind = (CoreTaskKind) kind;
+      title = words_task_title (&view, &task);
+      g_assert_false (g_str_has_suffix (title, "?"));
+    }
+}
+
 /* What nobody said, saw or entered is not said as if somebody had. */
 static void
 test_forecast_reasons (void)
@@ -741,6 +758,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/every-plan-reason", test_every_plan_reason);
   g_test_add_func ("/words/every-forecast-reason", test_every_forecast_reason);
   g_test_add_func ("/words/reasons", test_reasons);
+  g_test_add_func ("/words/title-before-reason", test_title_before_reason);
   g_test_add_func ("/words/forecast-reasons", test_forecast_reasons);
   g_test_add_func ("/words/past-days", test_past_days);
   g_test_add_func ("/words/sex", test_sex);
