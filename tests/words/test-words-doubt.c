@@ -546,6 +546,9 @@ test_round (void)
                           .candidates = { "moths", "moulted" } };
   wt_says (words_round_problem (WORDS_ENGLISH, &p, line),
            "This can mean more than one thing: moths, moulted.");
+  p = (CoreRoundProblem){ .error = CORE_ROUND_TWICE, .start = 21, .length = 1 };
+  wt_says (words_round_problem (WORDS_ENGLISH, &p, line),
+           "“x”: this cup is named twice, and both cannot be kept.");
   for (int i = CORE_ROUND_EMPTY; i < CORE_N_ROUND_ERRORS; i++)
     {
       g_autofree char *text = NULL;
