@@ -399,11 +399,6 @@ def test_undo_of_a_correction_says_what_counts_again():
     assert j.ok("redo")["text"].startswith("Put back: 1: moulted"), "the correction counts again"
     j.ok("undo")
     assert j.ok("undo")["text"].startswith("Took back: 1: moulted")
-    other = j.record("1", "belly", "score=4")
-    j.ok("correct", other, "score=3")
-    j.ok("void", other)
-    j.ok("undo")
-    assert "counts again: 1: belly" in j.ok("undo")["text"]
 
 
 def test_a_meal_against_the_hold_is_kept_and_said():
