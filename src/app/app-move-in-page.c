@@ -444,9 +444,7 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
 
   if (self->model == NULL)
     return GDK_EVENT_PROPAGATE;
-  if (control && keyval == GDK_KEY_r)
-    gtk_widget_grab_focus (GTK_WIDGET (self->range));
-  else if (control && keyval == GDK_KEY_s)
+  if (control && keyval == GDK_KEY_s)
     save_cb (GTK_WIDGET (self), NULL, NULL);
   else if (keyval == GDK_KEY_F8)
     (void) next_problem (self);
@@ -595,4 +593,11 @@ app_move_in_page_focus (AppMoveInPage *self)
 {
   g_return_if_fail (APP_IS_MOVE_IN_PAGE (self));
   app_move_in_table_focus (self->table);
+}
+
+void
+app_move_in_page_focus_range (AppMoveInPage *self)
+{
+  g_return_if_fail (APP_IS_MOVE_IN_PAGE (self));
+  gtk_widget_grab_focus (GTK_WIDGET (self->range));
 }

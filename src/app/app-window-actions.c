@@ -9,6 +9,7 @@
 #include "app/app-dialogs.h"
 #include "app/app-help.h"
 #include "app/app-keys.h"
+#include "app/app-move-in-page.h"
 #include "app/app-picture-page.h"
 #include "app/app-search-page.h"
 #include "app/app-shelves-page.h"
@@ -133,6 +134,12 @@ mark_cups_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 
   if (self->desk == NULL)
     return;
+  /* One key for many at once: there, a value for a range of rows. */
+  if (APP_IS_MOVE_IN_PAGE (gtk_stack_get_visible_child (self->pages)))
+    {
+      app_move_in_page_focus_range (APP_MOVE_IN_PAGE (page (self, "move-in")));
+      return;
+    }
   app_window_show_page (self, "shelves");
   app_shelves_page_mark_cups (APP_SHELVES_PAGE (page (self, "shelves")));
 }
