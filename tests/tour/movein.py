@@ -214,7 +214,8 @@ def kept_after_a_kill(stage):
     stage.session.type("gho")
     time.sleep(2)
     os.kill(stage.session.app.pid, signal.SIGKILL)
-    equal(stage.session.app.wait(10), -signal.SIGKILL, "how it ended")
+    # A killed program is gone only when the disk has taken what it was writing.
+    equal(stage.session.app.wait(60), -signal.SIGKILL, "how it ended")
     stage.session.app = None
     equal(stage.cli("check", journal=journal)["clean"], True, "the journal is clean")
     stage.open("--journal", journal, "--today", TODAY)
