@@ -103,6 +103,16 @@ core_plan_touches (const CoreRuleContext *ctx, const CoreTask *task)
   return task->earliest <= ctx->in->to && last >= ctx->in->from;
 }
 
+/* A look cannot be put off past the day on which the animal has not been seen for four. */
+static CoreDay
+put_off_until (const CoreRuleContext *ctx, const CoreTask *task, CoreDay until)
+{
+  CoreDay seen = core_unseen_since (ctx->s);
+  if (task->kind != CORE_TASK_LOOK || until == CORE_DAY_NONE || seen == CORE_DAY_NONE)
+    return until;
+  return until < seen + UNSEEN_DAYS ? until : seen + UNSEEN_DAYS;
+}
+
 /* Put off: not before that day. Marks whose day is over move nothing. */
 static void
 apply_put_off (const CoreRuleContext *ctx, CoreTask *task)
@@ -111,13 +121,16 @@ apply_put_off (const CoreRuleContext *ctx, CoreTask *task)
   for (size_t i = 0; i < ctx->s->put_off.n; i++)
     if (strcmp (ctx->s->put_off.v[i].rule, core_task_name (task->kind)) == 0)
       mark = &ctx->s->put_off.v[i];
-  if (!mark || mark->until == CORE_DAY_NONE || mark->until <= task->earliest)
+  if (!mark)
     return;
-  task->earliest = mark->until;
-  if (task->due < mark->until)
+  CoreDay until = put_off_until (ctx, task, mark->until);
+  if (until == CORE_DAY_NONE || until <= task->earliest)
+    return;
+  task->earliest = until;
+  if (task->due < until)
     {
-      task->due = mark->until;
-      core_task_why (task, core_because (CORE_R_PUT_OFF, mark->until, mark->entry));
+      task->due = until;
+      core_task_why (task, core_because (CORE_R_PUT_OFF, until, mark->entry));
     }
   if (task->latest < task->due)
     task->latest = task->due;

@@ -8,6 +8,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/core-date.h"
 #include "core/core-reason-ids.h"
 #include "plan-case.h"
 
@@ -307,6 +308,34 @@ test_put_off (void)
   plan_case_clear (&c);
 }
 
+/* Four days unseen come forward whatever was put off; what was put off for less is. */
+static void
+test_look_put_off (void)
+{
+  static const struct
+  {
+    int seen, until, due; /* days from TODAY */
+  } rows[] = { { -2, 1, 1 }, { -2, 60, 2 }, { -4, 60, 0 }, { -14, 60, 0 } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      PlanCase c;
+      char day[11];
+
+      plan_case_init (&c, CORE_GROUP_HARDY, 5);
+      core_day_to_text (TODAY + rows[i].until, day);
+      g_autofree char *put_off = g_strdup_printf ("put_off|rule=look|until=%s", day);
+      c.to = TODAY + 20;
+      plan_case_say (&c, TODAY + rows[i].seen, "looked");
+      plan_case_say (&c, TODAY + rows[i].seen, put_off);
+      plan_case_run (&c);
+      const CoreTask *task = plan_case_task (&c, CORE_TASK_LOOK);
+      g_assert_nonnull (task);
+      g_assert_cmpint (task->day - TODAY, ==, rows[i].due);
+      plan_case_clear (&c);
+    }
+}
+
 /* The next occurrence and its projections: stable ids by day, one per kind today. */
 static void
 test_projection (void)
@@ -588,6 +617,7 @@ main (int argc, char **argv)
   g_test_add_func ("/plan/look", test_look);
   g_test_add_func ("/plan/look/projection", test_look_projection);
   g_test_add_func ("/plan/put-off", test_put_off);
+  g_test_add_func ("/plan/look-put-off", test_look_put_off);
   g_test_add_func ("/plan/projection", test_projection);
   g_test_add_func ("/plan/lot-never-held", test_lot_never_held);
   g_test_add_func ("/plan/ended", test_ended);
