@@ -66,7 +66,7 @@ def written_here(stage):
     """What the window writes is read by the command line as soon as it is called saved."""
     stage.to_cup("1")
     stage.session.key("l")
-    stage.told(r"^Saved: 1")
+    stage.told(r"^Saved: cup 1\b")
     kinds = [entry["kind"] for entry in stage.cli("history", "1", journal=stage.one)["entries"] if entry["live"]]
     equal("looked" in kinds, True, "the look is in the journal")
 
