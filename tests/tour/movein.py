@@ -6,7 +6,6 @@ The collection is invented: two shelves, four kinds, numbers from the lids (two 
 sexes, last moults, last meals, and gaps where a keeper knows nothing. What is in the journal afterwards is read by
 the command line and held against the list that was typed."""
 
-import argparse
 import os
 import re
 import signal
@@ -15,7 +14,7 @@ import time
 
 sys.dont_write_bytecode = True
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from stage import TODAY, Stage, Tap, equal  # noqa: E402
+from stage import TODAY, equal, play  # noqa: E402
 
 MOST_KEYS = 15      # on average for one animal; every key counts, also each of a chord
 MOST_SECONDS = 20 * 60
@@ -233,19 +232,5 @@ def kept_after_a_kill(stage):
 SCENES = [begin, numbers_and_ranges, cells, saved, in_the_journal, calm, one_undo, kept_after_a_kill]
 
 
-def main():
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--build", required=True)
-    parser.add_argument("--pictures", help="where the pictures go; none are taken without it")
-    given = parser.parse_args()
-    stage = Stage(given.build, given.pictures)
-    try:
-        failed = Tap(SCENES, stage, given.pictures).run()
-        stage.close()
-    finally:
-        stage.stop()
-    return 1 if failed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(play(__doc__, SCENES))

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """What the tour stands on: the built programs, a home of its own, the driver, pictures, and TAP."""
 
+import argparse
 import json
 import os
 import re
@@ -205,3 +206,18 @@ class Tap:
                 self.stage.session.key("ctrl+1")
         except DriveError as error:
             print(f"# {error}")
+
+
+def play(about, scenes):
+    """The program of a tour without the demo journal: --build BUILD, --pictures FOLDER; its exit status."""
+    parser = argparse.ArgumentParser(description=about)
+    parser.add_argument("--build", required=True)
+    parser.add_argument("--pictures", help="where the pictures go; none are taken without it")
+    given = parser.parse_args()
+    stage = Stage(given.build, given.pictures)
+    try:
+        failed = Tap(scenes, stage, given.pictures).run()
+        stage.close()
+    finally:
+        stage.stop()
+    return 1 if failed else 0

@@ -5,7 +5,6 @@
 A second start of the window hands over to the first; what the command line writes while the window is open
 appears in it, and what the window writes is read by the command line at once."""
 
-import argparse
 import os
 import re
 import subprocess
@@ -14,7 +13,7 @@ import time
 
 sys.dont_write_bytecode = True
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from stage import TODAY, Stage, Tap, equal  # noqa: E402
+from stage import TODAY, equal, play  # noqa: E402
 
 
 def journal(stage, name, *shelves):
@@ -90,18 +89,5 @@ def both_at_once(stage):
 SCENES = [hands_over, written_elsewhere, written_here, both_at_once]
 
 
-def main():
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--build", required=True)
-    given = parser.parse_args()
-    stage = Stage(given.build)
-    try:
-        failed = Tap(SCENES, stage).run()
-        stage.close()
-    finally:
-        stage.stop()
-    return 1 if failed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(play(__doc__, SCENES))
