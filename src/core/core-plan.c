@@ -15,7 +15,6 @@
 
 /* Trouble that the keeper entered is shown for a week (ours). */
 static const int TROUBLE_DAYS = 7;
-static const int UNSEEN_DAYS = 4;
 /* Projections of one task in one plan; a year of daily ones. */
 static const int MOST_PROJECTED = 370;
 
@@ -110,7 +109,7 @@ put_off_until (const CoreRuleContext *ctx, const CoreTask *task, CoreDay until)
   CoreDay seen = core_unseen_since (ctx->s);
   if (task->kind != CORE_TASK_LOOK || until == CORE_DAY_NONE || seen == CORE_DAY_NONE)
     return until;
-  return until < seen + UNSEEN_DAYS ? until : seen + UNSEEN_DAYS;
+  return until < seen + CORE_UNSEEN_DAYS ? until : seen + CORE_UNSEEN_DAYS;
 }
 
 /* Put off: not before that day. Marks whose day is over move nothing. */
@@ -288,7 +287,7 @@ static void
 find_unseen (CoreRuleContext *ctx)
 {
   CoreDay seen = core_unseen_since (ctx->s);
-  ctx->out->unseen_long = seen != CORE_DAY_NONE && ctx->in->today - seen >= UNSEEN_DAYS;
+  ctx->out->unseen_long = seen != CORE_DAY_NONE && ctx->in->today - seen >= CORE_UNSEEN_DAYS;
 }
 
 /* All that is due by today is one day: what was missed goes quiet in it. */

@@ -87,6 +87,7 @@ CoreDay core_later (CoreDay a, CoreDay b);
 /* Since when nobody has looked at it: its last look, or what is later, its arrival or the day on
  * which one of a lot got a cup of its own. */
 CoreDay core_unseen_since (const CoreState *state);
+#define CORE_UNSEEN_DAYS 4 /* after so many a look comes forward whatever else is known */
 /* Signs of the present stage; NULL when not seen. */
 const CoreSignSeen *core_sign_seen (const CoreState *state, int sign);
 CoreDay core_stage_since (const CoreState *state); /* latest day of its beginning, or NONE */

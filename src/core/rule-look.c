@@ -12,7 +12,6 @@
 
 static const double WEIGHT = 20;
 static const double FORWARD = 25;
-static const int UNSEEN_DAYS = 4;
 static const int HOLD_DAYS = 2;   /* what a sign holds after it was last seen */
 static const int QUIET_DAYS = 14; /* ours */
 
@@ -132,7 +131,7 @@ more_reasons (const CoreRuleContext *ctx, CoreTask *task, CoreDay seen)
       int days = ctx->in->today - since;
       core_task_why (task,
                      core_because_value (CORE_R_LOOK_UNSEEN, CORE_UNIT_DAYS, days, 0, seen, none));
-      task->weight += FORWARD + fmin (days - UNSEEN_DAYS, 20) * .5;
+      task->weight += FORWARD + fmin (days - CORE_UNSEEN_DAYS, 20) * .5;
     }
   if (!ctx->lot && ctx->refusals >= 2 && ctx->belly != CORE_BELLY_KNOWN)
     core_task_why (task, core_because (CORE_R_LOOK_BELLY,
