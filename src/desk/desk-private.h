@@ -61,6 +61,16 @@ typedef struct
 typedef struct _DeskOp DeskOp;
 typedef struct _DeskWatch DeskWatch;
 
+/* A shelf as it was: worked out once while neither the journal nor today changes. */
+typedef struct
+{
+  GPtrArray *subjects; /* owned, NULL = none kept */
+  CoreId place;
+  CoreDay day, today;
+  guint n_entries; /* of the journal, then */
+  guint n_there;
+} DeskThen;
+
 struct _Desk
 {
   GObject parent_instance;
@@ -73,6 +83,7 @@ struct _Desk
   GHashTable *photos;  /* hash → StorePhoto */
   GHashTable *drafts;  /* key → body */
   GHashTable *unsaved; /* keys of drafts to be written */
+  DeskThen then;
   GQueue ops;          /* DeskOp, the first is under way */
   GThreadPool *pool;
   GTask *closing; /* waits for the queue to run empty */

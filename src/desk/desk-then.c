@@ -58,8 +58,8 @@ compare_cups (gconstpointer a, gconstpointer b)
   return x != y ? (x ? 1 : -1) : x ? desk_compare_by_number (a, b) : desk_compare_by_at (a, b);
 }
 
-GPtrArray *
-desk_stood_on (Desk *self, CoreId place, CoreDay day, guint *n_there)
+static GPtrArray *
+work_out (Desk *self, CoreId place, CoreDay day, guint *n_there)
 {
   GPtrArray *there = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
   g_autoptr (GPtrArray) absent = g_ptr_array_new ();
@@ -84,4 +84,24 @@ desk_stood_on (Desk *self, CoreId place, CoreDay day, guint *n_there)
   for (guint i = 0; i < absent->len; i++)
     g_ptr_array_add (there, desk_subject_ref (absent->pdata[i]));
   return there;
+}
+
+/* A line is read anew with every letter that is typed; the shelf of last week does not change. */
+GPtrArray *
+desk_stood_on (Desk *self, CoreId place, CoreDay day, guint *n_there)
+{
+  DeskThen *then = &self->then;
+
+  if (then->subjects == NULL || !core_id_equal (then->place, place) || then->day != day ||
+      then->today != self->today || then->n_entries != self->all.entries->len)
+    {
+      g_clear_pointer (&then->subjects, g_ptr_array_unref);
+      then->subjects = work_out (self, place, day, &then->n_there);
+      then->place = place;
+      then->day = day;
+      then->today = self->today;
+      then->n_entries = self->all.entries->len;
+    }
+  *n_there = then->n_there;
+  return g_ptr_array_ref (then->subjects);
 }

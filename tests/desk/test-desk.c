@@ -7,6 +7,7 @@
 
 #include "core/core-date.h"
 #include "store/store.h"
+#include "words/words.h"
 
 static DeskSubject *
 nymph (Fixture *fixture)
@@ -583,6 +584,40 @@ test_write_batch (Fixture *fixture, gconstpointer data)
   g_assert_cmpint (desk_subject_state (now)->moults, ==, 0);
 }
 
+/* ---- a round for a past day ---- */
+
+static DeskSubject *
+first_cup (Fixture *fixture, DeskSubject *place, int day)
+{
+  gsize n;
+  const CoreRoundTerm *terms = words_round_terms (WORDS_ENGLISH, &n);
+  g_autoptr (DeskRoundPreview) preview =
+    desk_round_preview (fixture->desk, desk_subject_id (place), "all misted", terms, n, fixture_day (day));
+
+  g_assert_cmpuint (preview->subjects->len, ==, 1);
+  return desk_subject_ref (preview->subjects->pdata[0]);
+}
+
+static void
+test_past_shelf_once (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (DeskSubject) place = fixture_add (fixture->desk, CORE_SUBJECT_PLACE, "name=Alcove code=A");
+  g_autoptr (DeskSubject) animal =
+    fixture_add (fixture->desk, CORE_SUBJECT_ANIMAL, "species=hierodula hatched=2026-03-01 place=A");
+  g_autoptr (DeskSubject) one = first_cup (fixture, place, -3);
+  g_autoptr (DeskSubject) two = first_cup (fixture, place, -3);
+  g_autoptr (DeskSubject) other = first_cup (fixture, place, -4);
+  g_autoptr (DeskSubject) again = NULL;
+
+  g_test_summary ("The shelf of a past day is worked out once, not with every letter, and anew after an entry");
+  g_assert_true (one == two);
+  g_assert_true (other != two);
+  g_assert_cmpint (desk_subject_state (one)->belly, ==, 0);
+  fixture_record (fixture->desk, animal, "belly", "score=2", -3);
+  again = first_cup (fixture, place, -3);
+  g_assert_cmpint (desk_subject_state (again)->belly, ==, 2);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -608,6 +643,7 @@ main (int argc, char **argv)
   ADD ("/desk/open/create", test_create_with_threads);
   ADD ("/desk/open/closed", test_closed);
   ADD ("/desk/write/batch", test_write_batch);
+  ADD ("/desk/round/past-shelf-once", test_past_shelf_once);
   for (gsize i = 0; i < G_N_ELEMENTS (refusal_cases); i++)
     {
       g_autofree char *path = g_strdup_printf ("/desk/refusal/%s", refusal_cases[i].name);
