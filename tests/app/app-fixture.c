@@ -357,3 +357,32 @@ app_drop_file (gpointer widget, const char *path, double x, double y)
   app_settle ();
   return taken;
 }
+
+/* ---- parts of the page of shelves ---- */
+
+AppBoards *
+boards_of (Room *room)
+{
+  return APP_BOARDS (app_find (room->window, APP_TYPE_BOARDS));
+}
+
+AppStory *
+story_of (Room *room)
+{
+  return APP_STORY (app_find (room->window, APP_TYPE_STORY));
+}
+
+AppQuick *
+quick_of (Room *room)
+{
+  return APP_QUICK (app_find (story_of (room), APP_TYPE_QUICK));
+}
+
+AppCup *
+cup_of (Room *room, const char *number)
+{
+  AppCup *cup = app_boards_find_number (boards_of (room), number);
+
+  g_assert_nonnull (cup);
+  return cup;
+}

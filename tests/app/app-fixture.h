@@ -6,6 +6,9 @@
  */
 #pragma once
 
+#include "app/app-boards.h"
+#include "app/app-quick.h"
+#include "app/app-story.h"
 #include "app/app-window-private.h"
 #include "desk-fixture.h"
 
@@ -49,6 +52,10 @@ void app_settle (void); /* what is ready on the main loop, no more */
   }                                                                                                \
   G_STMT_END
 
+AppBoards *boards_of (Room *room);
+AppStory *story_of (Room *room);
+AppQuick *quick_of (Room *room); /* of the story */
+AppCup *cup_of (Room *room, const char *number); /* fails when there is none */
 /* The first widget under (or at) `root` of that type; NULL none. */
 GtkWidget *app_find (gpointer root, GType type);
 /* The first button under `root` whose visible words are `label` (underscores left out). */

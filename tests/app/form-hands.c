@@ -39,6 +39,19 @@ form_accept (GtkWindow *form)
   app_press (gtk_window_get_default_widget (form));
 }
 
+void
+form_assert_fields_named (GtkWidget *at, guint *n)
+{
+  if (GTK_IS_ENTRY (at) || GTK_IS_DROP_DOWN (at))
+    {
+      g_assert_true (gtk_test_accessible_has_relation (GTK_ACCESSIBLE (at), GTK_ACCESSIBLE_RELATION_LABELLED_BY));
+      (*n)++;
+      return;
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL; child = gtk_widget_get_next_sibling (child))
+    form_assert_fields_named (child, n);
+}
+
 /* What the form says is wrong; "" nothing. */
 const char *
 form_problem (GtkWindow *form)

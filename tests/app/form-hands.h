@@ -15,3 +15,5 @@ void form_accept (GtkWindow *form);
 const char *form_problem (GtkWindow *form);
 void form_wait_closed (void);
 void form_wait_problem (GtkWindow *form);
+/* Every field under `at` is labelled; *n grows by their number. */
+void form_assert_fields_named (GtkWidget *at, guint *n);

@@ -143,21 +143,6 @@ opened (Room *room, void (*open) (Room *room))
   return form;
 }
 
-static void
-assert_fields_named (GtkWidget *at, guint *n)
-{
-  if (GTK_IS_ENTRY (at) || GTK_IS_DROP_DOWN (at))
-    {
-      g_assert_true (gtk_test_accessible_has_relation (GTK_ACCESSIBLE (at),
-                                                       GTK_ACCESSIBLE_RELATION_LABELLED_BY));
-      (*n)++;
-      return;
-    }
-  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    assert_fields_named (child, n);
-}
-
 static gsize
 everything (Room *room)
 {
@@ -193,7 +178,7 @@ test_escape (Room *room, gconstpointer data)
   g_assert_cmpstr (gtk_window_get_title (form), ==, c->title);
   g_assert_true (gtk_window_get_modal (form));
   g_assert_true (gtk_window_get_transient_for (form) == GTK_WINDOW (room->window));
-  assert_fields_named (gtk_window_get_child (form), &n);
+  form_assert_fields_named (gtk_window_get_child (form), &n);
   g_assert_cmpuint (n, >, 0);
   gtk_test_widget_wait_for_draw (GTK_WIDGET (form));
   assert_no_strip (form);

@@ -13,27 +13,6 @@
 #include "app/app-quick.h"
 #include "app/app-story.h"
 
-static AppBoards *
-boards_of (Room *room)
-{
-  return APP_BOARDS (app_find (room->window, APP_TYPE_BOARDS));
-}
-
-static AppStory *
-story_of (Room *room)
-{
-  return APP_STORY (app_find (room->window, APP_TYPE_STORY));
-}
-
-static AppCup *
-card (Room *room, const char *code)
-{
-  AppCup *cup = app_boards_find_number (boards_of (room), code);
-
-  g_assert_nonnull (cup);
-  return cup;
-}
-
 static DeskSubject *
 add (Room *room, CoreSubjectKind kind, const char *pairs)
 {
@@ -86,25 +65,25 @@ test_cards (Room *room, gconstpointer data)
     add (room, CORE_SUBJECT_LOT, "species=unknown count=4 counted=no place=A");
   g_autoptr (DeskSubject) egg = add_egg (room);
   g_autoptr (DeskSubject) culture = add (room, CORE_SUBJECT_CULTURE, "prey=hydei place=A");
-  const AppCupData *shown = app_cup_get_data (card (room, "H1"));
+  const AppCupData *shown = app_cup_get_data (cup_of (room, "H1"));
 
   g_assert_cmpstr (shown->sex_sign, ==, "×96");
   g_assert_cmpint (shown->n_drawn, ==, 6);
   g_assert_nonnull (strstr (shown->label, "lot"));
   g_assert_nonnull (strstr (shown->label, "96 in it"));
-  shown = app_cup_get_data (card (room, "H2"));
+  shown = app_cup_get_data (cup_of (room, "H2"));
   g_assert_cmpstr (shown->sex_sign, ==, "×~4");
   g_assert_cmpint (shown->n_drawn, ==, 4);
   g_assert_nonnull (strstr (shown->label, "about 4"));
-  shown = app_cup_get_data (card (room, "E1"));
+  shown = app_cup_get_data (cup_of (room, "E1"));
   g_assert_cmpint (shown->kind, ==, CORE_SUBJECT_EGGCASE);
   g_assert_cmpint (shown->n_drawn, ==, 0);
   g_assert_nonnull (strstr (shown->label, "egg case"));
   g_assert_nonnull (strstr (shown->stage, "laid"));
-  shown = app_cup_get_data (card (room, "C1"));
+  shown = app_cup_get_data (cup_of (room, "C1"));
   g_assert_nonnull (strstr (shown->label, "large fruit flies"));
   /* One animal hangs alone, as before. */
-  g_assert_cmpint (app_cup_get_data (card (room, "14"))->n_drawn, ==, 1);
+  g_assert_cmpint (app_cup_get_data (cup_of (room, "14"))->n_drawn, ==, 1);
 }
 
 /* ---- the story ---- */
@@ -116,7 +95,7 @@ test_story (Room *room, gconstpointer data)
   AppCare *care;
   AppQuick *quick;
 
-  app_boards_choose (boards_of (room), card (room, "H1"));
+  app_boards_choose (boards_of (room), cup_of (room, "H1"));
   app_settle ();
   care = APP_CARE (app_find (story_of (room), APP_TYPE_CARE));
   quick = APP_QUICK (app_find (story_of (room), APP_TYPE_QUICK));
@@ -125,7 +104,7 @@ test_story (Room *room, gconstpointer data)
   g_assert_nonnull (app_find_button (care, "Separate…"));
   g_assert_true (app_find_words (story_of (room), "96 in it") != NULL);
   /* An animal has its own keys. */
-  app_boards_choose (boards_of (room), card (room, "14"));
+  app_boards_choose (boards_of (room), cup_of (room, "14"));
   app_settle ();
   g_assert_false (gtk_widget_get_visible (GTK_WIDGET (care)));
   g_assert_true (gtk_widget_get_visible (GTK_WIDGET (quick)));
@@ -138,7 +117,7 @@ test_letters (Room *room, gconstpointer data)
   g_autoptr (GPtrArray) history = NULL;
   const CoreEntry *fed = NULL;
 
-  app_boards_choose (boards_of (room), card (room, "H1"));
+  app_boards_choose (boards_of (room), cup_of (room, "H1"));
   app_settle ();
   g_assert_true (app_story_key (story_of (room), GDK_KEY_f));
   APP_WAIT (strstr (app_said (room->window), "Saved: H1") != NULL);
@@ -176,7 +155,7 @@ test_separate (Room *room, gconstpointer data)
   APP_WAIT (app_boards_n_cups (boards_of (room)) == before + 3);
   g_assert_nonnull (strstr (app_said (room->window), "71 to 73"));
   g_assert_cmpint (tally_of (room, &lot)->count, ==, 93);
-  g_assert_nonnull (card (room, "72"));
+  g_assert_nonnull (cup_of (room, "72"));
 }
 
 static void
@@ -198,7 +177,7 @@ test_recount_split_join (Room *room, gconstpointer data)
   form_wait_closed ();
   g_assert_cmpint (tally_of (room, &lot)->count, ==, 50);
   APP_WAIT (app_boards_find_number (boards_of (room), "H2") != NULL);
-  g_assert_cmpstr (app_cup_get_data (card (room, "H2"))->sex_sign, ==, "×40");
+  g_assert_cmpstr (app_cup_get_data (cup_of (room, "H2"))->sex_sign, ==, "×40");
   app_dialog_join (room->window, desk_subject_id (lot));
   form = form_after ();
   form_accept (form);
@@ -222,13 +201,13 @@ test_hatch_day (Room *room, gconstpointer data)
   form_choose (form, "That number is", 1);
   form_accept (form);
   form_wait_closed ();
-  APP_WAIT (strstr (app_cup_get_data (card (room, "E1"))->stage, "about 140") != NULL);
+  APP_WAIT (strstr (app_cup_get_data (cup_of (room, "E1"))->stage, "about 140") != NULL);
   app_dialog_lot_from (room->window, desk_subject_id (egg));
   form = form_after ();
   form_accept (form);
   form_wait_closed ();
   APP_WAIT (app_boards_find_number (boards_of (room), "H1") != NULL);
-  g_assert_cmpstr (app_cup_get_data (card (room, "H1"))->sex_sign, ==, "×~140");
+  g_assert_cmpstr (app_cup_get_data (cup_of (room, "H1"))->sex_sign, ==, "×~140");
 }
 
 static void
@@ -279,21 +258,6 @@ static const FormCase forms[] = {
 };
 
 static void
-assert_fields_named (GtkWidget *at, guint *n)
-{
-  if (GTK_IS_ENTRY (at) || GTK_IS_DROP_DOWN (at))
-    {
-      g_assert_true (gtk_test_accessible_has_relation (GTK_ACCESSIBLE (at),
-                                                       GTK_ACCESSIBLE_RELATION_LABELLED_BY));
-      (*n)++;
-      return;
-    }
-  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    assert_fields_named (child, n);
-}
-
-static void
 test_form (Room *room, gconstpointer data)
 {
   const FormCase *c = data;
@@ -310,7 +274,7 @@ test_form (Room *room, gconstpointer data)
   c->open (room->window, desk_subject_id (about));
   form = form_after ();
   g_assert_cmpstr (gtk_window_get_title (form), ==, c->title);
-  assert_fields_named (gtk_window_get_child (form), &n);
+  form_assert_fields_named (gtk_window_get_child (form), &n);
   g_assert_cmpuint (n, >, 0);
   g_object_ref (form);
   g_assert_true (app_key (form, GDK_KEY_Escape, 0));

@@ -17,12 +17,6 @@
 #define SHELF 40
 #define SAVED_MS 100
 
-static AppBoards *
-boards_of (Room *room)
-{
-  return APP_BOARDS (app_find (room->window, APP_TYPE_BOARDS));
-}
-
 static AppRoundLine *
 line_of (Room *room)
 {
@@ -52,15 +46,6 @@ type (Room *room, const char *text)
 {
   gtk_editable_set_text (entry_of (room), text);
   app_settle ();
-}
-
-static AppCup *
-cup_of (Room *room, const char *number)
-{
-  AppCup *cup = app_boards_find_number (boards_of (room), number);
-
-  g_assert_nonnull (cup);
-  return cup;
 }
 
 static AppCup *

@@ -14,33 +14,6 @@
 #include "app/app-view.h"
 #include "fixture.h"
 
-static AppBoards *
-boards_of (Room *room)
-{
-  return APP_BOARDS (app_find (room->window, APP_TYPE_BOARDS));
-}
-
-static AppStory *
-story_of (Room *room)
-{
-  return APP_STORY (app_find (room->window, APP_TYPE_STORY));
-}
-
-static AppQuick *
-quick_of (Room *room)
-{
-  return APP_QUICK (app_find (story_of (room), APP_TYPE_QUICK));
-}
-
-static AppCup *
-cup_of (Room *room, const char *number)
-{
-  AppCup *cup = app_boards_find_number (boards_of (room), number);
-
-  g_assert_nonnull (cup);
-  return cup;
-}
-
 static const char *
 focused (Room *room)
 {
