@@ -206,8 +206,8 @@ put_value (Cli *cli, const CoreValue *value, const CoreKindKey *key)
     }
 }
 
-static char *
-entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
+char *
+cli_entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
 {
   WordsView view = cli_view (cli);
   g_autofree char *place = desk_entry_names_subject (cli->desk, entry);
@@ -224,7 +224,7 @@ entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
 static void
 put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
 {
-  g_autofree char *text = entry_text (cli, subject, entry);
+  g_autofree char *text = cli_entry_text (cli, subject, entry);
   char clock[8];
 
   cli_out_open (&cli->out, NULL);
@@ -258,7 +258,7 @@ say_history (Cli *cli, DeskSubject *subject, GPtrArray *entries)
   for (guint i = 0; i < entries->len; i++)
     {
       const CoreEntry *entry = entries->pdata[i];
-      g_autofree char *text = entry_text (cli, subject, entry);
+      g_autofree char *text = cli_entry_text (cli, subject, entry);
       char day[11], id[37];
 
       core_day_to_text (entry->day, day);

@@ -15,9 +15,7 @@ static void
 put_hit (Cli *cli, const DeskHit *hit)
 {
   const CoreEntry *entry = core_id_is_none (hit->entry) ? NULL : desk_entry (cli->desk, hit->entry);
-  WordsView view = cli_view (cli);
-  WordsEntry said = { .entry = entry, .state = desk_subject_state (hit->subject) };
-  g_autofree char *text = entry != NULL ? words_entry (&view, &said) : NULL;
+  g_autofree char *text = entry != NULL ? cli_entry_text (cli, hit->subject, entry) : NULL;
 
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "why", why_names[hit->why]);

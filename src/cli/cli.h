@@ -82,6 +82,7 @@ void cli_put_verdict (Cli *cli, const CoreSexVerdict *verdict);
 void cli_put_asks (Cli *cli, unsigned ask);
 
 CliExit cli_forecast_lot (Cli *cli, DeskSubject *lot);
+char *cli_entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry); /* English */
 const char *cli_subject_kind (const DeskSubject *subject); /* the contract's word */
 /* cli-lot.c: what `state` says of its kind of subject alone. */
 void cli_put_of_kind (Cli *cli, DeskSubject *subject);
