@@ -87,7 +87,7 @@ origin_text (AppAnimalPage *self, const WordsView *view)
     {
       g_autoptr (DeskSubject) place = desk_get (app_desk_page_desk (self), shelf);
 
-      g_string_append_printf (text, "%s%s", text->len > 0 ? " · " : "", app_place_name (place));
+      g_string_append_printf (text, "%s%s", text->len > 0 ? " · " : "", desk_place_name (place));
     }
   return g_string_free (text, FALSE);
 }
@@ -433,6 +433,13 @@ desk_set (AppDeskPage *page)
   refresh (self);
 }
 
+/* On the page itself, not on one of its buttons. */
+static gboolean
+focus (AppDeskPage *page)
+{
+  return gtk_widget_grab_focus (APP_ANIMAL_PAGE (page)->scroller);
+}
+
 static void
 dispose (GObject *object)
 {
@@ -449,6 +456,7 @@ app_animal_page_class_init (AppAnimalPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
+  APP_DESK_PAGE_CLASS (klass)->focus = focus;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
@@ -519,13 +527,6 @@ app_animal_page_set_animal (AppAnimalPage *self, CoreId animal)
   refresh (self);
   /* Once the new page has its size; before that the old place would come back. */
   g_idle_add_full (G_PRIORITY_LOW, to_top_cb, g_object_ref (self->scroller), g_object_unref);
-}
-
-void
-app_animal_page_focus (AppAnimalPage *self)
-{
-  g_return_if_fail (APP_IS_ANIMAL_PAGE (self));
-  gtk_widget_grab_focus (self->scroller);
 }
 
 CoreId

@@ -11,5 +11,4 @@ G_DECLARE_FINAL_TYPE (AppAnimalPage, app_animal_page, APP, ANIMAL_PAGE, AppDeskP
 GtkWidget *app_animal_page_new (void);
 void app_animal_page_set_animal (AppAnimalPage *self, CoreId animal);
 gboolean app_animal_page_key (AppAnimalPage *self, guint keyval); /* a letter that journals */
-void app_animal_page_focus (AppAnimalPage *self); /* the page itself, not one of its buttons */
 CoreId app_animal_page_animal (AppAnimalPage *self);

@@ -27,8 +27,6 @@ struct _AppBackupsPage
   GtkSpinner *spinner;
   GtkListBox *list;
 
-  gulong done_handler; /* of the desk */
-  Desk *watched;       /* borrowed: whose handler it is; weak */
   gboolean filling;
   gboolean working;
 };
@@ -301,31 +299,14 @@ usual_cb (GtkButton *button, AppBackupsPage *self)
 /* ---- the page ---- */
 
 static void
-done_cb (Desk *desk, AppBackupsPage *self)
-{
-  if (gtk_widget_get_mapped (GTK_WIDGET (self)))
-    refresh (self);
-}
-
-static void
 desk_set (AppDeskPage *page)
 {
-  AppBackupsPage *self = APP_BACKUPS_PAGE (page);
-  Desk *desk = app_desk_page_desk (self);
-
-  if (self->watched != NULL)
-    g_clear_signal_handler (&self->done_handler, self->watched);
-  g_clear_weak_pointer (&self->watched);
-  if (desk != NULL)
-    {
-      g_set_weak_pointer (&self->watched, desk);
-      self->done_handler = g_signal_connect (desk, "backup-done", G_CALLBACK (done_cb), self);
-    }
-  refresh (self);
+  refresh (APP_BACKUPS_PAGE (page));
 }
 
+/* A new day, a new backup. */
 static void
-today_changed (AppDeskPage *page)
+look_again (AppDeskPage *page)
 {
   if (gtk_widget_get_mapped (GTK_WIDGET (page)))
     refresh (APP_BACKUPS_PAGE (page));
@@ -333,19 +314,14 @@ today_changed (AppDeskPage *page)
 
 /* It begins on the page, not on a switch that would do something. */
 static gboolean
-grab_focus (GtkWidget *widget)
+focus (AppDeskPage *page)
 {
-  return gtk_widget_grab_focus (APP_BACKUPS_PAGE (widget)->scroller);
+  return gtk_widget_grab_focus (APP_BACKUPS_PAGE (page)->scroller);
 }
 
 static void
 dispose (GObject *object)
 {
-  AppBackupsPage *self = APP_BACKUPS_PAGE (object);
-
-  if (self->watched != NULL)
-    g_clear_signal_handler (&self->done_handler, self->watched);
-  g_clear_weak_pointer (&self->watched);
   app_template_dispose (GTK_WIDGET (object), APP_TYPE_BACKUPS_PAGE);
   G_OBJECT_CLASS (app_backups_page_parent_class)->dispose (object);
 }
@@ -356,9 +332,10 @@ app_backups_page_class_init (AppBackupsPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
-  widget_class->grab_focus = grab_focus;
+  APP_DESK_PAGE_CLASS (klass)->focus = focus;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
-  APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
+  APP_DESK_PAGE_CLASS (klass)->today_changed = look_again;
+  APP_DESK_PAGE_CLASS (klass)->backup_done = look_again;
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/backups-page.ui");
   gtk_widget_class_bind_template_child (widget_class, AppBackupsPage, scroller);
   gtk_widget_class_bind_template_child (widget_class, AppBackupsPage, daily_words);

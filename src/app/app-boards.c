@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "app/app-cup-draw.h"
+#include "app/app-widgets.h"
 
 #define GAP 12
 #define BOARD 16         /* the plank and its brackets */
@@ -312,12 +313,10 @@ static void
 app_boards_dispose (GObject *object)
 {
   AppBoards *self = APP_BOARDS (object);
-  GtkWidget *child;
 
   self->chosen = NULL;
   g_clear_handle_id (&self->show_id, g_source_remove);
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  app_unparent_all (self);
   g_clear_pointer (&self->cups, g_ptr_array_unref);
   G_OBJECT_CLASS (app_boards_parent_class)->dispose (object);
 }

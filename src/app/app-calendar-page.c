@@ -65,7 +65,7 @@ info_of (GtkListBoxRow *row)
 static const char *
 row_label (const DeskSubject *subject)
 {
-  return desk_subject_kind (subject) == CORE_SUBJECT_PLACE ? app_place_name (subject) : desk_subject_label (subject);
+  return desk_subject_kind (subject) == CORE_SUBJECT_PLACE ? desk_place_name (subject) : desk_subject_label (subject);
 }
 
 /* ---- groups: what the hand holds ---- */
@@ -516,7 +516,7 @@ fill_places (AppCalendarPage *self)
       CoreId id = desk_subject_id (g_ptr_array_index (places, i));
 
       g_array_append_val (self->places, id);
-      gtk_string_list_append (names, app_place_name (g_ptr_array_index (places, i)));
+      gtk_string_list_append (names, desk_place_name (g_ptr_array_index (places, i)));
       if (core_id_equal (id, now))
         selected = i + 1;
     }

@@ -2,6 +2,8 @@
 /* app-capped.c — see app-capped.h. Its one child, a GtkScrolledWindow, comes from the template. */
 #include "app/app-capped.h"
 
+#include "app/app-widgets.h"
+
 #define MOST 150 /* pixels */
 
 struct _AppCapped
@@ -50,10 +52,7 @@ app_capped_size_allocate (GtkWidget *widget, int width, int height, int baseline
 static void
 app_capped_dispose (GObject *object)
 {
-  GtkWidget *scroller = gtk_widget_get_first_child (GTK_WIDGET (object));
-
-  if (scroller != NULL)
-    gtk_widget_unparent (scroller);
+  app_unparent_all (object);
   G_OBJECT_CLASS (app_capped_parent_class)->dispose (object);
 }
 

@@ -120,9 +120,9 @@ add_caution (AppCautionsPage *self, WordsCaution caution)
 
 /* It begins on the page, not on a switch that would write. */
 static gboolean
-grab_focus (GtkWidget *widget)
+focus (AppDeskPage *page)
 {
-  return gtk_widget_grab_focus (APP_CAUTIONS_PAGE (widget)->scroller);
+  return gtk_widget_grab_focus (APP_CAUTIONS_PAGE (page)->scroller);
 }
 
 static void
@@ -138,7 +138,7 @@ app_cautions_page_class_init (AppCautionsPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
-  widget_class->grab_focus = grab_focus;
+  APP_DESK_PAGE_CLASS (klass)->focus = focus;
   APP_DESK_PAGE_CLASS (klass)->desk_set = refresh;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/cautions-page.ui");

@@ -78,39 +78,56 @@ run (GtkFileChooserNative *chooser, GCancellable *cancellable, GAsyncReadyCallba
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
 }
 
-void
-app_open_picture_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+/* One file; `filter` shows those that fit, all others can be shown as well. */
+static void
+open_one (GtkWindow *parent,
+          const char *title,
+          const char *accept,
+          GtkFileFilter *filter,
+          GCancellable *cancellable,
+          GAsyncReadyCallback callback,
+          gpointer data)
 {
-  GtkFileChooserNative *chooser = gtk_file_chooser_native_new (
-    C_ ("chooser", "Choose a picture"), parent, GTK_FILE_CHOOSER_ACTION_OPEN, C_ ("chooser", "_Attach"), NULL);
-  g_autoptr (GtkFileFilter) pictures = gtk_file_filter_new ();
+  GtkFileChooserNative *chooser
+    = gtk_file_chooser_native_new (title, parent, GTK_FILE_CHOOSER_ACTION_OPEN, accept, NULL);
   g_autoptr (GtkFileFilter) all = gtk_file_filter_new ();
 
-  gtk_file_filter_set_name (pictures, C_ ("chooser", "Pictures"));
-  gtk_file_filter_add_mime_type (pictures, "image/*");
   gtk_file_filter_set_name (all, C_ ("chooser", "All files"));
   gtk_file_filter_add_pattern (all, "*");
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), pictures);
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), filter);
   gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), all);
   run (chooser, cancellable, callback, data);
 }
 
 void
+app_open_picture_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  g_autoptr (GtkFileFilter) pictures = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (pictures, C_ ("chooser", "Pictures"));
+  gtk_file_filter_add_mime_type (pictures, "image/*");
+  open_one (parent, C_ ("chooser", "Choose a picture"), C_ ("chooser", "_Attach"), pictures, cancellable, callback, data);
+}
+
+void
 app_choose_table_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
 {
-  GtkFileChooserNative *chooser = gtk_file_chooser_native_new (
-    C_ ("chooser", "Choose a table"), parent, GTK_FILE_CHOOSER_ACTION_OPEN, C_ ("chooser", "_Open"), NULL);
   g_autoptr (GtkFileFilter) tables = gtk_file_filter_new ();
-  g_autoptr (GtkFileFilter) all = gtk_file_filter_new ();
 
   gtk_file_filter_set_name (tables, C_ ("chooser", "Tables (CSV, text)"));
   gtk_file_filter_add_mime_type (tables, "text/*");
   gtk_file_filter_add_suffix (tables, "csv");
-  gtk_file_filter_set_name (all, C_ ("chooser", "All files"));
-  gtk_file_filter_add_pattern (all, "*");
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), tables);
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), all);
-  run (chooser, cancellable, callback, data);
+  open_one (parent, C_ ("chooser", "Choose a table"), C_ ("chooser", "_Open"), tables, cancellable, callback, data);
+}
+
+void
+app_choose_backup_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  g_autoptr (GtkFileFilter) backups = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (backups, C_ ("chooser", "Backups"));
+  gtk_file_filter_add_pattern (backups, "*" DESK_BACKUP_SUFFIX);
+  open_one (parent, C_ ("chooser", "Choose a backup"), C_ ("chooser", "_Restore"), backups, cancellable, callback, data);
 }
 
 void
@@ -140,23 +157,6 @@ app_choose_save_async (GtkWindow *parent,
     = gtk_file_chooser_native_new (title, parent, GTK_FILE_CHOOSER_ACTION_SAVE, C_ ("chooser", "_Save"), NULL);
 
   gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (chooser), name);
-  run (chooser, cancellable, callback, data);
-}
-
-void
-app_choose_backup_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
-{
-  GtkFileChooserNative *chooser = gtk_file_chooser_native_new (
-    C_ ("chooser", "Choose a backup"), parent, GTK_FILE_CHOOSER_ACTION_OPEN, C_ ("chooser", "_Restore"), NULL);
-  g_autoptr (GtkFileFilter) backups = gtk_file_filter_new ();
-  g_autoptr (GtkFileFilter) all = gtk_file_filter_new ();
-
-  gtk_file_filter_set_name (backups, C_ ("chooser", "Backups"));
-  gtk_file_filter_add_pattern (backups, "*" DESK_BACKUP_SUFFIX);
-  gtk_file_filter_set_name (all, C_ ("chooser", "All files"));
-  gtk_file_filter_add_pattern (all, "*");
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), backups);
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), all);
   run (chooser, cancellable, callback, data);
 }
 

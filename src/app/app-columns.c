@@ -5,6 +5,8 @@
  * narrow, all three are one, in their order. */
 #include "app/app-columns.h"
 
+#include "app/app-widgets.h"
+
 #define COLUMN_GAP 48
 #define STACK_GAP 18
 
@@ -148,10 +150,7 @@ app_columns_set_property (GObject *object, guint id, const GValue *value, GParam
 static void
 app_columns_dispose (GObject *object)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
-    gtk_widget_unparent (child);
+  app_unparent_all (object);
   G_OBJECT_CLASS (app_columns_parent_class)->dispose (object);
 }
 

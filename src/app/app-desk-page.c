@@ -2,6 +2,8 @@
 /* app-desk-page.c — see app-desk-page.h. */
 #include "app/app-desk-page.h"
 
+#include "app/app-widgets.h"
+
 typedef struct
 {
   Desk *desk;
@@ -43,6 +45,23 @@ today_cb (Desk *desk, AppDeskPage *self)
 }
 
 static void
+backup_cb (Desk *desk, AppDeskPage *self)
+{
+  AppDeskPageClass *klass = APP_DESK_PAGE_GET_CLASS (self);
+
+  if (klass->backup_done != NULL)
+    klass->backup_done (self);
+}
+
+static gboolean
+grab_focus (GtkWidget *widget)
+{
+  AppDeskPageClass *klass = APP_DESK_PAGE_GET_CLASS (widget);
+
+  return klass->focus != NULL && klass->focus (APP_DESK_PAGE (widget));
+}
+
+static void
 set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
 {
   AppDeskPagePrivate *priv = private_of (object);
@@ -63,13 +82,11 @@ static void
 dispose (GObject *object)
 {
   AppDeskPagePrivate *priv = private_of (object);
-  GtkWidget *child;
 
   if (priv->signals != NULL)
     g_signal_group_set_target (priv->signals, NULL);
   g_clear_object (&priv->signals);
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
-    gtk_widget_unparent (child);
+  app_unparent_all (object);
   g_clear_object (&priv->desk); /* after the children, which may ask for it to the end */
   G_OBJECT_CLASS (app_desk_page_parent_class)->dispose (object);
 }
@@ -79,6 +96,7 @@ app_desk_page_class_init (AppDeskPageClass *klass)
 {
   G_OBJECT_CLASS (klass)->set_property = set_property;
   G_OBJECT_CLASS (klass)->dispose = dispose;
+  GTK_WIDGET_CLASS (klass)->grab_focus = grab_focus;
   props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
   g_object_class_install_properties (G_OBJECT_CLASS (klass), N_PROPS, props);
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
@@ -92,6 +110,7 @@ app_desk_page_init (AppDeskPage *self)
   priv->signals = g_signal_group_new (DESK_TYPE_DESK);
   g_signal_group_connect_object (priv->signals, "changed", G_CALLBACK (changed_cb), self, 0);
   g_signal_group_connect_object (priv->signals, "today-changed", G_CALLBACK (today_cb), self, 0);
+  g_signal_group_connect_object (priv->signals, "backup-done", G_CALLBACK (backup_cb), self, 0);
 }
 
 Desk *

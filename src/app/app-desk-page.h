@@ -16,6 +16,9 @@ struct _AppDeskPageClass
   void (*desk_set) (AppDeskPage *self);                       /* another journal, or none */
   void (*changed) (AppDeskPage *self, DeskSubject *subject);  /* subject NULL = everything */
   void (*today_changed) (AppDeskPage *self);
+  void (*backup_done) (AppDeskPage *self);
+  /* Where it begins; FALSE, or no function: with its first control. */
+  gboolean (*focus) (AppDeskPage *self);
 };
 
 Desk *app_desk_page_desk (gpointer self); /* an AppDeskPage; borrowed, NULL = none */

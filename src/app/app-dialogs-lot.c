@@ -260,15 +260,6 @@ app_dialog_add_culture (AppWindow *window, CoreId place)
 static const char *const origin_keys[] = { "origin", "locality", "species_sure", "mother", "father", "line", NULL };
 
 static void
-set_if_changed (GPtrArray *entries, AppForm *form, const char *key, const char *before)
-{
-  g_autofree char *typed = g_strstrip (g_strdup (app_form_get (form, key)));
-
-  if (!g_str_equal (typed, before != NULL ? before : ""))
-    g_ptr_array_add (entries, app_form_set_new (form, key, typed));
-}
-
-static void
 edit_submit (AppForm *form)
 {
   Desk *desk = app_window_get_desk (app_form_window (form));
@@ -279,9 +270,9 @@ edit_submit (AppForm *form)
   if (subject == NULL)
     return;
   state = desk_subject_state (subject);
-  set_if_changed (entries, form, "species", state->species[0] != '\0' ? state->species : "unknown");
+  app_form_set_if_changed (form, entries, "species", state->species[0] != '\0' ? state->species : "unknown");
   for (int i = 0; origin_keys[i] != NULL; i++)
-    set_if_changed (entries, form, origin_keys[i], core_state_setting (state, origin_keys[i]));
+    app_form_set_if_changed (form, entries, origin_keys[i], core_state_setting (state, origin_keys[i]));
   app_form_write (form, g_steal_pointer (&entries));
 }
 

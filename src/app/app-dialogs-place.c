@@ -16,7 +16,7 @@ added_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_autofree char *text = NULL;
 
   if (place != NULL)
-    text = g_strdup_printf (C_ ("form", "Saved: %s is in the journal. Ctrl+Z takes it back."), app_place_name (place));
+    text = g_strdup_printf (C_ ("form", "Saved: %s is in the journal. Ctrl+Z takes it back."), desk_place_name (place));
   app_form_done (form, text, error);
   if (place != NULL && app_form_window (form) != NULL)
     app_window_show_shelf (app_form_window (form), desk_subject_id (place));
@@ -65,7 +65,7 @@ within_row (AppForm *form, Desk *desk)
       char id[37];
 
       core_id_to_text (desk_subject_id (g_ptr_array_index (places, i)), id);
-      g_ptr_array_add (names, g_strdup_printf (C_ ("form", "a home on %s"), app_place_name (g_ptr_array_index (places, i))));
+      g_ptr_array_add (names, g_strdup_printf (C_ ("form", "a home on %s"), desk_place_name (g_ptr_array_index (places, i))));
       g_ptr_array_add (values, g_strdup (id));
     }
   g_ptr_array_add (names, NULL);
@@ -209,7 +209,7 @@ app_dialog_move (AppWindow *window, CoreId id)
       char text[37];
 
       core_id_to_text (desk_subject_id (g_ptr_array_index (places, i)), text);
-      g_ptr_array_add (names, (gpointer) app_place_name (g_ptr_array_index (places, i)));
+      g_ptr_array_add (names, (gpointer) desk_place_name (g_ptr_array_index (places, i)));
       g_ptr_array_add (values, g_strdup (text));
       if (core_id_equal (desk_subject_id (g_ptr_array_index (places, i)), now))
         selected = i;

@@ -20,6 +20,8 @@ void _app_row_species (AppForm *form, Desk *desk, const char *now);
 void _app_row_place (AppForm *form, Desk *desk, CoreId now);
 void _app_row_scheme (AppForm *form, Desk *desk);
 void _app_row_cause (AppForm *form);
+/* sold, given away, … */
+void _app_row_how (AppForm *form);
 /* counted / about */
 void _app_row_counted (AppForm *form);
 

@@ -264,13 +264,10 @@ app_dialog_some_left (AppWindow *window, CoreId lot)
 {
   AppForm *form
     = app_form_new_about (window, lot, C_ ("form title", "Sold or given from %s"), C_ ("form", "_Save"), some_left_submit);
-  const char *const how[] = { C_ ("form", "sold"), C_ ("form", "given away"), C_ ("form", "swapped"),
-                              C_ ("form", "lent"), NULL };
-  const char *const how_values[] = { "sold", "given", "swapped", "lent", NULL };
 
   count_note (form, window, lot);
   app_form_entry (form, "n", C_ ("form", "How _many"), NULL, "10");
-  app_form_choice (form, "how", C_ ("form", "_How"), how, how_values, 0);
+  _app_row_how (form);
   app_form_entry (form, "to", C_ ("form", "_To whom"), NULL, NULL);
   day_row (form, window);
   app_form_caution (form, WORDS_CAUTION_POST);

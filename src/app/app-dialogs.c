@@ -94,7 +94,7 @@ _app_row_place (AppForm *form, Desk *desk, CoreId now)
       char id[37];
 
       core_id_to_text (desk_subject_id (place), id);
-      _app_choice_add (&choice, app_place_name (place), id);
+      _app_choice_add (&choice, desk_place_name (place), id);
       if (core_id_equal (now, desk_subject_id (place)))
         selected = choice.names->len - 1;
     }
@@ -200,15 +200,6 @@ app_dialog_add_animal (AppWindow *window, CoreId place)
 
 /* ---- edit an animal: each changed value is a `set`, all in one round ---- */
 
-static void
-add_if_changed (GPtrArray *entries, AppForm *form, const char *key, const char *before)
-{
-  g_autofree char *typed = g_strstrip (g_strdup (app_form_get (form, key)));
-
-  if (!g_str_equal (typed, before))
-    g_ptr_array_add (entries, app_form_set_new (form, key, typed));
-}
-
 static gboolean
 add_hatch (GPtrArray *entries, AppForm *form, const CoreState *state)
 {
@@ -240,9 +231,9 @@ edit_submit (AppForm *form)
   if (animal == NULL)
     return;
   state = desk_subject_state (animal);
-  add_if_changed (entries, form, "number", state->number);
-  add_if_changed (entries, form, "name", state->name);
-  add_if_changed (entries, form, "species", state->species[0] != '\0' ? state->species : "unknown");
+  app_form_set_if_changed (form, entries, "number", state->number);
+  app_form_set_if_changed (form, entries, "name", state->name);
+  app_form_set_if_changed (form, entries, "species", state->species[0] != '\0' ? state->species : "unknown");
   if (!add_hatch (entries, form, state))
     return;
   app_form_write (form, g_steal_pointer (&entries));
@@ -389,6 +380,16 @@ app_dialog_died (AppWindow *window, CoreId id)
   app_form_show (form, "died");
 }
 
+void
+_app_row_how (AppForm *form)
+{
+  const char *const names[] = { C_ ("form", "sold"), C_ ("form", "given away"), C_ ("form", "swapped"),
+                                C_ ("form", "lent"), NULL };
+  const char *const values[] = { "sold", "given", "swapped", "lent", NULL };
+
+  app_form_choice (form, "how", C_ ("form", "_How"), names, values, 0);
+}
+
 static void
 left_submit (AppForm *form)
 {
@@ -412,13 +413,10 @@ void
 app_dialog_left (AppWindow *window, CoreId id)
 {
   AppForm *form = app_form_new_about (window, id, C_ ("form title", "%s left"), C_ ("form", "_Save"), left_submit);
-  const char *const how[] = { C_ ("form", "sold"), C_ ("form", "given away"), C_ ("form", "swapped"),
-                              C_ ("form", "lent"), NULL };
-  const char *const how_values[] = { "sold", "given", "swapped", "lent", NULL };
 
   note_travel (form, app_window_get_desk (window), id);
   app_form_day (form, "day", C_ ("form", "_On"), desk_today (app_window_get_desk (window)));
-  app_form_choice (form, "how", C_ ("form", "_How"), how, how_values, 0);
+  _app_row_how (form);
   app_form_entry (form, "to", C_ ("form", "_To whom"), NULL, NULL);
   app_form_caution (form, WORDS_CAUTION_POST);
   app_form_caution (form, WORDS_CAUTION_RELEASE);

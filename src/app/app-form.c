@@ -378,6 +378,15 @@ written_cb (GObject *source, GAsyncResult *result, gpointer data)
 }
 
 void
+app_form_set_if_changed (AppForm *self, GPtrArray *entries, const char *key, const char *before)
+{
+  g_autofree char *typed = g_strstrip (g_strdup (app_form_get (self, key)));
+
+  if (!g_str_equal (typed, before != NULL ? before : ""))
+    g_ptr_array_add (entries, app_form_set_new (self, key, typed));
+}
+
+void
 app_form_write (AppForm *self, GPtrArray *entries)
 {
   g_return_if_fail (APP_IS_FORM (self));
@@ -576,7 +585,7 @@ app_form_new_about (AppWindow *window, CoreId id, const char *title, const char 
   AppForm *self;
 
   if (subject != NULL)
-    name = desk_subject_kind (subject) == CORE_SUBJECT_PLACE ? app_place_name (subject) : desk_subject_label (subject);
+    name = desk_subject_kind (subject) == CORE_SUBJECT_PLACE ? desk_place_name (subject) : desk_subject_label (subject);
   (void) g_string_replace (words, "%s", name, 1);
   self = app_form_new (window, words->str, accept, submit);
   self->id = id;

@@ -57,5 +57,7 @@ void app_form_done (AppForm *self, const char *text, const GError *error);
 void app_form_record (AppForm *self, const char *kind, const char *const *keys);
 /* A `set` of the form's subject, as of today. */
 CoreEntry *app_form_set_new (AppForm *self, const char *key, const char *value);
+/* The same when what was typed under `key` is not `before`; NULL is "". */
+void app_form_set_if_changed (AppForm *self, GPtrArray *entries, const char *key, const char *before);
 /* All in one round; an empty list closes the form without a word. Takes the array. */
 void app_form_write (AppForm *self, GPtrArray *entries);

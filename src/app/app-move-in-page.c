@@ -506,6 +506,14 @@ realize_cb (AppMoveInPage *self)
   g_signal_connect_object (surface, "layout", G_CALLBACK (layout_cb), self, 0);
 }
 
+/* In the cell in hand. */
+static gboolean
+focus (AppDeskPage *page)
+{
+  app_move_in_table_focus (APP_MOVE_IN_PAGE (page)->table);
+  return TRUE;
+}
+
 static void
 dispose (GObject *object)
 {
@@ -538,6 +546,7 @@ app_move_in_page_class_init (AppMoveInPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
+  APP_DESK_PAGE_CLASS (klass)->focus = focus;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   g_type_ensure (APP_TYPE_MOVE_IN_TABLE);
   g_type_ensure (APP_TYPE_MOVE_IN_HEAD);
@@ -586,13 +595,6 @@ GtkWidget *
 app_move_in_page_new (void)
 {
   return g_object_new (APP_TYPE_MOVE_IN_PAGE, NULL);
-}
-
-void
-app_move_in_page_focus (AppMoveInPage *self)
-{
-  g_return_if_fail (APP_IS_MOVE_IN_PAGE (self));
-  app_move_in_table_focus (self->table);
 }
 
 void

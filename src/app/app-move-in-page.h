@@ -8,5 +8,4 @@
 G_DECLARE_FINAL_TYPE (AppMoveInPage, app_move_in_page, APP, MOVE_IN_PAGE, AppDeskPage)
 
 GtkWidget *app_move_in_page_new (void);
-void app_move_in_page_focus (AppMoveInPage *self); /* the cell in hand */
 void app_move_in_page_focus_range (AppMoveInPage *self);

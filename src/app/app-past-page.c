@@ -24,12 +24,8 @@ static char *
 ended_words (Desk *desk, DeskSubject *subject)
 {
   const CoreState *state = desk_subject_state (subject);
-  WordsView view = app_view (desk);
-  WordsEntry row = { .entry = desk_entry (desk, state->end_entry), .state = state };
-  g_autofree char *day = words_day (&view, state->end_day, WORDS_DAY_SHORT);
-  g_autofree char *what = row.entry != NULL ? words_entry (&view, &row) : g_strdup ("");
 
-  return g_strdup_printf ("%s: %s", day, what);
+  return app_entry_line (desk, subject, state->end_day, desk_entry (desk, state->end_entry));
 }
 
 static void

@@ -560,7 +560,7 @@ app_round_line_set_place (AppRoundLine *self, Desk *desk, DeskSubject *place)
   if (!same)
     {
       char id[37];
-      g_autofree char *question = g_strdup_printf (C_ ("round line", "What did you do on %s?"), app_place_name (place));
+      g_autofree char *question = g_strdup_printf (C_ ("round line", "What did you do on %s?"), desk_place_name (place));
       g_autofree char *draft = NULL;
 
       core_id_to_text (desk_subject_id (place), id);

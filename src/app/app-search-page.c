@@ -37,15 +37,9 @@ why_words (AppSearchPage *self, const DeskHit *hit)
   Desk *desk = app_desk_page_desk (self);
   const CoreEntry *entry = core_id_is_none (hit->entry) ? NULL : desk_entry (desk, hit->entry);
   WordsView view = app_view (desk);
-  WordsEntry row = { .entry = entry, .state = desk_subject_state (hit->subject) };
-  g_autofree char *day = NULL;
-  g_autofree char *what = NULL;
 
-  if (entry == NULL)
-    return words_stage (&view, desk_subject_state (hit->subject));
-  day = words_day (&view, entry->day, WORDS_DAY_SHORT);
-  what = words_entry (&view, &row);
-  return g_strdup_printf ("%s: %s", day, what);
+  return entry != NULL ? app_entry_line (desk, hit->subject, entry->day, entry)
+                       : words_stage (&view, desk_subject_state (hit->subject));
 }
 
 static char *
@@ -243,6 +237,13 @@ leave_cb (GtkSearchEntry *entry, AppSearchPage *self)
 
 /* ---- object ---- */
 
+/* Into the field, what stands there selected. */
+static gboolean
+focus (AppDeskPage *page)
+{
+  return gtk_widget_grab_focus (GTK_WIDGET (APP_SEARCH_PAGE (page)->entry));
+}
+
 static void
 dispose (GObject *object)
 {
@@ -260,6 +261,7 @@ app_search_page_class_init (AppSearchPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
+  APP_DESK_PAGE_CLASS (klass)->focus = focus;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/search-page.ui");
@@ -287,12 +289,4 @@ GtkWidget *
 app_search_page_new (void)
 {
   return g_object_new (APP_TYPE_SEARCH_PAGE, NULL);
-}
-
-void
-app_search_page_focus (AppSearchPage *self)
-{
-  g_return_if_fail (APP_IS_SEARCH_PAGE (self));
-  gtk_widget_grab_focus (GTK_WIDGET (self->entry));
-  gtk_editable_select_region (GTK_EDITABLE (self->entry), 0, -1);
 }

@@ -8,4 +8,3 @@
 G_DECLARE_FINAL_TYPE (AppSearchPage, app_search_page, APP, SEARCH_PAGE, AppDeskPage)
 
 GtkWidget *app_search_page_new (void);
-void app_search_page_focus (AppSearchPage *self); /* into the field, what stands there selected */

@@ -80,9 +80,9 @@ place_button (AppShelvesPage *self, DeskSubject *place)
   GtkWidget *count = gtk_label_new (due > 0 ? number : "·");
   CoreId id = desk_subject_id (place);
   g_autofree char *label = g_strdup_printf (
-    g_dngettext (GETTEXT_PACKAGE, "%s: %u cup due", "%s: %u cups due", due), app_place_name (place), due);
+    g_dngettext (GETTEXT_PACKAGE, "%s: %u cup due", "%s: %u cups due", due), desk_place_name (place), due);
 
-  gtk_box_append (GTK_BOX (box), gtk_label_new (app_place_name (place)));
+  gtk_box_append (GTK_BOX (box), gtk_label_new (desk_place_name (place)));
   if (due > 0)
     gtk_widget_add_css_class (count, "count");
   gtk_box_append (GTK_BOX (box), count);
@@ -328,7 +328,7 @@ static void
 cups_wanted_cb (AppRoundLine *line, gboolean on, AppShelvesPage *self)
 {
   if (on)
-    (void) app_shelves_page_focus_cups (self);
+    (void) gtk_widget_grab_focus (GTK_WIDGET (self));
 }
 
 static gboolean
@@ -392,6 +392,21 @@ realize_cb (AppShelvesPage *self)
   g_signal_connect_object (surface, "layout", G_CALLBACK (layout_cb), self, 0);
 }
 
+/* On the chosen cup, else the first. */
+static gboolean
+focus (AppDeskPage *page)
+{
+  AppShelvesPage *self = APP_SHELVES_PAGE (page);
+  AppCup *cup;
+
+  if (g_strcmp0 (gtk_stack_get_visible_child_name (self->middle), "empty") == 0)
+    return gtk_widget_grab_focus (GTK_WIDGET (self->empty_button));
+  cup = app_boards_chosen (self->boards);
+  if (cup == NULL)
+    cup = app_boards_first (self->boards);
+  return cup != NULL && gtk_widget_grab_focus (GTK_WIDGET (cup));
+}
+
 static void
 dispose (GObject *object)
 {
@@ -409,6 +424,7 @@ app_shelves_page_class_init (AppShelvesPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
+  APP_DESK_PAGE_CLASS (klass)->focus = focus;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
@@ -544,20 +560,6 @@ app_shelves_page_swap_day (AppShelvesPage *self)
 {
   g_return_if_fail (APP_IS_SHELVES_PAGE (self));
   app_round_line_swap_day (self->round_line);
-}
-
-gboolean
-app_shelves_page_focus_cups (AppShelvesPage *self)
-{
-  AppCup *cup;
-
-  g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
-  if (g_strcmp0 (gtk_stack_get_visible_child_name (self->middle), "empty") == 0)
-    return gtk_widget_grab_focus (GTK_WIDGET (self->empty_button));
-  cup = app_boards_chosen (self->boards);
-  if (cup == NULL)
-    cup = app_boards_first (self->boards);
-  return cup != NULL && gtk_widget_grab_focus (GTK_WIDGET (cup));
 }
 
 gboolean

@@ -22,5 +22,3 @@ gboolean app_shelves_page_wants_digit (AppShelvesPage *self);
 void app_shelves_page_focus_line (AppShelvesPage *self);
 void app_shelves_page_mark_cups (AppShelvesPage *self); /* the round by hands on the cups, and back */
 void app_shelves_page_swap_day (AppShelvesPage *self);  /* of a round after midnight */
-/* The chosen cup, else the first; FALSE when there is none. */
-gboolean app_shelves_page_focus_cups (AppShelvesPage *self);

@@ -142,7 +142,7 @@ place_name (AppTimeline *self, const CoreEntry *entry)
 
   if (subject == NULL)
     return desk_entry_names_subject (self->desk, entry);
-  return g_strdup (app_place_name (subject));
+  return g_strdup (desk_place_name (subject));
 }
 
 static void

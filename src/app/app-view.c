@@ -163,16 +163,22 @@ app_profile_name (const CoreProfile *profile)
   return words_profile_name (WORDS_LOCAL, profile);
 }
 
+char *
+app_entry_line (Desk *desk, DeskSubject *subject, CoreDay day, const CoreEntry *entry)
+{
+  WordsView view = app_view (desk);
+  WordsEntry row = { .entry = entry, .state = desk_subject_state (subject) };
+  g_autofree char *when = words_day (&view, day, WORDS_DAY_SHORT);
+  g_autofree char *what = entry != NULL ? words_entry (&view, &row) : g_strdup ("");
+
+  return g_strdup_printf ("%s: %s", when, what);
+}
+
 const char *
 app_species_name (const DeskSubject *subject)
 {
-  if (!desk_subject_species_known (subject))
-    {
-      const char *typed = desk_subject_state (subject)->species;
-
-      return typed[0] != '\0' ? typed : C_ ("species", "kind unknown");
-    }
-  return app_profile_name (desk_subject_profile (subject));
+  return words_species (WORDS_LOCAL, desk_subject_species_known (subject) ? desk_subject_profile (subject) : NULL,
+                        desk_subject_state (subject)->species);
 }
 
 char *
@@ -211,14 +217,6 @@ app_species_short (const DeskSubject *subject)
   if (g_utf8_strlen (bare, -1) <= SHORT_NAME || !desk_subject_species_known (subject))
     return g_steal_pointer (&bare);
   return abbreviated (desk_subject_profile (subject)->scientific);
-}
-
-const char *
-app_place_name (const DeskSubject *place)
-{
-  const char *name = desk_subject_state (place)->name;
-
-  return name[0] != '\0' ? name : desk_subject_label (place);
 }
 
 char *

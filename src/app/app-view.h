@@ -21,6 +21,8 @@ void app_shelf_sentences (Desk *desk, CoreId place, GPtrArray *animals, char **s
 
 /* "Took back: 14 fed 2 house flies, and 12 more." */
 char *app_change_text (Desk *desk, DeskChange *change);
+/* "3 Sep: hung well": the day of an entry and what it says; NULL entry gives the day alone. */
+char *app_entry_line (Desk *desk, DeskSubject *subject, CoreDay day, const CoreEntry *entry);
 /* The trade name in the session's language; what was typed when no profile fits. */
 const char *app_species_name (const DeskSubject *subject);
 const char *app_profile_name (const CoreProfile *profile); /* the same of a profile; borrowed */
@@ -28,8 +30,6 @@ const char *app_profile_name (const CoreProfile *profile); /* the same of a prof
 char *app_reasons_text (const WordsView *view, const CoreReason *reasons, size_t n);
 /* The same without the word that all of them share; owned. */
 char *app_species_short (const DeskSubject *subject);
-/* A place by its name; its code when it has none. */
-const char *app_place_name (const DeskSubject *place);
 /* A phrase at the head of a line: its first letter in upper case; owned. */
 /* A lot, an egg case or a culture: its one sentence, and all that its card shows. */
 /* "lot · Hierodula", "egg case · ghost mantis", "feeder culture". */

@@ -46,11 +46,17 @@ app_box_empty (GtkBox *box)
 }
 
 void
-app_template_dispose (GtkWidget *widget, GType type)
+app_unparent_all (gpointer widget)
 {
   GtkWidget *child;
 
-  gtk_widget_dispose_template (widget, type);
   while ((child = gtk_widget_get_first_child (widget)) != NULL)
     gtk_widget_unparent (child);
+}
+
+void
+app_template_dispose (GtkWidget *widget, GType type)
+{
+  gtk_widget_dispose_template (widget, type);
+  app_unparent_all (widget);
 }

@@ -12,5 +12,7 @@ GtkLabel *app_heading (GtkWidget *box, const char *text);
 void app_hair (GtkWidget *box);
 void app_box_empty (GtkBox *box);
 
+/* In a dispose: every child goes. */
+void app_unparent_all (gpointer widget);
 /* In a dispose: what gtk_widget_dispose_template() does, and children without an id go too. */
 void app_template_dispose (GtkWidget *widget, GType type);

@@ -11,7 +11,6 @@
 #include "app/app-keys.h"
 #include "app/app-move-in-page.h"
 #include "app/app-picture-page.h"
-#include "app/app-search-page.h"
 #include "app/app-shelves-page.h"
 #include "app/app-view.h"
 
@@ -88,7 +87,7 @@ search_cb (GtkWidget *widget, const char *action, GVariant *parameter)
   if (self->desk == NULL)
     return;
   app_window_show_page (self, "search");
-  app_search_page_focus (APP_SEARCH_PAGE (gtk_stack_get_child_by_name (self->pages, "search")));
+  gtk_widget_grab_focus (gtk_stack_get_child_by_name (self->pages, "search")); /* also where it is shown already */
 }
 
 static void

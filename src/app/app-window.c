@@ -6,13 +6,9 @@
 
 #include <glib/gi18n.h>
 
-#include "app/app-animal-page.h"
-#include "app/app-cautions-page.h"
 #include "app/app-form.h"
-#include "app/app-move-in-page.h"
 #include "app/app-pages.h"
 #include "app/app-settings.h"
-#include "app/app-search-page.h"
 #include "app/app-shelves-page.h"
 #include "app/app-view.h"
 #include "core/core-date.h"
@@ -143,15 +139,7 @@ show_page_raw (AppWindow *self, const char *name)
   gtk_widget_set_visible (self->nav, self->desk != NULL);
   g_object_set (self->nav_shelves, "active", g_str_equal (name, "shelves"), NULL);
   g_object_set (self->nav_calendar, "active", g_str_equal (name, "calendar"), NULL);
-  if (APP_IS_ANIMAL_PAGE (page))
-    app_animal_page_focus (APP_ANIMAL_PAGE (page));
-  else if (APP_IS_CAUTIONS_PAGE (page))
-    gtk_widget_grab_focus (page);
-  else if (APP_IS_MOVE_IN_PAGE (page))
-    app_move_in_page_focus (APP_MOVE_IN_PAGE (page));
-  else if (APP_IS_SEARCH_PAGE (page))
-    app_search_page_focus (APP_SEARCH_PAGE (page));
-  else if (!APP_IS_SHELVES_PAGE (page) || !app_shelves_page_focus_cups (APP_SHELVES_PAGE (page)))
+  if (!gtk_widget_grab_focus (page))
     gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
 }
 

@@ -3,6 +3,8 @@
  * stand close; a flow box would set them in columns. */
 #include "app/app-wrap.h"
 
+#include "app/app-widgets.h"
+
 #define GAP 6
 
 struct _AppWrap
@@ -87,10 +89,7 @@ request_mode (GtkWidget *widget)
 static void
 dispose (GObject *object)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
-    gtk_widget_unparent (child);
+  app_unparent_all (object);
   G_OBJECT_CLASS (app_wrap_parent_class)->dispose (object);
 }
 

@@ -60,12 +60,12 @@ desk_compare_by_at (gconstpointer a, gconstpointer b)
   return desk_compare_by_number (a, b);
 }
 
-static const char *
-place_title (const DeskSubject *self)
+const char *
+desk_place_name (const DeskSubject *self)
 {
   const CoreState *state = desk_subject_state (self);
 
-  return state->name[0] != '\0' ? state->name : state->code;
+  return state->name[0] != '\0' ? state->name : desk_subject_label (self);
 }
 
 static int
@@ -73,7 +73,7 @@ compare_places (gconstpointer a, gconstpointer b)
 {
   const DeskSubject *x = *(DeskSubject *const *) a;
   const DeskSubject *y = *(DeskSubject *const *) b;
-  int order = g_utf8_collate (place_title (x), place_title (y));
+  int order = g_utf8_collate (desk_place_name (x), desk_place_name (y));
 
   return order != 0 ? order : core_id_compare (desk_subject_id (x), desk_subject_id (y));
 }

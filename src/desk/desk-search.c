@@ -308,6 +308,15 @@ notes_cb (GObject *source, GAsyncResult *result, gpointer data)
     g_task_return_pointer (task, search_all (self, words, query->limit, notes), (GDestroyNotify) g_ptr_array_unref);
 }
 
+static Query *
+query_new (const char *text, guint limit)
+{
+  Query *query = g_new (Query, 1);
+
+  *query = (Query){ g_strdup (text), limit };
+  return query;
+}
+
 void
 desk_search_async (Desk *self,
                    const char *text,
@@ -316,25 +325,20 @@ desk_search_async (Desk *self,
                    GAsyncReadyCallback callback,
                    gpointer data)
 {
-  g_autoptr (GTask) task = g_task_new (self, cancellable, callback, data);
-  Query *query = g_new (Query, 1);
-  g_auto (GStrv) words = words_of (text);
+  g_autoptr (GTask) task = NULL;
+  g_auto (GStrv) words = NULL;
 
-  g_return_if_fail (DESK_IS_DESK (self));
-  *query = (Query){ g_strdup (text), limit };
+  g_return_if_fail (DESK_IS_DESK (self) && text != NULL);
+  task = g_task_new (self, cancellable, callback, data);
+  words = words_of (text);
   g_task_set_source_tag (task, desk_search_async);
-  g_task_set_task_data (task, query, query_free);
+  g_task_set_task_data (task, query_new (text, limit), query_free);
   if (words[0] == NULL || limit == 0)
     g_task_return_pointer (task, g_ptr_array_new_with_free_func ((GDestroyNotify) desk_hit_free),
                            (GDestroyNotify) g_ptr_array_unref);
-  else
-    {
-      Query *copy = g_new (Query, 1);
-
-      *copy = (Query){ g_strdup (text), limit };
-      store_run_async (self->store, notes_job, copy, query_free, (GDestroyNotify) g_array_unref, cancellable,
-                       notes_cb, g_steal_pointer (&task));
-    }
+  else /* a copy of its own: it is read on the thread of the store */
+    store_run_async (self->store, notes_job, query_new (text, limit), query_free, (GDestroyNotify) g_array_unref,
+                     cancellable, notes_cb, g_steal_pointer (&task));
 }
 
 GPtrArray *

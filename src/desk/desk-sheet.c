@@ -53,22 +53,11 @@ sheet_new (const WordsView *view)
   return self;
 }
 
-static const char *
-name_of_place (const DeskSubject *place)
-{
-  const CoreState *state = desk_subject_state (place);
-
-  return state->name[0] != '\0' ? state->name : desk_subject_label (place);
-}
-
 static char *
 kind_of (const DeskSubject *subject)
 {
-  const char *typed = desk_subject_state (subject)->species;
-  const char *name = desk_subject_species_known (subject)
-                       ? words_profile_name (WORDS_LOCAL, desk_subject_profile (subject))
-                     : typed[0] != '\0' ? typed
-                                        : T_ (WORDS_LOCAL, "sheet", "kind unknown");
+  const CoreProfile *profile = desk_subject_species_known (subject) ? desk_subject_profile (subject) : NULL;
+  const char *name = words_species (WORDS_LOCAL, profile, desk_subject_state (subject)->species);
 
   if (desk_subject_kind (subject) != CORE_SUBJECT_ANIMAL)
     return g_strdup (name);
@@ -114,7 +103,7 @@ add_shelf (Desk *self, DeskSheet *sheet, const WordsView *view, DeskSubject *pla
   if (subjects->len == 0)
     return;
   shelf = exch_sheet_new ();
-  shelf->title = words_sheet_title (view->lang, name_of_place (place));
+  shelf->title = words_sheet_title (view->lang, desk_place_name (place));
   shelf->day = g_strdup (sheet->day);
   shelf->note = words_sheet_scheme (view->lang, view->scheme);
   for (guint i = 0; i < EXCH_SHEET_HEADS; i++)

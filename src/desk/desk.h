@@ -84,6 +84,7 @@ GType desk_subject_get_type (void); /* boxed */
 CoreId desk_subject_id (const DeskSubject *self);
 CoreSubjectKind desk_subject_kind (const DeskSubject *self);
 const char *desk_subject_label (const DeskSubject *self); /* "14" or the code or the name of a place */
+const char *desk_place_name (const DeskSubject *place);    /* its name; its code when it has none */
 const CoreState *desk_subject_state (const DeskSubject *self);
 const CoreProfile *desk_subject_profile (const DeskSubject *self);       /* general when unknown */
 gboolean desk_subject_species_known (const DeskSubject *self);

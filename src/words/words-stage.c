@@ -19,6 +19,14 @@ words_profile_name (WordsLang lang, const CoreProfile *profile)
   return profile->common[0] != '\0' ? profile->common : profile->scientific;
 }
 
+const char *
+words_species (WordsLang lang, const CoreProfile *profile, const char *typed)
+{
+  if (profile != NULL)
+    return words_profile_name (lang, profile);
+  return typed[0] != '\0' ? typed : T_ (lang, "species", "kind unknown");
+}
+
 static int
 l_number (int moults, int scheme)
 {

@@ -98,6 +98,9 @@ const char *words_code (WordsLang lang, CoreKind kind, CoreKey key, int i);
 /* The trade name of a kind in that language; the scientific one where there is none. Borrowed. */
 const char *words_profile_name (WordsLang lang, const CoreProfile *profile);
 
+/* The same of a subject: what was typed where no profile fits (NULL), "kind unknown" without either. */
+const char *words_species (WordsLang lang, const CoreProfile *profile, const char *typed);
+
 /* --- stage ------------------------------------------------------------------- */
 
 char *words_stage_number (int moults, int scheme); /* "L5"; "" when moults < 0 */
