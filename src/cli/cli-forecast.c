@@ -173,7 +173,10 @@ put_prey (Cli *cli, const CoreTask *task)
     {
       cli_out_open (&cli->out, NULL);
       cli_out_str (&cli->out, "name", core_prey_name (task->prey[i].prey));
-      cli_out_int (&cli->out, "n", task->prey[i].n);
+      if (task->prey[i].n > 0)
+        cli_out_int (&cli->out, "n", task->prey[i].n);
+      else
+        cli_out_null (&cli->out, "n");
       cli_out_num (&cli->out, "mm", task->prey[i].mm, 2);
       cli_out_close (&cli->out);
     }

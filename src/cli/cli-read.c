@@ -28,6 +28,10 @@ static const char *const conflict_names[] = {
   [CORE_CONFLICT_CODE_TAKEN] = "code_taken",
   [CORE_CONFLICT_TWO_LAYINGS] = "two_layings",
   [CORE_CONFLICT_BEFORE_LAID] = "before_laid",
+  [CORE_CONFLICT_ADULT_YOUNGER] = "adult_younger",
+  [CORE_CONFLICT_MEASURES] = "measures",
+  [CORE_CONFLICT_FEW_MOULTS] = "few_moults",
+  [CORE_CONFLICT_TWO_MARKS] = "two_marks",
 };
 
 static void

@@ -8,6 +8,10 @@
 #include "core/core-lot.h"
 
 #define OLDEST_DAYS 18263 /* 50 years */
+/* No mantis is sub-adult or adult so few days after the hatch. Ours, far below what is known:
+ * the published totals to adult begin near 50 days. */
+#define YOUNGEST_SUBADULT 14
+#define YOUNGEST_ADULT 30
 
 static CoreRefusal
 check_days (const CoreEntry *entry, CoreDay today)
@@ -35,6 +39,16 @@ lived_before (const CoreState *state, CoreDay day)
          (state->acquired != CORE_DAY_NONE && state->acquired < day);
 }
 
+/* Care and looks of ours, which nobody can have given before it came. Meals, moults, lengths
+ * and pictures of that time are what the giver told. */
+static bool
+is_own_care (CoreKind kind)
+{
+  return kind == CORE_KIND_LOOKED || kind == CORE_KIND_GONE || kind == CORE_KIND_DRANK ||
+         kind == CORE_KIND_MISTED || kind == CORE_KIND_WATERED || kind == CORE_KIND_CLEANED ||
+         kind == CORE_KIND_BELLY || kind == CORE_KIND_DONE;
+}
+
 /* What shows or measures the animal needs it hatched, dead or alive. */
 static bool
 needs_hatch (CoreKind kind)
@@ -52,8 +66,12 @@ check_beginning (const CoreState *state, const CoreEntry *entry)
     {
       if (state->hatched)
         return CORE_REFUSE_ALREADY_HATCHED;
+      if (state->adult_seen != CORE_DAY_NONE && state->adult_seen - earliest < YOUNGEST_ADULT)
+        return CORE_REFUSE_TOO_YOUNG;
       return lived_before (state, entry->day) ? CORE_REFUSE_BEFORE_HATCH : CORE_REFUSE_NOTHING;
     }
+  if (state->acquired != CORE_DAY_NONE && entry->day < state->acquired && is_own_care (entry->kind))
+    return CORE_REFUSE_BEFORE_ARRIVAL;
   if (!state->hatched || !needs_hatch (entry->kind))
     return CORE_REFUSE_NOTHING;
   return entry->day < state->hatched_earliest || earliest < state->hatched_earliest
@@ -203,14 +221,30 @@ check_stage (const CoreState *state, const CoreEntry *entry)
   return state->kind == CORE_SUBJECT_ANIMAL ? check_moults (state, entry) : CORE_REFUSE_NOTHING;
 }
 
+static CoreRefusal
+check_age (const CoreState *state, const CoreEntry *entry)
+{
+  CoreSeenStage seen = seen_by (entry);
+  int64_t days = state->hatched ? (int64_t) entry->day - state->hatched_earliest : INT32_MAX;
+
+  return (seen == CORE_SEEN_ADULT && days < YOUNGEST_ADULT) ||
+             (seen == CORE_SEEN_SUBADULT && days < YOUNGEST_SUBADULT)
+           ? CORE_REFUSE_TOO_YOUNG
+           : CORE_REFUSE_NOTHING;
+}
+
 /* Values that a single key cannot judge. */
 static CoreRefusal
 check_values (const CoreEntry *entry)
 {
   const char *stage = core_entry_str (entry, CORE_KEY_STAGE);
+  int scheme = (int) core_entry_num (entry, CORE_KEY_SCHEME, 0);
+  int moults = (int) core_entry_num (entry, CORE_KEY_MOULTS, -1);
 
   if (entry->kind == CORE_KIND_ACQUIRED && stage[0] != '\0' && !core_stage_words (stage, NULL))
     return CORE_REFUSE_NO_STAGE;
+  if (entry->kind == CORE_KIND_ACQUIRED && moults >= 0 && !core_stage_allows (stage, scheme, moults))
+    return CORE_REFUSE_STAGE_MOULTS;
   if (entry->kind == CORE_KIND_PUT_OFF &&
       core_entry_num (entry, CORE_KEY_UNTIL, CORE_DAY_NONE) <= entry->day)
     return CORE_REFUSE_UNTIL_OVER;
@@ -260,6 +294,8 @@ core_check (const CoreState *state, const CoreEntry *entry, CoreDay today)
     refusal = check_tally (state, entry);
   if (refusal == CORE_REFUSE_NOTHING)
     refusal = check_stage (state, entry);
+  if (refusal == CORE_REFUSE_NOTHING)
+    refusal = check_age (state, entry);
   if (refusal == CORE_REFUSE_NOTHING)
     refusal = check_settled (state, entry);
   return refusal;

@@ -5,6 +5,8 @@
 #include <math.h>
 
 #define TROUBLE_DAYS 60
+/* Within a stage a length hardly changes; beyond this ratio one of two is wrong (ours). */
+#define SAME_STAGE_RATIO 1.6
 
 void
 fold_sign (Fold *fold, const CoreEntry *entry)
@@ -67,6 +69,25 @@ fold_trouble (Fold *fold, const CoreEntry *entry)
   FOLD_PUSH (fold, fold->state->troubles, trouble);
 }
 
+/* Each measure against the one before it of the same part and stage. */
+static void
+compare_measures (Fold *fold)
+{
+  const CoreState *state = fold->state;
+
+  for (size_t i = 1; i < state->measures.n; i++)
+    for (size_t j = i; j-- > 0;)
+      {
+        const CoreMeasure *a = &state->measures.v[j], *b = &state->measures.v[i];
+
+        if (a->what != b->what || a->stage != b->stage || b->stage < 0)
+          continue;
+        if (fmax (a->mm, b->mm) > SAME_STAGE_RATIO * fmin (a->mm, b->mm))
+          fold_conflict (fold, CORE_CONFLICT_MEASURES, b->entry, a->entry);
+        break;
+      }
+}
+
 void
 fold_finish_body (Fold *fold)
 {
@@ -76,6 +97,7 @@ fold_finish_body (Fold *fold)
 
   for (size_t i = 0; i < state->measures.n; i++)
     state->measures.v[i].stage = fold_stage_on (fold, state->measures.v[i].day);
+  compare_measures (fold);
   for (size_t i = 0; i < state->troubles.n; i++)
     if ((int64_t) last - state->troubles.v[i].day <= TROUBLE_DAYS)
       state->troubles.v[kept++] = state->troubles.v[i];

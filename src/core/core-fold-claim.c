@@ -114,6 +114,18 @@ core_stage_words (const char *text, CoreSeenStage *seen)
 }
 
 bool
+core_stage_allows (const char *text, int scheme, int moults)
+{
+  int first, last;
+
+  if (!read_range (text, &first, &last))
+    return true;
+  first -= scheme == 0 ? 2 : scheme;
+  last -= scheme == 0 ? 1 : scheme;
+  return moults >= (first > 0 ? first : 0) && moults <= (last > 0 ? last : 0);
+}
+
+bool
 fold_claim (const char *text, int scheme, double p[CORE_MAX_MOULTS + 1], CoreSeenStage *seen)
 {
   int first, last;

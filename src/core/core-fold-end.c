@@ -7,6 +7,7 @@
 #include "core/core-fold-private.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 bool
 fold_needs_life (CoreKind kind)
@@ -87,6 +88,44 @@ find_hatch (Fold *fold)
     }
 }
 
+/* Went away or came back: of one moment these follow each other in turns. */
+static bool
+is_passage (const Fold *fold, const CoreEntry *entry)
+{
+  bool away = entry->kind == CORE_KIND_ESCAPED || entry->kind == CORE_KIND_LEFT;
+
+  return is_return (fold, entry) || (away && fold_ends (fold->state->kind, entry));
+}
+
+/* Escaped, found and given away on one day without times: whoever is here can only go, whoever
+ * is gone can only come back. From entry i on the passages of one moment are put in that order;
+ * among equals the order of writing decides. */
+static void
+take_turns (Fold *fold, size_t i, bool here)
+{
+  size_t n = i;
+
+  while (n < fold->n && is_passage (fold, fold->entries[n]) &&
+         fold->entries[n]->day == fold->entries[i]->day &&
+         fold->entries[n]->minute == fold->entries[i]->minute)
+    n++;
+  for (; i < n; i++, here = !here)
+    {
+      size_t best = n;
+
+      for (size_t j = i; j < n; j++)
+        if (is_return (fold, fold->entries[j]) != here &&
+            (best == n || core_id_compare (fold->entries[j]->id, fold->entries[best]->id) < 0))
+          best = j;
+      if (best == n)
+        return;
+      const CoreEntry *next = fold->entries[best];
+
+      memmove (fold->entries + i + 1, fold->entries + i, (best - i) * sizeof (CoreEntry *));
+      fold->entries[i] = next;
+    }
+}
+
 typedef struct
 {
   const CoreEntry *end; /* NULL: alive and here */
@@ -158,7 +197,13 @@ fold_decide_use (Fold *fold)
 
       if (fold->use[i] == FOLD_IGNORED)
         continue;
-      if (state->hatched && entry->day < state->hatched_earliest && fold_needs_life (entry->kind))
+      if (is_passage (fold, entry))
+        {
+          take_turns (fold, i, walk.end == NULL);
+          entry = fold->entries[i];
+        }
+      if (state->hatched && entry->day < state->hatched_earliest &&
+          fold_needs_life (entry->kind) && entry->kind != CORE_KIND_HOUSED)
         {
           fold_conflict (fold, CORE_CONFLICT_BEFORE_HATCH, entry->id, state->hatched_entry);
           fold->use[i] = FOLD_IGNORED;

@@ -40,7 +40,9 @@ fold_housed (Fold *fold, const CoreEntry *entry)
       stay.place = place->ref;
       stay.at = NAN;
     }
-  stay.day = entry->day;
+  /* A hatch that turned out to be later: the cup stood there, it lives in it since. */
+  stay.day = state->hatched && state->hatched_earliest > entry->day ? state->hatched_earliest
+                                                                   : entry->day;
   stay.entry = entry->id;
   stay.at = core_entry_num (entry, CORE_KEY_AT, stay.at);
   stay.height_mm = core_entry_num (entry, CORE_KEY_HEIGHT_MM, stay.height_mm);

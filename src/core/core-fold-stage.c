@@ -14,6 +14,8 @@
 #define SAID_SIDE .05
 /* Ours: between a nymph and an adult a second moult went unseen. */
 #define NYMPH_TWO .3
+/* No mantis is adult after fewer moults; common practice, no source. */
+#define FEWEST_TO_ADULT 4
 /* Ours: an arrival so many days after the hatch cannot hide a first moult. */
 #define NO_MOULT_DAYS 7
 
@@ -54,6 +56,7 @@ set_base (Fold *fold, const double p[CORE_MAX_MOULTS + 1], CoreBasis basis)
 {
   memcpy (fold->base, p, sizeof fold->base);
   fold->base_stage = (int) fold->state->stages.n - 1;
+  fold->named = false;
   fold->state->basis = basis;
 }
 
@@ -205,6 +208,7 @@ fold_acquired (Fold *fold, const CoreEntry *entry)
         restart (fold, entry);
       if (state->stages.n > 0 && (!same_stage || mode_of (p) >= 0))
         set_base (fold, p, mode_of (p) >= 0 ? CORE_BASIS_ESTIMATED : CORE_BASIS_UNKNOWN);
+      fold->named = mode_of (p) >= 0;
     }
   see (fold, entry, seen);
 }
@@ -309,9 +313,25 @@ fold_stage (Fold *fold, const CoreEntry *entry)
         restart (fold, entry);
       if (state->stages.n > 0 && !(counted && mode_of (now) == moults))
         set_base (fold, p, CORE_BASIS_ESTIMATED);
+      fold->named = true;
       fold->of_lot = false;
     }
   see (fold, entry, seen);
+}
+
+/* Adult too early by the moults entered: some must be missing, nobody knows how many. What the
+ * keeper said of their number stands, with its doubt. */
+static bool
+moults_missing (Fold *fold)
+{
+  CoreState *state = fold->state;
+
+  if (!state->adult || fold->named || mode_of (state->moults_p) >= FEWEST_TO_ADULT)
+    return false;
+  memset (state->moults_p, 0, sizeof state->moults_p);
+  state->basis = CORE_BASIS_UNKNOWN;
+  fold_conflict (fold, CORE_CONFLICT_FEW_MOULTS, state->adult_entry, state->adult_entry);
+  return true;
 }
 
 void
@@ -329,6 +349,8 @@ fold_finish_stage (Fold *fold)
   if (fold->of_lot && state->kind == CORE_SUBJECT_ANIMAL)
     state->basis = CORE_BASIS_ESTIMATED;
   shifted_base (fold, state->moults_p);
+  if (moults_missing (fold))
+    return;
   state->moults = mode_of (state->moults_p);
   for (int m = 0; m <= CORE_MAX_MOULTS; m++)
     {

@@ -239,6 +239,25 @@ drop_marks_without_photo (Fold *fold)
       fold->use[i] = FOLD_IGNORED;
 }
 
+/* Marks of a photo are one entry, replaced as a whole: where a merge brought two, the later one
+ * counts. */
+static void
+drop_older_marks (Fold *fold)
+{
+  for (size_t i = 0; i < fold->n; i++)
+    for (size_t j = 0; j < fold->n && fold->entries[i]->kind == CORE_KIND_MARKED; j++)
+      {
+        const CoreEntry *a = fold->entries[i], *b = fold->entries[j];
+
+        if (b->kind != CORE_KIND_MARKED || fold->use[i] == FOLD_IGNORED ||
+            fold->use[j] == FOLD_IGNORED || core_id_compare (a->id, b->id) >= 0 ||
+            !core_id_equal (core_entry_ref (a, CORE_KEY_PHOTO), core_entry_ref (b, CORE_KEY_PHOTO)))
+          continue;
+        fold_conflict (fold, CORE_CONFLICT_TWO_MARKS, b->id, a->id);
+        fold->use[i] = FOLD_IGNORED;
+      }
+}
+
 static void
 collect_shed_photos (Fold *fold)
 {
@@ -297,6 +316,7 @@ is_look (const Fold *fold, const CoreEntry *entry)
     case CORE_KIND_MOULTED:
     case CORE_KIND_STAGE:
     case CORE_KIND_TROUBLE:
+    case CORE_KIND_LOOKS_DEAD:
     case CORE_KIND_HARDENED:
     case CORE_KIND_HATCHING:
     case CORE_KIND_DUD:
@@ -423,7 +443,7 @@ shows_life (const Fold *fold, const CoreEntry *entry)
   return is_look (fold, entry) && entry->kind != CORE_KIND_LOOKED &&
          entry->kind != CORE_KIND_PHOTO && entry->kind != CORE_KIND_MEASURED &&
          entry->kind != CORE_KIND_GONE && entry->kind != CORE_KIND_SEXED &&
-         entry->kind != CORE_KIND_TROUBLE;
+         entry->kind != CORE_KIND_TROUBLE && entry->kind != CORE_KIND_LOOKS_DEAD;
 }
 
 /* Entered of this animal alone, and only a living one can have it: no end before that day. */
@@ -505,6 +525,7 @@ core_fold (CoreId subject,
     {
       fold_decide_use (&fold);
       drop_marks_without_photo (&fold);
+      drop_older_marks (&fold);
       collect_shed_photos (&fold);
       collect_looks (&fold);
       walk (&fold);

@@ -56,6 +56,9 @@ typedef enum
   CORE_REFUSE_NO_STAGE,        /* a seller's stage that says none */
   CORE_REFUSE_UNTIL_OVER,      /* put off until a day that is no later */
   CORE_REFUSE_READING_EMPTY,
+  CORE_REFUSE_TOO_YOUNG,       /* sub-adult or adult so soon after the hatch */
+  CORE_REFUSE_STAGE_MOULTS,    /* a stage and a number of moults that exclude each other */
+  CORE_REFUSE_BEFORE_ARRIVAL,  /* care of ours before it came */
   CORE_N_REFUSALS
 } CoreRefusal;
 
@@ -64,5 +67,7 @@ CoreRefusal core_check (const CoreState *state, const CoreEntry *entry, CoreDay 
 /* Does a seller's stage say one: "L4", "4", "i4", "L4-5", "sub-adult", "adult"? Then
  * *seen, when not NULL, is what it says was seen. */
 bool core_stage_words (const char *text, CoreSeenStage *seen);
+/* Can those words, by the scheme (0 = unknown), mean so many moults? Words without a number can. */
+bool core_stage_allows (const char *text, int scheme, int moults);
 /* The total order of the fold, also the order of a history. */
 int core_entry_compare (const CoreEntry *a, const CoreEntry *b);

@@ -256,7 +256,7 @@ last_look (const Fc *fc, const FcNow *now, double median, CoreForecast *out)
   double shift = median - fc_quantile (now, FC_WITHOUT_LOOKS, .5);
   CoreReason *reason;
 
-  if (!(fabs (shift) >= worth_saying))
+  if (!(fabs (shift) >= worth_saying) || out->last_look == CORE_DAY_NONE)
     return;
   reason = add (out, "forecast.last_look", CORE_UNIT_DAYS, now->today - now->last_look);
   if (!reason)

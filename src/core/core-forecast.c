@@ -111,6 +111,16 @@ doubt_of (const Fc *fc, const CoreForecast *out)
   return state->subadult || most < 0 || most + 1 >= fewest ? CORE_DOUBT_ADULT : CORE_DOUBT_MISSED;
 }
 
+/* As state and plan say it: no look, no day, though the chain begins with its hatch. */
+static CoreDay
+last_look_by (const CoreState *state, CoreDay today)
+{
+  for (size_t i = state->looks.n; i > 0; i--)
+    if (state->looks.v[i - 1].day <= today)
+      return state->looks.v[i - 1].day;
+  return CORE_DAY_NONE;
+}
+
 static void
 ranges (const Fc *fc, const FcNow *now, CoreForecast *out)
 {
@@ -126,9 +136,9 @@ ranges (const Fc *fc, const FcNow *now, CoreForecast *out)
   out->range_mid = day_after (today, fc_quantile (now, bare, .50) - now->today);
   out->range_hi = day_after (today, fc_quantile (now, bare, .90) - now->today);
   out->in_range = today >= out->range_lo;
-  out->last_look = (CoreDay) ceil (now->last_look - 1e-9);
+  out->last_look = last_look_by (fc->in->state, today);
   out->longer_than_usual = today > out->range_hi;
-  out->seen_past_range = out->longer_than_usual && out->last_look > out->range_hi;
+  out->seen_past_range = out->longer_than_usual && ceil (now->last_look - 1e-9) > out->range_hi;
   out->probably_moulted = out->days[CORE_Q90] <= 0 && out->by_now > .5;
   out->stage_began_lo = fc->start_unknown ? NAN : fc->began_lo;
   out->stage_began_hi = fc->start_unknown ? NAN : fc->began_hi;

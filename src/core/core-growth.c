@@ -139,6 +139,36 @@ usable (const CoreState *state, const CoreMeasure *measure, CoreDimension what)
          measure_moults (state, measure) >= 0;
 }
 
+static double
+measure_variance (const CoreMeasure *measure)
+{
+  double sd = isfinite (measure->sd) && measure->sd > 0 ? measure->sd / measure->mm : sd_measure;
+
+  return sd * sd + sd_residual * sd_residual;
+}
+
+/* Measures that lie farther apart than their errors widen the range by the ratio of the two
+ * (Birge's ratio, from memory); never below 1. */
+static double
+disagreement (const Growth *self, const CoreState *state, CoreDimension what, int n)
+{
+  double sum = 0;
+
+  for (size_t i = 0; i < state->measures.n; i++)
+    {
+      const CoreMeasure *measure = &state->measures.v[i];
+      double x[3], miss;
+
+      if (!usable (state, measure, what))
+        continue;
+      design (self, measure_moults (state, measure), x);
+      miss = log (measure->mm) -
+             (x[0] * self->mean[0] + x[1] * self->mean[1] + x[2] * self->mean[2]);
+      sum += miss * miss / measure_variance (measure);
+    }
+  return n > 1 ? sqrt (fmax (1, sum / (n - 1))) : 1;
+}
+
 static int
 learn (Growth *self, const CoreState *state, CoreDimension what)
 {
@@ -147,13 +177,11 @@ learn (Growth *self, const CoreState *state, CoreDimension what)
   for (size_t i = 0; i < state->measures.n; i++)
     {
       const CoreMeasure *measure = &state->measures.v[i];
-      double sd;
 
       if (!usable (state, measure, what))
         continue;
-      sd = isfinite (measure->sd) && measure->sd > 0 ? measure->sd / measure->mm : sd_measure;
       update (self, measure_moults (state, measure), log (measure->mm),
-              sd * sd + sd_residual * sd_residual);
+              measure_variance (measure));
       n++;
     }
   return n;
@@ -214,7 +242,8 @@ core_growth (const CoreState *state,
   out.measured = learn (&g, state, what);
   design (&g, moults, x);
   mean = x[0] * g.mean[0] + x[1] * g.mean[1] + x[2] * g.mean[2];
-  sd = sqrt (fmax (0, spread (&g, x, cx)) + sd_residual * sd_residual);
+  sd = sqrt (fmax (0, spread (&g, x, cx)) + sd_residual * sd_residual) *
+       disagreement (&g, state, what, out.measured);
   out.known = true;
   out.p10 = exp (mean - Z90 * sd);
   out.p50 = exp (mean);
@@ -236,10 +265,22 @@ measured_now (const CoreState *state)
   return NAN;
 }
 
+bool
+core_body_outgrown (const CoreState *state, const CoreForecast *forecast)
+{
+  return forecast != NULL && forecast->why == CORE_NO_FORECAST_NONE &&
+         forecast->probably_moulted && !isfinite (measured_now (state));
+}
+
 double
 core_body_now (const CoreState *state, const CoreProfile *profile, double p_male)
 {
+  double measured = measured_now (state), mean, var;
+
+  if (state->moults < 0 && state->adult && !isfinite (measured) &&
+      adult_log_length (profile, p_male >= 0 && p_male <= 1 ? p_male : .5, &mean, &var))
+    return exp (mean);
   if (state->moults < 0)
-    return measured_now (state);
+    return measured;
   return core_growth (state, profile, p_male, CORE_DIM_BODY, state->moults).p50;
 }

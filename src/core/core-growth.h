@@ -2,6 +2,7 @@
 /* core-growth.h — length against stage, and the room that the next moult needs. */
 #pragma once
 
+#include "core/core-forecast.h"
 #include "core/core-profile.h"
 #include "core/core-state.h"
 
@@ -28,5 +29,9 @@ CoreGrowth core_growth (const CoreState *state,
                         double p_male,
                         CoreDimension what,
                         int moults);
-/* Median body length now, mm; where the stage is unknown, as measured in it; NAN when unknown. */
+/* Has it most likely moulted out of the stage that its length is known of? Then no length is
+ * named, and no prey by it. `forecast` may be NULL. */
+bool core_body_outgrown (const CoreState *state, const CoreForecast *forecast);
+/* Median body length now, mm; where the stage is unknown, as measured in it, or that of the
+ * adult; NAN when unknown. */
 double core_body_now (const CoreState *state, const CoreProfile *profile, double p_male);

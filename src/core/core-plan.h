@@ -54,7 +54,7 @@ typedef enum
 typedef struct
 {
   int prey;   /* CORE_PREY_* */
-  int n;      /* 1…5 */
+  int n;      /* 1…5; 0 for a lot: no number is named */
   double mm;  /* length of one */
 } CorePreyOffer;
 
@@ -163,7 +163,9 @@ const char *core_prey_name (int prey);            /* "house fly" */
 double core_prey_mm (int prey);                   /* typical length, mm; checks: feeder insects */
 /* Does handling it, or the culture that it comes from, cause asthma and rash? */
 bool core_prey_allergen (int prey);
-/* Does this prey fit? by the .5 × / 1 × rule and the profile's avoid list. */
+/* Does this prey fit? by the .5 × / 1 × rule and the profile's avoid list. The length of one
+ * that has probably moulted by its forecast (may be NULL) is not known, like that of one never
+ * measured: then only the list speaks. */
 typedef enum { CORE_PREY_FITS, CORE_PREY_TOO_LARGE, CORE_PREY_NOT_FLYING, CORE_PREY_AVOID } CorePreyFit;
 CorePreyFit core_prey_fits (const CoreState *state, const CoreProfile *profile,
-                            const CoreSexVerdict *verdict, int prey);
+                            const CoreForecast *forecast, const CoreSexVerdict *verdict, int prey);

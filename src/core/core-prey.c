@@ -115,10 +115,15 @@ fits (const CoreState *state, const CoreProfile *profile, double body, int prey)
 CorePreyFit
 core_prey_fits (const CoreState *state,
                 const CoreProfile *profile,
+                const CoreForecast *forecast,
                 const CoreSexVerdict *verdict,
                 int prey)
 {
-  return fits (state, profile, core_body_now (state, profile, verdict ? verdict->male : .5), prey);
+  double body = core_body_outgrown (state, forecast)
+                  ? NAN
+                  : core_body_now (state, profile, verdict ? verdict->male : .5);
+
+  return fits (state, profile, body, prey);
 }
 
 /* Smaller is better: how far from the wished size, with what is unwelcome far behind. */
@@ -142,10 +147,14 @@ score (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
   return s;
 }
 
+/* Of a lot nobody counts what each takes: food is kept in view, no number is named. */
 static int
 number_of (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
 {
   int n = (int) ceil (MEAL_SHARE * ctx->body / PREY[prey].mm - 1e-9);
+
+  if (ctx->lot)
+    return 0;
   if (wish->small_soft || n < 1)
     return 1;
   return n > MOST_PREY ? MOST_PREY : n;
@@ -176,8 +185,10 @@ core_prey_offer (const CoreRuleContext *ctx, const CorePreyWish *wish, CoreTask 
   bool used[CORE_N_PREY] = { false };
   if (!isfinite (ctx->body) || ctx->body <= 0)
     {
-      core_task_why (task,
-                     core_because (CORE_R_PREY_MEASURE_FIRST, CORE_DAY_NONE, (CoreId){ { 0 } }));
+      CoreReason why = core_because (CORE_R_PREY_MEASURE_FIRST, CORE_DAY_NONE, (CoreId){ { 0 } });
+
+      why.code = ctx->outgrown;
+      core_task_why (task, why);
       return;
     }
   while (task->n_prey < CORE_TASK_PREY)

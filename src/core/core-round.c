@@ -150,6 +150,15 @@ round_exclude_each_other (const CoreRoundException *a, const CoreRoundException 
   return (ROUND_WORD (a->outcome) & food) != 0 && (ROUND_WORD (b->outcome) & food) != 0;
 }
 
+/* Said again in the same words: most likely one of the two numbers is a slip for another cup. */
+static bool
+same_outcome (const CoreRoundException *a, const CoreRoundException *b)
+{
+  return !a->lot && !b->lot && strcmp (a->number, b->number) == 0 && a->outcome == b->outcome &&
+         a->outcome != CORE_WORD_SWAP && a->code == b->code && a->value == b->value &&
+         a->prey == b->prey && a->n == b->n && a->to == b->to && a->days_back == b->days_back;
+}
+
 static void
 check_twice (RoundParser *self)
 {
@@ -160,7 +169,8 @@ check_twice (RoundParser *self)
       if (v[i].lot == v[k].lot && strcmp (v[i].number, v[k].number) == 0 &&
           round_exclude_each_other (&v[i], &v[k]))
         {
-          round_problem (self, CORE_ROUND_TWICE, v[i].start, v[i].length);
+          round_problem (self, same_outcome (&v[i], &v[k]) ? CORE_ROUND_REPEATED : CORE_ROUND_TWICE,
+                         v[i].start, v[i].length);
           break;
         }
 }

@@ -96,6 +96,7 @@ typedef enum
   CORE_ROUND_EXPECT_TWO,     /* swap takes two numbers */
   CORE_ROUND_EXPECT_LOT,     /* after a lot's count: dead or remain */
   CORE_ROUND_NOT_THERE,      /* on this shelf, but not on the day of the round */
+  CORE_ROUND_REPEATED,       /* a number twice with the same outcome */
   CORE_N_ROUND_ERRORS
 } CoreRoundError;
 

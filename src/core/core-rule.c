@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* core-rule.c — the context that every rule reads, and its small helpers.
  *
- * Days may be CORE_DAY_NONE (the largest number): no helper does arithmetic on
+ * Days may be CORE_DAY_NONE (the smallest number): no helper does arithmetic on
  * a day before asking whether there is one.
  */
 #include "core/core-rule.h"
@@ -130,7 +130,10 @@ core_rule_context_init (CoreRuleContext *self, const CorePlanInput *in, CorePlan
   self->lot = in->state->kind == CORE_SUBJECT_LOT;
   self->lo = self->hi = CORE_DAY_NONE;
   self->p_male = in->verdict ? in->verdict->male : .5;
-  self->body = in->profile ? core_body_now (in->state, in->profile, self->p_male) : NAN;
+  self->outgrown = core_body_outgrown (in->state, in->forecast);
+  self->body = in->profile && !self->outgrown
+                 ? core_body_now (in->state, in->profile, self->p_male)
+                 : NAN;
   self->resting = in->profile && in->profile->winter_rest && says_yes (in->state, "rest");
   self->gravid = says_yes (in->state, "gravid");
   find_stage (self);

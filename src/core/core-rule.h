@@ -33,6 +33,7 @@ typedef struct
   int m_low, m_high; /* careful ends of the stage; -1 unknown */
   double p_male;
   double body; /* median body length, mm; NAN unknown */
+  bool outgrown; /* it has probably moulted since its length was known */
   CoreBellyNews belly;
   bool resting;
   bool gravid;

@@ -13,7 +13,7 @@
 #include "core/core-sex-pieces.h"
 #include "core/core-sex-tables.h"
 
-static const double LIKELY = .90, FIRM = .99;
+static const double LIKELY = CORE_SEX_LIKELY, FIRM = .99;
 static const double SLACK = 1e-9;
 
 static bool

@@ -9,6 +9,9 @@
 #include "core/core-profile.h"
 #include "core/core-state.h"
 
+/* Below it a sex is undecided; models: the words for sex. */
+#define CORE_SEX_LIKELY .90
+
 typedef enum
 {
   CORE_VERDICT_UNDECIDED,

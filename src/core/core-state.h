@@ -167,7 +167,10 @@ typedef enum
   CORE_CONFLICT_CODE_TAKEN,
   CORE_CONFLICT_TWO_LAYINGS,     /* an egg case laid twice; the first in order counts */
   CORE_CONFLICT_BEFORE_LAID,
-  CORE_CONFLICT_ADULT_YOUNGER    /* seen as nymph or sub-adult after it was adult */
+  CORE_CONFLICT_ADULT_YOUNGER,   /* seen as nymph or sub-adult after it was adult */
+  CORE_CONFLICT_MEASURES,        /* two lengths of one stage that cannot both be right */
+  CORE_CONFLICT_FEW_MOULTS,      /* adult after fewer moults than any mantis needs */
+  CORE_CONFLICT_TWO_MARKS        /* two live marks of one photo; the later counts */
 } CoreConflictKind;
 
 typedef struct

@@ -26,7 +26,9 @@ core_rule_after_moult (CoreRuleContext *ctx)
   CoreTask task =
     core_task_make (ctx, CORE_TASK_AFTER_MOULT, CORE_REACH_LOOK, due, due, due + 3, WEIGHT);
   core_task_id_stage (&task, ctx->s->moults);
-  core_task_why (&task, core_because (CORE_R_AFTER_MOULT_OUTCOME, stage->found, stage->entry));
+  CoreReason found = core_because (CORE_R_AFTER_MOULT_OUTCOME, stage->found, stage->entry);
+  found.code = stage->seen_happening;
+  core_task_why (&task, found);
   if (ctx->hold.kind == CORE_HOLD_AFTER && ctx->hold.n_reasons)
     core_task_why (&task, ctx->hold.reasons[0]);
   core_plan_add (ctx, &task);

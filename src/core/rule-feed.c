@@ -11,6 +11,7 @@
 #include "core/core-rule.h"
 
 static const int REFUSED_DAYS = 2;  /* a refused meal moves the next offer to this */
+static const int FIRST_MEAL_DAYS = 7; /* so long after the hatch a first meal is spoken of (ours) */
 static const double REST_TIMES = 2; /* winter rest: little food (ours) */
 static const double WEIGHT = 40;
 
@@ -65,7 +66,7 @@ never_fed (Feed *f)
   CoreDay since = core_later (s->acquired, CORE_DAY_NONE);
   CoreDay born = core_stage_since (s);
   if (s->stages.n == 1 && s->stages.v[0].start == CORE_START_HATCHED && born != CORE_DAY_NONE &&
-      since == CORE_DAY_NONE)
+      since == CORE_DAY_NONE && ctx->in->today <= born + FIRST_MEAL_DAYS)
     {
       f->due = born + 1;
       f->latest = born + 3;

@@ -114,22 +114,6 @@ bench_changed (BenchModel *self)
 
 /* ---- loading ---- */
 
-static const CoreEntry *
-find_recorded (BenchModel *self)
-{
-  g_autoptr (GPtrArray) history = desk_history (self->desk, desk_subject_id (self->subject));
-
-  for (guint i = 0; i < history->len; i++)
-    {
-      const CoreEntry *entry = history->pdata[i];
-
-      if (entry->kind == CORE_KIND_MARKED && desk_entry_is_live (self->desk, entry->id) &&
-          core_id_equal (core_entry_ref (entry, CORE_KEY_PHOTO), self->photo))
-        return entry;
-    }
-  return NULL;
-}
-
 static gboolean step_applies (BenchModel *self, BenchStep step);
 
 /* To the step at which the draft was left, or to the first that still lacks its answer. */
@@ -148,7 +132,7 @@ restore (BenchModel *self)
 {
   g_autofree char *key = bench_draft_key (self);
   g_autofree char *draft = desk_draft_get (self->desk, key);
-  const CoreEntry *recorded = find_recorded (self);
+  const CoreEntry *recorded = desk_mark_of (self->desk, desk_subject_id (self->subject), self->photo);
   BenchStep left = BENCH_STEP_WHAT;
 
   self->step = BENCH_STEP_WHAT;

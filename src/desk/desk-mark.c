@@ -135,13 +135,44 @@ check_convention (Desk *self, const CoreEntry *entry, GError **error)
          refuse (error, WORDS_DESK_NO_APPENDAGES);
 }
 
+const CoreEntry *
+desk_mark_of (Desk *self, CoreId subject, CoreId photo)
+{
+  DeskRecord *record = desk_collection_record (&self->all, subject);
+
+  for (guint i = 0; record != NULL && i < record->entries->len; i++)
+    {
+      const CoreEntry *entry = record->entries->pdata[i];
+
+      if (entry->kind == CORE_KIND_MARKED && desk_collection_is_live (&self->all, entry->id) &&
+          core_id_equal (core_entry_ref (entry, CORE_KEY_PHOTO), photo))
+        return entry;
+    }
+  return NULL;
+}
+
+/* The marks of a photo are one entry: new ones stand in the place of those that are there. */
+static void
+replace_marks (Desk *self, CoreEntry *entry)
+{
+  const CoreEntry *there =
+    desk_mark_of (self, entry->subject, core_entry_ref (entry, CORE_KEY_PHOTO));
+
+  if (there != NULL && core_id_is_none (entry->names))
+    entry->names = there->id;
+}
+
 gboolean
 desk_mark_check (Desk *self, CoreEntry *entry, GError **error)
 {
   DeskPhoto info;
 
-  return entry->kind != CORE_KIND_MARKED ||
-         (check_photo (self, entry, &info, error) && check_axis (entry, &info, error) &&
-          check_bounds (entry, error) && check_cue (self, entry, error) &&
-          check_convention (self, entry, error));
+  if (entry->kind != CORE_KIND_MARKED)
+    return TRUE;
+  if (!check_photo (self, entry, &info, error) || !check_axis (entry, &info, error) ||
+      !check_bounds (entry, error) || !check_cue (self, entry, error) ||
+      !check_convention (self, entry, error))
+    return FALSE;
+  replace_marks (self, entry);
+  return TRUE;
 }

@@ -269,8 +269,10 @@ void desk_fail (GError **error, GQuark domain, int code, WordsDeskProblem proble
 void desk_drafts_flush (Desk *self); /* desk-draft.c */
 /* desk-setting.c: a rule of the plan, else an error that lists them. */
 gboolean desk_value_task_ok (const char *name, GError **error);
-/* desk-mark.c: for an entry of kind `marked`; others pass. Its photo is named anew by the id
- * under which it was added first. */
+/* desk-mark.c: the live marks of a photo, by its first id; NULL = none. */
+const CoreEntry *desk_mark_of (Desk *self, CoreId subject, CoreId photo);
+/* For an entry of kind `marked`; others pass. Its photo is named anew by the id under which it
+ * was added first, and it replaces the marks that are there. */
 gboolean desk_mark_check (Desk *self, CoreEntry *entry, GError **error);
 void
 desk_refuse (GError **error, CoreRefusal refusal, const CoreState *state, const CoreEntry *entry);

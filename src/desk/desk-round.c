@@ -81,7 +81,7 @@ fill_cup (DeskSubject *subject, CoreDay day, CoreRoundCup *cup)
   fill_plan (desk_subject_plan (subject), day, cup);
   for (int prey = 0; prey < CORE_N_PREY; prey++)
     cup->prey_fit[prey] = core_prey_fits (state, desk_subject_profile (subject),
-                                          desk_subject_verdict (subject), prey);
+                                          desk_subject_forecast (subject), desk_subject_verdict (subject), prey);
 }
 
 /* Of the shelf, or of none: lots are not always given a place. */

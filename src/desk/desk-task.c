@@ -34,7 +34,8 @@ write_fed (DeskOp *op, const CoreTask *task)
   if (task->n_prey == 0)
     return;
   core_entry_set_num (entry, CORE_KEY_PREY, task->prey[0].prey);
-  core_entry_set_num (entry, CORE_KEY_N, task->prey[0].n);
+  if (task->prey[0].n > 0)
+    core_entry_set_num (entry, CORE_KEY_N, task->prey[0].n);
 }
 
 /* The moult that began the stage in progress, with "good, all limbs". */

@@ -79,6 +79,9 @@ const WordsReasonRow words_reason_rows[] = {
   { "feed.after_moult", REASON_ALWAYS,
     TERM ("reason", "The first meal after its moult, from {d} on: small and soft.") },
   { "prey.size", REASON_ALWAYS, TERM ("reason", "Its body is about {v} long: prey up to {w}.") },
+  { "prey.measure_first", REASON_CODE_1,
+    TERM ("reason", "It has probably moulted since its length was known: look first, then offer "
+                    "prey that fits it, small rather than large.") },
   { "prey.measure_first", REASON_ALWAYS,
     TERM ("reason", "Its length is not known: measure it first, and offer small prey.") },
   { "prey.smaller_first", REASON_NO_DAY,
@@ -139,6 +142,8 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "By the length of its stage alone it moults {range}: is there a shed skin?") },
   { "shed.past_range", REASON_ALWAYS,
     TERM ("reason", "Its moult range is over ({range}): is there a shed skin?") },
+  { "after_moult.outcome", REASON_CODE_1,
+    TERM ("reason", "Seen moulting {d}: is it good, with all limbs?") },
   { "after_moult.outcome", REASON_ALWAYS,
     TERM ("reason", "Moult found {d}: is it good, with all limbs?") },
   /* Home */
@@ -162,6 +167,8 @@ const WordsReasonRow words_reason_rows[] = {
   /* Sex */
   { "sex_check.readable", REASON_ALWAYS, TERM ("reason", "The plates can be read at this stage.") },
   { "sex_check.not_sure", REASON_CODE_0, TERM ("reason", "So far its sex is undecided.") },
+  { "sex_check.not_sure", REASON_UNDECIDED,
+    TERM ("reason", "So far its sex is undecided: {sex} {v}.") },
   { "sex_check.not_sure", REASON_ALWAYS, TERM ("reason", "So far {sex} {v}.") },
   { "sex_check.purpose", REASON_CODE_1,
     TERM ("reason", "It is meant for sale: the sex should be known.") },
@@ -276,6 +283,9 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "Measured {v} long, which speaks for how many moults are left.") },
   { "forecast.sex", REASON_LIKELY, TERM ("reason", "Taken for a male with {v}.") },
   { "forecast.sex", REASON_ALWAYS, TERM ("reason", "Taken for a female with {rest}.") },
+  { "forecast.longer", REASON_NO_DAY,
+    TERM ("reason", "No moult was entered for longer than usual, and no look at it: see whether it "
+                    "has moulted.") },
   { "forecast.longer", REASON_CODE_1,
     TERM ("reason",
           "No moult was entered for longer than usual, and it was last seen {ago}: look whether it "

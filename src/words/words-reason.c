@@ -41,6 +41,8 @@ fits (const WordsView *view, const WordsReasonRow *row, const CoreReason *reason
       return reason->code == 3;
     case REASON_NEGATIVE:
       return reason->value < 0;
+    case REASON_UNDECIDED:
+      return reason->value < CORE_SEX_LIKELY;
     case REASON_LIKELY:
       return reason->value > .5;
     case REASON_LIKELY_1:

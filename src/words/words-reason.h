@@ -37,6 +37,7 @@ typedef enum
   REASON_CODE_2,   /* code is 2 */
   REASON_CODE_3,   /* code is 3 */
   REASON_NEGATIVE, /* value is below 0 */
+  REASON_UNDECIDED, /* value, the chance of a sex, is below that of "likely" */
   REASON_LIKELY,   /* value, a probability, is above .5 */
   REASON_LIKELY_1, /* and code is 1 */
   REASON_PAST,     /* day2, of a range, is over */

@@ -167,6 +167,15 @@ words_refusal (const WordsView *view,
     [CORE_REFUSE_LATER_MOULT] =
       TERM ("refusal", "A later moult is entered, and adults do not moult. Correct that moult, or "
                        "the stage here."),
+    [CORE_REFUSE_TOO_YOUNG] =
+      TERM ("refusal", "So soon after the hatch none is sub-adult or adult. Check the day of the "
+                       "hatch, or the stage."),
+    [CORE_REFUSE_STAGE_MOULTS] =
+      TERM ("refusal", "The stage and the number of moults do not fit each other. Give one of the "
+                       "two, or the scheme that the stage is counted by."),
+    [CORE_REFUSE_BEFORE_ARRIVAL] =
+      TERM ("refusal", "That day is before it came to you. Enter moults, meals or lengths that you "
+                       "were told; or correct the day of its arrival."),
     [CORE_REFUSE_UNTIL_OVER] =
       TERM ("refusal", "It can only be put off until a later day. Give a day to come."),
     [CORE_REFUSE_READING_EMPTY] =
@@ -354,6 +363,13 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
       TERM ("conflict", "An entry is older than the laying of the egg case."),
     [CORE_CONFLICT_ADULT_YOUNGER] =
       TERM ("conflict", "It is entered as a nymph or sub-adult after it was adult."),
+    [CORE_CONFLICT_MEASURES] =
+      TERM ("conflict", "Two lengths of one stage differ too much: one of them is wrong."),
+    [CORE_CONFLICT_FEW_MOULTS] =
+      TERM ("conflict", "Adult after so few moults: some must be missing here, so how many it has "
+                        "had is not known."),
+    [CORE_CONFLICT_TWO_MARKS] =
+      TERM ("conflict", "One picture was marked twice, on two devices; the later marks count."),
   };
 
   return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) conflict->kind));

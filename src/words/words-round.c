@@ -33,6 +33,8 @@ problem_said (WordsLang lang, CoreRoundError error)
     [CORE_ROUND_EXPECT_VALUE] = TERM ("round", "expected a number from 1 to 5"),
     [CORE_ROUND_BAD_VALUE] = TERM ("round", "this number does not fit here"),
     [CORE_ROUND_NO_SUCH_NUMBER] = TERM ("round", "no cup on this shelf has that number"),
+    [CORE_ROUND_REPEATED] =
+      TERM ("round", "this cup is named twice with the same outcome: is one of them another cup?"),
     [CORE_ROUND_TWICE] = TERM ("round", "this cup is named twice, and both cannot be kept"),
     [CORE_ROUND_EXPECT_STAGE] = TERM ("round", "no stage has that number"),
     [CORE_ROUND_NO_CUP] = TERM ("round", "no cup on this shelf is meant by this"),

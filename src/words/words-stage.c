@@ -54,6 +54,38 @@ is_about (const CoreState *state)
   return state->basis != CORE_BASIS_COUNTED || state->moults_sd > 0.3;
 }
 
+/* A neighbour this near to the likeliest number is said with it (ours). */
+#define AS_LIKELY .8
+
+/* The numbers of moults that are about as likely as the likeliest, which must be known. */
+static void
+likeliest (const CoreState *state, int *lo, int *hi)
+{
+  const double *p = state->moults_p;
+  double least = AS_LIKELY * p[state->moults];
+
+  *lo = *hi = state->moults;
+  while (*lo > 0 && least > 0 && p[*lo - 1] >= least)
+    (*lo)--;
+  while (*hi < CORE_MAX_MOULTS && least > 0 && p[*hi + 1] >= least)
+    (*hi)++;
+}
+
+/* "L5"; where two or more are about as likely "L3–L4". */
+static char *
+numbers_said (const WordsView *view, const CoreState *state)
+{
+  g_autofree char *first = NULL, *last = NULL;
+  int lo, hi;
+
+  likeliest (state, &lo, &hi);
+  first = words_stage_number (lo, view->scheme);
+  if (lo == hi)
+    return g_steal_pointer (&first);
+  last = words_stage_number (hi, view->scheme);
+  return g_strconcat (first, "–", last, NULL);
+}
+
 /* No L-number is said of it. */
 static gboolean
 is_said_plainly (const CoreState *state)
@@ -110,7 +142,7 @@ words_stage (const WordsView *view, const CoreState *state)
     return g_strdup (T_ (view->lang, "stage", "probably adult"));
   if (state->moults < 0)
     return g_strdup (T_ (view->lang, "stage", "stage unknown"));
-  number = words_stage_number (state->moults, view->scheme);
+  number = numbers_said (view, state);
   if (!is_about (state))
     return g_steal_pointer (&number);
   return g_strdup_printf (T_ (view->lang, "stage", "about %s"), number);
@@ -129,7 +161,7 @@ words_stage_brief (const WordsView *view, const CoreState *state)
     return g_strdup (T_ (view->lang, "stage brief", "adult?"));
   if (state->moults < 0)
     return g_strdup ("?");
-  number = words_stage_number (state->moults, view->scheme);
+  number = numbers_said (view, state);
   return g_strconcat (is_about (state) ? "~" : "", number, NULL);
 }
 
@@ -157,8 +189,12 @@ char *
 words_stage_phrase (const WordsView *view, const CoreState *state)
 {
   g_autofree char *ordinal = NULL;
+  int lo, hi;
 
   if (is_said_plainly (state))
+    return words_stage (view, state);
+  likeliest (state, &lo, &hi);
+  if (lo != hi)
     return words_stage (view, state);
   ordinal = words_stage_ordinal (view->lang, l_number (state->moults, view->scheme));
   if (!is_about (state))

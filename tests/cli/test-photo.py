@@ -174,10 +174,14 @@ def test_a_detached_photo_says_nothing():
     for day in ("2026-05-19", "2026-05-18"):
         photo = j.ok("correct", photo, f"day={day}")["id"]
         equal(j.ok("state", "1")["sex"]["female"], marked["female"])
-    # Marks name the photo by any of its ids.
-    j.record("1", "marked", f"photo={photo}", "side=underside", "count=6", "small_plate=not")
-    equal(len(j.ok("photo", "sex", photo)["evidence"]), 2)
+    # Marks name the photo by any of its ids, and new ones replace those that are there.
+    j.record("1", "marked", f"photo={photo}", "side=back", "count=8", "small_plate=not")
+    evidence = j.ok("photo", "sex", photo)["evidence"]
+    equal(len(evidence), 1)
+    assert evidence[0]["log_odds"] > 0, evidence
+    equal([e["kind"] for e in j.ok("history", "1")["entries"] if e["live"]].count("marked"), 1)
     j.ok("undo")
+    assert j.ok("photo", "sex", photo)["evidence"][0]["log_odds"] < 0
     j.ok("void", photo)
     equal(j.ok("state", "1")["sex"]["female"], plain["female"])
     equal(j.ok("state", "1")["sex"]["evidence"], [])

@@ -427,7 +427,7 @@ def test_check_tells_conflicts_from_damage():
     check = j.ok("check")
     equal((check["clean"], check["conflicts"], check["problems"]), (True, [], []))
     # A moult after an adult one: that was taken back meanwhile, and is brought back.
-    j.animal("species=hierodula", "hatched=2025-11-01")
+    j.animal("species=hierodula", "acquired=2025-11-01")
     first = j.record("2", "moulted", "to=adult", "--day", "2026-05-10")
     j.ok("void", first)
     void = next(e["id"] for e in j.ok("history", "2")["entries"] if e["kind"] == "void")

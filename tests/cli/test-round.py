@@ -140,7 +140,7 @@ def test_openings():
     j.no(1, "round", "A", "orchids misted")
     j.no(1, "round", "A", "L12 misted")
     # A pot: those to whom this prey is proposed.
-    tasks = {t["subject"]: t["prey"][0]["name"] for t in j.ok("plan", "--to", "2026-06-20")["tasks"] if t["kind"] == "feed"}
+    tasks = {t["subject"]: t["prey"][0]["name"] for t in j.ok("plan", "--to", "2026-06-20")["tasks"] if t["kind"] == "feed" and t["prey"]}
     prey = tasks["1"]
     pot = sorted(s for s, name in tasks.items() if name == prey)
     equal(sorted(w["subject"] for w in j.ok("round", "A", f"{prey}: fed")["writes"]), pot)

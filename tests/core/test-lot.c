@@ -578,6 +578,8 @@ test_laid_by_her (void)
 
   core_state_init (&state);
   journal_add (journal, 100, "hatched");
+  for (int i = 1; i <= 7; i++)
+    journal_add (journal, 100 + 10 * i, "moulted");
   journal_fold (journal, CORE_SUBJECT_ANIMAL, &state);
   laid = journal_add (journal, 190, "laid|n=1|with=" OTHER_LOT);
   g_assert_cmpint (core_check (&state, laid, 200), ==, CORE_REFUSE_NOT_ADULT);

@@ -77,14 +77,37 @@ test_fits (void)
       double wish = rows[i].times * fmax (1, core_prey_mm (rows[i].prey));
       for (int sex = 0; sex < 2; sex++)
         c.profile.adult_mm[sex].v *= wish / body;
-      g_assert_cmpint (core_prey_fits (&c.state, &c.profile, &c.verdict, rows[i].prey), ==,
+      g_assert_cmpint (core_prey_fits (&c.state, &c.profile, NULL, &c.verdict, rows[i].prey), ==,
                        rows[i].fit);
       c.profile.avoid_prey |= 1u << CORE_PREY_HOUSE_FLY;
       if (rows[i].prey == CORE_PREY_HOUSE_FLY)
-        g_assert_cmpint (core_prey_fits (&c.state, &c.profile, &c.verdict, rows[i].prey), ==,
+        g_assert_cmpint (core_prey_fits (&c.state, &c.profile, NULL, &c.verdict, rows[i].prey), ==,
                          CORE_PREY_AVOID);
       plan_case_clear (&c);
     }
+}
+
+/* Most likely moulted since anything was known of its length: no prey is named by it. */
+static void
+test_outgrown (void)
+{
+  PlanCase c;
+  const CoreTask *task;
+
+  plan_case_init (&c, CORE_GROUP_HARDY, 1);
+  plan_case_run (&c);
+  c.forecast.why = CORE_NO_FORECAST_NONE;
+  c.forecast.probably_moulted = true;
+  plan_case_run (&c);
+  task = plan_case_task (&c, CORE_TASK_FEED);
+  g_assert_cmpuint (task->n_prey, ==, 0);
+  g_assert_null (plan_task_reason (task, "prey.size"));
+  g_assert_cmpint (plan_task_reason (task, "prey.measure_first")->code, ==, 1);
+  g_assert_cmpint (core_prey_fits (&c.state, &c.profile, &c.forecast, NULL, CORE_PREY_LOCUST), ==,
+                   CORE_PREY_FITS);
+  g_assert_cmpint (core_prey_fits (&c.state, &c.profile, NULL, NULL, CORE_PREY_LOCUST), ==,
+                   CORE_PREY_TOO_LARGE);
+  plan_case_clear (&c);
 }
 
 static void
@@ -533,6 +556,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/core/prey/outgrown", test_outgrown);
   g_test_add_func ("/prey/lengths", test_lengths);
   g_test_add_func ("/prey/allergens", test_allergens);
   g_test_add_func ("/prey/fits", test_fits);

@@ -83,7 +83,7 @@ static const RoundBad bad_days[] = {
   { "52 moulted Sunday", CORE_ROUND_WHICH_DAY, "Sunday", "", 1 },
   { "52 moulted sa", CORE_ROUND_EXPECT_NUMBER, "sa", "", 1 },
   { "52 yesterday", CORE_ROUND_EXPECT_OUTCOME, "", "", 1 },
-  { "52 moulted yesterday; 52 moulted sat", CORE_ROUND_TWICE, "52", "", 1 },
+  { "52 moulted yesterday; 52 moulted sat", CORE_ROUND_REPEATED, "52", "", 1 },
   { "60 dead yesterday; 60 drank", CORE_ROUND_TWICE, "60", "", 1 },
   { "fed 2 hydei yesterday", CORE_ROUND_UNKNOWN_WORD, "yesterday", "", 1 },
 };

@@ -131,7 +131,7 @@ test_reasons (void)
   wt_says (words_reason (&view, &r), "So far its sex is undecided.");
   r.value = .88;
   r.code = CORE_SEX_MALE;
-  wt_says (words_reason (&view, &r), "So far male 88 in 100.");
+  wt_says (words_reason (&view, &r), "So far its sex is undecided: male 88 in 100.");
   r = wt_reason ("look.unseen", CORE_UNIT_DAYS, 4, 0);
   wt_says (words_reason (&view, &r), "Not seen for 4 days, last Saturday.");
   r.day = CORE_DAY_NONE;
@@ -361,7 +361,7 @@ test_refusals (void)
     }
   wt_says (words_refusal (&view, CORE_REFUSE_ADULT_MOULTS, NULL, NULL),
            "Adults do not moult. Are the wings full?");
-  for (int i = 0; i <= CORE_CONFLICT_ADULT_YOUNGER; i++)
+  for (int i = 0; i <= CORE_CONFLICT_TWO_MARKS; i++)
     {
       CoreConflict conflict = { .kind = (CoreConflictKind) i };
       g_autofree char *text = words_conflict (&view, &conflict);
