@@ -15,7 +15,6 @@
 #include "app/app-window.h"
 #include "core/core-date.h"
 
-#define DRAFT_MS 1000
 #define NIGHT_ENDS (4 * 60) /* minutes: before it a round is of the evening before */
 
 struct _AppRoundLine
@@ -38,7 +37,6 @@ struct _AppRoundLine
   Desk *desk;
   DeskSubject *place;
   char *draft_key;
-  guint draft_timeout;
   const CoreRoundTerm *terms; /* borrowed, static */
   gsize n_terms;
   DeskRoundPreview *read; /* NULL: nothing typed */
@@ -216,33 +214,21 @@ app_round_line_swap_day (AppRoundLine *self)
 
 /* ---- draft ---- */
 
-static gboolean
-draft_cb (gpointer data)
+/* The desk writes it within a second, and when the journal is closed. */
+static void
+keep_draft (AppRoundLine *self)
 {
-  AppRoundLine *self = data;
   const char *line = typed (self);
 
-  self->draft_timeout = 0;
   if (self->desk != NULL && self->draft_key != NULL)
     desk_draft_set (self->desk, self->draft_key, line[0] != '\0' ? line : NULL);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-keep_draft_now (AppRoundLine *self)
-{
-  if (self->draft_timeout == 0)
-    return;
-  g_clear_handle_id (&self->draft_timeout, g_source_remove);
-  (void) draft_cb (self);
 }
 
 static void
 changed_cb (GtkEditable *editable, AppRoundLine *self)
 {
   preview (self);
-  if (self->draft_timeout == 0)
-    self->draft_timeout = g_timeout_add (DRAFT_MS, draft_cb, self);
+  keep_draft (self);
 }
 
 /* ---- writing ---- */
@@ -265,7 +251,6 @@ written_cb (GObject *source, GAsyncResult *result, gpointer data)
       return;
     }
   gtk_editable_set_text (GTK_EDITABLE (self->entry), "");
-  keep_draft_now (self);
   /* Translators: shown once the round is safely on disk. */
   text = g_strdup_printf (TN_ (WORDS_LOCAL, "round line", "Saved: %u entry. Ctrl+Z takes it back.",
                                "Saved: %u entries. Ctrl+Z takes them back.", n),
@@ -456,8 +441,6 @@ dispose (GObject *object)
 {
   AppRoundLine *self = APP_ROUND_LINE (object);
 
-  if (self->entry != NULL)
-    keep_draft_now (self);
   g_clear_object (&self->desk);
   g_clear_pointer (&self->place, desk_subject_unref);
   g_clear_pointer (&self->draft_key, g_free);
@@ -549,8 +532,6 @@ app_round_line_set_place (AppRoundLine *self, Desk *desk, DeskSubject *place)
   g_return_if_fail (APP_IS_ROUND_LINE (self));
   same = self->desk == desk && self->place != NULL && place != NULL
          && core_id_equal (desk_subject_id (self->place), desk_subject_id (place));
-  if (!same)
-    keep_draft_now (self);
   g_set_object (&self->desk, desk);
   g_clear_pointer (&self->place, desk_subject_unref);
   if (place == NULL)

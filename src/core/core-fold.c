@@ -476,6 +476,8 @@ walk (Fold *fold)
           shows_life (fold, entry))
         state->looks_dead = CORE_DAY_NONE;
     }
+  if (state->hatched && state->first_day < state->hatched_earliest)
+    state->first_day = state->hatched_earliest;
   fold_finish_stage (fold);
   fold_finish_food (fold);
   fold_finish_body (fold);

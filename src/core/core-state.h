@@ -301,7 +301,7 @@ typedef struct
   CoreId lot_round;    /* the round of that: what it took over from its lot is in it too */
 
   /* Beginnings and ends */
-  CoreDay first_day;   /* of any live entry, CORE_DAY_NONE = none */
+  CoreDay first_day;   /* of any live entry, not before the hatch; CORE_DAY_NONE = none */
   bool hatched;        /* a hatch is known */
   CoreDay hatched_earliest, hatched_day; /* or CORE_DAY_NONE */
   CoreId hatched_entry;

@@ -139,13 +139,6 @@ more_reasons (const CoreRuleContext *ctx, CoreTask *task, CoreDay seen)
                                        ctx->s->belly_entry));
 }
 
-/* It came, or was hatched here, or taken from its lot: before that nobody here could look. */
-static CoreDay
-kept_since (const CoreState *state)
-{
-  return core_later (core_later (state->acquired, state->first_day), state->lot_since);
-}
-
 void
 core_rule_look (CoreRuleContext *ctx)
 {
@@ -169,7 +162,7 @@ core_rule_look (CoreRuleContext *ctx)
     due = today;
   CoreTask task = core_task_make (ctx, CORE_TASK_LOOK, CORE_REACH_LOOK, due, due, due, WEIGHT);
   if (base == CORE_DAY_NONE)
-    core_task_why (&task, core_because (CORE_R_LOOK_NEVER, before ? seen : kept_since (ctx->s), none));
+    core_task_why (&task, core_because (CORE_R_LOOK_NEVER, before ? seen : core_unseen_since (ctx->s), none));
   core_task_why (&task, why);
   more_reasons (ctx, &task, seen);
   core_plan_repeat (ctx, &task, every);

@@ -175,7 +175,7 @@ def test_a_detached_photo_says_nothing():
         photo = j.ok("correct", photo, f"day={day}")["id"]
         equal(j.ok("state", "1")["sex"]["female"], marked["female"])
     # Marks name the photo by any of its ids, and new ones replace those that are there.
-    j.record("1", "marked", f"photo={photo}", "side=back", "count=8", "small_plate=not")
+    j.record("1", "marked", f"photo={photo}", "side=underside", "count=8", "small_plate=not")
     evidence = j.ok("photo", "sex", photo)["evidence"]
     equal(len(evidence), 1)
     assert evidence[0]["log_odds"] > 0, evidence

@@ -1,0 +1,122 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What cannot be is refused; what no longer holds is not said as if it did."""
+
+import os
+import sys
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cli import Journal, collect, equal, main  # noqa: E402
+
+
+def feed_of(j, subject):
+    return next(t for t in j.ok("plan")["tasks"] if t["kind"] == "feed" and t["subject"] == subject)
+
+
+def test_away_and_back_on_one_day():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    for kind in (["escaped"], ["found"], ["left", "how=lent"], ["back"], ["left", "how=sold", "to=a friend"]):
+        j.record("1", *kind)
+    state = j.ok("state", "1")
+    equal((state["alive"], state["conflicts"]), (False, []))
+    equal([t for t in j.ok("plan")["tasks"] if t["subject"] == "1"], [])
+    j.record("1", "back")
+    equal(j.ok("state", "1")["alive"], True)
+
+
+def test_a_later_hatch_keeps_the_shelf():
+    j = Journal()
+    j.ok("add", "place", "name=Shelf A", "code=A")
+    j.animal("species=hierodula", "place=A", "hatched=2026-04-01")
+    hatch = next(e["id"] for e in j.ok("history", "1")["entries"] if e["kind"] == "hatched")
+    j.ok("correct", hatch, "day=2026-05-10")
+    state = j.ok("state", "1")
+    equal((state["place"], state["conflicts"]), ("A", []))
+    texts = [r["text"] for t in j.ok("plan")["tasks"] if t["kind"] == "look" for r in t["reasons"]]
+    assert not any("61 days" in text for text in texts), texts
+
+
+def test_what_it_was_105_days_ago_is_not_its_size():
+    j = Journal(today="2026-06-14")
+    j.ok("add", "place", "name=Shelf A", "code=A")
+    j.animal("species=hierodula", "hatched=2026-03-01", "place=A")
+    equal(j.ok("forecast", "1")["last_look"], j.ok("state", "1")["last_look"])
+    feed = feed_of(j, "1")
+    equal(feed["prey"], [])
+    rules = [r["rule"] for r in feed["reasons"]]
+    assert "prey.size" not in rules and "feed.hatchling" not in rules, rules
+    assert "probably moulted" in " ".join(r["text"] for r in feed["reasons"])
+    # Nor is it left out of a meal as too small.
+    done = j.ok("round", "A", "all fed 1 house fly")
+    equal((done["written"], done["left_out"]), (1, []))
+
+
+def test_impossible_beginnings():
+    j = Journal()
+    before = j.n_entries()
+    for pairs in (["hatched=2026-05-31", "stage=adult"], ["moults=3", "stage=L6"], ["moults=3", "stage=L6", "scheme=1"],
+                  ["hatched=2026-05-25", "acquired=2026-05-30", "stage=subadult"]):
+        j.no(1, "add", "animal", "species=hierodula", *pairs)
+    equal(j.n_entries(), before)
+    j.animal("species=hierodula", "moults=5", "stage=L6", "scheme=1")
+    equal(j.ok("state", "1")["moults"]["value"], 5)
+
+
+def test_adult_after_two_moults():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2025-12-01")
+    j.record("1", "moulted", "--day", "2026-01-01")
+    j.record("1", "moulted", "to=adult", "--day", "2026-04-01")
+    state = j.ok("state", "1")
+    equal((state["moults"]["value"], state["moults"]["basis"], state["adult"]), (None, "unknown", True))
+    equal([c["kind"] for c in state["conflicts"]], ["few_moults"])
+
+
+def test_lengths_that_cannot_both_be_right():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01", "acquired=2026-05-20", "moults=5")
+    j.record("1", "measured", "what=body", "mm=40")
+    one = j.ok("growth", "1", "--what", "body", "--moults", "5")
+    j.record("1", "measured", "what=body", "mm=5")
+    two = j.ok("growth", "1", "--what", "body", "--moults", "5")
+    assert two["p90"] / two["p10"] > 2 * one["p90"] / one["p10"], (one, two)
+    equal([c["kind"] for c in j.ok("state", "1")["conflicts"]], ["measures"])
+
+
+def test_a_lot_is_fed_without_a_number():
+    j = Journal()
+    j.ok("add", "lot", "species=hierodula", "count=60", "code=H7", "hatched=2026-04-20", "moults=3")
+    feed = feed_of(j, "H7")
+    assert feed["prey"], feed
+    equal({p["n"] for p in feed["prey"]}, {None})
+
+
+def test_care_before_it_came():
+    j = Journal()
+    j.animal("species=hierodula", "acquired=2026-05-20", "moults=5")
+    for kind in (["looked"], ["misted"], ["belly", "score=3"]):
+        j.no(1, "record", "1", *kind, "--day", "2026-05-10")
+    j.record("1", "fed", "prey=moth", "outcome=taken", "--day", "2026-05-18")  # as it was told
+    j.record("1", "moulted", "--day", "2026-05-10")
+
+
+def test_a_claim_of_unknown_scheme():
+    j = Journal()
+    j.animal("species=hierodula", "acquired=2026-05-20", "stage=L4")
+    equal(j.ok("state", "1")["stage"], "about L3–L4")
+    j.animal("species=hierodula", "acquired=2026-05-20", "stage=L4", "scheme=1")
+    equal(j.ok("state", "2")["stage"], "about L4")
+
+
+def test_it_looks_dead_is_a_look():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01")
+    j.record("1", "looked", "--day", "2026-05-20")
+    j.record("1", "looks_dead")
+    texts = [r["text"] for t in j.ok("plan")["tasks"] for r in t["reasons"]]
+    assert not any("Not seen for" in text for text in texts), texts
+
+
+if __name__ == "__main__":
+    main(collect(sys.modules[__name__]))
