@@ -127,24 +127,33 @@ _store_migrate (Store *self, int from, int to, GError **error)
   return _store_exec (self, stamp, error);
 }
 
+/* NULL with *rc when it cannot be read to its end. */
 static char *
-dump_schema (sqlite3 *db)
+dump_schema (sqlite3 *db, int *rc)
 {
   g_autoptr (GString) all = g_string_new (NULL);
   g_autoptr (Stmt) stmt = NULL;
 
-  if (sqlite3_prepare_v2 (db,
-                          "SELECT type, name, tbl_name, sql FROM sqlite_schema"
-                          " WHERE name NOT LIKE 'sqlite_stat%' ORDER BY type, name",
-                          -1, &stmt, NULL) != SQLITE_OK)
+  *rc = sqlite3_prepare_v2 (db,
+                            "SELECT type, name, tbl_name, sql FROM sqlite_schema"
+                            " WHERE name NOT LIKE 'sqlite_stat%' ORDER BY type, name",
+                            -1, &stmt, NULL);
+  if (*rc != SQLITE_OK)
     return NULL;
-  while (sqlite3_step (stmt) == SQLITE_ROW)
+  while ((*rc = sqlite3_step (stmt)) == SQLITE_ROW)
     for (int i = 0; i < 4; i++)
       {
         const char *text = (const char *) sqlite3_column_text (stmt, i);
 
+        if (text == NULL && sqlite3_column_type (stmt, i) != SQLITE_NULL)
+          {
+            *rc = SQLITE_NOMEM;
+            return NULL;
+          }
         g_string_append_printf (all, "%s\n", text != NULL ? text : "-");
       }
+  if (*rc != SQLITE_DONE)
+    return NULL;
   return g_string_free (g_steal_pointer (&all), FALSE);
 }
 
@@ -152,18 +161,21 @@ dump_schema (sqlite3 *db)
  * trusts nothing: without trust SQLite refuses the whole schema for the
  * json_valid in it, and only as for a repair does it go on to the text. */
 static char *
-dump_untrusted (const char *path)
+dump_untrusted (Store *self, GError **error)
 {
-  sqlite3 *db = NULL;
+  Store theirs = { .dir = self->dir, .lock_fd = -1 };
+  int rc = sqlite3_open_v2 (self->db_path, &theirs.db, SQLITE_OPEN_READWRITE, NULL);
   char *text = NULL;
 
-  if (sqlite3_open_v2 (path, &db, SQLITE_OPEN_READWRITE, NULL) == SQLITE_OK)
+  if (rc == SQLITE_OK)
     {
-      sqlite3_db_config (db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
-      sqlite3_db_config (db, SQLITE_DBCONFIG_WRITABLE_SCHEMA, 1, NULL);
-      text = dump_schema (db);
+      sqlite3_db_config (theirs.db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
+      sqlite3_db_config (theirs.db, SQLITE_DBCONFIG_WRITABLE_SCHEMA, 1, NULL);
+      text = dump_schema (theirs.db, &rc);
     }
-  sqlite3_close_v2 (db);
+  if (text == NULL)
+    _store_set_sql_error (&theirs, rc == SQLITE_ERROR ? SQLITE_CORRUPT : rc, error);
+  sqlite3_close_v2 (theirs.db);
   return text;
 }
 
@@ -178,7 +190,11 @@ dump_ours (Store *self, int version, GError **error)
   if (rc != SQLITE_OK)
     _store_set_sql_error (&model, rc, error);
   else if (_store_migrate (&model, 0, version, error))
-    text = dump_schema (model.db);
+    {
+      text = dump_schema (model.db, &rc);
+      if (text == NULL)
+        _store_set_sql_error (&model, rc, error);
+    }
   sqlite3_close_v2 (model.db);
   return text;
 }
@@ -188,9 +204,9 @@ dump_ours (Store *self, int version, GError **error)
 gboolean
 _store_schema_matches (Store *self, int version, gboolean *matches, GError **error)
 {
-  g_autofree char *theirs = dump_untrusted (self->db_path);
-  g_autofree char *ours = dump_ours (self, version, error);
+  g_autofree char *theirs = dump_untrusted (self, error);
+  g_autofree char *ours = theirs != NULL ? dump_ours (self, version, error) : NULL;
 
-  *matches = ours != NULL && g_strcmp0 (ours, theirs) == 0;
+  *matches = ours != NULL && strcmp (ours, theirs) == 0;
   return ours != NULL;
 }

@@ -90,6 +90,8 @@ faulty_close (sqlite3_file *f)
 static int
 faulty_read (sqlite3_file *f, void *data, int n, sqlite3_int64 at)
 {
+  if (file_fails (FAULT_READ))
+    return SQLITE_IOERR_READ;
   return REAL (f)->pMethods->xRead (REAL (f), data, n, at);
 }
 

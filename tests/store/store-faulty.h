@@ -12,7 +12,8 @@ typedef enum
   FAULT_SHORT_WRITE, /* half of it is written, then an error */
   FAULT_SYNC,
   FAULT_TRUNCATE,
-  FAULT_OPEN
+  FAULT_OPEN,
+  FAULT_READ
 } Fault;
 
 typedef struct
