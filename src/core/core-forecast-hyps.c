@@ -255,7 +255,6 @@ CoreStatus
 fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse, const FcTail *tail)
 {
   int n_stages, lo, hi;
-  size_t size;
 
   memset (self, 0, sizeof *self);
   self->in = in;
@@ -274,12 +273,7 @@ fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse, con
   if (!self->opt.no_missing_moult)
     self->slots += n_stages - 1 < FC_HIDDEN ? n_stages - 1 : FC_HIDDEN;
   hypotheses (self, lo + n_stages - 1, hi + n_stages - 1);
-  if (self->n_hyps == 0)
-    return CORE_BAD_INPUT;
-  size = (size_t) self->n_hyps * (size_t) self->slots * (size_t) self->n_nodes * FC_CELLS;
-  self->alpha = calloc (size, sizeof *self->alpha);
-  self->next = calloc (size, sizeof *self->next);
-  return self->alpha && self->next ? CORE_OK : CORE_NO_MEMORY;
+  return self->n_hyps == 0 ? CORE_BAD_INPUT : CORE_OK;
 }
 
 void

@@ -23,21 +23,9 @@ fc_tail_init (FcTail *self)
 }
 
 double
-fc_tail (const FcTail *self, double abs_z)
+fc_tail_far (double abs_z)
 {
-  double x = abs_z * FC_TAIL_STEP;
-  double f, d;
-  int i;
-
-  if (!(x < FC_TAIL_MAX * FC_TAIL_STEP))
-    return .5 * erfc (abs_z * SQRT1_2);
-  i = (int) x;
-  f = x - i;
-  d = self->q[i + 1] - self->q[i];
-  /* cubic Hermite: value and slope at both ends */
-  return self->q[i] +
-         f * (self->slope[i] + f * (3 * d - 2 * self->slope[i] - self->slope[i + 1] +
-                                    f * (self->slope[i] + self->slope[i + 1] - 2 * d)));
+  return .5 * erfc (abs_z * SQRT1_2);
 }
 
 double

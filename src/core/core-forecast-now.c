@@ -18,8 +18,8 @@ typedef struct
 {
   FcWait law;
   bool last; /* the moult to come makes it adult */
-  double *w; /* [node][FC_CELLS], owned */
-  double *m; /* [node][FC_CELLS][3]: mass, and moments of u where it moults; owned */
+  double *w; /* [node][start cell], owned */
+  double *m; /* [node][start cell][3]: mass, and moments of u where it moults; owned */
 } Group;
 
 typedef struct
@@ -41,6 +41,10 @@ typedef struct
   Share *shares;
   double *log_u; /* [start cell][edge] */
   double start_u[FC_CELLS];
+  double mid_u[FC_EDGES];     /* of each cell, from the first edge on */
+  double weight[2][FC_EDGES]; /* of looks and signs */
+  double mass[FC_EDGES];      /* of one law, node and start */
+  int today_edge;             /* the first that does not lie before today */
 } Work;
 
 /* Width of the cell that begins at t: fine around today, coarse where nothing is asked. */
@@ -130,7 +134,7 @@ weigh_looks (const Fc *fc, FcNow *self)
 static Group *
 group_of (Work *work, FcWait law, bool last)
 {
-  size_t size = (size_t) work->fc->n_nodes * FC_CELLS;
+  size_t size = (size_t) work->fc->n_nodes * (size_t) work->fc->window.n;
   Group *group;
 
   for (size_t g = 0; g < work->n_groups; g++)
@@ -179,7 +183,7 @@ add_share (Work *work, int h, int s, FcWait law, int m_next, double factor)
     }
   for (int k = 0; k < fc->n_nodes; k++)
     for (int i = 0; i < fc->window.n; i++)
-      group->w[k * FC_CELLS + i] += factor * fc_alpha (fc, fc->alpha, h, s, k)[i];
+      group->w[k * fc->window.n + i] += factor * fc_alpha (fc, fc->alpha, h, s, k)[i];
   work->n_shares++;
   return CORE_OK;
 }
@@ -210,6 +214,7 @@ find_shares (Work *work)
   return status;
 }
 
+/* What does not depend on law or node. */
 static void
 make_logs (Work *work)
 {
@@ -222,43 +227,75 @@ make_logs (Work *work)
       for (int e = 0; e <= now->n; e++)
         {
           double d = now->u[e] - work->start_u[i];
-          work->log_u[i * FC_EDGES + e] = d > 0 ? log (d) : -INFINITY;
+          work->log_u[i * (now->n + 1) + e] = d > 0 ? log (d) : -INFINITY;
         }
     }
+  for (int e = 0; e < now->n; e++)
+    {
+      work->mid_u[e] = (now->u[e] + now->u[e + 1]) / 2 - now->u[0];
+      for (int c = 0; c < 2; c++)
+        work->weight[c][e] = now->look[e] * now->sign[c][e];
+    }
+  while (work->today_edge < now->n && now->t[work->today_edge] < now->today)
+    work->today_edge++;
 }
 
-/* Chance of each cell, and in the end of none, for one law, node and start. */
-static double
-masses (const Work *work, const Group *group, double theta, int i, double *mass)
+/* The cells of one law, node and start that hold anything, and what lies past all cells. */
+typedef struct
+{
+  int from, to;
+  double beyond;
+} Filled;
+
+/* Past today the rest may be left out once it is so small a part of what is still to come. */
+static const double nothing_left = 1e-14;
+
+static Filled
+masses (Work *work, const Group *group, double theta, int i)
 {
   const FcTail *tail = work->fc->tail;
-  const double *x = work->log_u + i * FC_EDGES;
+  int n = work->now->n, e;
+  const double *x = work->log_u + i * (n + 1);
   double mu = group->law.mu + theta, scale = 1 / group->law.sigma;
-  double z0 = (x[0] - mu) * scale, q0 = fc_tail (tail, fabs (z0));
+  double z0, q0, least = 0;
+  Filled filled = { 0, n, 0 };
 
-  for (int e = 1; e <= work->now->n; e++)
+  for (e = 1; e <= n && (x[e] - mu) * scale < -8.5;)
+    e++; /* nothing yet */
+  filled.from = e - 1;
+  z0 = (x[e - 1] - mu) * scale;
+  q0 = z0 < -8.5 ? 0 : fc_tail (tail, fabs (z0));
+  for (; e <= n; e++)
     {
-      double z = (x[e] - mu) * scale, q;
-      if (z < -8.5) /* nothing yet */
-        {
-          mass[e - 1] = 0;
-          continue;
-        }
-      if (z0 < -8.5)
-        q0 = 0;
-      q = fc_tail (tail, fabs (z));
-      mass[e - 1] = fc_between (z0, q0, z, q);
+      double z = (x[e] - mu) * scale, q = fc_tail (tail, fabs (z));
+
+      work->mass[e - 1] = fc_between (z0, q0, z, q);
       z0 = z;
       q0 = q;
+      if (z < 0 || e < work->today_edge)
+        continue;
+      if (e == work->today_edge || least == 0)
+        least = nothing_left * q;
+      else if (q < least)
+        {
+          filled.to = e;
+          break;
+        }
     }
-  return z0 >= 0 ? q0 : 1 - q0;
+  if (filled.to < n)
+    {
+      z0 = (x[n] - mu) * scale;
+      q0 = fc_tail (tail, fabs (z0));
+    }
+  filled.beyond = z0 >= 0 ? q0 : 1 - q0;
+  return filled;
 }
 
-static double
-masses_residual (const Work *work, const Group *group, double theta, int i, double *mass)
+static Filled
+masses_residual (Work *work, const Group *group, double theta, int i)
 {
   const FcTail *tail = work->fc->tail;
-  const double *x = work->log_u + i * FC_EDGES;
+  const double *x = work->log_u + i * (work->now->n + 1);
   double sigma = group->law.sigma, mu = group->law.mu + theta;
   double mean = exp (mu + .5 * sigma * sigma), left0 = 1;
 
@@ -271,52 +308,50 @@ masses_residual (const Work *work, const Group *group, double theta, int i, doub
           left = fmax (0, fc_above (tail, z - sigma) - exp (x[e]) / mean * fc_above (tail, z));
         }
       if (e > 0)
-        mass[e - 1] = fmax (0, left0 - left);
+        work->mass[e - 1] = fmax (0, left0 - left);
       left0 = left;
     }
-  return left0;
+  return (Filled){ 0, work->now->n, left0 };
 }
 
 static void
-spend_start (Work *work, Group *group, int k, int i, double *mass)
+spend_start (Work *work, Group *group, int k, int i)
 {
   FcNow *now = work->now;
-  double w = group->w[k * FC_CELLS + i];
-  double *m = group->m + (k * FC_CELLS + i) * 3;
-  int c = group->last ? 1 : 0;
-  double beyond =
-    (group->law.residual ? masses_residual : masses) (work, group, work->fc->theta[k], i, mass);
-  double looked = 0;
+  int at = k * work->fc->window.n + i, c = group->last ? 1 : 0;
+  double w = group->w[at];
+  Filled filled =
+    (group->law.residual ? masses_residual : masses) (work, group, work->fc->theta[k], i);
+  const double *mass = work->mass, *weight = work->weight[c], *look = now->look, *u = work->mid_u;
+  double *base = now->base[c];
+  double looked = 0, m0 = 0, m1 = 0, m2 = 0;
 
-  for (int e = 0; e < now->n; e++)
+  for (int e = filled.from; e < filled.to; e++)
     {
-      double u = (now->u[e] + now->u[e + 1]) / 2 - work->now->u[0];
-      double seen = mass[e] * now->look[e];
-      double weighed = seen * now->sign[c][e];
-      now->base[c][e] += w * mass[e];
-      looked += seen;
-      m[0] += weighed;
-      m[1] += weighed * u;
-      m[2] += weighed * u * u;
+      double weighed = mass[e] * weight[e];
+
+      base[e] += w * mass[e];
+      looked += mass[e] * look[e];
+      m0 += weighed;
+      weighed *= u[e];
+      m1 += weighed;
+      m2 += weighed * u[e];
     }
-  now->beyond[c] += w * beyond;
-  now->node[k] += w * (looked + beyond);
+  group->m[at * 3] = m0;
+  group->m[at * 3 + 1] = m1;
+  group->m[at * 3 + 2] = m2;
+  now->beyond[c] += w * filled.beyond;
+  now->node[k] += w * (looked + filled.beyond);
 }
 
-static CoreStatus
+static void
 spend (Work *work)
 {
-  double *mass = malloc (FC_EDGES * sizeof *mass);
-
-  if (!mass)
-    return CORE_NO_MEMORY;
   for (size_t g = 0; g < work->n_groups; g++)
     for (int k = 0; k < work->fc->n_nodes; k++)
       for (int i = 0; i < work->fc->window.n; i++)
-        if (work->groups[g].w[k * FC_CELLS + i] > prune / work->fc->n_nodes)
-          spend_start (work, &work->groups[g], k, i, mass);
-  free (mass);
-  return CORE_OK;
+        if (work->groups[g].w[k * work->fc->window.n + i] > prune / work->fc->n_nodes)
+          spend_start (work, &work->groups[g], k, i);
 }
 
 /* One law of the adult date for each share and node: the next moult by its moments
@@ -355,7 +390,7 @@ find_left (Work *work)
           double sum[3] = { 0, 0, 0 };
           for (int i = 0; i < fc->window.n; i++)
             for (int d = 0; d < 3; d++)
-              sum[d] += share->factor * alpha[i] * group->m[(k * FC_CELLS + i) * 3 + d];
+              sum[d] += share->factor * alpha[i] * group->m[(k * fc->window.n + i) * 3 + d];
           if (!(sum[0] > 0) || share->left > CORE_MAX_MOULTS)
             continue;
           now->left[share->left + 1] += sum[0];
@@ -374,17 +409,49 @@ run (Work *work)
   if (status == CORE_OK)
     {
       make_logs (work);
-      status = spend (work);
+      spend (work);
     }
   return status == CORE_OK ? find_left (work) : status;
+}
+
+static void
+work_free (Work *work)
+{
+  for (size_t g = 0; work->groups && g < work->n_groups; g++)
+    {
+      free (work->groups[g].w);
+      free (work->groups[g].m);
+    }
+  free (work->groups);
+  free (work->shares);
+  free (work->log_u);
+  free (work);
+}
+
+static Work *
+work_new (Fc *fc, FcNow *now)
+{
+  size_t most = 2 * (size_t) fc->n_hyps * (size_t) fc->slots;
+  Work *work = calloc (1, sizeof *work);
+
+  if (!work)
+    return NULL;
+  work->fc = fc;
+  work->now = now;
+  work->groups = calloc (most, sizeof *work->groups);
+  work->shares = calloc (most, sizeof *work->shares);
+  work->log_u = malloc ((size_t) fc->window.n * ((size_t) now->n + 1) * sizeof *work->log_u);
+  if (work->groups && work->shares && work->log_u)
+    return work;
+  work_free (work);
+  return NULL;
 }
 
 CoreStatus
 fc_now (Fc *fc, FcNow *self)
 {
-  size_t most = 2 * (size_t) fc->n_hyps * (size_t) fc->slots;
-  Work work = { .fc = fc, .now = self };
   CoreStatus status;
+  Work *work;
 
   memset (self, 0, sizeof *self);
   status = make_cells (fc, self);
@@ -392,19 +459,12 @@ fc_now (Fc *fc, FcNow *self)
     return status;
   weigh_looks (fc, self);
   fc_signs (fc, self, -1);
-  work.doubt = fc_warmth_sd (fc, fc->began_hi, fmax (self->today + 7, fc->began_hi + 20));
-  work.groups = calloc (most, sizeof *work.groups);
-  work.shares = calloc (most, sizeof *work.shares);
-  work.log_u = malloc ((size_t) fc->window.n * FC_EDGES * sizeof *work.log_u);
-  status = work.groups && work.shares && work.log_u ? run (&work) : CORE_NO_MEMORY;
-  for (size_t g = 0; g < work.n_groups; g++)
-    {
-      free (work.groups[g].w);
-      free (work.groups[g].m);
-    }
-  free (work.groups);
-  free (work.shares);
-  free (work.log_u);
+  work = work_new (fc, self);
+  if (!work)
+    return CORE_NO_MEMORY;
+  work->doubt = fc_warmth_sd (fc, fc->began_hi, fmax (self->today + 7, fc->began_hi + 20));
+  status = run (work);
+  work_free (work);
   if (status != CORE_OK)
     fc_now_clear (self);
   return status;

@@ -37,7 +37,24 @@ typedef struct
 
 void fc_tail_init (FcTail *self);
 /* Q(|z|); the chance between two z needs no difference of numbers near 1. */
-double fc_tail (const FcTail *self, double abs_z);
+double fc_tail_far (double abs_z);
+/* cubic Hermite: value and slope at both ends */
+static inline double
+fc_tail (const FcTail *self, double abs_z)
+{
+  double x = abs_z * FC_TAIL_STEP;
+  double f, d;
+  int i;
+
+  if (!(x < FC_TAIL_MAX * FC_TAIL_STEP))
+    return fc_tail_far (abs_z);
+  i = (int) x;
+  f = x - i;
+  d = self->q[i + 1] - self->q[i];
+  return self->q[i] +
+         f * (self->slope[i] + f * (3 * d - 2 * self->slope[i] - self->slope[i + 1] +
+                                    f * (self->slope[i] + self->slope[i + 1] - 2 * d)));
+}
 double fc_between (double z1, double tail1, double z2, double tail2);
 double fc_above (const FcTail *self, double z);
 
@@ -105,9 +122,10 @@ typedef struct
   const CoreMeasure *size; /* latest body length, or NULL */
   int size_stage;          /* its stage, counted from the first one used */
 
-  /* alpha[((h * slots + s) * n_nodes + k) * FC_CELLS + i]: chance of all windows so far,
+  /* alpha[((h * slots + s) * n_nodes + k) * row + i]: chance of all windows so far,
    * with m = first_m + stage + s in stage `stage` and its start in cell i. */
   double *alpha, *next;
+  int row; /* cells of the widest window */
   int stage;          /* counted from the first one used */
   bool start_unknown; /* the stage in progress began before the arrival */
   FcWindow window;    /* of the stage in progress */
@@ -125,7 +143,8 @@ double fc_size (const Fc *self, const FcHyp *hyp, int m);
 static inline double *
 fc_alpha (const Fc *self, double *table, int h, int s, int k)
 {
-  return table + ((size_t) (h * self->slots + s) * (size_t) self->n_nodes + (size_t) k) * FC_CELLS;
+  return table + ((size_t) (h * self->slots + s) * (size_t) self->n_nodes + (size_t) k) *
+                   (size_t) self->row;
 }
 
 /* Hypotheses, nodes, first stage. CORE_BAD_INPUT when nothing says when a stage began. */

@@ -251,11 +251,11 @@ rescale (const Fc *fc, double *table, int cells)
 
   for (size_t r = 0; r < rows; r++)
     for (int i = 0; i < cells; i++)
-      sum += table[r * FC_CELLS + (size_t) i];
+      sum += table[r * (size_t) fc->row + (size_t) i];
   if (sum > 0)
     for (size_t r = 0; r < rows; r++)
       for (int i = 0; i < cells; i++)
-        table[r * FC_CELLS + (size_t) i] /= sum;
+        table[r * (size_t) fc->row + (size_t) i] /= sum;
   return sum;
 }
 
@@ -281,13 +281,18 @@ left_out (const Fc *fc, bool unknown)
   return fc->leave & (last ? FC_LEAVE_LAST : FC_LEAVE_EARLIER);
 }
 
+static size_t
+table_size (const Fc *fc)
+{
+  return (size_t) fc->n_hyps * (size_t) fc->slots * (size_t) fc->n_nodes * (size_t) fc->row;
+}
+
 static CoreStatus
 step_run (Fc *fc, const FcWindow *to, bool last, bool unknown)
 {
   const FcWindow *from = &fc->window;
   double doubt = fc_warmth_sd (fc, from->t[from->n], to->t[to->n]);
-  size_t bytes =
-    (size_t) fc->n_hyps * (size_t) fc->slots * (size_t) fc->n_nodes * FC_CELLS * sizeof *fc->next;
+  size_t bytes = table_size (fc) * sizeof *fc->next;
   Step step = { .fc = fc, .from = from, .to = to, .silent = left_out (fc, unknown) };
   CoreStatus status = CORE_OK;
 
@@ -335,20 +340,50 @@ begin (Fc *fc)
       }
 }
 
+static bool
+is_used (const Fc *fc, const CoreStage *stage, bool first)
+{
+  return usable (stage, first) && !(stage->hi > fc->in->today + 1);
+}
+
+/* Room for the widest window of all that the recursion will meet. */
+static CoreStatus
+make_tables (Fc *fc)
+{
+  const CoreState *state = fc->in->state;
+  double floor_t = -INFINITY;
+  FcWindow window;
+
+  for (size_t n = 0; n < state->stages.n; n++)
+    if (is_used (fc, &state->stages.v[n], fc->row == 0))
+      {
+        window_make (fc, &state->stages.v[n], floor_t, fc->row == 0, &window);
+        fc->row = window.n > fc->row ? window.n : fc->row;
+        floor_t = window.t[0];
+      }
+  if (fc->row == 0)
+    return CORE_BAD_INPUT;
+  fc->alpha = calloc (table_size (fc), sizeof *fc->alpha);
+  fc->next = calloc (table_size (fc), sizeof *fc->next);
+  return fc->alpha && fc->next ? CORE_OK : CORE_NO_MEMORY;
+}
+
 CoreStatus
 fc_past (Fc *fc)
 {
   const CoreState *state = fc->in->state;
   double floor_t = -INFINITY;
   bool begun = false;
+  CoreStatus status = make_tables (fc);
 
+  if (status != CORE_OK)
+    return status;
   for (size_t n = 0; n < state->stages.n; n++)
     {
       const CoreStage *stage = &state->stages.v[n];
       FcWindow window;
-      CoreStatus status;
 
-      if (!usable (stage, !begun) || stage->hi > fc->in->today + 1)
+      if (!is_used (fc, stage, !begun))
         continue;
       window_make (fc, stage, floor_t, !begun, begun ? &window : &fc->window);
       if (!begun)
@@ -370,5 +405,5 @@ fc_past (Fc *fc)
       fc->began_entry = stage->entry;
       floor_t = fc->window.t[0];
     }
-  return begun ? CORE_OK : CORE_BAD_INPUT;
+  return CORE_OK;
 }
