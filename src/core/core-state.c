@@ -44,30 +44,46 @@ core_state_init (CoreState *self)
   self->place.power_lowest = NAN;
 }
 
+#define ARRAY(name)                                                                                \
+  {                                                                                                \
+    offsetof (CoreState, name), sizeof *((CoreState *) 0)->name.v                                  \
+  }
+
+const CoreStateArray core_state_arrays[] = {
+  ARRAY (stages),        ARRAY (moult_days),     ARRAY (looks),    ARRAY (meals),
+  ARRAY (signs),         ARRAY (measures),       ARRAY (troubles), ARRAY (stays),
+  ARRAY (done),          ARRAY (put_off),        ARRAY (sex),      ARRAY (photos),
+  ARRAY (settings),      ARRAY (conflicts),      ARRAY (layings),  ARRAY (steps),
+  ARRAY (egg.hatchings), ARRAY (place.readings),
+};
+const size_t core_state_n_arrays = sizeof core_state_arrays / sizeof *core_state_arrays;
+
 void
 core_state_clear (CoreState *self)
 {
   for (size_t i = 0; i < self->settings.n; i++)
     free (self->settings.v[i].value);
-  free (self->stages.v);
-  free (self->moult_days.v);
-  free (self->looks.v);
-  free (self->meals.v);
-  free (self->signs.v);
-  free (self->measures.v);
-  free (self->troubles.v);
-  free (self->stays.v);
-  free (self->done.v);
-  free (self->put_off.v);
-  free (self->sex.v);
-  free (self->photos.v);
-  free (self->settings.v);
-  free (self->conflicts.v);
-  free (self->layings.v);
-  free (self->steps.v);
-  free (self->egg.hatchings.v);
-  free (self->place.readings.v);
+  for (size_t i = 0; i < core_state_n_arrays; i++)
+    free (core_state_array (self, i)->v);
   core_state_init (self);
+}
+
+void
+core_state_trim (CoreState *self)
+{
+  for (size_t i = 0; i < core_state_n_arrays; i++)
+    {
+      CoreAnyArray *array = core_state_array (self, i);
+      void *smaller;
+
+      if (array->n == array->cap || array->n == 0)
+        continue;
+      smaller = realloc (array->v, array->n * core_state_arrays[i].size);
+      if (smaller == NULL)
+        continue;
+      array->v = smaller;
+      array->cap = array->n;
+    }
 }
 
 CoreStatus

@@ -368,6 +368,25 @@ typedef struct
 
 void core_state_init (CoreState *self);
 void core_state_clear (CoreState *self);
+/* Gives back what the arrays have grown beyond their length. */
+void core_state_trim (CoreState *self);
+
+/* Every array of a state, for whoever keeps a state whole: clearing and keeping walk this list,
+ * so a new array is named there and nowhere else. Elements of `settings` own a text besides. */
+typedef CORE_ARRAY (void) CoreAnyArray;
+typedef struct
+{
+  size_t at;   /* of the CORE_ARRAY in CoreState */
+  size_t size; /* of an element */
+} CoreStateArray;
+extern const CoreStateArray core_state_arrays[];
+extern const size_t core_state_n_arrays;
+static inline CoreAnyArray *
+core_state_array (CoreState *self, size_t i)
+{
+  return (CoreAnyArray *) (void *) ((char *) self + core_state_arrays[i].at);
+}
+
 /* Conflicts that only the whole journal shows (see core_live) join the others. */
 CoreStatus core_state_add_conflict (CoreState *self, CoreConflict conflict);
 /* NULL when never set, or set to nothing. */
