@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* store-load.c — reading the journal back: entries, subjects, notes by word.
+/* store-load.c — reading the journal back: subjects, notes by word.
  *
  * Invariant: what is returned is whole; at the first damaged row nothing is.
  */
@@ -8,56 +8,6 @@
 #include <string.h>
 
 #define MAX_WORDS 32 /* of a search */
-
-static void
-free_entry (gpointer entry)
-{
-  core_entry_free (entry);
-}
-
-GPtrArray *
-store_load_entries (Store *self, gint64 after_seq, gint64 *last_seq, GError **error)
-{
-  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func (free_entry);
-  g_autoptr (Stmt) stmt = NULL;
-  gint64 seq = after_seq;
-  gboolean row;
-
-  g_return_val_if_fail (self != NULL, NULL);
-  stmt =
-    _store_prepare (self, "SELECT " STORE_ENTRY_COLUMNS " FROM entry WHERE seq > ?1 ORDER BY seq",
-                    error);
-  if (stmt == NULL)
-    return NULL;
-  sqlite3_bind_int64 (stmt, 1, after_seq);
-  while (_store_step (self, stmt, &row, error))
-    {
-      StoreRowError why = { 0 };
-      CoreEntry *entry;
-
-      if (!row)
-        {
-          if (last_seq != NULL)
-            *last_seq = seq;
-          return g_steal_pointer (&entries);
-        }
-      seq = sqlite3_column_int64 (stmt, 0);
-      entry = _store_read_entry (stmt, &why);
-      if (entry == NULL)
-        {
-          if (why.no_memory)
-            _store_set_error (error, STORE_ERROR_NO_MEMORY, self->dir);
-          else
-            g_set_error (error, STORE_ERROR, STORE_ERROR_CORRUPT,
-                         "Entry %" G_GINT64_FORMAT " of the journal cannot be read: %s. Copy the "
-                         "folder before anything else, then go on with a backup.",
-                         seq, why.why);
-          return NULL;
-        }
-      g_ptr_array_add (entries, entry);
-    }
-  return NULL;
-}
 
 GArray *
 store_load_subjects (Store *self, GError **error)

@@ -40,6 +40,7 @@ _store_new_for_copy (const char *dir)
 static void
 disconnect_db (Store *self)
 {
+  _store_drop_ready (self);
   sqlite3_close_v2 (self->db);
   self->db = NULL;
   if (self->noted != NULL)
@@ -182,7 +183,8 @@ connect_db (Store *self, GError **error)
   sqlite3_extended_result_codes (self->db, 1);
   sqlite3_busy_timeout (self->db, STORE_WAIT_MS);
   sqlite3_db_config (self->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
-  return _store_exec (self, "PRAGMA cell_size_check = ON; PRAGMA foreign_keys = ON", error);
+  return _store_exec (self, "PRAGMA cell_size_check = ON; PRAGMA foreign_keys = ON", error) &&
+         _store_add_functions (self, error);
 }
 
 /* The version of the file; refuses what is not ours or is newer. */
@@ -479,13 +481,30 @@ store_open_unpacked (const char *dir, GError **error)
   return g_steal_pointer (&self);
 }
 
+/* The file of a private copy, or an immutable one, is the same for both. */
+static Store *
+open_same_file (Store *self, GError **error)
+{
+  g_autoptr (Store) reader = store_alloc (self->dir);
+
+  reader->access = self->access;
+  reader->network = self->network;
+  g_free (reader->db_path);
+  reader->db_path = g_strdup (self->db_path);
+  if (!connect_db (reader, error) || !_store_exec (reader, "PRAGMA query_only = ON", error))
+    return NULL;
+  return g_steal_pointer (&reader);
+}
+
 Store *
 store_open_reader (Store *self, GError **error)
 {
   Store *reader;
 
   g_return_val_if_fail (self != NULL, NULL);
-  reader = open_existing (store_alloc (self->dir), STORE_READ_ONLY, error);
+  reader = self->access == STORE_ACCESS_COPY || self->access == STORE_ACCESS_IMMUTABLE
+             ? open_same_file (self, error)
+             : open_existing (store_alloc (self->dir), STORE_READ_ONLY, error);
   if (reader != NULL)
     reader->device = self->device;
   return reader;

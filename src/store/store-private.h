@@ -27,6 +27,7 @@ struct _Store
   char *private_dir; /* a copy of this moment, removed on close; NULL = none */
   char *noted;       /* by _store_note_open(), or NULL */
   GThreadPool *pool; /* made by the first store_run_async() */
+  sqlite3_stmt *by_seq, *by_id; /* kept ready, or NULL */
 
   StoreAccess access;
   gboolean network;
@@ -78,6 +79,15 @@ CoreEntry *_store_read_entry (Stmt *stmt, StoreRowError *error); /* NULL: `why` 
 #define STORE_ENTRY_COLUMNS                                                                        \
   "seq, id, subject, kind, day, earliest, minute, written_ms, device, round, names, bulk, "        \
   "code, n, sd, ref, text, more"
+
+/* store-snapshot.c: the functions of ours that its statements call. */
+gboolean _store_add_functions (Store *self, GError **error);
+
+/* store-scan.c */
+void _store_drop_ready (Store *self);
+
+/* store-draft.c: one statement as one write; `bound` is what binding gave. */
+gboolean _store_write_one (Store *self, Stmt *stmt, int bound, GError **error);
 
 /* store-json.c: one flat object of strings and numbers */
 typedef gboolean (*StoreJsonMember) (const char *key, const char *text, double n, gpointer data);

@@ -170,6 +170,27 @@ gboolean store_append (Store *self,
  * and says which. After writing, one's own come back too: know them by id. */
 GPtrArray *store_load_entries (Store *self, gint64 after_seq, gint64 *last_seq, GError **error)
   G_GNUC_WARN_UNUSED_RESULT; /* of CoreEntry, owned */
+
+/* One entry after the other, by seq, so that not all of them are in memory. The callback takes
+ * the entry; FALSE with *error ends the reading. */
+typedef gboolean (*StoreScan) (gint64 seq, CoreEntry *entry, gpointer data, GError **error);
+gboolean
+store_scan_entries (Store *self, gint64 after_seq, StoreScan scan, gpointer data, GError **error);
+/* Those of these seqs, in this order; one that is not there is STORE_ERROR_CORRUPT. */
+GPtrArray *store_load_by_seq (Store *self, const gint64 *seqs, gsize n, GError **error)
+  G_GNUC_WARN_UNUSED_RESULT; /* of CoreEntry, owned */
+/* Those from the first to the last seq, both counted; by seq. */
+GPtrArray *store_load_range (Store *self, gint64 first_seq, gint64 last_seq, GError **error)
+  G_GNUC_WARN_UNUSED_RESULT; /* of CoreEntry, owned */
+/* *out is NULL when no entry has this id. */
+gboolean store_find_entry (Store *self, CoreId id, gint64 *seq, CoreEntry **out, GError **error);
+
+/* 0 = there is none. */
+gboolean store_last_seq (Store *self, gint64 *seq, GError **error);
+/* All that is read between the two is of one moment, whatever others write. */
+gboolean store_begin_reading (Store *self, GError **error);
+gboolean store_end_reading (Store *self, GError **error);
+
 GArray *store_load_subjects (Store *self,
                              GError **error) G_GNUC_WARN_UNUSED_RESULT; /* of StoreSubject */
 
@@ -248,6 +269,26 @@ GBytes *store_snapshot_get (Store *self,
                             const char *program,
                             const char *profiles,
                             GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+/* A snapshot of several parts, "KEY/0" and so on: written in one transaction, in the place of
+ * the one before. `next` gives part after part, in any order, and NULL at the end. Each part is
+ * read by store_snapshot_get() under its own key. */
+typedef GBytes *(*StoreNextPart) (guint *index, gpointer data);
+gboolean store_snapshot_write (Store *self,
+                               const char *key,
+                               const StoreTotals *totals,
+                               const char *program,
+                               const char *profiles,
+                               StoreNextPart next,
+                               gpointer data,
+                               GError **error);
+/* For which totals there is one; FALSE without error: none. */
+gboolean store_snapshot_find (Store *self,
+                              const char *key,
+                              const char *program,
+                              const char *profiles,
+                              StoreTotals *out,
+                              GError **error);
 
 /* --- checking ---------------------------------------------------------- */
 
