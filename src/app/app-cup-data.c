@@ -142,7 +142,7 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
   WordsView view = app_view (desk);
   double height = home_height (desk, subject);
   WordsCup cup = { desk_subject_label (subject), app_species_name (subject), state,
-                   desk_subject_verdict (subject), desk_subject_forecast (subject), plan };
+                   desk_subject_verdict (subject), desk_subject_outlook (subject), plan };
 
   data->id = desk_subject_id (subject);
   data->kind = desk_subject_kind (subject);

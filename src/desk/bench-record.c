@@ -351,7 +351,10 @@ bench_model_verdict (BenchModel *self)
   memset (entry->id.b, 0xff, sizeof entry->id.b);
   g_ptr_array_add (more, entry);
   fold = desk_collection_fold (&self->desk->all, desk_subject_id (self->subject),
-                               desk_subject_kind (self->subject), self->replaces, more);
+                               desk_subject_kind (self->subject),
+                               &(DeskFoldHow){ self->replaces, more, CORE_DAY_NONE }, NULL);
+  if (fold == NULL) /* what is marked cannot be weighed with what cannot be read */
+    fold = desk_fold_ref (desk_subject_fold (self->subject));
   if (core_sex_of_state (desk_subject_profile (self->subject), &fold->state, &self->verdict) !=
       CORE_OK)
     g_error ("out of memory while weighing the sex");

@@ -38,24 +38,44 @@ add_store_problems (DeskCheck *check, const StoreReport *report)
     }
 }
 
-/* Each subject is folded anew and its conflicts told; a conflict is no damage. */
+/* What was found on the store's thread. */
+typedef struct
+{
+  StoreReport *report;
+  DeskBuilt *built; /* all folded anew; NULL where entries cannot be read */
+} Found;
+
 static void
-check_folds (Desk *self, DeskCheck *check)
+found_free (gpointer data)
+{
+  Found *self = data;
+
+  g_clear_pointer (&self->report, store_report_free);
+  g_clear_pointer (&self->built, desk_built_free);
+  g_free (self);
+}
+
+/* The conflicts of each subject are told; a conflict is no damage. */
+static void
+add_conflicts (Desk *self, DeskCheck *check, const DeskBuilt *built)
 {
   WordsView view = { WORDS_ENGLISH, self->today, desk_scheme (self) };
 
-  for (guint i = 0; i < self->all.order->len; i++)
+  for (guint i = 0; i < built->all.order->len; i++)
     {
-      DeskRecord *record = self->all.order->pdata[i];
-      g_autoptr (DeskFold) fold =
-        desk_collection_fold (&self->all, record->id, record->kind, (CoreId){ 0 }, NULL);
+      const DeskRecord *folded = built->all.order->pdata[i];
+      const DeskRecord *record = desk_collection_record (&self->all, folded->id);
+      const CoreState *state = &folded->made->state;
 
-      for (gsize k = 0; k < fold->state.conflicts.n; k++)
+      for (gsize k = 0; k < state->conflicts.n; k++)
         {
-          g_autofree char *text = words_conflict (&view, &fold->state.conflicts.v[k]);
+          g_autofree char *text = words_conflict (&view, &state->conflicts.v[k]);
 
-          g_ptr_array_add (check->conflicts,
-                           g_strdup_printf ("%s: %s", desk_subject_label (record->now), text));
+          g_ptr_array_add (check->conflicts, g_strdup_printf ("%s: %s",
+                                                              record != NULL && record->now != NULL
+                                                                ? desk_subject_label (record->now)
+                                                                : state->number,
+                                                              text));
         }
     }
 }
@@ -63,9 +83,20 @@ check_folds (Desk *self, DeskCheck *check)
 static gpointer
 check_job (Store *store, gpointer data, GError **error)
 {
+  g_autoptr (GError) unread = NULL;
+  Found *found;
   StoreReport *report = NULL;
 
-  return store_check (store, &report, error) ? report : NULL;
+  if (!store_check (store, &report, error))
+    return NULL;
+  found = g_new0 (Found, 1);
+  found->report = report;
+  found->built = desk_build_job (store, NULL, &unread);
+  if (found->built != NULL || report->problems->len > 0)
+    return found;
+  g_propagate_error (error, g_steal_pointer (&unread));
+  found_free (found);
+  return NULL;
 }
 
 static void
@@ -73,10 +104,11 @@ checked_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (GTask) task = data;
   GError *error = NULL;
-  g_autoptr (StoreReport) report = store_run_finish (result, &error);
+  Found *found = store_run_finish (result, &error);
+  const StoreReport *report = found != NULL ? found->report : NULL;
   DeskCheck *check;
 
-  if (report == NULL)
+  if (found == NULL)
     {
       g_task_return_error (task, error);
       return;
@@ -88,8 +120,10 @@ checked_cb (GObject *source, GAsyncResult *result, gpointer data)
   check->subjects = (guint) report->n_subjects;
   check->photos = (guint) report->n_photos;
   add_store_problems (check, report);
-  check_folds (g_task_get_source_object (task), check);
+  if (found->built != NULL)
+    add_conflicts (g_task_get_source_object (task), check, found->built);
   check->clean = check->problems->len == 0;
+  found_free (found);
   g_task_return_pointer (task, check, (GDestroyNotify) desk_check_free);
 }
 
@@ -111,8 +145,7 @@ desk_check_async (Desk *self,
       g_object_unref (task);
       return;
     }
-  store_run_async (self->store, check_job, NULL, NULL, (GDestroyNotify) store_report_free,
-                   cancellable, checked_cb, task);
+  store_run_async (self->store, check_job, NULL, NULL, found_free, cancellable, checked_cb, task);
 }
 
 DeskCheck *

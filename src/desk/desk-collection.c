@@ -1,54 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* desk-collection.c — the entries of a journal in memory, which of them live, and whose.
+/* desk-collection.c — the books of a journal: whose an entry is, which of them live, folds.
  *
- * Invariant: `entries` is in the order of seq and only grows; live[i] belongs to
- * entries[i]. Liveness is kept up by components: the entries that are joined by
- * naming each other are resolved together, alone, whatever else the journal
- * holds. */
+ * Entries stay on the disk; what is kept of each is its place in the list of its
+ * subject, and what others need to know of it: numbers given, rounds, who names
+ * whom. Invariant: everything up to last_seq is in the books, once. */
 #include "desk/desk-private.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-guint
-desk_id_hash (gconstpointer id)
-{
-  guint64 head, tail;
-
-  memcpy (&head, ((const CoreId *) id)->b, sizeof head);
-  memcpy (&tail, ((const CoreId *) id)->b + 8, sizeof tail);
-  head ^= tail * G_GUINT64_CONSTANT (0x9e3779b97f4a7c15);
-  return (guint) (head ^ (head >> 32));
-}
-
-gboolean
-desk_id_equal (gconstpointer a, gconstpointer b)
-{
-  return memcmp (a, b, sizeof (CoreId)) == 0;
-}
-
-static CoreId *
-id_dup (CoreId id)
-{
-  CoreId *copy = g_new (CoreId, 1);
-
-  *copy = id;
-  return copy;
-}
-
-GHashTable *
-desk_id_set_new (void)
-{
-  return g_hash_table_new_full (desk_id_hash, desk_id_equal, g_free, NULL);
-}
-
-void
-desk_id_set_add (GHashTable *set, CoreId id)
-{
-  g_hash_table_add (set, id_dup (id));
-}
-
 /* ---- folds ---- */
+
+const DeskFoldHow desk_fold_now = { .until = CORE_DAY_NONE };
 
 static void
 fold_clear (gpointer data)
@@ -68,6 +31,27 @@ desk_fold_unref (DeskFold *self)
   g_atomic_rc_box_release_full (self, fold_clear);
 }
 
+DeskFold *
+desk_fold_new (void)
+{
+  DeskFold *self = g_atomic_rc_box_new0 (DeskFold);
+
+  core_state_init (&self->state);
+  return self;
+}
+
+void
+desk_fold_find_meals (DeskFold *self)
+{
+  for (gsize i = 0; i < self->state.meals.n; i++)
+    {
+      int prey = self->state.meals.v[i].prey;
+
+      if (prey >= 0 && prey < CORE_N_PREY)
+        self->last_meal[prey] = (guint32) i + 1;
+    }
+}
+
 static void
 add_conflict (CoreState *state, CoreConflict conflict)
 {
@@ -75,73 +59,77 @@ add_conflict (CoreState *state, CoreConflict conflict)
     g_error ("out of memory while folding a subject");
 }
 
-/* Who has this number by right: the smallest id of those that were ever given it, if it
- * still has it. */
-static gboolean
-has_number (DeskCollection *self, CoreId subject, const char *number)
+/* What is known of it now, also while the collection is being built; NULL = nothing yet. */
+static const CoreState *
+latest_state (DeskCollection *self, CoreId subject)
 {
-  DeskRecord *record = desk_collection_record (self, subject);
+  const DeskRecord *record = desk_collection_record (self, subject);
 
-  return record != NULL && record->now != NULL &&
-         g_ascii_strcasecmp (desk_subject_state (record->now)->number, number) == 0;
+  if (record != NULL && record->made != NULL)
+    return &record->made->state;
+  return record != NULL && record->now != NULL ? desk_subject_state (record->now) : NULL;
 }
 
-static gboolean
-has_code (DeskCollection *self, CoreId subject, const char *code)
+/* Of those that were ever given a number or a code the one with the smallest id has it by right,
+ * if it still has it. */
+static void
+add_number_conflict (DeskCollection *self, CoreState *state)
 {
-  DeskRecord *record = desk_collection_record (self, subject);
+  g_autofree char *number = g_ascii_strdown (state->number, -1);
+  const CoreId *owner = g_hash_table_lookup (self->numbers, number);
+  const CoreState *other = owner != NULL ? latest_state (self, *owner) : NULL;
 
-  return record != NULL && record->now != NULL && desk_subject_state (record->now)->exists &&
-         g_ascii_strcasecmp (desk_subject_state (record->now)->code, code) == 0;
+  if (other != NULL && core_id_compare (*owner, state->subject) < 0 &&
+      g_ascii_strcasecmp (other->number, number) == 0)
+    add_conflict (state, (CoreConflict){ .kind = CORE_CONFLICT_NUMBER_TAKEN,
+                                         .entry = state->subject,
+                                         .other = *owner });
 }
 
 static void
 add_code_conflict (DeskCollection *self, CoreState *state)
 {
   const CoreId *owner = state->code[0] != '\0' ? desk_code_owner (self, state->code) : NULL;
+  const CoreState *other = owner != NULL ? latest_state (self, *owner) : NULL;
 
-  if (owner != NULL && core_id_compare (*owner, state->subject) < 0 &&
-      has_code (self, *owner, state->code))
+  if (other != NULL && core_id_compare (*owner, state->subject) < 0 && other->exists &&
+      g_ascii_strcasecmp (other->code, state->code) == 0)
     add_conflict (state, (CoreConflict){ .kind = CORE_CONFLICT_CODE_TAKEN,
                                          .entry = state->subject,
                                          .other = *owner });
 }
 
-/* Conflicts that concern a subject but that its own entries do not show. */
-static void
-add_conflicts (DeskCollection *self, CoreState *state)
+static int
+compare_conflicts (const void *a, const void *b)
 {
-  g_autofree char *number = g_ascii_strdown (state->number, -1);
-  const CoreId *owner = g_hash_table_lookup (self->numbers, number);
+  const CoreConflict *x = a, *y = b;
+  int order = core_id_compare (x->entry, y->entry);
 
-  if (owner != NULL && core_id_compare (*owner, state->subject) < 0 &&
-      has_number (self, *owner, number))
-    add_conflict (state, (CoreConflict){ .kind = CORE_CONFLICT_NUMBER_TAKEN,
-                                         .entry = state->subject,
-                                         .other = *owner });
+  return order != 0 ? order : core_id_compare (x->other, y->other);
+}
+
+/* Conflicts that concern a subject but that its own entries do not show. */
+void
+desk_collection_add_conflicts (DeskCollection *self, DeskFold *fold)
+{
+  CoreState *state = &fold->state;
+  size_t first;
+
+  fold->own_conflicts = (guint) state->conflicts.n;
+  add_number_conflict (self, state);
   add_code_conflict (self, state);
-  for (guint i = 0; i < self->conflicts->len; i++)
+  first = state->conflicts.n;
+  for (guint i = 0; i < self->naming.conflicts->len; i++)
     {
-      const CoreConflict *conflict = &g_array_index (self->conflicts, CoreConflict, i);
-      const CoreEntry *entry = desk_collection_entry (self, conflict->entry);
+      const CoreConflict *conflict = &g_array_index (self->naming.conflicts, CoreConflict, i);
+      const DeskNode *node = desk_naming_node (&self->naming, conflict->entry);
 
-      if (entry != NULL && core_id_equal (entry->subject, state->subject))
+      if (node != NULL && core_id_equal (node->entry.subject, state->subject))
         add_conflict (state, *conflict);
     }
-}
-
-static void
-entry_free (gpointer data)
-{
-  core_entry_free (data);
-}
-
-/* What an entry names, where that was written before it: so a walk along names ends. */
-static CoreEntry *
-earlier (DeskCollection *self, const CoreEntry *entry)
-{
-  return core_id_compare (entry->names, entry->id) < 0 ? desk_collection_entry (self, entry->names)
-                                                       : NULL;
+  if (state->conflicts.n > first)
+    qsort (state->conflicts.v + first, state->conflicts.n - first, sizeof (CoreConflict),
+           compare_conflicts);
 }
 
 /* A photo that was corrected more than once names the one that was added first, as marks
@@ -149,79 +137,100 @@ earlier (DeskCollection *self, const CoreEntry *entry)
 static CoreEntry *
 named_first (DeskCollection *self, CoreEntry *entry, GPtrArray *copies)
 {
-  CoreEntry *named =
-    entry->kind == CORE_KIND_PHOTO ? desk_collection_entry (self, entry->names) : NULL;
+  const DeskNode *named =
+    entry->kind == CORE_KIND_PHOTO ? desk_naming_node (&self->naming, entry->names) : NULL;
+  const DeskNode *older = named;
   CoreEntry *copy;
 
-  if (named == NULL || core_id_is_none (named->names))
+  if (named == NULL || core_id_is_none (named->entry.names))
     return entry;
-  for (CoreEntry *older = named; older != NULL; older = earlier (self, named))
+  /* Ids point backwards, so the walk ends; where one does not it stops. */
+  while (older != NULL && core_id_compare (older->entry.names, older->entry.id) < 0)
+    {
+      named = older;
+      older = desk_naming_node (&self->naming, older->entry.names);
+    }
+  if (older != NULL)
     named = older;
   copy = core_entry_copy (entry);
   if (copy == NULL)
     g_error ("out of memory");
-  copy->names = named->id;
+  copy->names = named->entry.id;
   g_ptr_array_add (copies, copy);
   return copy;
 }
 
-static DeskFold *
-fold_of (DeskCollection *self, CoreId subject, CoreSubjectKind kind, const GPtrArray *live)
+static gboolean
+node_lives (DeskCollection *self, CoreId id)
 {
-  g_autoptr (DeskFold) fold = g_atomic_rc_box_new0 (DeskFold);
+  const DeskNode *node = desk_naming_node (&self->naming, id);
 
-  core_state_init (&fold->state);
+  return node == NULL || node->live;
+}
+
+static void
+free_entry (gpointer entry)
+{
+  core_entry_free (entry);
+}
+
+/* Does it count in a fold up to that day? What the subject is called is as of now. */
+static gboolean
+counts (DeskCollection *self, const CoreEntry *entry, CoreId without, CoreDay until)
+{
+  return (until == CORE_DAY_NONE || entry->day <= until || entry->kind == CORE_KIND_SET) &&
+         node_lives (self, entry->id) && !core_id_equal (entry->id, without);
+}
+
+static DeskFold *
+fold_of (DeskCollection *self,
+         CoreId subject,
+         CoreSubjectKind kind,
+         const GPtrArray *entries,
+         const DeskFoldHow *how)
+{
+  g_autoptr (GPtrArray) live = g_ptr_array_new ();
+  g_autoptr (GPtrArray) copies = g_ptr_array_new_with_free_func (free_entry);
+  DeskFold *fold = desk_fold_new ();
+
+  for (guint i = 0; entries != NULL && i < entries->len; i++)
+    if (counts (self, entries->pdata[i], how->without, how->until))
+      g_ptr_array_add (live, named_first (self, entries->pdata[i], copies));
+  for (guint i = 0; how->more != NULL && i < how->more->len; i++)
+    if (core_id_equal (((CoreEntry *) how->more->pdata[i])->subject, subject))
+      g_ptr_array_add (live, how->more->pdata[i]);
   if (core_fold (subject, kind, (const CoreEntry *const *) live->pdata, live->len, &fold->state) !=
       CORE_OK)
     g_error ("out of memory while folding a subject");
-  add_conflicts (self, &fold->state);
-  return g_steal_pointer (&fold);
+  desk_collection_add_conflicts (self, fold);
+  core_state_trim (&fold->state);
+  desk_fold_find_meals (fold);
+  return fold;
 }
 
 DeskFold *
-desk_collection_fold_until (DeskCollection *self, CoreId subject, CoreSubjectKind kind, CoreDay day)
+desk_collection_fold_all (DeskCollection *self, const DeskRecord *record, const GPtrArray *entries)
 {
-  DeskRecord *record = desk_collection_record (self, subject);
-  g_autoptr (GPtrArray) live = g_ptr_array_new ();
-  g_autoptr (GPtrArray) copies = g_ptr_array_new_with_free_func (entry_free);
-
-  for (guint i = 0; record != NULL && i < record->entries->len; i++)
-    {
-      CoreEntry *entry = g_ptr_array_index (record->entries, i);
-
-      if ((entry->day <= day || entry->kind == CORE_KIND_SET) &&
-          desk_collection_is_live (self, entry->id))
-        g_ptr_array_add (live, named_first (self, entry, copies));
-    }
-  return fold_of (self, subject, kind, live);
+  return fold_of (self, record->id, record->kind, entries, &desk_fold_now);
 }
 
 DeskFold *
 desk_collection_fold (DeskCollection *self,
                       CoreId subject,
                       CoreSubjectKind kind,
-                      CoreId without,
-                      GPtrArray *more)
+                      const DeskFoldHow *how,
+                      GError **error)
 {
   DeskRecord *record = desk_collection_record (self, subject);
-  g_autoptr (GPtrArray) live = g_ptr_array_new ();
-  g_autoptr (GPtrArray) copies = g_ptr_array_new_with_free_func (entry_free);
+  const GPtrArray *entries = NULL;
 
-  for (guint i = 0; record != NULL && i < record->entries->len; i++)
+  if (record != NULL)
     {
-      CoreEntry *entry = g_ptr_array_index (record->entries, i);
-
-      if (desk_collection_is_live (self, entry->id) && !core_id_equal (entry->id, without))
-        g_ptr_array_add (live, named_first (self, entry, copies));
+      entries = desk_collection_entries (self, record, error);
+      if (entries == NULL)
+        return NULL;
     }
-  for (guint i = 0; more != NULL && i < more->len; i++)
-    {
-      CoreEntry *entry = g_ptr_array_index (more, i);
-
-      if (core_id_equal (entry->subject, subject))
-        g_ptr_array_add (live, entry);
-    }
-  return fold_of (self, subject, kind, live);
+  return fold_of (self, subject, kind, entries, how);
 }
 
 /* ---- the collection ---- */
@@ -231,36 +240,38 @@ record_free (gpointer data)
 {
   DeskRecord *self = data;
 
-  g_ptr_array_unref (self->entries);
+  desk_seqs_clear (&self->seqs);
+  g_clear_pointer (&self->loaded, g_ptr_array_unref);
+  g_clear_pointer (&self->made, desk_fold_unref);
+  g_clear_pointer (&self->pack, desk_pack_free);
   g_clear_pointer (&self->now, desk_subject_unref);
+  g_free (self->forecast);
   g_free (self);
 }
 
 void
 desk_collection_init (DeskCollection *self)
 {
-  self->entries = g_ptr_array_new_with_free_func (entry_free);
-  self->index = g_hash_table_new (desk_id_hash, desk_id_equal);
-  self->live = g_byte_array_new ();
-  self->namers =
-    g_hash_table_new_full (desk_id_hash, desk_id_equal, g_free, (GDestroyNotify) g_array_unref);
+  memset (self, 0, sizeof *self);
   self->records = g_hash_table_new_full (desk_id_hash, desk_id_equal, NULL, record_free);
   self->order = g_ptr_array_new ();
-  self->conflicts = g_array_new (FALSE, FALSE, sizeof (CoreConflict));
+  self->loaded = g_hash_table_new (desk_id_hash, desk_id_equal);
+  self->pending = g_ptr_array_new ();
   self->numbers = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  desk_naming_init (&self->naming);
+  desk_rounds_init (&self->rounds);
 }
 
 void
 desk_collection_clear (DeskCollection *self)
 {
   g_clear_pointer (&self->order, g_ptr_array_unref);
+  g_clear_pointer (&self->loaded, g_hash_table_unref);
+  g_clear_pointer (&self->pending, g_ptr_array_unref);
   g_clear_pointer (&self->records, g_hash_table_unref);
-  g_clear_pointer (&self->index, g_hash_table_unref);
-  g_clear_pointer (&self->namers, g_hash_table_unref);
-  g_clear_pointer (&self->live, g_byte_array_unref);
-  g_clear_pointer (&self->conflicts, g_array_unref);
   g_clear_pointer (&self->numbers, g_hash_table_unref);
-  g_clear_pointer (&self->entries, g_ptr_array_unref);
+  desk_naming_clear (&self->naming);
+  desk_rounds_clear (&self->rounds);
 }
 
 DeskRecord *
@@ -289,8 +300,7 @@ desk_collection_add_subject (DeskCollection *self, CoreId id, CoreSubjectKind ki
   record = g_new0 (DeskRecord, 1);
   record->id = id;
   record->kind = kind;
-  record->entries = g_ptr_array_new ();
-  record->stale = TRUE;
+  record->stale = FALSE;
   g_hash_table_insert (self->records, &record->id, record);
   last = self->order->len == 0 ||
          core_id_compare (((DeskRecord *) self->order->pdata[self->order->len - 1])->id, id) < 0;
@@ -300,85 +310,6 @@ desk_collection_add_subject (DeskCollection *self, CoreId id, CoreSubjectKind ki
   if (core_id_compare (id, self->last_id) > 0)
     self->last_id = id;
   return record;
-}
-
-static guint
-place_of (DeskCollection *self, CoreId id)
-{
-  return GPOINTER_TO_UINT (g_hash_table_lookup (self->index, &id));
-}
-
-CoreEntry *
-desk_collection_entry (DeskCollection *self, CoreId id)
-{
-  guint at = place_of (self, id);
-
-  return at == 0 ? NULL : g_ptr_array_index (self->entries, at - 1);
-}
-
-gboolean
-desk_collection_is_live (DeskCollection *self, CoreId id)
-{
-  guint at = place_of (self, id);
-
-  return at != 0 && self->live->data[at - 1];
-}
-
-/* ---- liveness ---- */
-
-/* The entries that hang together with `start` by naming: their places. */
-static GArray *
-component (DeskCollection *self, guint start, GHashTable *seen)
-{
-  GArray *found = g_array_new (FALSE, FALSE, sizeof (guint));
-
-  g_hash_table_add (seen, GUINT_TO_POINTER (start + 1));
-  g_array_append_val (found, start);
-  for (guint i = 0; i < found->len; i++)
-    {
-      guint at = g_array_index (found, guint, i);
-      CoreEntry *entry = g_ptr_array_index (self->entries, at);
-      GArray *namers = g_hash_table_lookup (self->namers, &entry->id);
-      GArray *siblings =
-        core_id_is_none (entry->names) ? NULL : g_hash_table_lookup (self->namers, &entry->names);
-      guint named = core_id_is_none (entry->names) ? 0 : place_of (self, entry->names);
-
-      if (named != 0 && g_hash_table_add (seen, GUINT_TO_POINTER (named)))
-        {
-          named--;
-          g_array_append_val (found, named);
-        }
-      for (guint k = 0; k < 2; k++)
-        {
-          GArray *others = k == 0 ? namers : siblings;
-
-          for (guint j = 0; others != NULL && j < others->len; j++)
-            {
-              guint other = g_array_index (others, guint, j);
-
-              if (g_hash_table_add (seen, GUINT_TO_POINTER (other + 1)))
-                g_array_append_val (found, other);
-            }
-        }
-    }
-  return found;
-}
-
-static void
-forget_conflicts (DeskCollection *self, const CoreEntry *const *entries, guint n)
-{
-  g_autoptr (GHashTable) ids = desk_id_set_new ();
-
-  for (guint i = 0; i < n; i++)
-    desk_id_set_add (ids, entries[i]->id);
-  for (guint i = self->conflicts->len; i-- > 0;)
-    {
-      CoreConflict *conflict = &g_array_index (self->conflicts, CoreConflict, i);
-
-      if (conflict->kind != CORE_CONFLICT_NUMBER_TAKEN &&
-          g_hash_table_contains (ids, &conflict->entry))
-        g_array_remove_index_fast (self->conflicts, i);
-    }
 }
 
 static void
@@ -392,34 +323,7 @@ touch (DeskCollection *self, CoreId subject, GHashTable *touched)
     desk_id_set_add (touched, subject);
 }
 
-static void
-resolve (DeskCollection *self, const GArray *places, GHashTable *touched)
-{
-  g_autoptr (GPtrArray) entries = g_ptr_array_sized_new (places->len);
-  g_autofree guint8 *live = g_new0 (guint8, places->len);
-  CoreConflict *conflicts = NULL;
-  size_t n_conflicts = 0;
-
-  for (guint i = 0; i < places->len; i++)
-    g_ptr_array_add (entries, self->entries->pdata[g_array_index (places, guint, i)]);
-  forget_conflicts (self, (const CoreEntry *const *) entries->pdata, entries->len);
-  if (core_live ((const CoreEntry *const *) entries->pdata, entries->len, live, &conflicts,
-                 &n_conflicts) != CORE_OK)
-    g_error ("out of memory while resolving entries");
-  for (guint i = 0; i < places->len; i++)
-    {
-      guint8 *now = &self->live->data[g_array_index (places, guint, i)];
-
-      if (*now != live[i])
-        touch (self, ((CoreEntry *) entries->pdata[i])->subject, touched);
-      *now = live[i];
-    }
-  if (n_conflicts > 0)
-    g_array_append_vals (self->conflicts, conflicts, (guint) n_conflicts);
-  free (conflicts);
-}
-
-/* ---- numbers and codes ---- */
+/* ---- growing ---- */
 
 /* Takes `key`: the smallest id of all that ever had it owns it. */
 static void
@@ -429,58 +333,33 @@ note_owner (DeskCollection *self, char *key, CoreId subject)
   const CoreId *owner = g_hash_table_lookup (self->numbers, taken);
 
   if (owner == NULL || core_id_compare (*owner, subject) > 0)
-    g_hash_table_insert (self->numbers, g_steal_pointer (&taken), id_dup (subject));
+    g_hash_table_insert (self->numbers, g_steal_pointer (&taken), desk_id_dup (subject));
 }
 
 static void
-note_number (DeskCollection *self, const CoreEntry *entry)
+note_setting (DeskCollection *self, const CoreEntry *entry)
 {
-  const char *number = core_entry_str (entry, CORE_KEY_VALUE);
-  guint64 n = g_ascii_strtoull (number, NULL, 10);
+  const char *key = core_entry_str (entry, CORE_KEY_KEY);
+  const char *value = core_entry_str (entry, CORE_KEY_VALUE);
 
-  self->top_number = MAX (self->top_number, n < G_MAXINT32 ? n : 0);
-  note_owner (self, g_ascii_strdown (number, -1), entry->subject);
-}
-
-static void
-note_code (DeskCollection *self, const CoreEntry *entry)
-{
-  const char *code = core_entry_str (entry, CORE_KEY_VALUE);
-
-  desk_code_note (self, code);
-  note_owner (self, desk_code_key (code), entry->subject);
-}
-
-static void
-note_entry (DeskCollection *self, CoreEntry *entry)
-{
-  if (entry->kind == CORE_KIND_SET && strcmp (core_entry_str (entry, CORE_KEY_KEY), "number") == 0)
-    note_number (self, entry);
-  if (entry->kind == CORE_KIND_SET && strcmp (core_entry_str (entry, CORE_KEY_KEY), "code") == 0)
-    note_code (self, entry);
-  if (!core_id_is_none (entry->names))
+  if (strcmp (key, "number") == 0)
     {
-      GArray *namers = g_hash_table_lookup (self->namers, &entry->names);
-      guint at = self->entries->len - 1;
+      guint64 n = g_ascii_strtoull (value, NULL, 10);
 
-      if (namers == NULL)
-        {
-          namers = g_array_new (FALSE, FALSE, sizeof (guint));
-          g_hash_table_insert (self->namers, id_dup (entry->names), namers);
-        }
-      g_array_append_val (namers, at);
+      self->top_number = MAX (self->top_number, n < G_MAXINT32 ? n : 0);
+      note_owner (self, g_ascii_strdown (value, -1), entry->subject);
     }
-  if (core_id_compare (entry->id, self->last_id) > 0)
-    self->last_id = entry->id;
+  else if (strcmp (key, "code") == 0)
+    {
+      desk_code_note (self, value);
+      note_owner (self, desk_code_key (value), entry->subject);
+    }
 }
 
-/* ---- growing ---- */
-
-static gboolean
-take_one (DeskCollection *self, CoreEntry *entry, GHashTable *touched, GError **error)
+DeskRecord *
+desk_collection_note (DeskCollection *self, const CoreEntry *entry, gint64 seq, GError **error)
 {
   DeskRecord *record = desk_collection_record (self, entry->subject);
-  guint8 alive = 1;
 
   if (record == NULL)
     {
@@ -488,48 +367,96 @@ take_one (DeskCollection *self, CoreEntry *entry, GHashTable *touched, GError **
 
       core_id_to_text (entry->id, text);
       desk_fail (error, STORE_ERROR, STORE_ERROR_CORRUPT, WORDS_DESK_FOREIGN_ENTRY, text, NULL);
-      core_entry_free (entry);
-      return FALSE;
+      return NULL;
     }
-  g_ptr_array_add (self->entries, entry);
-  g_byte_array_append (self->live, &alive, 1);
-  g_hash_table_insert (self->index, &entry->id, GUINT_TO_POINTER (self->entries->len));
-  g_ptr_array_add (record->entries, entry);
-  note_entry (self, entry);
-  touch (self, entry->subject, touched);
+  desk_seqs_add (&record->seqs, seq);
+  desk_rounds_add (&self->rounds, entry, seq);
+  store_totals_add (&self->totals, entry->id, seq);
+  self->last_seq = seq;
+  if (core_id_compare (entry->id, self->last_id) > 0)
+    self->last_id = entry->id;
+  if (entry->kind == CORE_KIND_SET)
+    note_setting (self, entry);
+  if (!core_id_is_none (entry->names) || desk_naming_is_named (&self->naming, entry->id))
+    g_ptr_array_add (self->pending, desk_naming_add (&self->naming, entry, seq));
+  return record;
+}
+
+/* The entry that is named gets a node, when it is there. */
+static gboolean
+find_named (DeskCollection *self, CoreId id, GError **error)
+{
+  CoreEntry *entry = NULL;
+  gint64 seq;
+
+  if (core_id_is_none (id) || desk_naming_node (&self->naming, id) != NULL)
+    return TRUE;
+  if (!store_find_entry (self->source, id, &seq, &entry, error))
+    return FALSE;
+  /* What came after last_seq is noted when it is loaded. */
+  if (entry != NULL && seq <= self->last_seq)
+    g_ptr_array_add (self->pending, desk_naming_add (&self->naming, entry, seq));
+  core_entry_free (entry);
   return TRUE;
 }
 
-gboolean
-desk_collection_take (DeskCollection *self, GPtrArray *entries, GHashTable *touched, GError **error)
+typedef struct
 {
-  guint first = self->entries->len;
-  g_autoptr (GHashTable) seen = g_hash_table_new (NULL, NULL);
+  DeskCollection *all;
+  GHashTable *touched;
+} Settling;
+
+static void
+liveness_changed (const DeskNode *node, gpointer data)
+{
+  Settling *settling = data;
+
+  desk_rounds_lives (&settling->all->rounds, node->seq, node->live);
+  touch (settling->all, node->entry.subject, settling->touched);
+}
+
+gboolean
+desk_collection_settle (DeskCollection *self, GHashTable *touched, GError **error)
+{
+  Settling settling = { self, touched };
+  gboolean ok = TRUE;
+
+  for (guint i = 0; ok && i < self->pending->len; i++)
+    ok = find_named (self, ((DeskNode *) self->pending->pdata[i])->entry.names, error);
+  if (ok)
+    desk_naming_resolve (&self->naming, self->pending, liveness_changed, &settling);
+  g_ptr_array_set_size (self->pending, 0);
+  return ok;
+}
+
+gboolean
+desk_collection_take (DeskCollection *self,
+                      GPtrArray *entries,
+                      const gint64 *seqs,
+                      GHashTable *touched,
+                      GError **error)
+{
+  gboolean ok = TRUE;
 
   g_ptr_array_set_free_func (entries, NULL);
+  desk_entries_shed (self);
   for (guint i = 0; i < entries->len; i++)
     {
       CoreEntry *entry = entries->pdata[i];
+      DeskRecord *record = NULL;
 
-      if (place_of (self, entry->id) != 0)
-        core_entry_free (entry);
-      else if (!take_one (self, entry, touched, error))
+      if (ok && seqs[i] > self->last_seq)
         {
-          for (guint j = i + 1; j < entries->len; j++)
-            core_entry_free (entries->pdata[j]);
-          return FALSE;
+          record = desk_collection_note (self, entry, seqs[i], error);
+          ok = record != NULL;
         }
+      if (record == NULL)
+        {
+          core_entry_free (entry);
+          continue;
+        }
+      touch (self, record->id, touched);
+      desk_entries_keep (self, record, entry);
     }
-  for (guint at = first; at < self->entries->len; at++)
-    {
-      CoreEntry *entry = self->entries->pdata[at];
-
-      if ((core_id_is_none (entry->names) && !g_hash_table_contains (self->namers, &entry->id)) ||
-          g_hash_table_contains (seen, GUINT_TO_POINTER (at + 1)))
-        continue;
-      g_autoptr (GArray) places = component (self, at, seen);
-
-      resolve (self, places, touched);
-    }
-  return TRUE;
+  return ok && desk_collection_settle (self, touched, error);
 }

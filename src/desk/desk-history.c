@@ -19,79 +19,83 @@ typedef enum
   ROUND_REDO
 } RoundKind;
 
-static gboolean
-same_round (const CoreEntry *a, const CoreEntry *b)
-{
-  return core_id_equal (a->round, b->round) && core_id_equal (a->device, b->device);
-}
-
-static gboolean
-is_bulk_void (const CoreEntry *entry)
-{
-  return entry->kind == CORE_KIND_VOID && entry->bulk;
-}
-
 static RoundKind
-kind_of_round (Desk *self, const CoreEntry *entry)
+kind_of_round (Desk *self, const DeskRound *round)
 {
-  const CoreEntry *named;
+  const DeskNode *named;
 
-  if (!is_bulk_void (entry))
+  if (!round->bulk_void)
     return ROUND_ACTION;
-  named = desk_collection_entry (&self->all, entry->names);
-  return named != NULL && is_bulk_void (named) ? ROUND_REDO : ROUND_UNDO;
+  named = desk_naming_node (&self->all.naming, round->names);
+  return named != NULL && named->entry.kind == CORE_KIND_VOID && named->entry.bulk ? ROUND_REDO
+                                                                                   : ROUND_UNDO;
 }
 
 /* What the journal says of itself cannot be undone: it was there before any action. */
 static gboolean
-makes_journal (Desk *self, const CoreEntry *entry)
+makes_journal (Desk *self, guint round)
 {
-  return core_id_equal (entry->subject, desk_journal_id (self)) &&
-         entry == self->all.entries->pdata[0];
+  DeskRecord *journal = desk_collection_record (&self->all, desk_journal_id (self));
+  gint64 first = 0;
+
+  if (round > 0 || g_array_index (self->all.rounds.rounds, DeskRound, 0).n != 1 ||
+      journal == NULL || journal->seqs.n == 0)
+    return FALSE;
+  desk_seqs_read (&(DeskSeqs){ .bytes = journal->seqs.bytes, .n = 1 }, &first);
+  return first == g_array_index (self->all.rounds.rounds, DeskRound, 0).first_seq;
 }
 
-/* The live entries of the round to be taken back by undo (or redo), in the order written;
- * empty = nothing to do. */
-static GPtrArray *
+/* The round to be taken back by undo (or redo); -1 = none. */
+static int
 find_target (Desk *self, gboolean redo)
 {
-  GPtrArray *target = g_ptr_array_new ();
-  guint i = self->all.entries->len;
+  const DeskRounds *all = &self->all.rounds;
 
-  while (i > 0)
+  for (guint i = all->rounds->len; i > 0; i--)
     {
-      const CoreEntry *last = self->all.entries->pdata[i - 1];
-      RoundKind kind = kind_of_round (self, last);
-      gboolean ours = core_id_equal (last->device, self->device) && !makes_journal (self, last);
+      const DeskRound *round = &g_array_index (all->rounds, DeskRound, i - 1);
+      RoundKind kind;
 
-      for (; i > 0 && same_round (self->all.entries->pdata[i - 1], last); i--)
-        {
-          CoreEntry *entry = self->all.entries->pdata[i - 1];
-
-          if (ours && kind == (redo ? ROUND_UNDO : ROUND_ACTION) &&
-              desk_collection_is_live (&self->all, entry->id))
-            g_ptr_array_insert (target, 0, entry);
-        }
-      if (target->len > 0 || (redo && ours && kind == ROUND_ACTION))
-        break;
+      if (!core_id_equal (g_array_index (all->devices, CoreId, round->device), self->device) ||
+          makes_journal (self, i - 1))
+        continue;
+      kind = kind_of_round (self, round);
+      if (kind == (redo ? ROUND_UNDO : ROUND_ACTION) && round->dead < round->n)
+        return (int) (i - 1);
+      if (redo && kind == ROUND_ACTION)
+        return -1;
     }
-  return target;
+  return -1;
+}
+
+/* Its live entries in the order written; NULL: they cannot be read. */
+static GPtrArray *
+load_target (Desk *self, int round, GError **error)
+{
+  GPtrArray *entries =
+    round < 0 ? g_ptr_array_new () : desk_collection_round (&self->all, (guint) round, error);
+
+  for (guint i = entries != NULL ? entries->len : 0; i > 0; i--)
+    {
+      const DeskNode *node =
+        desk_naming_node (&self->all.naming, ((CoreEntry *) entries->pdata[i - 1])->id);
+
+      if (node != NULL && !node->live)
+        g_ptr_array_remove_index (entries, i - 1);
+    }
+  return entries;
 }
 
 gboolean
 desk_can_undo (Desk *self)
 {
-  g_autoptr (GPtrArray) target = find_target (self, FALSE);
-
-  return target->len > 0 && !desk_read_only (self);
+  return find_target (self, FALSE) >= 0 && !desk_read_only (self);
 }
 
 gboolean
 desk_can_redo (Desk *self)
 {
-  g_autoptr (GPtrArray) target = find_target (self, TRUE);
-
-  return target->len > 0 && !desk_read_only (self);
+  return find_target (self, TRUE) >= 0 && !desk_read_only (self);
 }
 
 void
@@ -171,8 +175,10 @@ static gboolean
 prepare_undo (Desk *self, DeskOp *op, GError **error)
 {
   DeskChange *change = op->data;
-  g_autoptr (GPtrArray) target = find_target (self, change->redo);
+  g_autoptr (GPtrArray) target = load_target (self, find_target (self, change->redo), error);
 
+  if (target == NULL)
+    return FALSE;
   g_ptr_array_set_size (change->entries, 0);
   for (guint i = 0; i < target->len; i++)
     {
@@ -281,7 +287,10 @@ keeps_a_name (Desk *self, const CoreEntry *gone, GPtrArray *instead, GError **er
   /* What was corrected comes back when its correction goes. */
   if (instead == NULL && before != NULL && strcmp (core_entry_str (before, CORE_KEY_KEY), key) == 0)
     return TRUE;
-  fold = desk_collection_fold (&self->all, gone->subject, record->kind, gone->id, instead);
+  fold = desk_collection_fold (&self->all, gone->subject, record->kind,
+                               &(DeskFoldHow){ gone->id, instead, CORE_DAY_NONE }, error);
+  if (fold == NULL)
+    return FALSE;
   state = &fold->state;
   if (state->number[0] != '\0' ||
       (record->kind != CORE_SUBJECT_ANIMAL && (state->code[0] != '\0' || state->name[0] != '\0')))

@@ -31,15 +31,20 @@ books_of (const CoreState *state)
 }
 
 /* The lot as it will be with what the operation writes, takes back and replaces. */
-static Books
-books_after (DeskOp *op, CoreId lot)
+static gboolean
+books_after (DeskOp *op, DeskRecord *record, Books *books, GError **error)
 {
-  g_autoptr (GPtrArray) all = desk_history (op->desk, lot);
+  const GPtrArray *entries = desk_collection_entries (&op->desk->all, record, error);
+  g_autoptr (GPtrArray) all = g_ptr_array_new ();
   g_autofree guint8 *live = NULL;
+  CoreId lot = record->id;
   CoreState state;
-  Books books;
   guint n = 0;
 
+  if (entries == NULL)
+    return FALSE;
+  for (guint i = 0; i < entries->len; i++)
+    g_ptr_array_add (all, entries->pdata[i]);
   for (guint i = 0; i < op->entries->len; i++)
     if (core_id_equal (((CoreEntry *) op->entries->pdata[i])->subject, lot))
       g_ptr_array_add (all, op->entries->pdata[i]);
@@ -53,20 +58,22 @@ books_after (DeskOp *op, CoreId lot)
   if (core_fold (lot, CORE_SUBJECT_LOT, (const CoreEntry *const *) all->pdata, n, &state) !=
       CORE_OK)
     g_error ("out of memory");
-  books = books_of (&state);
+  *books = books_of (&state);
   core_state_clear (&state);
-  return books;
+  return TRUE;
 }
 
 static gboolean
-check_lot (DeskOp *op, const DeskRecord *record, GError **error)
+check_lot (DeskOp *op, DeskRecord *record, GError **error)
 {
   Books before = books_of (desk_subject_state (record->now));
-  Books after = books_after (op, record->id);
-  gboolean moved = (before.began >= 0 && after.began != before.began) ||
-                   (before.split_off >= 0 && after.split_off >= 0 &&
-                    after.split_off != before.split_off);
+  Books after;
+  gboolean moved;
 
+  if (!books_after (op, record, &after, error))
+    return FALSE;
+  moved = (before.began >= 0 && after.began != before.began) ||
+          (before.split_off >= 0 && after.split_off >= 0 && after.split_off != before.split_off);
   if (!after.exists || (after.missing <= before.missing && !moved))
     return TRUE;
   desk_fail (error, DESK_ERROR, DESK_ERROR_REFUSED,
@@ -88,22 +95,21 @@ is_named (DeskOp *op, CoreId id)
 
 /* Taking out of a lot or an egg case, and putting in, has its other side in the same round. */
 static gboolean
-one_side_only (DeskOp *op, const CoreEntry *entry)
+one_side_only (DeskOp *op, const CoreEntry *entry, gboolean *one, GError **error)
 {
-  const GPtrArray *all = op->desk->all.entries;
+  g_autoptr (GPtrArray) round = NULL;
 
+  *one = FALSE;
   if (entry->kind != CORE_KIND_SPLIT && entry->kind != CORE_KIND_JOINED)
-    return FALSE;
-  for (guint i = 0; i < all->len; i++)
+    return TRUE;
+  round = desk_collection_round_with (&op->desk->all, entry->id, error);
+  for (guint i = 0; round != NULL && i < round->len && !*one; i++)
     {
-      const CoreEntry *other = all->pdata[i];
+      CoreId other = ((CoreEntry *) round->pdata[i])->id;
 
-      if (core_id_equal (other->round, entry->round) &&
-          core_id_equal (other->device, entry->device) &&
-          desk_collection_is_live (&op->desk->all, other->id) && !is_named (op, other->id))
-        return TRUE;
+      *one = desk_collection_is_live (&op->desk->all, other) && !is_named (op, other);
     }
-  return FALSE;
+  return round != NULL;
 }
 
 static gboolean
@@ -112,8 +118,13 @@ check_sides (DeskOp *op, const CoreEntry *entry, const DeskRecord *record, GErro
   const CoreEntry *named =
     core_id_is_none (entry->names) ? NULL : desk_collection_entry (&op->desk->all, entry->names);
 
-  if (named == NULL || !desk_collection_is_live (&op->desk->all, named->id) ||
-      !one_side_only (op, named))
+  gboolean one;
+
+  if (named == NULL || !desk_collection_is_live (&op->desk->all, named->id))
+    return TRUE;
+  if (!one_side_only (op, named, &one, error))
+    return FALSE;
+  if (!one)
     return TRUE;
   desk_fail (error, DESK_ERROR, DESK_ERROR_REFUSED, WORDS_DESK_LOT_ONE_SIDE,
              desk_subject_label (record->now), NULL);

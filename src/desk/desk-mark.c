@@ -23,10 +23,12 @@ static const CoreEntry *
 live_photo (Desk *self, CoreId subject, CoreId first)
 {
   DeskRecord *record = desk_collection_record (&self->all, subject);
+  const GPtrArray *entries =
+    record == NULL ? NULL : desk_collection_entries (&self->all, record, NULL);
 
-  for (guint i = 0; record != NULL && i < record->entries->len; i++)
+  for (guint i = 0; entries != NULL && i < entries->len; i++)
     {
-      const CoreEntry *entry = record->entries->pdata[i];
+      const CoreEntry *entry = entries->pdata[i];
 
       if (entry->kind == CORE_KIND_PHOTO && desk_collection_is_live (&self->all, entry->id) &&
           core_id_equal (desk_photo_first (self, entry->id), first))
@@ -139,10 +141,12 @@ const CoreEntry *
 desk_mark_of (Desk *self, CoreId subject, CoreId photo)
 {
   DeskRecord *record = desk_collection_record (&self->all, subject);
+  const GPtrArray *entries =
+    record == NULL ? NULL : desk_collection_entries (&self->all, record, NULL);
 
-  for (guint i = 0; record != NULL && i < record->entries->len; i++)
+  for (guint i = 0; entries != NULL && i < entries->len; i++)
     {
-      const CoreEntry *entry = record->entries->pdata[i];
+      const CoreEntry *entry = entries->pdata[i];
 
       if (entry->kind == CORE_KIND_MARKED && desk_collection_is_live (&self->all, entry->id) &&
           core_id_equal (core_entry_ref (entry, CORE_KEY_PHOTO), photo))

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #define POLL_SECONDS 1
+#define SNAPSHOT_SECONDS 20
 
 typedef struct
 {
@@ -84,6 +85,18 @@ poll_cb (gpointer data)
 
 /* ---- opening ---- */
 
+/* Some time after opening, when the keeper reads rather than waits. */
+static gboolean
+snapshot_cb (gpointer data)
+{
+  Desk *self = data;
+
+  self->snapshot_id = 0;
+  if (!self->closed && self->pending == 0 && desk_snapshot_is_due (self))
+    desk_snapshot_write (self);
+  return G_SOURCE_REMOVE;
+}
+
 static void
 computed_cb (gpointer desk, gpointer data)
 {
@@ -92,6 +105,8 @@ computed_cb (gpointer desk, gpointer data)
 
   if (!(self->flags & DESK_OPEN_LAZY))
     self->poll_id = g_timeout_add_seconds (POLL_SECONDS, poll_cb, self);
+  if (!(self->flags & DESK_OPEN_LAZY) && desk_snapshot_is_due (self))
+    self->snapshot_id = g_timeout_add_seconds (SNAPSHOT_SECONDS, snapshot_cb, self);
   g_task_return_pointer (task, g_object_ref (self), g_object_unref);
 }
 
@@ -162,17 +177,37 @@ drafts_job (Store *store, gpointer data, GError **error)
 }
 
 static void
-loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
+adopt (Desk *self, DeskBuilt *built)
+{
+  desk_collection_clear (&self->all);
+  self->all = built->all;
+  desk_collection_init (&built->all);
+  self->all.source = self->reader;
+  for (guint i = 0; i < built->photos->len; i++)
+    {
+      StorePhoto *photo = g_memdup2 (&g_array_index (built->photos, StorePhoto, i), sizeof *photo);
+
+      g_hash_table_replace (self->photos, photo->hash, photo);
+    }
+}
+
+static void
+built_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   GTask *task = data;
+  Desk *self = desk_of (task);
   GError *error = NULL;
+  g_autoptr (DeskBuilt) built = store_run_finish (result, &error);
 
-  if (!desk_reload_finish (DESK_DESK (source), result, &error))
+  if (built != NULL)
+    self->reader = store_open_reader (self->store, &error);
+  if (self->reader == NULL)
     {
       g_task_return_error (task, error);
       g_object_unref (task);
       return;
     }
+  adopt (self, built);
   store_run_async (desk_of (task)->store, drafts_job, NULL, NULL,
                    (GDestroyNotify) g_ptr_array_unref, g_task_get_cancellable (task),
                    drafts_loaded_cb, task);
@@ -184,6 +219,7 @@ store_opened_cb (GObject *source, GAsyncResult *result, gpointer data)
   GTask *task = data;
   Desk *self = desk_of (task);
   GError *error = NULL;
+  DeskBuildAsk *ask;
 
   self->store = store_open_finish (result, &error);
   if (self->store == NULL)
@@ -193,7 +229,11 @@ store_opened_cb (GObject *source, GAsyncResult *result, gpointer data)
       return;
     }
   self->device = store_get_device (self->store);
-  desk_reload_async (self, loaded_cb, task);
+  ask = g_new0 (DeskBuildAsk, 1);
+  ask->profiles = desk_profiles_key (self->profiles);
+  ask->today = self->today;
+  store_run_async (self->store, desk_build_job, ask, desk_build_ask_free,
+                   (GDestroyNotify) desk_built_free, g_task_get_cancellable (task), built_cb, task);
 }
 
 static void
@@ -297,6 +337,8 @@ desk_ops_settle (Desk *self)
 
   if (self->closing == NULL || !g_queue_is_empty (&self->ops))
     return;
+  self->all.source = NULL;
+  g_clear_pointer (&self->reader, store_close);
   thread = g_task_new (NULL, NULL, store_closed_cb, g_steal_pointer (&self->closing));
   g_task_set_task_data (thread, g_steal_pointer (&self->store), NULL);
   g_task_run_in_thread (thread, close_thread);
@@ -315,6 +357,8 @@ desk_close_async (Desk *self, GAsyncReadyCallback callback, gpointer data)
       return;
     }
   desk_drafts_flush (self);
+  if (self->opened && desk_snapshot_is_due (self))
+    desk_snapshot_write (self);
   self->closed = TRUE;
   g_clear_handle_id (&self->poll_id, g_source_remove);
   desk_watch_stop (self);

@@ -151,17 +151,14 @@ prepare_photo (Desk *self, DeskOp *op, GError **error)
 }
 
 static gboolean
-holds (Desk *self, const DeskRecord *record, const DeskPhoto *photo)
+holds (const DeskSubject *subject, const DeskPhoto *photo)
 {
-  for (guint i = 0; i < record->entries->len; i++)
-    {
-      const CoreEntry *entry = record->entries->pdata[i];
+  const CoreState *state = desk_subject_state (subject);
 
-      if (entry->kind == CORE_KIND_PHOTO && !core_id_equal (entry->id, photo->photo) &&
-          g_strcmp0 (core_entry_str (entry, CORE_KEY_HASH), photo->hash) == 0 &&
-          desk_entry_is_live (self, entry->id))
-        return TRUE;
-    }
+  for (gsize i = 0; i < state->photos.n; i++)
+    if (!core_id_equal (state->photos.v[i].entry, photo->photo) &&
+        strcmp (state->photos.v[i].hash, photo->hash) == 0)
+      return TRUE;
   return FALSE;
 }
 
@@ -176,7 +173,7 @@ holder_of (Desk *self, const DeskPhoto *photo)
     {
       const DeskRecord *record = self->all.order->pdata[i];
 
-      if (!holds (self, record, photo))
+      if (!holds (record->now, photo))
         continue;
       found = record->id;
       if (!core_id_equal (found, mine))

@@ -70,16 +70,11 @@ is_planned (CoreSubjectKind kind)
   return kind == CORE_SUBJECT_ANIMAL || kind == CORE_SUBJECT_LOT || kind == CORE_SUBJECT_PLACE;
 }
 
-DeskPlan *
-desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place)
+GPtrArray *
+desk_planned_subjects (Desk *self, CoreId place)
 {
-  DeskPlan *plan = g_new0 (DeskPlan, 1);
+  GPtrArray *out = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
 
-  plan->from = from;
-  plan->to = to;
-  plan->subjects = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
-  plan->tasks = g_array_new (FALSE, FALSE, sizeof (DeskTask));
-  plan->held = g_array_new (FALSE, FALSE, sizeof (DeskHeldTask));
   for (guint i = 0; i < self->all.order->len; i++)
     {
       DeskRecord *record = g_ptr_array_index (self->all.order, i);
@@ -95,8 +90,24 @@ desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place)
           if (!desk_lies_within (self, stands, place))
             continue;
         }
-      plan_add (plan, record->now);
+      g_ptr_array_add (out, desk_subject_ref (record->now));
     }
+  return out;
+}
+
+DeskPlan *
+desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place)
+{
+  g_autoptr (GPtrArray) subjects = desk_planned_subjects (self, place);
+  DeskPlan *plan = g_new0 (DeskPlan, 1);
+
+  plan->from = from;
+  plan->to = to;
+  plan->subjects = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
+  plan->tasks = g_array_new (FALSE, FALSE, sizeof (DeskTask));
+  plan->held = g_array_new (FALSE, FALSE, sizeof (DeskHeldTask));
+  for (guint i = 0; i < subjects->len; i++)
+    plan_add (plan, subjects->pdata[i]);
   g_array_sort (plan->tasks, compare_tasks);
   return plan;
 }

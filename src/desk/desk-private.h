@@ -7,56 +7,16 @@
  */
 #pragma once
 
-#include "desk/desk.h"
+#include "desk/desk-collection.h"
 #include "exchange/exch-profile.h"
 #include "store/store.h"
 #include "words/words.h"
-
-/* ---- shared, immutable ---- */
-
-typedef struct
-{
-  CoreState state;
-} DeskFold; /* g_atomic_rc_box */
-
-DeskFold *desk_fold_ref (DeskFold *self);
-void desk_fold_unref (DeskFold *self);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskFold, desk_fold_unref)
 
 struct _DeskProfiles
 {
   ExchProfiles *set;
   GPtrArray *list; /* const CoreProfile *, of `set` */
 };                 /* g_atomic_rc_box */
-
-/* ---- one subject and its entries ---- */
-
-typedef struct
-{
-  CoreId id;
-  CoreSubjectKind kind;
-  GPtrArray *entries; /* borrowed CoreEntry *, in order of arrival, live or not */
-  DeskSubject *now;   /* owned, never NULL once the collection is settled */
-  gboolean stale;     /* entries changed since `now` */
-} DeskRecord;
-
-/* Everything that the journal holds, in memory. */
-typedef struct
-{
-  GPtrArray *entries;  /* owned CoreEntry *, by seq */
-  GHashTable *index;   /* CoreId of an entry → its place in `entries` + 1 */
-  GByteArray *live;    /* one per entry */
-  GHashTable *namers;  /* CoreId that is named → GArray of guint */
-  GHashTable *records; /* CoreId of a subject → DeskRecord, owned */
-  GPtrArray *order;    /* DeskRecord *, by id */
-  GArray *conflicts;   /* CoreConflict of the journal as a whole */
-  GHashTable *numbers; /* number, or desk_code_key of a code → CoreId: ever given, also of dead
-                        * and undone */
-  guint64 top_number;  /* the largest number ever given */
-  guint64 top_codes[26]; /* the largest running number of the codes of each letter */
-  CoreId last_id;      /* the largest id seen */
-  gint64 last_seq;
-} DeskCollection;
 
 typedef struct _DeskOp DeskOp;
 typedef struct _DeskWatch DeskWatch;
@@ -67,7 +27,7 @@ typedef struct
   GPtrArray *subjects; /* owned, NULL = none kept */
   CoreId place;
   CoreDay day, today;
-  guint n_entries; /* of the journal, then */
+  gint64 last_seq; /* of the journal, then */
   guint n_there;
 } DeskThen;
 
@@ -78,6 +38,7 @@ struct _Desk
   /* Owned */
   char *dir;
   Store *store;
+  Store *reader; /* the main thread's own connection, for entries that are asked for */
   DeskProfiles *profiles;
   DeskCollection all;
   GHashTable *photos;  /* hash → StorePhoto */
@@ -97,43 +58,19 @@ struct _Desk
   CoreId device;
   DeskOpenFlags flags;
   guint poll_id;
+  guint snapshot_id;
   guint draft_id;
   guint pending; /* computations under way */
   gboolean all_changed;
   gboolean polling;
   gboolean opened, closed;
   gboolean had_undo, had_redo;
+  gboolean plans_ahead; /* few enough live that the plan of each is held ready */
 };
 
-/* ---- collection: desk-collection.c ---- */
-
-guint desk_id_hash (gconstpointer id);
-gboolean desk_id_equal (gconstpointer a, gconstpointer b);
-GHashTable *desk_id_set_new (void); /* of CoreId, owned */
-void desk_id_set_add (GHashTable *set, CoreId id);
-void desk_collection_init (DeskCollection *self);
-void desk_collection_clear (DeskCollection *self);
-DeskRecord *desk_collection_record (DeskCollection *self, CoreId subject);
-DeskRecord *desk_collection_add_subject (DeskCollection *self, CoreId id, CoreSubjectKind kind);
-/* Takes the entries (those known by id are freed); marks their subjects stale and, when
- * not NULL, puts these ids into `touched`. */
-gboolean desk_collection_take (DeskCollection *self,
-                               GPtrArray *entries,
-                               GHashTable *touched,
-                               GError **error);
-CoreEntry *desk_collection_entry (DeskCollection *self, CoreId id);
-gboolean desk_collection_is_live (DeskCollection *self, CoreId id);
-/* The fold of a subject without one entry (none = all live ones) and with more. */
-DeskFold *desk_collection_fold (DeskCollection *self,
-                                CoreId subject,
-                                CoreSubjectKind kind,
-                                CoreId without,
-                                GPtrArray *more);
-/* What was so on that day: entries of later days left out, but for what the subject is called. */
-DeskFold *desk_collection_fold_until (DeskCollection *self,
-                                      CoreId subject,
-                                      CoreSubjectKind kind,
-                                      CoreDay day);
+char *desk_profiles_key (DeskProfiles *self); /* of all profiles together; desk.c */
+gboolean desk_snapshot_is_due (Desk *self);   /* desk-snapshot.c */
+void desk_snapshot_write (Desk *self);
 
 /* ---- subjects: desk-subject.c ---- */
 
@@ -141,8 +78,11 @@ DeskSubject *
 desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold, CoreDay today);
 DeskFold *desk_subject_fold (const DeskSubject *self);
 gboolean desk_subject_uses_place (const DeskSubject *self, CoreId place);
-void desk_subject_compute (const DeskSubject *self); /* any thread; once */
-gboolean desk_subject_computed (const DeskSubject *self);
+/* Any thread; each part once. */
+void desk_subject_compute (const DeskSubject *self, gboolean plan);
+/* Takes an outlook that an earlier run computed from the same; before anything is computed. */
+void desk_subject_keep_outlook (DeskSubject *self, CoreForecast *kept);
+const CoreForecast *desk_subject_known_outlook (const DeskSubject *self); /* NULL = not yet known */
 
 /* ---- reading: desk-read.c ---- */
 
@@ -152,6 +92,9 @@ gboolean desk_lies_within (Desk *self, CoreId place, CoreId outer); /* also itse
  * place then. Behind them, as of now, those that stand there now and did not: n_there are there. */
 GPtrArray *desk_stood_on (Desk *self, CoreId place, CoreDay day, guint *n_there);
 int desk_compare_by_at (gconstpointer a, gconstpointer b); /* of DeskSubject * */
+
+/* Those that have a plan, on this place or (none) everywhere; new references. desk-plan.c */
+GPtrArray *desk_planned_subjects (Desk *self, CoreId place);
 
 /* ---- refreshing: desk-refresh.c ---- */
 

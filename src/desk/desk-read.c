@@ -314,9 +314,14 @@ desk_history (Desk *self, CoreId subject)
 {
   DeskRecord *record = desk_collection_record (&self->all, subject);
   GPtrArray *out = g_ptr_array_new ();
+  g_autoptr (GError) error = NULL;
+  const GPtrArray *entries =
+    record == NULL ? NULL : desk_collection_entries (&self->all, record, &error);
 
-  for (guint i = 0; record != NULL && i < record->entries->len; i++)
-    g_ptr_array_add (out, record->entries->pdata[i]);
+  if (error != NULL)
+    g_warning ("%s", error->message);
+  for (guint i = 0; entries != NULL && i < entries->len; i++)
+    g_ptr_array_add (out, entries->pdata[i]);
   g_ptr_array_sort (out, compare_newest);
   return out;
 }

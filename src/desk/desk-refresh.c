@@ -9,6 +9,9 @@
 
 #include <string.h>
 
+/* Plans of so many subjects are held ready, about 20 MB; of more each is made when asked for. */
+#define PLANS_AHEAD 400
+
 /* One batch: what was computed together is announced together. */
 typedef struct
 {
@@ -25,6 +28,7 @@ typedef struct
 {
   Batch *batch;
   DeskSubject *subject; /* owned */
+  gboolean plan;
 } Job;
 
 /* More than these at once are said as "everything": who listens works anew once, not for each. */
@@ -72,7 +76,7 @@ compute_job (gpointer data, gpointer user_data)
 {
   Job *job = data;
 
-  desk_subject_compute (job->subject);
+  desk_subject_compute (job->subject, job->plan);
   desk_subject_unref (job->subject);
   if (g_atomic_int_dec_and_test (&job->batch->left))
     finish_batch (job->batch);
@@ -108,6 +112,7 @@ start_batch (Desk *self, GPtrArray *ready, gboolean all, GFunc done, gpointer da
 
       job->batch = batch;
       job->subject = desk_subject_ref (ready->pdata[i]);
+      job->plan = self->plans_ahead;
       g_thread_pool_push (self->pool, job, NULL);
     }
   if (self->flags & DESK_OPEN_LAZY)
@@ -119,17 +124,38 @@ start_batch (Desk *self, GPtrArray *ready, gboolean all, GFunc done, gpointer da
     finish_batch (batch);
 }
 
+/* Where its entries cannot be read any more the last state stands; `check` tells what is
+ * wrong with the journal. */
+static DeskFold *
+fold_anew (Desk *self, DeskRecord *record)
+{
+  g_autoptr (GError) error = NULL;
+  DeskFold *fold =
+    desk_collection_fold (&self->all, record->id, record->kind, &desk_fold_now, &error);
+
+  if (fold != NULL)
+    return fold;
+  self->all.unreadable = TRUE;
+  g_warning ("%s", error->message);
+  return record->now != NULL ? desk_fold_ref (desk_subject_fold (record->now)) : desk_fold_new ();
+}
+
 static void
 renew (Desk *self, DeskRecord *record)
 {
   g_autoptr (DeskFold) fold = NULL;
   DeskSubject *next;
 
-  if (record->stale || record->now == NULL)
-    fold = desk_collection_fold (&self->all, record->id, record->kind, (CoreId){ 0 }, NULL);
+  if (record->made != NULL && !record->stale)
+    fold = g_steal_pointer (&record->made);
+  else if (record->stale || record->now == NULL)
+    fold = fold_anew (self, record);
   else
     fold = desk_fold_ref (desk_subject_fold (record->now));
+  g_clear_pointer (&record->made, desk_fold_unref);
   next = desk_subject_new (self, record, fold, self->today);
+  if (record->forecast != NULL)
+    desk_subject_keep_outlook (next, g_steal_pointer (&record->forecast));
   g_clear_pointer (&record->now, desk_subject_unref);
   record->now = next;
   record->stale = FALSE;
@@ -196,6 +222,7 @@ desk_refresh_all (Desk *self, GFunc done, gpointer data)
         if (pass > 0 && desk_subject_living (record->now))
           g_ptr_array_add (ready, desk_subject_ref (record->now));
       }
+  self->plans_ahead = ready->len <= PLANS_AHEAD;
   start_batch (self, ready, TRUE, done, data);
   desk_emit_undo_changed (self);
 }

@@ -6,9 +6,6 @@
 
 #include "desk/desk-private.h"
 
-/* Meals are looked through from the latest on; farther back nobody searches by prey. */
-#define MEALS_LOOKED_AT 200000
-
 void
 desk_hit_free (DeskHit *self)
 {
@@ -197,26 +194,54 @@ find_subjects (Search *search)
 
 /* ---- entries ---- */
 
+/* The last meal of each subject of the prey that is meant. */
+typedef struct
+{
+  DeskSubject *subject; /* borrowed */
+  const CoreMeal *meal; /* borrowed */
+} LastMeal;
+
+static const CoreMeal *
+last_meal (const Search *search, const DeskSubject *subject)
+{
+  const DeskFold *fold = desk_subject_fold (subject);
+  guint32 last = 0;
+
+  for (int prey = 0; prey < CORE_N_PREY; prey++)
+    if (search->prey[prey])
+      last = MAX (last, fold->last_meal[prey]);
+  return last == 0 ? NULL : &fold->state.meals.v[last - 1];
+}
+
+static int
+compare_meals (gconstpointer a, gconstpointer b)
+{
+  const CoreMeal *x = ((const LastMeal *) a)->meal;
+  const CoreMeal *y = ((const LastMeal *) b)->meal;
+
+  return x->day != y->day ? (x->day > y->day ? -1 : 1) : core_id_compare (y->entry, x->entry);
+}
+
 static void
 find_meals (Search *search)
 {
-  g_autoptr (GHashTable) seen = g_hash_table_new (g_direct_hash, g_direct_equal);
-  const GPtrArray *entries = search->desk->all.entries;
-  guint end = entries->len > MEALS_LOOKED_AT ? entries->len - MEALS_LOOKED_AT : 0;
+  g_autoptr (GArray) found = g_array_new (FALSE, FALSE, sizeof (LastMeal));
+  const GPtrArray *order = search->desk->all.order;
 
-  if (!search->any_prey)
-    return;
-  for (guint i = entries->len; i-- > end && g_hash_table_size (seen) < search->limit;)
+  for (guint i = 0; search->any_prey && i < order->len; i++)
     {
-      const CoreEntry *entry = entries->pdata[i];
-      int prey = entry->kind == CORE_KIND_FED ? core_entry_code (entry, CORE_KEY_PREY, -1) : -1;
-      DeskRecord *record;
+      DeskSubject *subject = ((const DeskRecord *) order->pdata[i])->now;
+      LastMeal last = { subject, last_meal (search, subject) };
 
-      if (prey < 0 || prey >= CORE_N_PREY || !search->prey[prey] || !search->desk->all.live->data[i])
-        continue;
-      record = desk_collection_record (&search->desk->all, entry->subject);
-      if (record != NULL && desk_subject_state (record->now)->exists && g_hash_table_add (seen, record))
-        add_hit (search, DESK_HIT_PREY, record->now, entry->id);
+      if (last.meal != NULL && desk_subject_state (subject)->exists)
+        g_array_append_val (found, last);
+    }
+  g_array_sort (found, compare_meals);
+  for (guint i = 0; i < MIN (found->len, search->limit); i++)
+    {
+      const LastMeal *last = &g_array_index (found, LastMeal, i);
+
+      add_hit (search, DESK_HIT_PREY, last->subject, last->meal->entry);
     }
 }
 

@@ -4,26 +4,28 @@
  * A DeskSubject is a snapshot: the fold of the subject, the folds of the places
  * that it stood on, the profile and the day. From these alone forecast, verdict
  * and plan are computed, once, by whoever asks first: a thread of the pool, or
- * the caller. So a snapshot never changes and no result can be out of date. */
+ * the caller. So a snapshot never changes and no result can be out of date. What
+ * a large collection needs of each (the outlook) comes first; its reasons and its
+ * plan, which take more time or room, when somebody asks for this one. */
 #include "desk/desk-private.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Warmth reaches this far: the forecast looks 400 days ahead, the adult moult may be later. */
 #define DAYS_AHEAD 800
 #define PLAN_DAYS 27
 
-/* Computed once under the lock. */
+/* Each part is computed once, under the lock. */
 typedef struct
 {
-  GMutex lock;
-  gint computed; /* atomic */
-  CoreForecast forecast;
-  CoreLotForecast lot; /* of a lot */
+  CoreForecast outlook; /* without reasons */
+  CoreLotForecast lot;  /* of a lot */
   CoreSexVerdict verdict;
-  CorePlan plan;
   double body_mm;
+  CorePlan plan;          /* once `planned` */
+  CoreForecast *forecast; /* owned: with reasons, once `reasoned` */
 } Results;
 
 struct _DeskSubject
@@ -39,7 +41,10 @@ struct _DeskSubject
   GPtrArray *places; /* DeskFold *: itself if a place, every place it stood on, what these
                       * are within */
   DeskProfiles *profiles;
-  Results *results;
+  Results *results;   /* atomic; NULL = not yet computed */
+  CoreForecast *kept; /* the outlook as an earlier run left it, or NULL */
+  GMutex lock;
+  gint planned, reasoned; /* atomic */
 
   /* Borrowed from profiles */
   const CoreProfile *profile;
@@ -60,13 +65,15 @@ desk_subject_unref (DeskSubject *self)
 {
   if (!g_atomic_ref_count_dec (&self->refs))
     return;
-  if (self->results->computed)
+  if (self->results != NULL)
     {
       core_sex_verdict_clear (&self->results->verdict);
       core_plan_clear (&self->results->plan);
+      g_free (self->results->forecast);
     }
-  g_mutex_clear (&self->results->lock);
+  g_mutex_clear (&self->lock);
   g_free (self->results);
+  g_free (self->kept);
   g_ptr_array_unref (self->places);
   desk_fold_unref (self->fold);
   desk_profiles_unref (self->profiles);
@@ -147,8 +154,7 @@ desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold, CoreDay today)
   const CoreState *state = &fold->state;
 
   g_atomic_ref_count_init (&self->refs);
-  self->results = g_new0 (Results, 1);
-  g_mutex_init (&self->results->lock);
+  g_mutex_init (&self->lock);
   self->id = record->id;
   self->kind = record->kind;
   self->today = today;
@@ -210,33 +216,40 @@ warmth_begins (const CoreState *state, CoreDay today)
   return (CoreDay) floor (first) - 4;
 }
 
-/* What core cannot make sense of (entries of a merge or an import may say anything) gives no
- * forecast; it must not end the program. */
+/* Of a lot into `lot`, of an animal (`lot` is NULL) into `out`. What core cannot make sense of
+ * (entries of a merge or an import may say anything) gives no forecast; it must not end the
+ * program. */
 static void
-compute_forecast (const DeskSubject *self)
+compute_forecast (const DeskSubject *self,
+                  double male,
+                  gboolean reasons,
+                  CoreForecast *out,
+                  CoreLotForecast *lot)
 {
   CoreWarmth warmth = { 0 };
+  CoreForecastOptions options = { .no_reasons = !reasons };
   CoreForecastInput input = { .state = &self->fold->state,
                               .profile = self->profile,
                               .warmth = &warmth,
                               .today = self->today,
-                              .p_male = self->results->verdict.male };
+                              .p_male = male,
+                              .options = &options };
   CoreStatus status;
 
   status = core_warmth_build (input.state, self->profile, lookup_place, self->places,
                               warmth_begins (input.state, self->today), self->today,
                               self->today + DAYS_AHEAD, &warmth);
-  if (status == CORE_OK && self->kind == CORE_SUBJECT_LOT)
-    status = core_forecast_lot (&input, &self->results->lot);
+  if (status == CORE_OK && lot != NULL)
+    status = core_forecast_lot (&input, lot);
   else if (status == CORE_OK)
-    status = core_forecast (&input, &self->results->forecast);
+    status = core_forecast (&input, out);
   core_warmth_clear (&warmth);
   if (status == CORE_NO_MEMORY)
     g_error ("out of memory while forecasting %s", self->label);
-  if (status != CORE_OK && self->results->forecast.why == CORE_NO_FORECAST_NONE)
+  if (status != CORE_OK && out->why == CORE_NO_FORECAST_NONE)
     {
-      memset (&self->results->forecast, 0, sizeof self->results->forecast);
-      self->results->forecast.why = CORE_NO_FORECAST_NO_START;
+      memset (out, 0, sizeof *out);
+      out->why = CORE_NO_FORECAST_NO_START;
     }
 }
 
@@ -274,7 +287,7 @@ plan_input (const DeskSubject *self, CoreDay from, CoreDay to)
 
   return (CorePlanInput){ .state = &self->fold->state,
                           .profile = self->profile,
-                          .forecast = &self->results->forecast,
+                          .forecast = &self->results->outlook,
                           .verdict = &self->results->verdict,
                           .place = place,
                           .shelf = shelf_of (self, place),
@@ -289,7 +302,7 @@ desk_subject_plan_span (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *o
   CorePlanInput input;
   CoreStatus status;
 
-  desk_subject_compute (self);
+  desk_subject_outlook (self);
   input = plan_input (self, from, to);
   if (self->kind == CORE_SUBJECT_PLACE)
     status = core_plan_place (&input, out);
@@ -298,54 +311,95 @@ desk_subject_plan_span (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *o
   return status == CORE_OK;
 }
 
-static void
-compute (const DeskSubject *self)
+static Results *
+compute (DeskSubject *self)
 {
-  CorePlanInput input;
-  CoreStatus status = CORE_OK;
+  Results *results = g_new0 (Results, 1);
 
-  if (core_sex_of_state (self->profile, &self->fold->state, &self->results->verdict) != CORE_OK)
+  if (core_sex_of_state (self->profile, &self->fold->state, &results->verdict) != CORE_OK)
     g_error ("out of memory while weighing the sex of %s", self->label);
-  self->results->body_mm = NAN;
-  self->results->lot.why = CORE_NO_FORECAST_NO_START;
-  core_plan_init (&self->results->plan);
-  if (self->kind == CORE_SUBJECT_ANIMAL || self->kind == CORE_SUBJECT_LOT)
-    {
-      compute_forecast (self);
-      self->results->body_mm =
-        core_body_now (&self->fold->state, self->profile, self->results->verdict.male);
-    }
+  results->body_mm = NAN;
+  results->lot.why = CORE_NO_FORECAST_NO_START;
+  core_plan_init (&results->plan);
   if (self->kind != CORE_SUBJECT_ANIMAL)
-    self->results->forecast.why = CORE_NO_FORECAST_NOT_AN_ANIMAL;
-  input = plan_input (self, self->today, self->today + PLAN_DAYS);
+    results->outlook.why = CORE_NO_FORECAST_NOT_AN_ANIMAL;
+  else if (self->kept != NULL)
+    results->outlook = *self->kept;
+  else
+    compute_forecast (self, results->verdict.male, FALSE, &results->outlook, NULL);
+  if (self->kind == CORE_SUBJECT_LOT)
+    compute_forecast (self, results->verdict.male, FALSE, &results->outlook, &results->lot);
+  if (self->kind == CORE_SUBJECT_ANIMAL || self->kind == CORE_SUBJECT_LOT)
+    results->body_mm = core_body_now (&self->fold->state, self->profile, results->verdict.male);
+  return results;
+}
+
+/* What is const to those who read is computed behind it, once. */
+static DeskSubject *
+computing (const DeskSubject *self)
+{
+  return (DeskSubject *) self;
+}
+
+static const Results *
+results_of (const DeskSubject *subject)
+{
+  DeskSubject *self = computing (subject);
+
+  if (g_atomic_pointer_get (&self->results) != NULL)
+    return self->results;
+  g_mutex_lock (&self->lock);
+  if (self->results == NULL)
+    g_atomic_pointer_set (&self->results, compute (self));
+  g_mutex_unlock (&self->lock);
+  return self->results;
+}
+
+static void
+plan_now (DeskSubject *self)
+{
+  CorePlan *plan = &self->results->plan;
+  CorePlanInput input = plan_input (self, self->today, self->today + PLAN_DAYS);
+  CoreStatus status = CORE_OK;
+  void *smaller;
+
   if (self->kind == CORE_SUBJECT_PLACE)
-    status = core_plan_place (&input, &self->results->plan);
+    status = core_plan_place (&input, plan);
   else if (self->kind == CORE_SUBJECT_ANIMAL || self->kind == CORE_SUBJECT_LOT)
-    status = core_plan (&input, &self->results->plan);
+    status = core_plan (&input, plan);
   if (status == CORE_NO_MEMORY)
     g_error ("out of memory while planning %s", self->label);
+  smaller =
+    plan->tasks.n > 0 ? realloc (plan->tasks.v, plan->tasks.n * sizeof *plan->tasks.v) : NULL;
+  if (smaller != NULL)
+    {
+      plan->tasks.v = smaller;
+      plan->tasks.cap = plan->tasks.n;
+    }
 }
 
 void
-desk_subject_compute (const DeskSubject *self)
+desk_subject_compute (const DeskSubject *self, gboolean plan)
 {
-  Results *results = self->results;
-
-  if (g_atomic_int_get (&results->computed))
-    return;
-  g_mutex_lock (&results->lock);
-  if (!results->computed)
-    {
-      compute (self);
-      g_atomic_int_set (&results->computed, 1);
-    }
-  g_mutex_unlock (&results->lock);
+  if (plan)
+    desk_subject_plan (self);
+  else
+    results_of (self);
 }
 
-gboolean
-desk_subject_computed (const DeskSubject *self)
+void
+desk_subject_keep_outlook (DeskSubject *self, CoreForecast *kept)
 {
-  return g_atomic_int_get (&self->results->computed) != 0;
+  g_return_if_fail (self->results == NULL && self->kept == NULL);
+  self->kept = kept;
+}
+
+const CoreForecast *
+desk_subject_known_outlook (const DeskSubject *self)
+{
+  const Results *results = g_atomic_pointer_get (&computing (self)->results);
+
+  return results != NULL ? &results->outlook : self->kept;
 }
 
 /* ---- reading ---- */
@@ -387,38 +441,66 @@ desk_subject_species_known (const DeskSubject *self)
 }
 
 const CoreForecast *
-desk_subject_forecast (const DeskSubject *self)
+desk_subject_outlook (const DeskSubject *self)
 {
-  desk_subject_compute (self);
-  return &self->results->forecast;
+  return &results_of (self)->outlook;
+}
+
+const CoreForecast *
+desk_subject_forecast (const DeskSubject *subject)
+{
+  DeskSubject *self = computing (subject);
+  const Results *results = results_of (self);
+
+  if (results->outlook.why != CORE_NO_FORECAST_NONE)
+    return &results->outlook;
+  if (g_atomic_int_get (&self->reasoned))
+    return results->forecast;
+  g_mutex_lock (&self->lock);
+  if (!self->reasoned)
+    {
+      self->results->forecast = g_new0 (CoreForecast, 1);
+      compute_forecast (self, results->verdict.male, TRUE, self->results->forecast, NULL);
+      g_atomic_int_set (&self->reasoned, 1);
+    }
+  g_mutex_unlock (&self->lock);
+  return results->forecast;
 }
 
 const CoreLotForecast *
 desk_subject_lot_forecast (const DeskSubject *self)
 {
-  desk_subject_compute (self);
-  return &self->results->lot;
+  return &results_of (self)->lot;
 }
 
 const CoreSexVerdict *
 desk_subject_verdict (const DeskSubject *self)
 {
-  desk_subject_compute (self);
-  return &self->results->verdict;
+  return &results_of (self)->verdict;
 }
 
 const CorePlan *
-desk_subject_plan (const DeskSubject *self)
+desk_subject_plan (const DeskSubject *subject)
 {
-  desk_subject_compute (self);
-  return &self->results->plan;
+  DeskSubject *self = computing (subject);
+  const Results *results = results_of (self);
+
+  if (g_atomic_int_get (&self->planned))
+    return &results->plan;
+  g_mutex_lock (&self->lock);
+  if (!self->planned)
+    {
+      plan_now (self);
+      g_atomic_int_set (&self->planned, 1);
+    }
+  g_mutex_unlock (&self->lock);
+  return &results->plan;
 }
 
 double
 desk_subject_body_mm (const DeskSubject *self)
 {
-  desk_subject_compute (self);
-  return self->results->body_mm;
+  return results_of (self)->body_mm;
 }
 
 gboolean

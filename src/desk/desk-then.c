@@ -42,10 +42,31 @@ day_known_from (const CoreState *now, CoreDay day)
 static DeskSubject *
 as_of (Desk *self, DeskRecord *record, CoreDay day)
 {
+  const DeskFoldHow how = { .until = day };
+  g_autoptr (GError) error = NULL;
   g_autoptr (DeskFold) fold =
-    desk_collection_fold_until (&self->all, record->id, record->kind, day);
+    desk_collection_fold (&self->all, record->id, record->kind, &how, &error);
 
-  return desk_subject_new (self, record, fold, day);
+  if (fold != NULL)
+    return desk_subject_new (self, record, fold, day);
+  g_warning ("%s", error->message);
+  return desk_subject_ref (record->now);
+}
+
+/* What is known today tells most of those apart that were not there, without reading an entry. */
+static gboolean
+may_have_stood (Desk *self, const DeskSubject *now, CoreId place, CoreDay day)
+{
+  const CoreState *state = desk_subject_state (now);
+  const CoreStay *stay = core_state_stay_on (state, day);
+
+  if (state->end != CORE_END_NONE && state->end_day < day)
+    return FALSE;
+  if (core_id_is_none (place))
+    return TRUE;
+  return stay == NULL || core_id_is_none (stay->place)
+           ? desk_subject_kind (now) == CORE_SUBJECT_LOT
+           : desk_lies_within (self, stay->place, place);
 }
 
 /* Lots behind the animals. */
@@ -68,11 +89,14 @@ work_out (Desk *self, CoreId place, CoreDay day, guint *n_there)
     {
       DeskRecord *record = self->all.order->pdata[i];
       g_autoptr (DeskSubject) then = NULL;
+      CoreDay known;
 
       if (record->kind != CORE_SUBJECT_ANIMAL && record->kind != CORE_SUBJECT_LOT)
         continue;
-      if (had_come (desk_subject_state (record->now), day))
-        then = as_of (self, record, day_known_from (desk_subject_state (record->now), day));
+      known = day_known_from (desk_subject_state (record->now), day);
+      if (had_come (desk_subject_state (record->now), day) &&
+          may_have_stood (self, record->now, place, known))
+        then = as_of (self, record, known);
       if (then != NULL && desk_subject_living (then) && stands_on (self, then, place))
         g_ptr_array_add (there, g_steal_pointer (&then));
       else if (desk_subject_living (record->now) && stands_on (self, record->now, place))
@@ -93,14 +117,14 @@ desk_stood_on (Desk *self, CoreId place, CoreDay day, guint *n_there)
   DeskThen *then = &self->then;
 
   if (then->subjects == NULL || !core_id_equal (then->place, place) || then->day != day ||
-      then->today != self->today || then->n_entries != self->all.entries->len)
+      then->today != self->today || then->last_seq != self->all.last_seq)
     {
       g_clear_pointer (&then->subjects, g_ptr_array_unref);
       then->subjects = work_out (self, place, day, &then->n_there);
       then->place = place;
       then->day = day;
       then->today = self->today;
-      then->n_entries = self->all.entries->len;
+      then->last_seq = self->all.last_seq;
     }
   *n_there = then->n_there;
   return g_ptr_array_ref (then->subjects);

@@ -140,9 +140,9 @@ check_named (DeskOp *op, guint at, GError **error)
   return FALSE;
 }
 
-/* The state that entry `at` of the operation meets. */
+/* The state that entry `at` of the operation meets; NULL: it cannot be read. */
 static DeskFold *
-state_for (DeskOp *op, guint at, CoreSubjectKind kind)
+state_for (DeskOp *op, guint at, CoreSubjectKind kind, GError **error)
 {
   const CoreEntry *entry = op->entries->pdata[at];
   DeskRecord *record = desk_collection_record (&op->desk->all, entry->subject);
@@ -154,7 +154,8 @@ state_for (DeskOp *op, guint at, CoreSubjectKind kind)
   if (before->len == 0 && core_id_is_none (entry->names) && record != NULL && record->now != NULL &&
       !record->stale)
     return desk_fold_ref (desk_subject_fold (record->now));
-  return desk_collection_fold (&op->desk->all, entry->subject, kind, entry->names, before);
+  return desk_collection_fold (&op->desk->all, entry->subject, kind,
+                               &(DeskFoldHow){ entry->names, before, CORE_DAY_NONE }, error);
 }
 
 gboolean
@@ -178,7 +179,9 @@ desk_op_check (DeskOp *op, GError **error)
         continue;
       if (!desk_value_complete (entry, error) || !desk_mark_check (op->desk, entry, error))
         return FALSE;
-      fold = state_for (op, i, kind);
+      fold = state_for (op, i, kind, error);
+      if (fold == NULL)
+        return FALSE;
       refusal = core_check (&fold->state, entry, op->desk->today);
       if (refusal != CORE_REFUSE_NOTHING)
         {
@@ -295,8 +298,12 @@ take_written (DeskOp *op, gint64 last_seq, GError **error)
   Desk *self = op->desk;
   g_autoptr (GHashTable) touched = desk_id_set_new ();
   g_autoptr (GPtrArray) entries = g_steal_pointer (&op->entries);
+  g_autofree gint64 *seqs = g_new (gint64, entries->len);
 
   op->entries = g_ptr_array_new_with_free_func (free_entry);
+  /* One transaction: they follow each other. */
+  for (guint i = 0; i < entries->len; i++)
+    seqs[i] = last_seq - (gint64) (entries->len - 1 - i);
   for (guint i = 0; i < op->subjects->len; i++)
     {
       const StoreSubject *subject = &g_array_index (op->subjects, StoreSubject, i);
@@ -311,9 +318,8 @@ take_written (DeskOp *op, gint64 last_seq, GError **error)
     }
   for (guint i = 0; i < entries->len; i++)
     g_array_append_val (op->written, ((CoreEntry *) entries->pdata[i])->id);
-  if (!desk_collection_take (&self->all, entries, touched, error))
+  if (!desk_collection_take (&self->all, entries, seqs, touched, error))
     return FALSE;
-  self->all.last_seq = last_seq;
   /* While opening, all is made anew at the end. */
   if (self->opened)
     desk_refresh (self, touched);
@@ -395,8 +401,8 @@ typedef struct
 {
   GArray *subjects;
   GPtrArray *entries;
+  GArray *seqs; /* gint64, one for each entry */
   GArray *photos;
-  gint64 last_seq;
 } Loaded;
 
 static void
@@ -406,8 +412,19 @@ loaded_free (gpointer data)
 
   g_clear_pointer (&self->subjects, g_array_unref);
   g_clear_pointer (&self->entries, g_ptr_array_unref);
+  g_clear_pointer (&self->seqs, g_array_unref);
   g_clear_pointer (&self->photos, g_array_unref);
   g_free (self);
+}
+
+static gboolean
+gather (gint64 seq, CoreEntry *entry, gpointer data, GError **error)
+{
+  Loaded *loaded = data;
+
+  g_ptr_array_add (loaded->entries, entry);
+  g_array_append_val (loaded->seqs, seq);
+  return TRUE;
 }
 
 static gpointer
@@ -416,9 +433,10 @@ load_job (Store *store, gpointer data, GError **error)
   gint64 after = *(gint64 *) data;
   Loaded *loaded = g_new0 (Loaded, 1);
 
+  loaded->entries = g_ptr_array_new_with_free_func (free_entry);
+  loaded->seqs = g_array_new (FALSE, FALSE, sizeof (gint64));
   /* Entries first: what is loaded later can only hold more. */
-  loaded->entries = store_load_entries (store, after, &loaded->last_seq, error);
-  if (loaded->entries != NULL)
+  if (store_scan_entries (store, after, gather, loaded, error))
     loaded->subjects = store_load_subjects (store, error);
   if (loaded->subjects != NULL)
     loaded->photos = store_load_photos (store, error);
@@ -444,9 +462,9 @@ take_loaded (Desk *self, Loaded *loaded, GError **error)
 
       g_hash_table_replace (self->photos, photo->hash, photo);
     }
-  if (!desk_collection_take (&self->all, loaded->entries, touched, error))
+  if (!desk_collection_take (&self->all, loaded->entries, (const gint64 *) loaded->seqs->data,
+                             touched, error))
     return FALSE;
-  self->all.last_seq = MAX (self->all.last_seq, loaded->last_seq);
   if (g_hash_table_size (touched) > 0 && self->opened)
     desk_refresh (self, touched);
   return TRUE;

@@ -60,6 +60,20 @@ desk_profiles_unref (DeskProfiles *self)
   g_atomic_rc_box_release_full (self, profiles_clear);
 }
 
+char *
+desk_profiles_key (DeskProfiles *self)
+{
+  g_autoptr (GChecksum) sum = g_checksum_new (G_CHECKSUM_SHA256);
+
+  for (guint i = 0; i < self->list->len; i++)
+    {
+      const CoreProfile *profile = self->list->pdata[i];
+
+      g_checksum_update (sum, (const guchar *) profile->hash, -1);
+    }
+  return g_strdup (g_checksum_get_string (sum));
+}
+
 GPtrArray *
 desk_profiles_species (DeskProfiles *self)
 {
@@ -81,6 +95,7 @@ desk_dispose (GObject *object)
   g_clear_handle_id (&self->poll_id, g_source_remove);
   g_clear_handle_id (&self->draft_id, g_source_remove);
   desk_watch_stop (self);
+  g_clear_handle_id (&self->snapshot_id, g_source_remove);
   G_OBJECT_CLASS (desk_parent_class)->dispose (object);
 }
 
@@ -91,6 +106,7 @@ desk_finalize (GObject *object)
 
   if (self->pool != NULL)
     g_thread_pool_free (self->pool, TRUE, TRUE);
+  g_clear_pointer (&self->reader, store_close);
   g_clear_pointer (&self->store, store_close);
   desk_collection_clear (&self->all);
   g_clear_pointer (&self->photos, g_hash_table_unref);

@@ -88,7 +88,9 @@ const char *desk_place_name (const DeskSubject *place);    /* its name; its code
 const CoreState *desk_subject_state (const DeskSubject *self);
 const CoreProfile *desk_subject_profile (const DeskSubject *self);       /* general when unknown */
 gboolean desk_subject_species_known (const DeskSubject *self);
-const CoreForecast *desk_subject_forecast (const DeskSubject *self);     /* never NULL */
+const CoreForecast *desk_subject_forecast (const DeskSubject *self);     /* never NULL; with its reasons */
+/* The same without its reasons: for lists, a third of the time. */
+const CoreForecast *desk_subject_outlook (const DeskSubject *self);
 const CoreLotForecast *desk_subject_lot_forecast (const DeskSubject *self); /* of a lot; never NULL */
 const CoreSexVerdict *desk_subject_verdict (const DeskSubject *self);    /* never NULL */
 const CorePlan *desk_subject_plan (const DeskSubject *self);             /* today … today + 27 */
@@ -178,6 +180,35 @@ void desk_plan_free (DeskPlan *plan);
 /* The plan of one subject over any span; `out` initialised. */
 gboolean desk_subject_plan_span (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *out);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskPlan, desk_plan_free)
+
+/* The same in a few bytes a row, for spans and collections of any size. */
+typedef struct
+{
+  double weight;
+  guint32 subject; /* index into `subjects` */
+  guint32 nth;     /* its place in the plan of the subject */
+  CoreDay due, earliest, latest;
+  guint8 kind, reach; /* CoreTaskKind, CoreReach */
+  guint8 projected, emergency;
+} DeskAgendaRow;
+typedef struct
+{
+  guint32 subject, nth;
+  CoreDay until, ask_again;
+  guint8 kind;
+} DeskAgendaHeld;
+typedef struct
+{
+  CoreDay from, to;
+  GPtrArray *subjects; /* DeskSubject *, those with a row */
+  GArray *rows;        /* DeskAgendaRow, by (due, weight, number) as in a DeskPlan */
+  GArray *held;        /* DeskAgendaHeld, by number */
+} DeskAgenda;
+DeskAgenda *desk_agenda (Desk *self, CoreDay from, CoreDay to, CoreId place);
+/* The whole task of a row, with prey and reasons. */
+gboolean desk_agenda_task (DeskAgenda *agenda, guint row, CoreTask *out);
+void desk_agenda_free (DeskAgenda *agenda);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskAgenda, desk_agenda_free)
 
 /* ---- writing ---------------------------------------------------------------- */
 

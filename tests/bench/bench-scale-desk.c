@@ -34,14 +34,14 @@ bench_open (const char *dir, CoreDay today, BenchOpened *out)
 {
   BenchTime began = bench_now ();
   g_autoptr (Desk) desk = open_desk (dir, today);
-  g_autoptr (DeskPlan) plan = NULL;
+  g_autoptr (DeskAgenda) plan = NULL;
   struct rusage used;
 
   out->open = bench_since (began);
   began = bench_now ();
-  plan = desk_plan (desk, today, today + 89, (CoreId){ 0 });
+  plan = desk_agenda (desk, today, today + 89, (CoreId){ 0 });
   out->plan = bench_since (began);
-  out->tasks = plan->tasks->len;
+  out->tasks = plan->rows->len;
   {
     g_autoptr (GPtrArray) living = desk_animals (desk);
 

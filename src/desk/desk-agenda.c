@@ -1,0 +1,102 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-agenda.c — the plan of a span over a collection of any size: some bytes for each task.
+ *
+ * Rows say what a calendar draws; the whole task with its reasons is made again
+ * from the subject, which stays what it was when the agenda was made. */
+#include "desk/desk-private.h"
+
+#include <string.h>
+
+void
+desk_agenda_free (DeskAgenda *agenda)
+{
+  g_ptr_array_unref (agenda->subjects);
+  g_array_unref (agenda->rows);
+  g_array_unref (agenda->held);
+  g_free (agenda);
+}
+
+static void
+add_subject (DeskAgenda *agenda, DeskSubject *subject, CorePlan *plan)
+{
+  guint32 at = agenda->subjects->len;
+
+  desk_subject_plan_span (subject, agenda->from, agenda->to, plan);
+  if (plan->tasks.n == 0 && plan->held.n == 0)
+    return;
+  g_ptr_array_add (agenda->subjects, desk_subject_ref (subject));
+  for (gsize i = 0; i < plan->tasks.n; i++)
+    {
+      const CoreTask *task = &plan->tasks.v[i];
+      DeskAgendaRow row = { .weight = task->weight,
+                            .subject = at,
+                            .nth = (guint32) i,
+                            .due = task->due,
+                            .earliest = task->earliest,
+                            .latest = task->latest,
+                            .kind = (guint8) task->kind,
+                            .reach = (guint8) task->reach,
+                            .projected = task->projected,
+                            .emergency = task->emergency };
+
+      g_array_append_val (agenda->rows, row);
+    }
+  for (gsize i = 0; i < plan->held.n; i++)
+    {
+      DeskAgendaHeld row = { .subject = at,
+                             .nth = (guint32) i,
+                             .until = plan->held.v[i].until,
+                             .ask_again = plan->held.v[i].ask_again,
+                             .kind = (guint8) plan->held.v[i].kind };
+
+      g_array_append_val (agenda->held, row);
+    }
+}
+
+/* As a plan is ordered: by day, then the weightier. Rows come by number, and this keeps that. */
+static int
+compare_rows (gconstpointer a, gconstpointer b)
+{
+  const DeskAgendaRow *x = a, *y = b;
+
+  if (x->due != y->due)
+    return x->due < y->due ? -1 : 1;
+  return x->weight > y->weight ? -1 : x->weight < y->weight;
+}
+
+DeskAgenda *
+desk_agenda (Desk *self, CoreDay from, CoreDay to, CoreId place)
+{
+  g_autoptr (GPtrArray) subjects = desk_planned_subjects (self, place);
+  DeskAgenda *agenda = g_new0 (DeskAgenda, 1);
+  CorePlan plan;
+
+  agenda->from = from;
+  agenda->to = to;
+  agenda->subjects = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
+  agenda->rows = g_array_new (FALSE, FALSE, sizeof (DeskAgendaRow));
+  agenda->held = g_array_new (FALSE, FALSE, sizeof (DeskAgendaHeld));
+  g_ptr_array_sort (subjects, desk_compare_by_number);
+  core_plan_init (&plan);
+  for (guint i = 0; i < subjects->len; i++)
+    add_subject (agenda, subjects->pdata[i], &plan);
+  core_plan_clear (&plan);
+  g_array_sort (agenda->rows, compare_rows);
+  return agenda;
+}
+
+gboolean
+desk_agenda_task (DeskAgenda *agenda, guint row, CoreTask *out)
+{
+  const DeskAgendaRow *at = &g_array_index (agenda->rows, DeskAgendaRow, row);
+  CorePlan plan;
+  gboolean found;
+
+  core_plan_init (&plan);
+  desk_subject_plan_span (agenda->subjects->pdata[at->subject], agenda->from, agenda->to, &plan);
+  found = at->nth < plan.tasks.n;
+  if (found)
+    *out = plan.tasks.v[at->nth];
+  core_plan_clear (&plan);
+  return found;
+}

@@ -1,0 +1,260 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-build.c — the whole collection from the journal, on the store's thread.
+ *
+ * A small journal stays in memory entry by entry. Of a large one each entry is
+ * read once and packed; then subject by subject is folded and its pack let go,
+ * so that never more than the packs, or the states, are there at once. */
+#include "desk/desk-private.h"
+
+#include <malloc.h>
+
+typedef struct
+{
+  DeskCollection *all;
+  DeskPackShared *shared; /* NULL: entries are kept as they are */
+} Build;
+
+static gboolean
+take_entry (gint64 seq, CoreEntry *entry, gpointer data, GError **error)
+{
+  Build *build = data;
+  DeskRecord *record = desk_collection_note (build->all, entry, seq, error);
+
+  if (record == NULL || build->shared != NULL)
+    {
+      if (record != NULL)
+        {
+          if (record->pack == NULL)
+            record->pack = g_new0 (DeskPack, 1);
+          desk_pack_add (record->pack, build->shared, entry);
+        }
+      core_entry_free (entry);
+      return record != NULL;
+    }
+  desk_entries_keep (build->all, record, entry);
+  return TRUE;
+}
+
+static void
+fold_record (Build *build, DeskRecord *record)
+{
+  g_autoptr (GPtrArray) entries = NULL;
+
+  if (record->pack != NULL)
+    entries = desk_pack_entries (record->pack, build->shared, record->id);
+  else if (record->loaded != NULL)
+    entries = g_ptr_array_ref (record->loaded);
+  record->made = desk_collection_fold_all (build->all, record, entries);
+  g_clear_pointer (&record->pack, desk_pack_free);
+  record->stale = FALSE;
+}
+
+static gboolean
+add_subjects (DeskCollection *all, Store *store, GError **error)
+{
+  g_autoptr (GArray) subjects = store_load_subjects (store, error);
+
+  for (guint i = 0; subjects != NULL && i < subjects->len; i++)
+    {
+      const StoreSubject *subject = &g_array_index (subjects, StoreSubject, i);
+
+      desk_collection_add_subject (all, subject->id, subject->kind);
+    }
+  return subjects != NULL;
+}
+
+/* By id: who has a number by right is folded before those who have it too. */
+static gboolean
+rebuild (DeskCollection *all, Store *store, GError **error)
+{
+  DeskPackShared shared;
+  Build build = { all, NULL };
+  gint64 last = 0;
+  gboolean ok;
+
+  if (!add_subjects (all, store, error) || !store_last_seq (store, &last, error))
+    return FALSE;
+  desk_pack_shared_init (&shared);
+  if (last > desk_entries_most)
+    build.shared = &shared;
+  ok = store_scan_entries (store, 0, take_entry, &build, error) &&
+       desk_collection_settle (all, NULL, error);
+  for (guint i = 0; ok && i < all->order->len; i++)
+    fold_record (&build, all->order->pdata[i]);
+  desk_pack_shared_clear (&shared);
+  if (build.shared != NULL)
+    malloc_trim (0); /* what the packs took */
+  return ok;
+}
+
+/* ---- from a snapshot ---- */
+
+typedef struct
+{
+  GPtrArray *entries; /* owned CoreEntry */
+  GArray *seqs;
+  StoreTotals totals;
+} Newer;
+
+static gboolean
+gather_newer (gint64 seq, CoreEntry *entry, gpointer data, GError **error)
+{
+  Newer *newer = data;
+
+  g_ptr_array_add (newer->entries, entry);
+  g_array_append_val (newer->seqs, seq);
+  store_totals_add (&newer->totals, entry->id, seq);
+  return TRUE;
+}
+
+static void
+free_entry (gpointer entry)
+{
+  core_entry_free (entry);
+}
+
+static void
+newer_clear (Newer *self)
+{
+  g_clear_pointer (&self->entries, g_ptr_array_unref);
+  g_clear_pointer (&self->seqs, g_array_unref);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Newer, newer_clear)
+
+/* Is the snapshot of the entries that are there, up to its last one? */
+static gboolean
+fits (Store *store, const StoreTotals *snapshot, Newer *newer)
+{
+  StoreTotals now;
+
+  if (!store_totals (store, &now, NULL) || now.count < snapshot->count ||
+      now.count - snapshot->count > now.count / 4)
+    return FALSE;
+  newer->entries = g_ptr_array_new_with_free_func (free_entry);
+  newer->seqs = g_array_new (FALSE, FALSE, sizeof (gint64));
+  if (!store_scan_entries (store, snapshot->last_seq, gather_newer, newer, NULL) ||
+      newer->totals.count != now.count - snapshot->count)
+    return FALSE;
+  for (gsize i = 0; i < sizeof now.xor_ids.b; i++)
+    if ((now.xor_ids.b[i] ^ newer->totals.xor_ids.b[i]) != snapshot->xor_ids.b[i])
+      return FALSE;
+  return TRUE;
+}
+
+/* Subjects of the snapshot and of the journal must be the same, but for new ones. */
+static gboolean
+add_new_subjects (DeskCollection *all, Store *store)
+{
+  g_autoptr (GArray) subjects = store_load_subjects (store, NULL);
+  guint before = all->order->len, known = 0;
+
+  for (guint i = 0; subjects != NULL && i < subjects->len; i++)
+    {
+      const StoreSubject *subject = &g_array_index (subjects, StoreSubject, i);
+      DeskRecord *record = desk_collection_record (all, subject->id);
+
+      if (record == NULL)
+        desk_collection_add_subject (all, subject->id, subject->kind);
+      else if (record->kind == subject->kind)
+        known++;
+    }
+  return known == before;
+}
+
+/* What has changed since the snapshot is folded anew, and what rests on it forgotten. */
+static gboolean
+fold_newer (DeskCollection *all)
+{
+  gboolean place_changed = FALSE;
+
+  for (guint i = 0; i < all->order->len; i++)
+    {
+      DeskRecord *record = all->order->pdata[i];
+      const GPtrArray *entries;
+
+      if (!record->stale && record->made != NULL)
+        continue;
+      place_changed = place_changed || record->kind == CORE_SUBJECT_PLACE;
+      entries = desk_collection_entries (all, record, NULL);
+      if (entries == NULL)
+        return FALSE;
+      g_clear_pointer (&record->made, desk_fold_unref);
+      g_clear_pointer (&record->forecast, g_free);
+      record->made = desk_collection_fold_all (all, record, entries);
+      record->stale = FALSE;
+    }
+  for (guint i = 0; place_changed && i < all->order->len; i++)
+    g_clear_pointer (&((DeskRecord *) all->order->pdata[i])->forecast, g_free);
+  if (place_changed)
+    all->kept_today = CORE_DAY_NONE;
+  return TRUE;
+}
+
+static gboolean
+from_snapshot (DeskCollection *all, Store *store, const DeskBuildAsk *ask)
+{
+  g_auto (Newer) newer = { NULL };
+  StoreTotals totals;
+
+  return desk_snapshot_find (store, ask->profiles, &totals) && fits (store, &totals, &newer) &&
+         desk_snapshot_read (store, ask->profiles, &totals, ask->today, all) &&
+         add_new_subjects (all, store) &&
+         desk_collection_take (all, newer.entries, (const gint64 *) newer.seqs->data, NULL, NULL) &&
+         fold_newer (all);
+}
+
+/* ---- the job ---- */
+
+void
+desk_build_ask_free (gpointer data)
+{
+  DeskBuildAsk *ask = data;
+
+  g_free (ask->profiles);
+  g_free (ask);
+}
+
+void
+desk_built_free (DeskBuilt *self)
+{
+  if (self == NULL)
+    return;
+  desk_collection_clear (&self->all);
+  g_clear_pointer (&self->photos, g_array_unref);
+  g_free (self);
+}
+
+static gboolean
+build (DeskCollection *all, Store *store, const DeskBuildAsk *ask, GError **error)
+{
+  all->source = store;
+  if (ask != NULL && from_snapshot (all, store, ask))
+    return TRUE;
+  desk_collection_clear (all);
+  desk_collection_init (all);
+  all->source = store;
+  return rebuild (all, store, error);
+}
+
+gpointer
+desk_build_job (Store *store, gpointer data, GError **error)
+{
+  DeskBuilt *built = g_new0 (DeskBuilt, 1);
+  gboolean ok;
+
+  desk_collection_init (&built->all);
+  /* Subjects and entries of one moment. */
+  ok = store_begin_reading (store, error);
+  if (ok)
+    {
+      ok = build (&built->all, store, data, error);
+      if (ok)
+        built->photos = store_load_photos (store, error);
+      ok = store_end_reading (store, ok ? error : NULL) && built->photos != NULL;
+    }
+  built->all.source = NULL;
+  if (!ok)
+    g_clear_pointer (&built, desk_built_free);
+  return built;
+}

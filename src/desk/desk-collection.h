@@ -1,0 +1,259 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-collection.h — what a journal holds: the books over its entries, the states of its
+ * subjects, and how they are read, packed, built and kept.
+ *
+ * A collection belongs to one thread at a time; a DeskFold is immutable once made and counted
+ * atomically. */
+#pragma once
+
+#include "desk/desk.h"
+#include "store/store.h"
+
+/* ---- shared, immutable ---- */
+
+typedef struct
+{
+  CoreState state;
+  guint own_conflicts;           /* of state.conflicts: the first, which its own entries show */
+  guint32 last_meal[CORE_N_PREY]; /* of each prey: its place in state.meals + 1; 0 = never */
+} DeskFold;                      /* g_atomic_rc_box */
+
+DeskFold *desk_fold_new (void);
+void desk_fold_find_meals (DeskFold *self); /* fills last_meal from the state */
+DeskFold *desk_fold_ref (DeskFold *self);
+void desk_fold_unref (DeskFold *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskFold, desk_fold_unref)
+
+/* ---- one subject and where its entries are ---- */
+
+/* Ascending numbers in the few bytes that their distances need. */
+typedef struct
+{
+  guint8 *bytes; /* owned */
+  guint32 len, cap;
+  guint32 n;
+  gint64 last;
+} DeskSeqs;
+
+/* Entries of one subject, packed; desk-pack.c. */
+typedef struct
+{
+  guint8 *bytes; /* owned */
+  gsize len, cap;
+  guint n;
+  CoreDay day;    /* of the last one */
+  gint64 written; /* the same */
+} DeskPack;
+
+typedef struct
+{
+  CoreId id;
+  CoreSubjectKind kind;
+  DeskSeqs seqs;          /* of its entries, in order of arrival, live or not */
+  GPtrArray *loaded;      /* owned CoreEntry *, the same in memory; NULL = not there now */
+  guint64 asked;          /* when `loaded` was asked for last, by DeskCollection.asked */
+  DeskPack *pack;         /* owned; while a collection is built */
+  DeskFold *made;         /* owned: folded already for the next snapshot, or NULL */
+  CoreForecast *forecast; /* owned: kept from an earlier run for the next snapshot, or NULL */
+  DeskSubject *now;       /* owned, never NULL once the collection is settled */
+  gboolean stale;         /* entries changed since `now` */
+} DeskRecord;
+
+/* ---- entries that name entries: desk-naming.c ---- */
+
+/* An entry that names another or is named: all that its liveness depends on. Every other
+ * entry of the journal is live. */
+typedef struct
+{
+  CoreEntry entry; /* id, subject, kind, names and bulk alone; no values */
+  gint64 seq;
+  guint8 live;
+} DeskNode;
+
+typedef struct
+{
+  GHashTable *nodes;  /* CoreId → DeskNode, owned */
+  GHashTable *namers; /* CoreId that is named → GPtrArray of DeskNode, borrowed */
+  GArray *conflicts;  /* CoreConflict of the journal as a whole */
+} DeskNaming;
+
+/* ---- rounds: desk-rounds.c ---- */
+
+/* Entries that follow each other in one round of one device. */
+typedef struct
+{
+  gint64 first_seq;
+  guint32 n, dead; /* entries, and those of them that are not live */
+  guint32 device;  /* index into DeskRounds.devices */
+  gboolean bulk_void; /* its last entry takes back, written by undo or redo */
+  CoreId names;       /* what that one takes back */
+} DeskRound;
+
+typedef struct
+{
+  GArray *rounds;  /* DeskRound, by seq */
+  GArray *devices; /* CoreId */
+  GHashTable *index; /* CoreId → its place in `devices` + 1 */
+  CoreId last;     /* the id of the last round */
+} DeskRounds;
+
+/* What the journal holds: states and what they are made of in memory, entries where they lie
+ * until somebody asks. */
+typedef struct
+{
+  Store *source;       /* borrowed: read from by whoever has the collection; NULL = closed */
+  GHashTable *records; /* CoreId of a subject → DeskRecord, owned */
+  GPtrArray *order;    /* DeskRecord *, by id */
+  GHashTable *loaded;  /* CoreId of an entry in memory → it, borrowed from its record */
+  guint64 asked;
+  DeskNaming naming;
+  GPtrArray *pending;  /* DeskNode, borrowed: noted and not yet settled */
+  DeskRounds rounds;
+  GHashTable *numbers; /* number, or desk_code_key of a code → CoreId: ever given, also of dead
+                        * and undone */
+  guint64 top_number;  /* the largest number ever given */
+  guint64 top_codes[26]; /* the largest running number of the codes of each letter */
+  CoreId last_id;      /* the largest id seen */
+  StoreTotals totals;  /* of all entries up to last_seq */
+  gint64 last_seq;
+  StoreTotals kept;    /* of the snapshot that is there; count 0 = none */
+  CoreDay kept_today;  /* the day of its outlooks, or CORE_DAY_NONE */
+  gboolean unreadable; /* some entries could not be read again */
+} DeskCollection;
+
+/* ---- ids: desk-id.c ---- */
+
+guint desk_id_hash (gconstpointer id);
+gboolean desk_id_equal (gconstpointer a, gconstpointer b);
+GHashTable *desk_id_set_new (void); /* of CoreId, owned */
+void desk_id_set_add (GHashTable *set, CoreId id);
+CoreId *desk_id_dup (CoreId id);
+
+void desk_seqs_add (DeskSeqs *self, gint64 seq); /* larger than all before */
+void desk_seqs_read (const DeskSeqs *self, gint64 *out); /* n numbers */
+void desk_seqs_clear (DeskSeqs *self);
+
+void desk_naming_init (DeskNaming *self);
+void desk_naming_clear (DeskNaming *self);
+DeskNode *desk_naming_node (DeskNaming *self, CoreId id); /* NULL = neither names nor is named */
+DeskNode *desk_naming_add (DeskNaming *self, const CoreEntry *entry, gint64 seq);
+gboolean desk_naming_is_named (DeskNaming *self, CoreId id);
+/* Decides anew who is live among all that hang together with these nodes by naming; calls
+ * `changed` for each entry whose liveness is another one now. */
+void desk_naming_resolve (DeskNaming *self,
+                         const GPtrArray *nodes,
+                         void (*changed) (const DeskNode *node, gpointer data),
+                         gpointer data);
+
+void desk_rounds_init (DeskRounds *self);
+void desk_rounds_clear (DeskRounds *self);
+guint32 desk_rounds_device (DeskRounds *self, CoreId id);
+void desk_rounds_add (DeskRounds *self, const CoreEntry *entry, gint64 seq);
+/* Which round holds this seq; -1 = it lies before all. */
+int desk_rounds_find (const DeskRounds *self, gint64 seq);
+void desk_rounds_lives (DeskRounds *self, gint64 seq, gboolean live);
+
+/* ---- collection: desk-collection.c ---- */
+
+void desk_collection_init (DeskCollection *self);
+void desk_collection_clear (DeskCollection *self);
+DeskRecord *desk_collection_record (DeskCollection *self, CoreId subject);
+DeskRecord *desk_collection_add_subject (DeskCollection *self, CoreId id, CoreSubjectKind kind);
+/* Takes entries that follow each other from first_seq on (those known by their seq are freed);
+ * marks their subjects stale and, when not NULL, puts these ids into `touched`. */
+gboolean desk_collection_take (DeskCollection *self,
+                               GPtrArray *entries,
+                               const gint64 *seqs,
+                               GHashTable *touched,
+                               GError **error);
+/* One entry into the books; `desk_collection_settle` decides who is live. */
+DeskRecord *
+desk_collection_note (DeskCollection *self, const CoreEntry *entry, gint64 seq, GError **error);
+gboolean desk_collection_settle (DeskCollection *self, GHashTable *touched, GError **error);
+/* Which entries of a subject a fold takes. */
+typedef struct
+{
+  CoreId without;        /* all live ones but this; none = all */
+  const GPtrArray *more; /* CoreEntry *: those of the subject besides; may be NULL */
+  CoreDay until;         /* those of later days left out, but for what it is called; NONE = all */
+} DeskFoldHow;
+extern const DeskFoldHow desk_fold_now; /* all live ones */
+
+/* NULL: its entries cannot be read. */
+DeskFold *desk_collection_fold (DeskCollection *self,
+                                CoreId subject,
+                                CoreSubjectKind kind,
+                                const DeskFoldHow *how,
+                                GError **error);
+/* As of now, from these entries of the record, all of them. */
+DeskFold *
+desk_collection_fold_all (DeskCollection *self, const DeskRecord *record, const GPtrArray *entries);
+/* Those that only the whole journal shows join those of the state. */
+void desk_collection_add_conflicts (DeskCollection *self, DeskFold *fold);
+
+/* Entries that stay in memory; about 20 MB, all of an ordinary collection. Tests set it. */
+extern guint desk_entries_most;
+
+/* ---- entries where they are asked for: desk-entries.c ---- */
+
+/* Of one subject, in order of arrival; borrowed until desk_entries_shed(). NULL: unreadable. */
+const GPtrArray *
+desk_collection_entries (DeskCollection *self, DeskRecord *record, GError **error);
+CoreEntry *desk_collection_entry (DeskCollection *self, CoreId id); /* NULL = none */
+gboolean desk_collection_is_live (DeskCollection *self, CoreId id);
+/* Of one round, live or not; owned copies. NULL: unreadable. */
+GPtrArray *desk_collection_round (DeskCollection *self, guint round, GError **error);
+/* The same, of the round in which this entry was written. */
+GPtrArray *desk_collection_round_with (DeskCollection *self, CoreId entry, GError **error);
+/* Lets go of what has not been asked for lately, beyond a bound. */
+void desk_entries_shed (DeskCollection *self);
+void desk_entries_forget (DeskCollection *self, DeskRecord *record);
+void desk_entries_keep (DeskCollection *self, DeskRecord *record, CoreEntry *entry);
+
+/* ---- packed entries: desk-pack.c ---- */
+
+/* What the packs of one building share. */
+typedef struct
+{
+  GArray *rounds;     /* CoreId */
+  DeskRounds devices; /* for its devices alone */
+} DeskPackShared;
+
+void desk_pack_shared_init (DeskPackShared *self);
+void desk_pack_shared_clear (DeskPackShared *self);
+void desk_pack_add (DeskPack *self, DeskPackShared *shared, const CoreEntry *entry);
+GPtrArray *
+desk_pack_entries (const DeskPack *self, const DeskPackShared *shared, CoreId subject);
+void desk_pack_free (DeskPack *self);
+
+/* ---- from the journal to the collection: desk-build.c ---- */
+
+typedef struct
+{
+  DeskCollection all;
+  GArray *photos; /* StorePhoto */
+} DeskBuilt;
+/* What a snapshot must be of to be used; of a NULL everything is built from the entries. */
+typedef struct
+{
+  char *profiles; /* owned: desk_profiles_key() */
+  CoreDay today;
+} DeskBuildAsk;
+void desk_build_ask_free (gpointer ask);
+/* A StoreJob; takes a DeskBuildAsk or NULL, gives a DeskBuilt. */
+gpointer desk_build_job (Store *store, gpointer data, GError **error);
+void desk_built_free (DeskBuilt *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskBuilt, desk_built_free)
+
+/* ---- the collection kept: desk-snapshot.c ---- */
+
+/* Journals with fewer entries keep no snapshot. Tests set it. */
+extern guint desk_snapshot_from;
+/* On the store's thread. FALSE: there is none that fits. */
+gboolean desk_snapshot_find (Store *store, const char *profiles, StoreTotals *totals);
+/* Fills an empty collection; FALSE: it is of no use, and neither is the collection. */
+gboolean desk_snapshot_read (Store *store,
+                             const char *profiles,
+                             const StoreTotals *totals,
+                             CoreDay today,
+                             DeskCollection *all);
