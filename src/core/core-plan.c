@@ -18,6 +18,19 @@ static const int TROUBLE_DAYS = 7;
 /* Projections of one task in one plan; a year of daily ones. */
 static const int MOST_PROJECTED = 370;
 
+/* An earlier plan makes room for the next one and keeps what it has grown to. */
+static void
+empty (CorePlan *self)
+{
+  CorePlan grown = *self;
+
+  core_plan_init (self);
+  self->tasks.v = grown.tasks.v;
+  self->tasks.cap = grown.tasks.cap;
+  self->held.v = grown.held.v;
+  self->held.cap = grown.held.cap;
+}
+
 void
 core_plan_init (CorePlan *self)
 {
@@ -330,7 +343,7 @@ core_plan (const CorePlanInput *input, CorePlan *out)
 {
   CoreRuleContext ctx;
   const CoreState *s = input->state;
-  core_plan_clear (out);
+  empty (out);
   if (!input->profile || input->from > input->to || input->from == CORE_DAY_NONE ||
       input->to == CORE_DAY_NONE)
     return CORE_BAD_INPUT;
@@ -348,7 +361,7 @@ CoreStatus
 core_plan_place (const CorePlanInput *input, CorePlan *out)
 {
   CoreRuleContext ctx;
-  core_plan_clear (out);
+  empty (out);
   if (input->from > input->to || input->from == CORE_DAY_NONE || input->to == CORE_DAY_NONE)
     return CORE_BAD_INPUT;
   if (input->state->kind != CORE_SUBJECT_PLACE || input->state->end != CORE_END_NONE)

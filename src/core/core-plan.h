@@ -130,8 +130,8 @@ typedef struct
   bool unseen_long;      /* not looked at for four days or more */
 } CorePlan;
 
-/* `out` must be initialised or of an earlier plan; on anything but CORE_OK it is
- * left cleared. A missed task keeps its due day (overdue = due before today) and
+/* `out` must be initialised or of an earlier plan, whose room is used again; on anything but
+ * CORE_OK it is left empty. A missed task keeps its due day (overdue = due before today) and
  * counts as today's; one task per kind, later occurrences are `projected`. The
  * rule ids of reasons and what their fields mean: core-reason-ids.h. */
 void core_plan_init (CorePlan *self);

@@ -31,13 +31,10 @@ add_subject (DeskAgenda *agenda, DeskSubject *subject, CorePlan *plan)
       DeskAgendaRow row = { .weight = task->weight,
                             .subject = at,
                             .nth = (guint32) i,
-                            .due = task->due,
-                            .earliest = task->earliest,
-                            .latest = task->latest,
+                            .day = task->day,
+                            .rank = (guint8) task->rank,
                             .kind = (guint8) task->kind,
-                            .reach = (guint8) task->reach,
-                            .projected = task->projected,
-                            .emergency = task->emergency };
+                            .projected = task->projected };
 
       g_array_append_val (agenda->rows, row);
     }
@@ -53,14 +50,16 @@ add_subject (DeskAgenda *agenda, DeskSubject *subject, CorePlan *plan)
     }
 }
 
-/* As a plan is ordered: by day, then the weightier. Rows come by number, and this keeps that. */
+/* In the order of core_task_order. Rows come by number, and this keeps that. */
 static int
 compare_rows (gconstpointer a, gconstpointer b)
 {
   const DeskAgendaRow *x = a, *y = b;
 
-  if (x->due != y->due)
-    return x->due < y->due ? -1 : 1;
+  if (x->day != y->day)
+    return x->day < y->day ? -1 : 1;
+  if (x->rank != y->rank)
+    return x->rank < y->rank ? -1 : 1;
   return x->weight > y->weight ? -1 : x->weight < y->weight;
 }
 

@@ -256,6 +256,7 @@ desk_collection_init (DeskCollection *self)
   self->records = g_hash_table_new_full (desk_id_hash, desk_id_equal, NULL, record_free);
   self->order = g_ptr_array_new ();
   self->loaded = g_hash_table_new (desk_id_hash, desk_id_equal);
+  self->singles = g_hash_table_new_full (desk_id_hash, desk_id_equal, NULL, free_entry);
   self->pending = g_ptr_array_new ();
   self->numbers = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   desk_naming_init (&self->naming);
@@ -267,6 +268,7 @@ desk_collection_clear (DeskCollection *self)
 {
   g_clear_pointer (&self->order, g_ptr_array_unref);
   g_clear_pointer (&self->loaded, g_hash_table_unref);
+  g_clear_pointer (&self->singles, g_hash_table_unref);
   g_clear_pointer (&self->pending, g_ptr_array_unref);
   g_clear_pointer (&self->records, g_hash_table_unref);
   g_clear_pointer (&self->numbers, g_hash_table_unref);

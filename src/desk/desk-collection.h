@@ -105,6 +105,7 @@ typedef struct
   GHashTable *records; /* CoreId of a subject → DeskRecord, owned */
   GPtrArray *order;    /* DeskRecord *, by id */
   GHashTable *loaded;  /* CoreId of an entry in memory → it, borrowed from its record */
+  GHashTable *singles; /* the same of entries read alone, owned */
   guint64 asked;
   DeskNaming naming;
   GPtrArray *pending;  /* DeskNode, borrowed: noted and not yet settled */

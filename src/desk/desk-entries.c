@@ -48,6 +48,7 @@ shed (DeskCollection *self, guint most, guint spare)
 void
 desk_entries_shed (DeskCollection *self)
 {
+  g_hash_table_remove_all (self->singles);
   shed (self, desk_entries_most, 0);
 }
 
@@ -110,43 +111,36 @@ desk_collection_entries (DeskCollection *self, DeskRecord *record, GError **erro
   return record->loaded;
 }
 
-/* Whose is it? NULL: nobody's, or not to be read. */
-static DeskRecord *
-owner_of (DeskCollection *self, CoreId id)
+/* One alone, of a subject whose others nobody has asked for. */
+static CoreEntry *
+read_single (DeskCollection *self, CoreId id)
 {
-  const DeskNode *node = desk_naming_node (&self->naming, id);
   g_autoptr (GError) error = NULL;
   CoreEntry *entry = NULL;
-  DeskRecord *owner = NULL;
   gint64 seq;
 
-  if (node != NULL)
-    return desk_collection_record (self, node->entry.subject);
   if (self->source == NULL || core_id_is_none (id))
     return NULL;
   if (!store_find_entry (self->source, id, &seq, &entry, &error))
     g_warning ("%s", error->message);
-  else if (entry != NULL && seq <= self->last_seq)
-    owner = desk_collection_record (self, entry->subject);
-  core_entry_free (entry);
-  return owner;
+  /* What came after last_seq is noted when it is loaded. */
+  if (entry == NULL || seq > self->last_seq)
+    {
+      core_entry_free (entry);
+      return NULL;
+    }
+  g_hash_table_insert (self->singles, &entry->id, entry);
+  return entry;
 }
 
 CoreEntry *
 desk_collection_entry (DeskCollection *self, CoreId id)
 {
   CoreEntry *entry = g_hash_table_lookup (self->loaded, &id);
-  g_autoptr (GError) error = NULL;
-  DeskRecord *owner;
 
-  if (entry != NULL)
-    return entry;
-  owner = owner_of (self, id);
-  if (owner == NULL)
-    return NULL;
-  if (desk_collection_entries (self, owner, &error) == NULL)
-    g_warning ("%s", error->message);
-  return g_hash_table_lookup (self->loaded, &id);
+  if (entry == NULL)
+    entry = g_hash_table_lookup (self->singles, &id);
+  return entry != NULL ? entry : read_single (self, id);
 }
 
 gboolean

@@ -209,6 +209,12 @@ desk_thaw_words (DeskThaw *self, gpointer to, gsize size)
     {
       guint8 mask = *self->at++;
 
+      if (mask == 0xff && end - at >= 64)
+        {
+          desk_thaw_raw (self, at, 64);
+          at += 64;
+          continue;
+        }
       for (guint i = 0; i < 8 && at < end; i++, at += 8)
         if ((mask & 1u << i) != 0)
           desk_thaw_raw (self, at, 8);

@@ -15,14 +15,15 @@ desk_hit_free (DeskHit *self)
 
 /* ---- words ---- */
 
+#define MOST_WORDS 32 /* bits of a mask; the store looks for no more */
+
 /* Lower case, without accents, every other sign a space; a space before the first word. */
-static char *
-fold (const char *text)
+static void
+fold_any (GString *out, const char *text)
 {
   g_autofree char *valid = g_utf8_make_valid (text, -1);
   g_autofree char *lower = g_utf8_casefold (valid, -1);
   g_autofree char *apart = g_utf8_normalize (lower, -1, G_NORMALIZE_ALL);
-  GString *out = g_string_new (" ");
 
   for (const char *p = apart; *p != '\0'; p = g_utf8_next_char (p))
     {
@@ -33,53 +34,89 @@ fold (const char *text)
       else if (!g_unichar_ismark (c) && out->str[out->len - 1] != ' ')
         g_string_append_c (out, ' ');
     }
-  return g_string_free (out, FALSE);
+}
+
+/* Most texts need none of that. */
+static void
+fold (GString *out, const char *text)
+{
+  g_string_assign (out, " ");
+  if (!g_str_is_ascii (text))
+    {
+      fold_any (out, text);
+      return;
+    }
+  for (const char *p = text; *p != '\0'; p++)
+    if (g_ascii_isalnum (*p))
+      g_string_append_c (out, g_ascii_tolower (*p));
+    else if (out->str[out->len - 1] != ' ')
+      g_string_append_c (out, ' ');
 }
 
 /* " hier", " mem": each with the space before it, so that only beginnings fit. */
 static GStrv
 words_of (const char *text)
 {
-  g_autofree char *folded = fold (text);
-  g_auto (GStrv) parts = g_strsplit (folded, " ", -1);
+  g_autoptr (GString) folded = g_string_new (NULL);
+  g_auto (GStrv) parts = NULL;
   g_autoptr (GStrvBuilder) words = g_strv_builder_new ();
+  guint n = 0;
 
-  for (char **part = parts; *part != NULL; part++)
+  fold (folded, text);
+  parts = g_strsplit (folded->str, " ", -1);
+  for (char **part = parts; *part != NULL && n < MOST_WORDS; part++)
     if (**part != '\0')
       {
         g_autofree char *word = g_strconcat (" ", *part, NULL);
 
         g_strv_builder_add (words, word);
+        n++;
       }
   return g_strv_builder_end (words);
 }
 
-static gboolean
-fits (const char *text, char **words)
-{
-  g_autofree char *folded = NULL;
-
-  if (text == NULL || *text == '\0')
-    return FALSE;
-  folded = fold (text);
-  for (char **word = words; *word != NULL; word++)
-    if (strstr (folded, *word) == NULL)
-      return FALSE;
-  return TRUE;
-}
-
 /* ---- what things are called ---- */
+
+/* Which of the words are in what a kind or a place is called: a bit for each. */
+typedef struct
+{
+  guint32 some;   /* in one or another of its names */
+  gboolean whole; /* one of its names has all */
+} Fit;
 
 typedef struct
 {
   Desk *desk;
   char **words;
-  gboolean species[256]; /* by place in the list of profiles */
+  guint32 all; /* a bit for each word */
+  GString *folded;
+  Fit species[256];   /* by place in the list of profiles */
+  GHashTable *places; /* CoreId of a place, borrowed → GUINT_TO_POINTER (bits) */
   gboolean prey[CORE_N_PREY];
   gboolean any_prey;
   GPtrArray *hits;
   guint limit;
 } Search;
+
+static guint32
+words_in (Search *search, const char *text)
+{
+  guint32 found = 0;
+
+  if (text == NULL || *text == '\0')
+    return 0;
+  fold (search->folded, text);
+  for (guint i = 0; search->words[i] != NULL; i++)
+    if (strstr (search->folded->str, search->words[i]) != NULL)
+      found |= 1u << i;
+  return found;
+}
+
+static gboolean
+fits (Search *search, const char *text)
+{
+  return words_in (search, text) == search->all;
+}
 
 static void
 add_hit (Search *search, DeskHitWhy why, DeskSubject *subject, CoreId entry)
@@ -90,89 +127,101 @@ add_hit (Search *search, DeskHitWhy why, DeskSubject *subject, CoreId entry)
   g_ptr_array_add (search->hits, hit);
 }
 
-/* Kinds and prey that are meant: once for the whole search, not once for each animal. */
+static Fit
+fit_of_profile (Search *search, const CoreProfile *profile)
+{
+  const char *const names[] = { profile->scientific, profile->common,
+                                words_profile_name (WORDS_LOCAL, profile) };
+  Fit fit = { 0 };
+
+  for (gsize i = 0; !profile->general && i < G_N_ELEMENTS (names); i++)
+    {
+      guint32 found = words_in (search, names[i]);
+
+      fit.some |= found;
+      fit.whole |= found == search->all;
+    }
+  return fit;
+}
+
+/* Kinds, places and prey that are meant: once for the whole search, not once for each animal. */
 static void
 find_terms (Search *search)
 {
   const GPtrArray *profiles = desk_profiles (search->desk);
+  const GPtrArray *order = search->desk->all.order;
 
   for (guint i = 0; i < profiles->len && i < G_N_ELEMENTS (search->species); i++)
+    search->species[i] = fit_of_profile (search, profiles->pdata[i]);
+  for (guint i = 0; i < order->len; i++)
     {
-      const CoreProfile *profile = profiles->pdata[i];
+      const DeskRecord *record = order->pdata[i];
 
-      search->species[i] = !profile->general && (fits (profile->scientific, search->words) ||
-                                                 fits (profile->common, search->words) ||
-                                                 fits (words_profile_name (WORDS_LOCAL, profile), search->words));
+      if (record->kind == CORE_SUBJECT_PLACE)
+        {
+          guint32 found = words_in (search, desk_subject_state (record->now)->name) |
+                          words_in (search, desk_subject_label (record->now));
+
+          g_hash_table_insert (search->places, (gpointer) &record->id, GUINT_TO_POINTER (found));
+        }
     }
   for (int i = 0; i < CORE_N_PREY; i++)
     {
       g_autofree char *many = words_prey (WORDS_LOCAL, i, 0);
 
-      search->prey[i] = fits (core_prey_name (i), search->words) || fits (many, search->words) ||
-                        fits (words_prey_one (WORDS_LOCAL, i), search->words);
+      search->prey[i] = fits (search, core_prey_name (i)) || fits (search, many) ||
+                        fits (search, words_prey_one (WORDS_LOCAL, i));
       search->any_prey |= search->prey[i];
     }
 }
 
-static gboolean
-of_species (const Search *search, const DeskSubject *subject)
+static Fit
+fit_of_species (Search *search, const DeskSubject *subject)
 {
   const GPtrArray *profiles = desk_profiles (search->desk);
+  Fit fit = { 0 };
 
   if (!desk_subject_species_known (subject))
-    return fits (desk_subject_state (subject)->species, search->words);
+    {
+      fit.some = words_in (search, desk_subject_state (subject)->species);
+      fit.whole = fit.some == search->all;
+      return fit;
+    }
   for (guint i = 0; i < profiles->len && i < G_N_ELEMENTS (search->species); i++)
     if (profiles->pdata[i] == desk_subject_profile (subject))
       return search->species[i];
-  return FALSE;
+  return fit;
 }
 
-/* Name and code of where it stands; "" when that is not known. Owned. */
-static char *
-place_words (const Search *search, const DeskSubject *subject)
+/* In what the place is called where it stands. */
+static guint32
+words_in_place (const Search *search, const DeskSubject *subject)
 {
-  const DeskRecord *record = NULL;
   CoreId place;
 
-  if (desk_subject_living (subject) && desk_subject_place (subject, &place, NULL))
-    record = desk_collection_record (&search->desk->all, place);
-  return record == NULL ? g_strdup ("") : g_strdup_printf ("%s %s", desk_subject_state (record->now)->name,
-                                                           desk_subject_label (record->now));
+  if (!desk_subject_living (subject) || !desk_subject_place (subject, &place, NULL))
+    return 0;
+  return GPOINTER_TO_UINT (g_hash_table_lookup (search->places, &place));
 }
 
-/* "ghost shelf b": one word here, another there. */
+/* One word may be in its name, another in that of its place: "ghost shelf b". */
 static gboolean
-fits_together (const Search *search, const DeskSubject *subject, const char *place)
+is_called (Search *search, const DeskSubject *subject, DeskHitWhy *why)
 {
-  const CoreState *state = desk_subject_state (subject);
-  const CoreProfile *profile = desk_subject_species_known (subject) ? desk_subject_profile (subject) : NULL;
-  g_autofree char *all =
-    g_strjoin (" ", desk_subject_label (subject), state->name, state->species, place,
-               profile != NULL ? profile->scientific : "", profile != NULL ? profile->common : "",
-               profile != NULL ? words_profile_name (WORDS_LOCAL, profile) : "", NULL);
+  guint32 label = words_in (search, desk_subject_label (subject));
+  guint32 name = words_in (search, desk_subject_state (subject)->name);
+  guint32 place = words_in_place (search, subject);
+  Fit species = fit_of_species (search, subject);
 
-  return fits (all, search->words);
-}
-
-static gboolean
-is_called (const Search *search, const DeskSubject *subject, DeskHitWhy *why)
-{
-  const CoreState *state = desk_subject_state (subject);
-  g_autofree char *place = NULL;
-
-  if (fits (desk_subject_label (subject), search->words))
+  if (label == search->all)
     *why = DESK_HIT_LABEL;
-  else if (fits (state->name, search->words))
+  else if (name == search->all)
     *why = DESK_HIT_NAME;
-  else if (of_species (search, subject))
-    *why = DESK_HIT_SPECIES;
+  else if (!species.whole && place == search->all)
+    *why = DESK_HIT_PLACE;
   else
-    {
-      place = place_words (search, subject);
-      *why = fits (place, search->words) ? DESK_HIT_PLACE : DESK_HIT_SPECIES;
-      return *why == DESK_HIT_PLACE || (search->words[1] != NULL && fits_together (search, subject, place));
-    }
-  return TRUE;
+    *why = DESK_HIT_SPECIES;
+  return (label | name | place | species.some) == search->all;
 }
 
 static void
@@ -279,8 +328,14 @@ compare_hits (gconstpointer a, gconstpointer b)
 static GPtrArray *
 search_all (Desk *self, char **words, guint limit, const GArray *notes)
 {
-  Search search = { .desk = self, .words = words, .limit = limit };
+  g_autoptr (GString) folded = g_string_new (NULL);
+  g_autoptr (GHashTable) places = g_hash_table_new (desk_id_hash, desk_id_equal);
+  Search search = {
+    .desk = self, .words = words, .folded = folded, .places = places, .limit = limit
+  };
 
+  for (guint i = 0; words[i] != NULL; i++)
+    search.all |= 1u << i;
   search.hits = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_hit_free);
   find_terms (&search);
   find_subjects (&search);

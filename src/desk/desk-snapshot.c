@@ -13,7 +13,7 @@
 
 #define KEY "desk"
 #define MAGIC 0x31534e4d /* "MNS1" */
-#define PART (1 << 20)   /* bytes of a part, or a little more */
+#define PART (1 << 16)   /* bytes of a part, or a little more: so many stay in the nearest cache */
 #define PROGRAM MANTIDARY_VERSION " " DESK_SOURCES
 
 /* ---- taking it, on the main thread ---- */

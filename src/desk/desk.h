@@ -187,9 +187,9 @@ typedef struct
   double weight;
   guint32 subject; /* index into `subjects` */
   guint32 nth;     /* its place in the plan of the subject */
-  CoreDay due, earliest, latest;
-  guint8 kind, reach; /* CoreTaskKind, CoreReach */
-  guint8 projected, emergency;
+  CoreDay day;
+  guint8 rank, kind; /* CoreTaskRank, CoreTaskKind */
+  guint8 projected;
 } DeskAgendaRow;
 typedef struct
 {
@@ -201,7 +201,7 @@ typedef struct
 {
   CoreDay from, to;
   GPtrArray *subjects; /* DeskSubject *, those with a row */
-  GArray *rows;        /* DeskAgendaRow, by (due, weight, number) as in a DeskPlan */
+  GArray *rows;        /* DeskAgendaRow, in the order of a DeskPlan */
   GArray *held;        /* DeskAgendaHeld, by number */
 } DeskAgenda;
 DeskAgenda *desk_agenda (Desk *self, CoreDay from, CoreDay to, CoreId place);

@@ -79,13 +79,15 @@ store_search (Store *self, const char *text, guint limit, GError **error)
   if (match[0] == '\0')
     return g_steal_pointer (&ids);
   stmt = _store_prepare (self,
-                         "SELECT e.id FROM note_search JOIN entry AS e ON e.seq = note_search.rowid"
-                         " WHERE note_search MATCH ?1 ORDER BY e.day DESC, e.id DESC LIMIT ?2",
+                         "SELECT e.id FROM entry AS e WHERE e.seq IN (SELECT rowid FROM note_search"
+                         "  WHERE note_search MATCH ?1 ORDER BY rowid DESC LIMIT max (?2, ?3))"
+                         " ORDER BY e.day DESC, e.id DESC LIMIT ?2",
                          error);
   if (stmt == NULL)
     return NULL;
   sqlite3_bind_text (stmt, 1, match, -1, SQLITE_STATIC);
   sqlite3_bind_int64 (stmt, 2, limit);
+  sqlite3_bind_int (stmt, 3, STORE_SEARCH_AMONG);
   while (_store_step (self, stmt, &row, error))
     {
       CoreId id;

@@ -148,15 +148,12 @@ ready (Store *self, Stmt **kept, const char *sql, GError **error)
   return *kept;
 }
 
-GPtrArray *
-store_load_by_seq (Store *self, const gint64 *seqs, gsize n, GError **error)
+static gboolean
+load_by_seq (Store *self, const gint64 *seqs, gsize n, GPtrArray *entries, GError **error)
 {
-  g_autoptr (GPtrArray) entries = g_ptr_array_new_full ((guint) n, free_entry);
-  Stmt *stmt;
-
-  g_return_val_if_fail (self != NULL && (seqs != NULL || n == 0), NULL);
-  stmt =
+  Stmt *stmt =
     ready (self, &self->by_seq, "SELECT " STORE_ENTRY_COLUMNS " FROM entry WHERE seq = ?1", error);
+
   for (gsize i = 0; stmt != NULL && i < n; i++)
     {
       CoreEntry *entry = NULL;
@@ -170,10 +167,27 @@ store_load_by_seq (Store *self, const gint64 *seqs, gsize n, GError **error)
         _store_set_damage (self, error);
       sqlite3_reset (stmt);
       if (entry == NULL)
-        return NULL;
+        return FALSE;
       g_ptr_array_add (entries, entry);
     }
-  return stmt == NULL ? NULL : g_steal_pointer (&entries);
+  return stmt != NULL;
+}
+
+/* One transaction: else the file would be locked and unlocked for each of them. */
+GPtrArray *
+store_load_by_seq (Store *self, const gint64 *seqs, gsize n, GError **error)
+{
+  g_autoptr (GPtrArray) entries = g_ptr_array_new_full ((guint) n, free_entry);
+  gboolean alone, ok;
+
+  g_return_val_if_fail (self != NULL && (seqs != NULL || n == 0), NULL);
+  alone = sqlite3_get_autocommit (self->db) != 0;
+  if (alone && !store_begin_reading (self, error))
+    return NULL;
+  ok = load_by_seq (self, seqs, n, entries, error);
+  if (alone)
+    ok = store_end_reading (self, ok ? error : NULL) && ok;
+  return ok ? g_steal_pointer (&entries) : NULL;
 }
 
 gboolean

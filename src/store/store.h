@@ -194,7 +194,10 @@ gboolean store_end_reading (Store *self, GError **error);
 GArray *store_load_subjects (Store *self,
                              GError **error) G_GNUC_WARN_UNUSED_RESULT; /* of StoreSubject */
 
-/* Notes that contain all words, each as a beginning, newest first by (day, id).
+/* A word that so many notes hold is not told apart by more of them. */
+#define STORE_SEARCH_AMONG 1000
+/* Notes that contain all words, each as a beginning, newest first by (day, id); of more than
+ * STORE_SEARCH_AMONG (or `limit`) the ones written last.
  * Any text is a valid query; one without a word finds nothing. Also finds notes
  * that were taken back or replaced: the caller knows which are live. */
 GArray *store_search (Store *self, const char *text, guint limit, GError **error)

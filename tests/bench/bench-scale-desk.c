@@ -5,6 +5,8 @@
 #include <string.h>
 #include <sys/resource.h>
 
+#include "desk/desk-search.h"
+
 static Desk *
 open_desk (const char *dir, CoreDay today)
 {
@@ -115,4 +117,55 @@ bench_one_entry (const char *dir, CoreDay today)
            n, total.wall / n * 1000, worst.wall * 1000, total.cpu / n * 1000, worst.cpu * 1000);
   bench_remove_tree (copy);
   return (BenchTime){ total.wall / n, total.cpu / n };
+}
+
+/* ---- search ---- */
+
+static BenchTime
+search_one (Desk *desk, const char *text, guint *hits)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GPtrArray) found = NULL;
+  GError *error = NULL;
+  BenchTime began = bench_now ();
+
+  desk_search_async (desk, text, 50, NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  found = desk_search_finish (desk, result, &error);
+  if (found == NULL)
+    bench_fail (error);
+  *hits = found->len;
+  return bench_since (began);
+}
+
+/* What the window does at each keystroke: notes, names, kinds, shelves and prey together. */
+void
+bench_search (const char *dir, CoreDay today)
+{
+  static const char *const typed[] = { "blue bottle", "took the fly", "heating off", "ghost shelf 3",
+                                       "melanogaster", "zzz",         "pale this",   "1204",
+                                       "a" };
+  g_autoptr (Desk) desk = open_desk (dir, today);
+  BenchTime total = { 0, 0 }, worst = { 0, 0 };
+  const char *worst_at = "";
+  guint n = 0;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (typed); i++)
+    for (gsize length = 1; length <= strlen (typed[i]); length++, n++)
+      {
+        g_autofree char *text = g_strndup (typed[i], length);
+        guint hits;
+        BenchTime one = search_one (desk, text, &hits);
+
+        total = bench_sum (total, one);
+        if (one.cpu > worst.cpu)
+          worst_at = typed[i];
+        worst = (BenchTime){ MAX (worst.wall, one.wall), MAX (worst.cpu, one.cpu) };
+      }
+  close_desk (desk);
+  g_print ("s   %u keystrokes: mean %.1f ms, worst %.1f ms by the clock; mean %.1f ms, worst %.1f "
+           "ms (in '%s') of processor; limit 30\n",
+           n, total.wall / n * 1000, worst.wall * 1000, total.cpu / n * 1000, worst.cpu * 1000,
+           worst_at);
 }

@@ -250,38 +250,3 @@ bench_round (const char *dir, CoreDay today)
   sqlite3_close (db);
   g_free (cups.subjects);
 }
-
-/* ---- search ---- */
-
-void
-bench_search (const char *dir)
-{
-  static const char *const typed[] = { "bluebottle", "took the fly", "heating off",
-                                       "zzz",        "pale this",    "a" };
-  GError *error = NULL;
-  g_autoptr (Store) store = store_open (dir, STORE_READ_ONLY, &error);
-  double worst = 0, total = 0;
-  const char *worst_at = "";
-  guint n = 0;
-
-  if (store == NULL)
-    bench_fail (error);
-  for (gsize i = 0; i < G_N_ELEMENTS (typed); i++)
-    for (gsize length = 1; length <= strlen (typed[i]); length++, n++)
-      {
-        g_autofree char *text = g_strndup (typed[i], length);
-        BenchTime began = bench_now ();
-        double took;
-        g_autoptr (GArray) found = store_search (store, text, 50, &error);
-
-        took = bench_since (began).wall;
-        if (found == NULL)
-          bench_fail (error);
-        total += took;
-        if (took > worst)
-          worst_at = typed[i];
-        worst = MAX (worst, took);
-      }
-  g_print ("s   %u keystrokes: mean %.2f ms, worst %.2f ms (in '%s'), limit 30\n", n,
-           total / n * 1000, worst * 1000, worst_at);
-}

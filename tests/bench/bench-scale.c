@@ -267,7 +267,7 @@ part_c (Run *run)
 static void
 part_s (Run *run)
 {
-  bench_search (run->dir);
+  bench_search (run->dir, last_day ());
 }
 
 static const struct

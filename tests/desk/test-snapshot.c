@@ -188,7 +188,7 @@ assert_same_agenda (Desk *a, Desk *b)
 
       g_assert_true (core_id_equal (desk_subject_id (x->subjects->pdata[one->subject]),
                                     desk_subject_id (y->subjects->pdata[other->subject])));
-      g_assert_cmpint (one->due, ==, other->due);
+      g_assert_cmpint (one->day, ==, other->day);
       g_assert_cmpint (one->kind, ==, other->kind);
       g_assert_cmpfloat (one->weight, ==, other->weight);
     }

@@ -337,6 +337,32 @@ test_search (Fixture *self, gconstpointer data)
   g_assert_cmpuint (testing_count_problems (self->store), ==, 0);
 }
 
+/* By the day of which they tell, whenever they were written. */
+static void
+test_search_order (Fixture *self, gconstpointer data)
+{
+  static const CoreDay days[] = { 20005, 20001, 20009, 20003 };
+  static const int order[] = { 2, 0, 3 };
+  CoreId ids[G_N_ELEMENTS (days)];
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GArray) found = NULL;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (days); i++)
+    {
+      StoreStamp stamp = testing_stamp (1750000003000, 10 + (guint) i);
+      CoreEntry *note = testing_note (self->animal, "hung", days[i]);
+
+      g_assert_true (testing_append (self->store, &note, 1, &stamp, NULL));
+      ids[i] = note->id;
+      core_entry_free (note);
+    }
+  found = store_search (self->store, "hu", G_N_ELEMENTS (order), &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (found->len, ==, G_N_ELEMENTS (order));
+  for (gsize i = 0; i < G_N_ELEMENTS (order); i++)
+    g_assert_true (core_id_equal (g_array_index (found, CoreId, i), ids[order[i]]));
+}
+
 static void
 test_drafts (Fixture *self, gconstpointer data)
 {
@@ -449,6 +475,7 @@ main (int argc, char **argv)
   add ("/store/entries/stay", test_entries_stay);
   add ("/store/entries/made-ids", test_made_ids);
   add ("/store/search", test_search);
+  add ("/store/search/order", test_search_order);
   add ("/store/drafts", test_drafts);
   add ("/store/snapshot", test_snapshot);
   g_test_add_func ("/store/kind-table", test_kind_table);
