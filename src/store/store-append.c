@@ -12,6 +12,7 @@
 #include <sys/stat.h>
 
 #define ID_TIME_MAX G_GINT64_CONSTANT (253402300799999) /* 9999-12-31T23:59:59.999 */
+#define CENTURY_MS G_GINT64_CONSTANT (3155760000000)
 
 /* 48 bits of time and 12 of counter: the part of a UUIDv7 that orders it (RFC
  * 9562, 6.2 method 1, the counter seeded from the random bytes). */
@@ -68,6 +69,13 @@ id_is_sound (CoreId id)
 {
   return (id.b[6] & 0xf0) == 0x70 && (id.b[8] & 0xc0) == 0x80 &&
          id_front (id) >> 12 <= (guint64) ID_TIME_MAX;
+}
+
+/* One of the last century of the calendar would leave this journal no later id. */
+gboolean
+_store_id_is_sound (CoreId id)
+{
+  return id_is_sound (id) && id_front (id) >> 12 <= (guint64) (ID_TIME_MAX - CENTURY_MS);
 }
 
 static gboolean
@@ -183,6 +191,25 @@ photo_file_there (Store *self, const StorePhoto *photo, GError **error)
   return FALSE;
 }
 
+static Stmt *
+prepare_photo (Store *self, GError **error)
+{
+  return _store_prepare (self,
+                         "INSERT INTO photo (id, hash, format, width, height, orientation,"
+                         " bytes, taken, taken_minute)"
+                         " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+                         error);
+}
+
+gboolean
+_store_photo_insert (Store *self, const StorePhoto *photo, GError **error)
+{
+  g_autoptr (Stmt) insert = prepare_photo (self, error);
+
+  return insert != NULL && bind_photo (self, insert, photo, photo->id, error) &&
+         _store_run (self, insert, error);
+}
+
 static gboolean
 put_photos (Store *self,
             const StoreBatch *batch,
@@ -197,11 +224,7 @@ put_photos (Store *self,
     return TRUE;
   if (!last_id (self, &last, error))
     return FALSE;
-  insert = _store_prepare (self,
-                           "INSERT INTO photo (id, hash, format, width, height, orientation,"
-                           " bytes, taken, taken_minute)"
-                           " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
-                           error);
+  insert = prepare_photo (self, error);
   if (insert == NULL)
     return FALSE;
   for (gsize i = 0; i < batch->n_photos; i++)

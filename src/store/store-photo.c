@@ -164,6 +164,17 @@ store_photo_put (Store *self,
   return TRUE;
 }
 
+gboolean
+_store_photo_put_known (Store *self, int fd, const StorePhoto *photo, GError **error)
+{
+  gboolean existed;
+
+  if (!put_file (self, fd, photo, &existed, error))
+    return FALSE;
+  _store_at ("photo-file");
+  return TRUE;
+}
+
 #define PHOTO_COLUMNS "id, hash, format, width, height, orientation, bytes, taken, taken_minute"
 
 /* FALSE: the row is damaged. */

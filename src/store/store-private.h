@@ -113,6 +113,14 @@ CoreId _store_machine_device (void);
 /* store-photo.c */
 gboolean _store_hash_is_plain (const char *hash);
 gboolean _store_format_is_plain (const char *format);
+/* The file is that of `photo`: size and hash are known, and compared while it is copied. */
+gboolean
+_store_photo_put_known (Store *self, int fd, const StorePhoto *photo, GError **error);
+
+/* store-append.c */
+/* A UUIDv7 of a time that leaves room for others after it. */
+gboolean _store_id_is_sound (CoreId id);
+gboolean _store_photo_insert (Store *self, const StorePhoto *photo, GError **error);
 
 /* store-open.c: closed, to be filled by _store_make_private_copy() */
 Store *_store_new_for_copy (const char *dir);

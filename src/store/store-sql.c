@@ -49,6 +49,8 @@ static const char *const sentences[] = {
   [STORE_ERROR_EXISTS] = "The folder “%s” is not empty. Name a new folder for a new journal.",
   [STORE_ERROR_STALE] = "The journal in “%s” was changed by another program. Nothing was written. "
                         "Load it again and repeat.",
+  [STORE_ERROR_DIFFERS] = "The journal in “%s” is not a copy of this one. Nothing was written. "
+                          "Choose another folder.",
 };
 
 void

@@ -39,7 +39,8 @@ typedef enum
   STORE_ERROR_NO_MEMORY,
   STORE_ERROR_NOT_FOUND, /* no journal there, no such row, no such file */
   STORE_ERROR_EXISTS,    /* a journal is there already; an id is taken */
-  STORE_ERROR_STALE      /* somebody wrote since StoreBatch.expect_seq: load, check again */
+  STORE_ERROR_STALE,     /* somebody wrote since StoreBatch.expect_seq: load, check again */
+  STORE_ERROR_DIFFERS    /* of two copies to be merged: one id, and not the same behind it */
 } StoreError;
 
 #define STORE_ERROR (store_error_quark ())
@@ -371,6 +372,53 @@ typedef struct
  * Photo files, drafts and snapshots are not copied. STORE_ERROR_CORRUPT when nothing is left. */
 gboolean
 store_salvage (const char *dir, const char *target, StoreSalvage *out, GError **error);
+
+/* --- two copies of a journal become one --------------------------------- */
+
+typedef enum
+{
+  STORE_MERGE_MISSING, /* the file of a photo is not in the other folder */
+  STORE_MERGE_CHANGED  /* or is not the one that was added */
+} StoreMergeWhy;
+
+typedef struct
+{
+  char hash[STORE_HASH_LEN + 1];
+  char format[8];
+  gint64 bytes;
+  StoreMergeWhy why;
+} StoreMergeLeft;
+
+/* What came. */
+typedef struct
+{
+  guint64 entries;
+  guint64 both; /* entries that were here already */
+  guint64 subjects[CORE_N_SUBJECTS]; /* by kind */
+  guint64 photos; /* rows */
+  guint64 files;  /* of photos, also of rows that were here without theirs */
+  gint64 bytes;   /* of the files */
+  gint64 drafts;  /* typed there and not recorded: they stay there */
+  GArray *left;   /* StoreMergeLeft: photos whose row is here now, and whose file is nowhere */
+} StoreMerge;
+
+void store_merge_free (StoreMerge *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (StoreMerge, store_merge_free)
+
+typedef enum
+{
+  STORE_MERGE_ALL = 0,
+  STORE_MERGE_ROWS_ONLY = 1 << 0 /* photo files are looked at and not copied: for a trial */
+} StoreMergeFlags;
+
+/* Are both folders one journal, by whatever names? */
+gboolean store_is_same (const char *dir, const char *other);
+
+/* The union of both, in this one: one transaction, all or nothing, files of photos first. `other`
+ * comes from store_open_foreign() and is not changed. Entries keep their ids, devices and rounds;
+ * again it brings nothing. STORE_ERROR_CORRUPT and _DIFFERS speak of the other one. */
+StoreMerge *store_merge (Store *self, Store *other, StoreMergeFlags flags, GError **error)
+  G_GNUC_WARN_UNUSED_RESULT;
 
 /* --- the Store's own thread -------------------------------------------- */
 
