@@ -402,6 +402,25 @@ find_named (DeskCollection *self, CoreId id, GError **error)
   return TRUE;
 }
 
+/* All that what is pending names, and names in its turn. */
+static gboolean
+find_all_named (DeskCollection *self, GError **error)
+{
+  for (guint i = 0; i < self->pending->len; i++)
+    if (!find_named (self, ((DeskNode *) self->pending->pdata[i])->entry.names, error))
+      return FALSE;
+  return TRUE;
+}
+
+gboolean
+desk_collection_foresee (DeskCollection *self, const GPtrArray *entries, GError **error)
+{
+  for (guint i = 0; i < entries->len; i++)
+    if (!find_named (self, ((const CoreEntry *) entries->pdata[i])->names, error))
+      return FALSE;
+  return find_all_named (self, error);
+}
+
 typedef struct
 {
   DeskCollection *all;
@@ -421,10 +440,8 @@ gboolean
 desk_collection_settle (DeskCollection *self, GHashTable *touched, GError **error)
 {
   Settling settling = { self, touched };
-  gboolean ok = TRUE;
+  gboolean ok = find_all_named (self, error);
 
-  for (guint i = 0; ok && i < self->pending->len; i++)
-    ok = find_named (self, ((DeskNode *) self->pending->pdata[i])->entry.names, error);
   if (ok)
     desk_naming_resolve (&self->naming, self->pending, liveness_changed, &settling);
   g_ptr_array_set_size (self->pending, 0);

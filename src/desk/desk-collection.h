@@ -160,6 +160,10 @@ void desk_collection_init (DeskCollection *self);
 void desk_collection_clear (DeskCollection *self);
 DeskRecord *desk_collection_record (DeskCollection *self, CoreId subject);
 DeskRecord *desk_collection_add_subject (DeskCollection *self, CoreId id, CoreSubjectKind kind);
+/* Before entries are written: reads what they name, so that nothing of the journal has to be read
+ * once they are. FALSE: it cannot be. */
+gboolean
+desk_collection_foresee (DeskCollection *self, const GPtrArray *entries, GError **error);
 /* Takes entries that follow each other from first_seq on (those known by their seq are freed);
  * marks their subjects stale and, when not NULL, puts these ids into `touched`. */
 gboolean desk_collection_take (DeskCollection *self,

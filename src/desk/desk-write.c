@@ -383,7 +383,8 @@ run_op (DeskOp *op)
   else if (desk_read_only (self))
     desk_fail (&error, STORE_ERROR, STORE_ERROR_READ_ONLY, WORDS_DESK_READ_ONLY, self->dir, NULL);
   else if (!g_cancellable_set_error_if_cancelled (g_task_get_cancellable (op->task), &error))
-    op->prepare (self, op, &error);
+    (void) (op->prepare (self, op, &error) &&
+            desk_collection_foresee (&self->all, op->entries, &error));
   if (error != NULL || op->entries->len == 0)
     {
       end_op (op, error);
