@@ -110,8 +110,10 @@ cli_forecast (Cli *cli)
 
 /* Why there is no length; NULL = there is one. */
 static const char *
-growth_why (const CoreState *state, const CoreGrowth *growth)
+growth_why (const CoreState *state, const CoreGrowth *growth, gboolean next)
 {
+  if (next && state->adult)
+    return "adult";
   if (growth->known)
     return NULL;
   if (growth->moults >= 0 && growth->moults <= CORE_MAX_MOULTS)
@@ -129,6 +131,7 @@ cli_growth (Cli *cli)
   CliExit code = CLI_OK;
   g_autoptr (DeskSubject) subject = NULL;
   CoreGrowth growth;
+  const char *why;
 
   if (dimension < 0)
     return cli_usage_error (cli, "--what is head, body or pronotum.");
@@ -143,6 +146,9 @@ cli_growth (Cli *cli)
   if (desk_subject_kind (subject) != CORE_SUBJECT_ANIMAL)
     return cli_refuse ("'%s' is no animal.", cli_word (cli, 0));
   growth = desk_growth (cli->desk, subject, (CoreDimension) dimension, (int) moults);
+  why = growth_why (desk_subject_state (subject), &growth, moults < 0);
+  if (why != NULL) /* no stage of an adult is still to come */
+    growth.known = false;
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "subject", desk_subject_label (subject));
   cli_out_str (&cli->out, "what", what);
@@ -154,7 +160,7 @@ cli_growth (Cli *cli)
   cli_out_num (&cli->out, "p50", growth.known ? growth.p50 : NAN, 2);
   cli_out_num (&cli->out, "p90", growth.known ? growth.p90 : NAN, 2);
   cli_out_int (&cli->out, "measured", growth.measured);
-  cli_out_str (&cli->out, "why", growth_why (desk_subject_state (subject), &growth));
+  cli_out_str (&cli->out, "why", why);
   cli_out_close (&cli->out);
   return cli_finish (cli);
 }

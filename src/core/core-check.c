@@ -300,3 +300,29 @@ core_check (const CoreState *state, const CoreEntry *entry, CoreDay today)
     refusal = check_settled (state, entry);
   return refusal;
 }
+
+CoreRefusal
+core_check_after (const CoreState *after, const CoreEntry *entry)
+{
+  for (size_t i = 0; i < after->conflicts.n; i++)
+    {
+      const CoreConflict *conflict = &after->conflicts.v[i];
+
+      if (!core_id_equal (conflict->entry, entry->id))
+        continue;
+      switch ((int) conflict->kind)
+        {
+        case CORE_CONFLICT_AFTER_END:
+          return after->end == CORE_END_NONE ? CORE_REFUSE_AWAY : CORE_REFUSE_AFTER_END;
+        case CORE_CONFLICT_BEFORE_HATCH:
+          return CORE_REFUSE_BEFORE_HATCH;
+        case CORE_CONFLICT_ADULT_MOULTED:
+          return CORE_REFUSE_ADULT_MOULTS;
+        case CORE_CONFLICT_BEFORE_LAID:
+          return CORE_REFUSE_BEFORE_LAID;
+        default:
+          break;
+        }
+    }
+  return CORE_REFUSE_NOTHING;
+}

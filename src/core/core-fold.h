@@ -59,11 +59,15 @@ typedef enum
   CORE_REFUSE_TOO_YOUNG,       /* sub-adult or adult so soon after the hatch */
   CORE_REFUSE_STAGE_MOULTS,    /* a stage and a number of moults that exclude each other */
   CORE_REFUSE_BEFORE_ARRIVAL,  /* care of ours before it came */
+  CORE_REFUSE_AWAY,            /* lent, given or escaped on that day, and back since */
   CORE_N_REFUSALS
 } CoreRefusal;
 
 /* May this entry be written now? Checked at the desk, before it is stored. */
 CoreRefusal core_check (const CoreState *state, const CoreEntry *entry, CoreDay today);
+/* The same by the state folded with the entry: would it be dropped as a conflict? For days past,
+ * about which the present state does not tell all. */
+CoreRefusal core_check_after (const CoreState *after, const CoreEntry *entry);
 /* Does a seller's stage say one: "L4", "4", "i4", "L4-5", "sub-adult", "adult"? Then
  * *seen, when not NULL, is what it says was seen. */
 bool core_stage_words (const char *text, CoreSeenStage *seen);

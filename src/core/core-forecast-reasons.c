@@ -328,6 +328,8 @@ size_and_sex (const Fc *fc, double coarse, CoreForecast *out)
       CoreReason *reason = fabs (shift) >= worth_saying
                              ? add (out, "forecast.size", CORE_UNIT_MM, fc->size->mm)
                              : NULL;
+      if (reason)
+        reason->day = fc->size->day;
       name_entry (reason, fc->size->entry);
       shifted (reason, shift);
     }

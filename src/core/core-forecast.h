@@ -60,7 +60,7 @@ typedef struct
  *   forecast.signs          value: times; code: CORE_SIGN_*; day: first seen; one per sign
  *   forecast.last_look      value: days since; day: the look
  *   forecast.warmth         value: mean °C of the days to come, value2: 25; code: CoreWarmthRest
- *   forecast.size           value: mm of the last body length
+ *   forecast.size           value: mm of the last body length; day: on which it was measured
  *   forecast.sex            value: p_male
  *   forecast.room           value: percent by which others of its lot and room need longer than
  *                           usual (negative: less)

@@ -269,7 +269,7 @@ bool
 core_body_outgrown (const CoreState *state, const CoreForecast *forecast)
 {
   return forecast != NULL && forecast->why == CORE_NO_FORECAST_NONE &&
-         forecast->probably_moulted && !isfinite (measured_now (state));
+         (forecast->probably_moulted || forecast->by_now > .5) && !isfinite (measured_now (state));
 }
 
 double

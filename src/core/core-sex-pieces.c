@@ -252,9 +252,10 @@ cue_weight (const Reader *r, double *odds, double *readable)
         cue->adult_only ? (r->input->adult ? 1 : 0) : chance_from (r->input, cue->from_moults);
       if (says == CORE_SEX_UNKNOWN)
         says = cue->sex;
-      /* The profile's odds are for the cue when present; its absence says less. */
-      *odds = cue->odds > 1 && (cue->sex == CORE_SEX_UNKNOWN || cue->sex == says) ? cue->odds
-                                                                                  : CORE_ODDS_CUE;
+      /* The profile's odds are for the cue when present; its absence says no more. */
+      *odds = cue->odds > 1 ? cue->odds : CORE_ODDS_CUE;
+      if (cue->sex != CORE_SEX_UNKNOWN && cue->sex != says)
+        *odds = fmin (*odds, CORE_ODDS_CUE);
       return says;
     }
   if (r->profile->empusid && strcmp (reading->cue, "antennae") == 0)

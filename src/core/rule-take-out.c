@@ -3,7 +3,7 @@
  *
  * Crickets, roaches, locusts, mealworms: the same evening, the next day at the
  * latest, at once when a moult sign is noted. Flies and moths: never a task. Prey
- * that was not named may bite: a task while the animal is left alone for a moult.
+ * that was not named may bite: a task while the animal is left alone for a moult, or soft after it.
  */
 #include "core/core-rule.h"
 
@@ -20,7 +20,7 @@ not_named (int prey)
 static bool
 may_bite (const CoreRuleContext *ctx, int prey)
 {
-  return core_prey_bites (prey) || (not_named (prey) && ctx->hold.kind == CORE_HOLD_BEFORE);
+  return core_prey_bites (prey) || (not_named (prey) && ctx->hold.kind != CORE_HOLD_NONE);
 }
 
 static const CoreMeal *

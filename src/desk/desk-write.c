@@ -140,15 +140,16 @@ check_named (DeskOp *op, guint at, GError **error)
   return FALSE;
 }
 
-/* The state that entry `at` of the operation meets; NULL: it cannot be read. */
+/* The state of its subject that entry `at` of the operation meets, or with it `after`; NULL: it
+ * cannot be read. */
 static DeskFold *
-state_for (DeskOp *op, guint at, CoreSubjectKind kind, GError **error)
+state_for (DeskOp *op, guint at, CoreSubjectKind kind, gboolean after, GError **error)
 {
   const CoreEntry *entry = op->entries->pdata[at];
   DeskRecord *record = desk_collection_record (&op->desk->all, entry->subject);
   g_autoptr (GPtrArray) before = g_ptr_array_new ();
 
-  for (guint i = 0; i < at; i++)
+  for (guint i = 0; i < at + (after ? 1 : 0); i++)
     if (core_id_equal (((CoreEntry *) op->entries->pdata[i])->subject, entry->subject))
       g_ptr_array_add (before, op->entries->pdata[i]);
   if (before->len == 0 && core_id_is_none (entry->names) && record != NULL && record->now != NULL &&
@@ -158,6 +159,29 @@ state_for (DeskOp *op, guint at, CoreSubjectKind kind, GError **error)
                                &(DeskFoldHow){ entry->names, before, CORE_DAY_NONE }, error);
 }
 
+static gboolean
+check_by_state (DeskOp *op, guint at, CoreSubjectKind kind, GError **error)
+{
+  const CoreEntry *entry = op->entries->pdata[at];
+  g_autoptr (DeskFold) fold = state_for (op, at, kind, FALSE, error);
+  CoreRefusal refusal;
+
+  if (fold == NULL)
+    return FALSE;
+  refusal = core_check (&fold->state, entry, op->desk->today);
+  if (refusal == CORE_REFUSE_NOTHING && entry->day < op->desk->today)
+    {
+      g_clear_pointer (&fold, desk_fold_unref);
+      fold = state_for (op, at, kind, TRUE, error);
+      if (fold == NULL)
+        return FALSE;
+      refusal = core_check_after (&fold->state, entry);
+    }
+  if (refusal != CORE_REFUSE_NOTHING)
+    desk_refuse (error, refusal, &fold->state, entry);
+  return refusal == CORE_REFUSE_NOTHING;
+}
+
 gboolean
 desk_op_check (DeskOp *op, GError **error)
 {
@@ -165,8 +189,6 @@ desk_op_check (DeskOp *op, GError **error)
     {
       CoreEntry *entry = op->entries->pdata[i];
       CoreSubjectKind kind = desk_op_kind_of (op, entry->subject);
-      g_autoptr (DeskFold) fold = NULL;
-      CoreRefusal refusal;
 
       if (kind == CORE_SUBJECT_NONE)
         {
@@ -177,17 +199,9 @@ desk_op_check (DeskOp *op, GError **error)
         return FALSE;
       if (entry->kind == CORE_KIND_VOID)
         continue;
-      if (!desk_value_complete (entry, error) || !desk_mark_check (op->desk, entry, error))
+      if (!desk_value_complete (entry, error) || !desk_mark_check (op->desk, entry, error) ||
+          !check_by_state (op, i, kind, error))
         return FALSE;
-      fold = state_for (op, i, kind, error);
-      if (fold == NULL)
-        return FALSE;
-      refusal = core_check (&fold->state, entry, op->desk->today);
-      if (refusal != CORE_REFUSE_NOTHING)
-        {
-          desk_refuse (error, refusal, &fold->state, entry);
-          return FALSE;
-        }
     }
   return desk_lot_check (op, error);
 }

@@ -280,6 +280,12 @@ sexed (Line *line)
   int sex = code (line, CORE_KEY_SEX); /* male, female, unknown */
   CoreSex said = sex == 0 ? CORE_SEX_MALE : sex == 1 ? CORE_SEX_FEMALE : CORE_SEX_UNKNOWN;
 
+  if (method == CORE_METHOD_CLAIM)
+    {
+      add (line, g_strdup_printf (T_ (line->view->lang, "entry", "said to be %s"),
+                                  words_sex_plain (line->view->lang, said)));
+      return;
+    }
   add (line, g_strdup_printf (T_ (line->view->lang, "entry", "read as %s"),
                               words_sex_plain (line->view->lang, said)));
   if (method >= 0)

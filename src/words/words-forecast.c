@@ -256,7 +256,7 @@ words_last_meal (const WordsView *view, const CoreState *state)
 
 /* "seen eating Saturday", "2 meals refused, last yesterday", "no meal entered". */
 static char *
-eating (const WordsView *view, const CoreState *state)
+latest_meal (const WordsView *view, const CoreState *state)
 {
   const CoreMeal *meal = last_meal (state);
   g_autofree char *day = NULL;
@@ -275,6 +275,22 @@ eating (const WordsView *view, const CoreState *state)
   if (meal->outcome == CORE_FED_NONE_IN_VIEW)
     return g_strdup_printf (T_ (view->lang, "meal", "no prey in view %s"), day);
   return g_strdup_printf (T_ (view->lang, "meal", "food put in %s, not seen eaten"), day);
+}
+
+/* What came last, and where that was no meal eaten, when it last ate. */
+static char *
+eating (const WordsView *view, const CoreState *state)
+{
+  const CoreMeal *meal = last_meal (state);
+  g_autofree char *latest = latest_meal (view, state);
+  g_autofree char *day = NULL;
+
+  if (meal == NULL || meal->gone || state->last_taken == CORE_DAY_NONE ||
+      state->last_taken >= meal->day)
+    return g_steal_pointer (&latest);
+  day = words_day (view, state->last_taken, WORDS_DAY_SHORT);
+  /* Translators: "2 meals refused, last yesterday; last ate 9 Jun" */
+  return g_strdup_printf (T_ (view->lang, "meal", "%s; last ate %s"), latest, day);
 }
 
 char *

@@ -280,7 +280,7 @@ const WordsReasonRow words_reason_rows[] = {
   { "forecast.room", REASON_ALWAYS,
     TERM ("reason", "By the moults of others here, stages are about {size} longer than usual.") },
   { "forecast.size", REASON_ALWAYS,
-    TERM ("reason", "Measured {v} long, which speaks for how many moults are left.") },
+    TERM ("reason", "Measured {v} long {d}, which speaks for how many moults are left.") },
   { "forecast.sex", REASON_LIKELY, TERM ("reason", "Taken for a male with {v}.") },
   { "forecast.sex", REASON_ALWAYS, TERM ("reason", "Taken for a female with {rest}.") },
   { "forecast.longer", REASON_NO_DAY,

@@ -176,6 +176,8 @@ words_refusal (const WordsView *view,
     [CORE_REFUSE_BEFORE_ARRIVAL] =
       TERM ("refusal", "That day is before it came to you. Enter moults, meals or lengths that you "
                        "were told; or correct the day of its arrival."),
+    [CORE_REFUSE_AWAY] =
+      TERM ("refusal", "It was away on that day. Check the day, or when it went and came back."),
     [CORE_REFUSE_UNTIL_OVER] =
       TERM ("refusal", "It can only be put off until a later day. Give a day to come."),
     [CORE_REFUSE_READING_EMPTY] =

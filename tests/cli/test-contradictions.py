@@ -25,6 +25,36 @@ def test_away_and_back_on_one_day():
     equal(j.ok("state", "1")["alive"], True)
 
 
+def test_while_it_was_away():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    j.record("1", "left", "how=lent", "--day", "2026-05-10")
+    j.record("1", "back", "--day", "2026-05-20")
+    before = j.n_entries()
+    for kind in (["looked"], ["fed", "prey=moth", "outcome=taken"], ["moulted"]):
+        said = j.no(1, "record", "1", *kind, "--day", "2026-05-15")
+        assert "away" in said, said
+    equal(j.n_entries(), before)
+    j.record("1", "looked", "--day", "2026-05-20")
+    equal(j.ok("state", "1")["conflicts"], [])
+
+
+def test_growth_of_an_adult():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2025-09-01", "acquired=2026-05-01", "moults=7")
+    j.record("1", "stage", "seen=adult")
+    grown = j.ok("growth", "1", "--what", "body")
+    equal((grown["p50"], grown["moults"], grown["why"]), (None, None, "adult"))
+    assert j.ok("growth", "1", "--what", "body", "--moults", "7")["p50"] > 0
+
+
+def test_a_cue_that_is_not_there():
+    j = Journal()
+    there = j.ok("sex", "species=hymenopus", "moults=4", "cue=leg-lobes:female")["female"]
+    absent = j.ok("sex", "species=hymenopus", "moults=4", "cue=leg-lobes:male")["male"]
+    assert .5 <= absent <= there + 1e-9, (there, absent)
+
+
 def test_a_later_hatch_keeps_the_shelf():
     j = Journal()
     j.ok("add", "place", "name=Shelf A", "code=A")

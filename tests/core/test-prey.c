@@ -208,6 +208,9 @@ static const struct
   { "fed|prey=cricket", "gone", 1, false },
   { "fed|prey=cricket", "done|rule=take_out", 1, false },
   { "fed|prey=cricket", "sign|sign=pumping", 1, true },
+  { "fed|prey=cricket", "moulted|outcome=fell", 1, true },
+  { "fed|prey=other", "looked", 1, false },
+  { "fed|prey=other", "moulted|outcome=fell", 1, true },
 };
 
 static void

@@ -508,6 +508,9 @@ test_animal (void)
   wt_says (words_animal (&view, &s, &v, &f, &hold),
            "About the fifth stage, sex undecided, 2 meals refused, last Saturday, next moult about "
            "3–9 December, leave alone until it has moulted; look again tomorrow.");
+  s.last_taken = meal.day - 5;
+  wt_says (words_animal (&view, &s, &v, NULL, NULL),
+           "About the fifth stage, sex undecided, 2 meals refused, last Saturday; last ate 16 Nov.");
   meal.outcome = CORE_FED_OFFERED;
   meal.gone = true;
   s.refusals_since_taken = 0;
