@@ -254,6 +254,17 @@ check_values (const CoreEntry *entry)
   return CORE_REFUSE_NOTHING;
 }
 
+/* A decision needs a doubt, not one that began later. */
+static CoreRefusal
+check_doubt (const CoreState *state, const CoreEntry *entry)
+{
+  if (entry->kind != CORE_KIND_DOUBTFUL || core_entry_code (entry, CORE_KEY_OVER, 1) != 0)
+    return CORE_REFUSE_NOTHING;
+  return state->doubtful_since != CORE_DAY_NONE && state->doubtful_since <= entry->day
+           ? CORE_REFUSE_NOTHING
+           : CORE_REFUSE_NOT_DOUBTFUL;
+}
+
 /* Only adults lay and mate. Who laid an egg case is told by the entry of the mother. */
 static CoreRefusal
 check_settled (const CoreState *state, const CoreEntry *entry)
@@ -298,6 +309,8 @@ core_check (const CoreState *state, const CoreEntry *entry, CoreDay today)
     refusal = check_age (state, entry);
   if (refusal == CORE_REFUSE_NOTHING)
     refusal = check_settled (state, entry);
+  if (refusal == CORE_REFUSE_NOTHING)
+    refusal = check_doubt (state, entry);
   return refusal;
 }
 

@@ -127,7 +127,7 @@ typedef enum
   CORE_KEY_WITH,
   CORE_KEY_MOVED_IN, /* acquired: it was kept here before the journal began */
   CORE_KEY_COUNTED, /* of a number of animals: counted, or about */
-  CORE_KEY_OVER,    /* hatching: no more is awaited */
+  CORE_KEY_OVER,    /* hatching: no more is awaited; doubtful: it is this one after all */
   CORE_KEY_KNOWN, /* acquired: no = it was here on that day; when it came nobody knows */
   CORE_N_KEYS
 } CoreKey;

@@ -22,6 +22,7 @@ fold_needs_life (CoreKind kind)
     case CORE_KIND_SEXED:
     case CORE_KIND_DONE:
     case CORE_KIND_PUT_OFF:
+    case CORE_KIND_EXCHANGED:
     case CORE_KIND_VOID:
       return false;
     default:

@@ -25,6 +25,13 @@ typedef struct
   CoreId entry;
 } FoldRefusal;
 
+/* A mix-up that was put right. */
+typedef struct
+{
+  CoreDay since;
+  CoreId entry;
+} FoldMixed;
+
 typedef struct
 {
   CoreState *state;
@@ -37,6 +44,9 @@ typedef struct
   CORE_ARRAY (CoreId) photo_ids;     /* live photos, also by what they replaced; by id */
   CORE_ARRAY (CoreId) shed_photos;   /* photos marked of=shed, by id */
   CORE_ARRAY (FoldRefusal) refusals; /* of the present run */
+  CORE_ARRAY (FoldMixed) mixed;
+  const CoreEntry *doubt; /* of the identity: the last of those that stand; NULL = none */
+  CoreDay doubt_since;
 
   /* Distribution of moults at stage `base_stage`; all 0 = unknown. */
   double base[CORE_MAX_MOULTS + 1];
@@ -74,6 +84,8 @@ void fold_acquired (Fold *fold, const CoreEntry *entry);
 void fold_moulted (Fold *fold, const CoreEntry *entry);
 void fold_stage (Fold *fold, const CoreEntry *entry);
 void fold_finish_stage (Fold *fold);
+/* From here on nobody knows which animal it is. */
+void fold_unsure_stage (Fold *fold, const CoreEntry *entry);
 /* The stage that had surely begun by the evening of `day`; -1 = none known. */
 int fold_stage_on (const Fold *fold, CoreDay day);
 /* core-fold-claim.c: a seller's stage as a distribution of moults; false when its
@@ -103,6 +115,12 @@ void fold_sexed (Fold *fold, const CoreEntry *entry);
 void fold_finish_sex (Fold *fold);
 /* What lays is female. */
 void fold_settle_female (Fold *fold, const CoreEntry *entry);
+
+/* core-fold-identity.c */
+void fold_find_identity (Fold *fold);
+void fold_doubtful (Fold *fold, const CoreEntry *entry);
+/* Perhaps, or surely, it was another animal of which this was read. */
+bool fold_read_of_other (const Fold *fold, const CoreSexReading *reading);
 
 /* core-fold-home.c */
 void fold_misted (Fold *fold, const CoreEntry *entry);

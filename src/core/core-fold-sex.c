@@ -137,6 +137,8 @@ fold_sexed (Fold *fold, const CoreEntry *entry)
   reading.sex = sex_of (entry);
   reading.method = core_entry_code (entry, CORE_KEY_METHOD, -1);
   FOLD_PUSH (fold, fold->state->sex, reading);
+  if (fold_read_of_other (fold, &reading))
+    return;
   if ((reading.method == CORE_METHOD_LAID || reading.method == CORE_METHOD_JOINED) &&
       reading.sex != CORE_SEX_UNKNOWN)
     settle (fold, entry, reading.sex);
@@ -150,7 +152,8 @@ fold_settle_female (Fold *fold, const CoreEntry *entry)
   reading.sex = CORE_SEX_FEMALE;
   reading.method = CORE_METHOD_LAID;
   FOLD_PUSH (fold, fold->state->sex, reading);
-  settle (fold, entry, CORE_SEX_FEMALE);
+  if (!fold_read_of_other (fold, &reading))
+    settle (fold, entry, CORE_SEX_FEMALE);
 }
 
 /* Shed skins show the stage before the one that the day falls in. */
@@ -191,5 +194,6 @@ fold_finish_sex (Fold *fold)
             reading->photo = state->photos.v[k].photo;
           }
       reading->stage = stage_shown (fold, reading->day, reading->of_shed);
+      reading->of_other = fold_read_of_other (fold, reading);
     }
 }

@@ -16,6 +16,8 @@
 #define NYMPH_TWO .3
 /* No mantis is adult after fewer moults; common practice, no source. */
 #define FEWEST_TO_ADULT 4
+/* Ours: which animal it is nobody knows; it may be a moult behind or ahead. */
+#define UNSURE_SIDE .15
 /* Ours: an arrival so many days after the hatch cannot hide a first moult. */
 #define NO_MOULT_DAYS 7
 
@@ -332,6 +334,36 @@ moults_missing (Fold *fold)
   state->basis = CORE_BASIS_UNKNOWN;
   fold_conflict (fold, CORE_CONFLICT_FEW_MOULTS, state->adult_entry, state->adult_entry);
   return true;
+}
+
+/* Each number of moults gives a part of its chance to its neighbours. */
+static void
+blur (double p[CORE_MAX_MOULTS + 1])
+{
+  double sharp[CORE_MAX_MOULTS + 1];
+
+  memcpy (sharp, p, sizeof sharp);
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    p[m] = (1 - 2 * UNSURE_SIDE) * sharp[m] + UNSURE_SIDE * sharp[m > 0 ? m - 1 : m] +
+           UNSURE_SIDE * sharp[m < CORE_MAX_MOULTS ? m + 1 : m];
+}
+
+void
+fold_unsure_stage (Fold *fold, const CoreEntry *entry)
+{
+  CoreState *state = fold->state;
+  double p[CORE_MAX_MOULTS + 1];
+  bool known = base_known (fold);
+
+  if (state->stages.n == 0)
+    return;
+  shifted_base (fold, p);
+  blur (p);
+  restart (fold, entry);
+  if (state->stages.n == 0)
+    return;
+  state->stages.v[0].lo = -INFINITY;
+  set_base (fold, p, known ? CORE_BASIS_ESTIMATED : CORE_BASIS_UNKNOWN);
 }
 
 void

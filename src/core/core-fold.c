@@ -432,6 +432,7 @@ static const Step steps[CORE_N_KINDS] = {
   [CORE_KIND_SPLIT] = fold_split,
   [CORE_KIND_JOINED] = fold_joined,
   [CORE_KIND_RECOUNTED] = fold_recounted,
+  [CORE_KIND_DOUBTFUL] = fold_doubtful,
 };
 
 /* Signs of life end the question "is it dead?"; a mere look does not. */
@@ -452,7 +453,7 @@ proves_life (const CoreEntry *entry)
 {
   return fold_needs_life (entry->kind) && !entry->bulk && entry->kind != CORE_KIND_DIED &&
          entry->kind != CORE_KIND_LEFT && entry->kind != CORE_KIND_ESCAPED &&
-         entry->kind != CORE_KIND_LOOKS_DEAD;
+         entry->kind != CORE_KIND_LOOKS_DEAD && entry->kind != CORE_KIND_DOUBTFUL;
 }
 
 static void
@@ -526,6 +527,7 @@ core_fold (CoreId subject,
   if (status == CORE_OK)
     {
       fold_decide_use (&fold);
+      fold_find_identity (&fold);
       drop_marks_without_photo (&fold);
       drop_older_marks (&fold);
       collect_shed_photos (&fold);
@@ -540,6 +542,7 @@ core_fold (CoreId subject,
   free (fold.photo_ids.v);
   free (fold.shed_photos.v);
   free (fold.refusals.v);
+  free (fold.mixed.v);
   if (status != CORE_OK)
     core_state_clear (out);
   return status;

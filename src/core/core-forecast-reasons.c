@@ -68,6 +68,13 @@ unknowns (const Fc *fc, CoreForecast *out)
   const CoreState *state = fc->in->state;
   CoreReason *reason;
 
+  if (state->doubtful_since != CORE_DAY_NONE)
+    {
+      reason = add (out, "forecast.identity", CORE_UNIT_NONE, 0);
+      if (reason)
+        reason->day = state->doubtful_since;
+      name_entry (reason, state->doubtful_entry);
+    }
   if (fc->start_unknown)
     {
       reason = add (out, "forecast.unknown_start", CORE_UNIT_DAYS, fc->in->today - fc->began_hi);

@@ -45,6 +45,7 @@ typedef struct
 } CoreForecastInput;
 
 /* Rules of its reasons, in this order, where they apply:
+ *   forecast.identity       day: since when nobody knows which animal it is
  *   forecast.unknown_start  value: days since it was in that stage; day: the arrival, if known
  *   forecast.stage_unsure   value: moults (NAN = unknown), value2: sd; code: CoreBasis
  *   forecast.arrival_wait   value: days from the arrival to the first moult here; day: the

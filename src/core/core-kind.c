@@ -208,7 +208,6 @@ static const CoreKindKey power_keys[] = {
 };
 
 static const CoreKindKey pair_keys[] = { OTHER (PARTNER, "partner", REF, REF, false), END };
-static const CoreKindKey text_keys[] = { OTHER (TEXT, "text", TEXT, TEXT, false), END };
 
 static const CoreKindKey with_keys[] = {
   OTHER (WITH, "with", REF, REF, false),
@@ -220,6 +219,12 @@ static const CoreKindKey with_keys[] = {
 static const CoreKindKey laid_keys[] = {
   OTHER (WITH, "with", REF, REF, false),
   INT (N, "n", N, false, 0, 100000),
+  END,
+};
+
+static const CoreKindKey doubtful_keys[] = {
+  CODE (OVER, "over", CODE, false, yes_no),
+  OTHER (TEXT, "text", TEXT, TEXT, false),
   END,
 };
 
@@ -302,8 +307,8 @@ static const CoreKindInfo kinds[CORE_N_KINDS] = {
   RESERVED (PAIRED, "paired", A, MIDDLE, 122, pair_keys),
   KIND (LAID, "laid", A | E, MIDDLE, 124, laid_keys),
   KIND (HARDENED, "hardened", E, MIDDLE, 126, no_keys),
-  RESERVED (EXCHANGED, "exchanged", A, MIDDLE, 136, with_keys),
-  RESERVED (DOUBTFUL, "doubtful", ALL, MIDDLE, 138, text_keys),
+  BY_VERB (EXCHANGED, "exchanged", A, MIDDLE, 136, with_keys),
+  KIND (DOUBTFUL, "doubtful", A, MIDDLE, 138, doubtful_keys),
   KIND (RECOUNTED, "recounted", L, MIDDLE, CORE_TALLY_RANK, recounted_keys),
   BY_VERB (JOINED, "joined", L, MIDDLE, CORE_TALLY_RANK, joined_keys),
 

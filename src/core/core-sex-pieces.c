@@ -397,10 +397,20 @@ steps_back (const CoreSexInput *inputs, size_t n, size_t i)
     return false;
   int key = stage_key (self, stage_mode (self));
   for (size_t k = 0; k < n; k++)
-    if (inputs[k].reading.from == CORE_KIND_MARKED &&
+    if (inputs[k].reading.from == CORE_KIND_MARKED && !inputs[k].reading.of_other &&
         stage_key (&inputs[k], stage_mode (&inputs[k])) == key)
       return true;
   return false;
+}
+
+static void
+silence (CoreSexPiece *pieces, size_t n, CoreWeightNote note)
+{
+  for (size_t k = 0; k < n; k++)
+    {
+      pieces[k].informs = false;
+      pieces[k].evidence.note = note;
+    }
 }
 
 size_t
@@ -425,12 +435,10 @@ core_sex_pieces (const CoreProfile *profile,
       r.mode = stage_mode (r.input);
       r.readable = chance_from (r.input, profile->readable_from);
       read_input (&r);
-      if (steps_back (inputs, n, i))
-        for (size_t k = before; k < r.n; k++)
-          {
-            out[k].informs = false;
-            out[k].evidence.note = CORE_WEIGHT_SAME_KIND;
-          }
+      if (r.input->reading.of_other)
+        silence (out + before, r.n - before, CORE_WEIGHT_OF_OTHER);
+      else if (steps_back (inputs, n, i))
+        silence (out + before, r.n - before, CORE_WEIGHT_SAME_KIND);
     }
   return r.n;
 }

@@ -267,6 +267,13 @@ find_too_early (const CoreSexPiece *p, size_t n, bool adult, CoreSexVerdict *out
   out->too_early = early > 0 && other == 0 && !adult;
 }
 
+/* A picture of the back, or of another animal. */
+static bool
+beside_the_point (const CoreSexPiece *p)
+{
+  return p->evidence.note == CORE_WEIGHT_WRONG_SIDE || p->evidence.note == CORE_WEIGHT_OF_OTHER;
+}
+
 /* What the counts of the latest stage all leave open: one of them that answers it is enough,
  * and what an earlier stage left open is answered by a later one, however little that weighs. */
 static unsigned
@@ -276,7 +283,7 @@ asks_of_counts (const CoreSexPiece *p, size_t n)
   unsigned ask = 0;
   for (size_t i = 0; i < n; i++)
     {
-      if (p[i].evidence.kind != CORE_EVIDENCE_COUNT || p[i].evidence.note == CORE_WEIGHT_WRONG_SIDE)
+      if (p[i].evidence.kind != CORE_EVIDENCE_COUNT || beside_the_point (&p[i]))
         continue;
       bool better = !latest || p[i].informs > latest->informs ||
                     (p[i].informs == latest->informs && p[i].stage > latest->stage);
@@ -303,7 +310,9 @@ find_asks (const CoreProfile *profile,
     return;
   for (size_t i = 0; i < n; i++)
     {
-      if (p[i].evidence.note == CORE_WEIGHT_WRONG_SIDE)
+      if (p[i].evidence.note == CORE_WEIGHT_OF_OTHER)
+        out->ask |= CORE_ASK_LOOK_AGAIN;
+      if (beside_the_point (&p[i]))
         continue;
       count |= p[i].evidence.kind == CORE_EVIDENCE_COUNT;
       last |= p[i].evidence.kind == CORE_EVIDENCE_LAST_PLATE && p[i].informs;

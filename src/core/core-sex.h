@@ -51,7 +51,8 @@ typedef enum
   CORE_WEIGHT_UNCONFIRMED,   /* the finder's proposal, not confirmed */
   CORE_WEIGHT_NOT_THIS_KIND, /* descent: no kind that is known to breed without males, or a male;
                               * cue: none of the kind; count: appendages of a kind without them */
-  CORE_WEIGHT_NO_METHOD      /* not said how it was read: 1:1 */
+  CORE_WEIGHT_NO_METHOD,     /* not said how it was read: 1:1 */
+  CORE_WEIGHT_OF_OTHER       /* perhaps read of another animal: not counted */
 } CoreWeightNote;
 
 /* What would settle it: bits of ask. */
@@ -65,7 +66,8 @@ enum
   CORE_ASK_WINGS = 1u << 5,
   CORE_ASK_SECOND_KIND = 1u << 6,
   CORE_ASK_STAGE = 1u << 7,
-  CORE_ASK_CONFIRM = 1u << 8
+  CORE_ASK_CONFIRM = 1u << 8,
+  CORE_ASK_LOOK_AGAIN = 1u << 9 /* what was read may be another animal's */
 };
 
 typedef struct

@@ -99,6 +99,7 @@ typedef struct
   CoreDay day;
   int stage;           /* index into stages of the animal (or the shed skin), -1 = unknown */
   bool of_shed;
+  bool of_other;       /* read while nobody knew which animal it was: says nothing */
   int side;            /* CORE_SIDE_*, -1 = not said */
   int count;           /* plates; -1 = none */
   bool by_keeper;      /* count confirmed by the keeper */
@@ -317,6 +318,8 @@ typedef struct
   CoreId end_entry;
   bool lent;
   CoreDay looks_dead;  /* or CORE_DAY_NONE */
+  CoreDay doubtful_since; /* which animal this is; CORE_DAY_NONE = no doubt */
+  CoreId doubtful_entry;
 
   /* Stage */
   CORE_ARRAY (CoreStage) stages; /* oldest first; the last is in progress */

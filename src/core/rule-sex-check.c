@@ -29,7 +29,7 @@ read_this_stage (const CoreState *s)
       const CoreSexReading *r = &s->sex.v[i];
       bool eyes = r->from == CORE_KIND_MARKED ||
                   (r->from == CORE_KIND_SEXED && r->method < CORE_METHOD_DESCENT);
-      if (eyes && r->stage == now && now >= 0)
+      if (eyes && !r->of_other && r->stage == now && now >= 0)
         return true;
     }
   if (s->adult && s->adult_seen != CORE_DAY_NONE &&

@@ -466,6 +466,43 @@ drank (Line *line)
     SAY (line, "entry", "drank");
 }
 
+/* The day since when, where the keeper said it; else that of the entry. */
+static char *
+since_said (const Line *line)
+{
+  CoreDay since = line->e->earliest != CORE_DAY_NONE ? line->e->earliest : line->e->day;
+
+  return words_day (line->view, since, WORDS_DAY_SHORT);
+}
+
+static void
+exchanged (Line *line)
+{
+  const char *with = line->what->place;
+  g_autofree char *since = since_said (line);
+
+  if (with != NULL)
+    /* Translators: number of another cup, and a day: "had been mixed up with 15 since 7 Jun" */
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "had been mixed up with %s since %s"),
+                                with, since));
+  else
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "had been mixed up since %s"), since));
+  SAY (line, "entry", "what was seen since then has changed sides");
+}
+
+static void
+doubtful (Line *line)
+{
+  g_autofree char *since = since_said (line);
+
+  if (code (line, CORE_KEY_OVER) == 0)
+    SAY (line, "entry", "decided: it is this animal after all");
+  else
+    add (line, g_strdup_printf (
+                 T_ (line->view->lang, "entry", "which animal this is: doubtful since %s"), since));
+  say (line, core_entry_str (line->e, CORE_KEY_TEXT));
+}
+
 static void
 note (Line *line)
 {
@@ -526,7 +563,8 @@ static const Speak speakers[CORE_N_KINDS] = {
   [CORE_KIND_NOTE] = note,         [CORE_KIND_TROUBLE] = trouble,   [CORE_KIND_DIED] = died,
   [CORE_KIND_LEFT] = left,         [CORE_KIND_DONE] = done,         [CORE_KIND_PUT_OFF] = put_off,
   [CORE_KIND_SET] = set,           [CORE_KIND_READING] = reading,   [CORE_KIND_POWER] = power,
-  [CORE_KIND_VOID] = took_back,
+  [CORE_KIND_VOID] = took_back,    [CORE_KIND_EXCHANGED] = exchanged,
+  [CORE_KIND_DOUBTFUL] = doubtful,
 };
 
 /* What one of a lot took over from it, when it became one of its own. */
@@ -554,9 +592,15 @@ words_entry (const WordsView *view, const WordsEntry *entry)
     SAY (&line, "entry", "with its lot");
   else if (entry->entry->bulk && entry->entry->kind != CORE_KIND_VOID)
     SAY (&line, "entry", "with the whole shelf");
-  if (entry->corrected)
+  if (entry->was_of != NULL)
+    /* Translators: an entry that changed its owner, and the number of the cup it was written for */
+    add (&line, g_strdup_printf (T_ (view->lang, "entry", "entered with %s"), entry->was_of));
+  else if (entry->corrected)
     SAY (&line, "entry", "corrected");
-  if (entry->taken_back)
+  if (entry->now_of != NULL)
+    /* Translators: an entry that changed its owner, and the number of the cup it belongs to now */
+    add (&line, g_strdup_printf (T_ (view->lang, "entry", "belongs to %s"), entry->now_of));
+  else if (entry->taken_back)
     SAY (&line, "entry", "taken back");
   g_ptr_array_add (parts, NULL);
   return g_strjoinv (T_ (view->lang, "entry list", "; "), (GStrv) parts->pdata);

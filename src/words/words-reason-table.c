@@ -238,6 +238,9 @@ const WordsReasonRow words_reason_rows[] = {
   { "emergency.stuck", REASON_ALWAYS,
     TERM ("reason", "It is stuck in its old skin, seen {d}: see the emergency words now.") },
   /* What moved a forecast */
+  { "forecast.identity", REASON_ALWAYS,
+    TERM ("reason", "Which animal this is has been doubtful since {date}: it may be a stage behind "
+                    "or ahead.") },
   { "forecast.unknown_start", REASON_NO_DAY,
     TERM ("reason", "When its stage began is not known: a wide range.") },
   { "forecast.unknown_start", REASON_ALWAYS,

@@ -182,6 +182,8 @@ words_refusal (const WordsView *view,
       TERM ("refusal", "It can only be put off until a later day. Give a day to come."),
     [CORE_REFUSE_READING_EMPTY] =
       TERM ("refusal", "A reading is a temperature, a humidity or both. Give one: t=23 or rh=55."),
+    [CORE_REFUSE_NOT_DOUBTFUL] =
+      TERM ("refusal", "Nobody doubts which animal this is, so there is nothing to decide."),
   };
   char *text = with_values (view, refusal, state, entry);
 

@@ -194,6 +194,8 @@ weight_note (WordsLang lang, const CoreEvidence *evidence)
     [CORE_WEIGHT_NOT_THIS_KIND] =
       TERM ("weight", "only daughters come of an unmated mother, and only in some kinds"),
     [CORE_WEIGHT_NO_METHOD] = TERM ("weight", "say how it was read, and it counts"),
+    [CORE_WEIGHT_OF_OTHER] =
+      TERM ("weight", "not counted: it may have been another animal; look again"),
   };
   CoreWeightNote note = evidence->note;
 
@@ -242,6 +244,8 @@ typedef struct
 } Ask;
 
 static const Ask asks[] = {
+  { CORE_ASK_LOOK_AGAIN, "look_again",
+    TERM ("ask", "Look again: what was read may have been read of another animal.") },
   { CORE_ASK_STAGE, "stage",
     TERM ("ask", "Say which stage it is: before the plates can be read a count says nothing.") },
   { CORE_ASK_CONFIRM, "confirm",

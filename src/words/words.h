@@ -144,6 +144,8 @@ typedef struct
   const char *place;      /* name of the subject that it names (a place, a lot, a parent); may be NULL */
   const CoreEntry *named; /* of a void: what it takes back in the end; may be NULL */
   gboolean restores;      /* of a void: that is brought back again */
+  const char *was_of;     /* number of the cup for which it was written; NULL = for this one */
+  const char *now_of;     /* number of the cup to which it belongs now; NULL = to this one */
 } WordsEntry;
 
 /* One line of a timeline, without its day: "house flies, 2: put in". */

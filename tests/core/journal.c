@@ -206,6 +206,7 @@ same_reading (const CoreSexReading *x, const CoreSexReading *y)
   SAME_FIELD (day);
   SAME_FIELD (stage);
   SAME_FIELD (of_shed);
+  SAME_FIELD (of_other);
   SAME_FIELD (side);
   SAME_FIELD (count);
   SAME_FIELD (by_keeper);
@@ -330,6 +331,8 @@ same_names (const CoreState *x, const CoreState *y)
   SAME_ID (end_entry);
   SAME_FIELD (lent);
   SAME_FIELD (looks_dead);
+  SAME_FIELD (doubtful_since);
+  SAME_ID (doubtful_entry);
   return TRUE;
 }
 
