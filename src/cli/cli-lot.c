@@ -465,8 +465,16 @@ cli_put_of_kind (Cli *cli, DeskSubject *subject)
       put_hatch (cli, state);
       put_claim (cli, state);
     }
+  if (kind == CORE_SUBJECT_ANIMAL || kind == CORE_SUBJECT_LOT)
+    {
+      cli_out_bool (&cli->out, "lent", state->lent);
+      cli_out_day (&cli->out, "looks_dead", state->looks_dead);
+    }
   if (kind == CORE_SUBJECT_ANIMAL)
-    put_layings (cli, state);
+    {
+      cli_out_day (&cli->out, "doubtful_since", state->doubtful_since);
+      put_layings (cli, state);
+    }
   if (kind == CORE_SUBJECT_LOT)
     put_tally (cli, &state->tally);
   if (kind == CORE_SUBJECT_EGGCASE)

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/core-date.h"
+#include "desk/desk-identity.h"
 
 /* ---- state ---- */
 
@@ -215,11 +216,15 @@ cli_entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
 {
   WordsView view = cli_view (cli);
   g_autofree char *place = desk_entry_names_subject (cli->desk, entry);
+  g_autofree char *was = desk_entry_was_of (cli->desk, entry);
+  g_autofree char *now = desk_entry_now_of (cli->desk, entry);
   WordsEntry said = { .entry = entry,
                       .state = desk_subject_state (subject),
                       .taken_back = !desk_entry_is_live (cli->desk, entry->id),
                       .corrected = entry->kind != CORE_KIND_VOID && !core_id_is_none (entry->names),
-                      .place = place };
+                      .place = place,
+                      .was_of = was,
+                      .now_of = now };
 
   said.named = desk_entry_named (cli->desk, entry, &said.restores);
   return words_entry (&view, &said);
@@ -229,6 +234,8 @@ static void
 put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
 {
   g_autofree char *text = cli_entry_text (cli, subject, entry);
+  g_autofree char *was = desk_entry_was_of (cli->desk, entry);
+  g_autofree char *now = desk_entry_now_of (cli->desk, entry);
   char clock[8];
 
   cli_out_open (&cli->out, NULL);
@@ -240,6 +247,8 @@ put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
   cli_out_str (&cli->out, "time", entry->minute >= 0 ? clock : NULL);
   cli_out_bool (&cli->out, "live", desk_entry_is_live (cli->desk, entry->id));
   cli_out_id (&cli->out, "names", entry->names);
+  cli_out_str (&cli->out, "entered_with", was);
+  cli_out_str (&cli->out, "belongs_to", now);
   cli_out_id (&cli->out, "round", entry->round);
   cli_out_bool (&cli->out, "bulk", entry->bulk);
   cli_out_open (&cli->out, "values");

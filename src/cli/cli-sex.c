@@ -8,6 +8,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "desk/desk-identity.h"
+
 #define MAX_INPUTS 4
 
 typedef struct
@@ -313,8 +315,8 @@ cli_photo_sex (Cli *cli)
 
   if (!cli_entry_id (cli_word (cli, 0), &photo))
     return CLI_CANNOT;
-  entry = desk_entry (cli->desk, photo);
-  if (entry == NULL || entry->kind != CORE_KIND_PHOTO || !desk_entry_is_live (cli->desk, photo))
+  entry = desk_entry_heir (cli->desk, photo);
+  if (entry == NULL || entry->kind != CORE_KIND_PHOTO)
     return cli_refuse ("There is no such photo in this journal. `history SUBJECT` lists them.");
   subject = desk_get (cli->desk, entry->subject);
   photo = desk_photo_first (cli->desk, photo);

@@ -26,6 +26,9 @@ const CliVerb cli_verbs[] = {
   { "move", "SUBJECT PLACE [--before CUP]",
     "to another shelf or another order on it, today; without --before at the end", "before=", 2, 2,
     TRUE, cli_move },
+  { "swap", "A B [--since D [--shows PHOTO=NUMBER,…]]",
+    "the two exchange their places; with --since they were mixed up: what was seen since then "
+    "changes its owner", "since= shows=", 2, 2, TRUE, cli_swap },
   { "undo", "", "take back the last round of this device", NULL, 0, 0, TRUE, cli_undo },
   { "redo", "", "put back what was undone last", NULL, 0, 0, TRUE, cli_redo },
   { "history", "SUBJECT", "its entries, newest first", NULL, 1, 1, TRUE, cli_history },

@@ -122,6 +122,7 @@ CliExit cli_separate (Cli *cli);
 CliExit cli_split (Cli *cli);
 CliExit cli_move (Cli *cli);
 CliExit cli_join (Cli *cli);
+CliExit cli_swap (Cli *cli);
 CliExit cli_recount (Cli *cli);
 CliExit cli_clock (Cli *cli);
 CliExit cli_air (Cli *cli);

@@ -226,6 +226,32 @@ core_entry_is_tally (const CoreEntry *self)
     }
 }
 
+bool
+core_entry_is_seen (const CoreEntry *self)
+{
+  int method = core_entry_code (self, CORE_KEY_METHOD, -1);
+
+  switch ((int) self->kind)
+    {
+    case CORE_KIND_SET:
+    case CORE_KIND_HATCHED:
+    case CORE_KIND_ACQUIRED:
+    case CORE_KIND_HOUSED:
+    case CORE_KIND_MISTED:
+    case CORE_KIND_WATERED:
+    case CORE_KIND_CLEANED:
+    case CORE_KIND_PUT_OFF:
+    case CORE_KIND_EXCHANGED:
+    case CORE_KIND_DOUBTFUL:
+    case CORE_KIND_VOID:
+      return false;
+    case CORE_KIND_SEXED:
+      return method != CORE_METHOD_CLAIM && method != CORE_METHOD_DESCENT;
+    default:
+      return true;
+    }
+}
+
 const CoreValue *
 core_entry_get (const CoreEntry *self, CoreKey key)
 {

@@ -260,6 +260,9 @@ CoreId core_entry_ref (const CoreEntry *self, CoreKey key);
 /* Does it change how many a lot holds, and not end it? Such entries of one day stand in the
  * order in which they were written: a count, then those taken out. */
 bool core_entry_is_tally (const CoreEntry *self);
+/* Does it say what was seen of the animal, or done with it? Then it follows the animal where two
+ * were mixed up; names, beginnings and what was done to the cup stay with the number. */
+bool core_entry_is_seen (const CoreEntry *self);
 /* Numbers of a LIST; returns how many were written, at most max. */
 size_t core_entry_list (const CoreEntry *self, CoreKey key, double *out, size_t max);
 

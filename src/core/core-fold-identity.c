@@ -22,9 +22,30 @@ since_of (const CoreEntry *entry)
                                                                           : entry->day;
 }
 
+/* Of two such entries of one day the one written later has the last word. */
+static bool
+after (const CoreEntry *a, const CoreEntry *b)
+{
+  return b == NULL || a->day > b->day ||
+         (a->day == b->day && core_id_compare (a->id, b->id) > 0);
+}
+
+static void
+add_doubt (Fold *fold, const CoreEntry *entry)
+{
+  CoreDay since = since_of (entry);
+
+  if (fold->doubt == NULL || since < fold->doubt_since)
+    fold->doubt_since = since;
+  if (after (entry, fold->doubt))
+    fold->doubt = entry;
+}
+
 void
 fold_find_identity (Fold *fold)
 {
+  const CoreEntry *decision = NULL;
+
   for (size_t i = 0; i < fold->n; i++)
     {
       const CoreEntry *entry = fold->entries[i];
@@ -33,17 +54,13 @@ fold_find_identity (Fold *fold)
         continue;
       if (entry->kind == CORE_KIND_EXCHANGED)
         FOLD_PUSH (fold, fold->mixed, (FoldMixed){ since_of (entry), entry->id });
-      if (decides (entry))
-        fold->doubt = NULL;
-      else if (entry->kind == CORE_KIND_DOUBTFUL)
-        {
-          CoreDay since = since_of (entry);
-
-          fold->doubt_since =
-            fold->doubt != NULL && fold->doubt_since < since ? fold->doubt_since : since;
-          fold->doubt = entry;
-        }
+      if (decides (entry) && after (entry, decision))
+        decision = entry;
     }
+  for (size_t i = 0; i < fold->n; i++)
+    if (fold->use[i] != FOLD_IGNORED && fold->entries[i]->kind == CORE_KIND_DOUBTFUL &&
+        !decides (fold->entries[i]) && after (fold->entries[i], decision))
+      add_doubt (fold, fold->entries[i]);
 }
 
 void

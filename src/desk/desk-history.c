@@ -187,7 +187,7 @@ prepare_undo (Desk *self, DeskOp *op, GError **error)
 
       void_of (op, entry)->bulk = TRUE;
       g_ptr_array_add (change->entries, core_entry_copy (shown));
-      if (i == 0)
+      if (i == 0 || (shown->kind == CORE_KIND_EXCHANGED && change->said->kind != CORE_KIND_EXCHANGED))
         say_change (self, change, shown);
     }
   if (target->len == 0)
@@ -299,6 +299,33 @@ keeps_a_name (Desk *self, const CoreEntry *gone, GPtrArray *instead, GError **er
   return FALSE;
 }
 
+/* A photo goes as a whole, and so does what was given to another animal: what it replaced must
+ * not come back in its place. NULL = it may. */
+static CoreEntry *
+goes_along (Desk *self, const CoreEntry *entry)
+{
+  CoreEntry *before = core_id_compare (entry->names, entry->id) < 0
+                        ? desk_collection_entry (&self->all, entry->names)
+                        : NULL;
+
+  return before != NULL && (entry->kind == CORE_KIND_PHOTO ||
+                            !core_id_equal (before->subject, entry->subject))
+           ? before
+           : NULL;
+}
+
+/* What was given to another animal is given back when nobody was mixed up. */
+static gboolean
+void_round (Desk *self, DeskOp *op, const CoreEntry *entry, GError **error)
+{
+  g_autoptr (GPtrArray) round = desk_collection_round_with (&self->all, entry->id, error);
+
+  for (guint i = 0; round != NULL && i < round->len; i++)
+    if (desk_collection_is_live (&self->all, ((CoreEntry *) round->pdata[i])->id))
+      void_of (op, round->pdata[i]);
+  return round != NULL;
+}
+
 static gboolean
 prepare_void (Desk *self, DeskOp *op, GError **error)
 {
@@ -306,14 +333,10 @@ prepare_void (Desk *self, DeskOp *op, GError **error)
 
   if (entry == NULL || !keeps_a_name (self, entry, NULL, error))
     return FALSE;
-  void_of (op, entry);
-  /* A photo goes as a whole: the one that it corrected must not come back in its place. */
-  while (entry->kind == CORE_KIND_PHOTO && core_id_compare (entry->names, entry->id) < 0 &&
-         desk_collection_entry (&self->all, entry->names) != NULL)
-    {
-      entry = desk_collection_entry (&self->all, entry->names);
+  if (entry->kind == CORE_KIND_EXCHANGED && desk_collection_is_live (&self->all, entry->id))
+    return void_round (self, op, entry, error) && desk_op_check (op, error);
+  for (; entry != NULL; entry = goes_along (self, entry))
       void_of (op, entry);
-    }
   return desk_op_check (op, error);
 }
 
@@ -414,15 +437,12 @@ prepare_correct (Desk *self, DeskOp *op, GError **error)
       desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_VOID_NOT_CORRECTED, NULL);
       return FALSE;
     }
-  entry = core_entry_copy (old);
-  if (entry == NULL)
-    g_error ("out of memory");
-  entry->id = desk_op_new_id (op);
-  entry->names = old->id;
-  entry->round = (CoreId){ 0 };
-  entry->device = (CoreId){ 0 };
-  entry->written_ms = 0;
-  g_ptr_array_add (op->entries, entry);
+  if (old->kind == CORE_KIND_EXCHANGED)
+    {
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_MIXED_NOT_CORRECTED, NULL);
+      return FALSE;
+    }
+  entry = desk_op_replace (op, old);
   for (char **pair = correction->pairs; *pair != NULL; pair++)
     if (!correct_one (self, entry, *pair, error))
       return FALSE;

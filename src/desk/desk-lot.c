@@ -314,16 +314,9 @@ widen_hatch (DeskOp *op, const CoreState *into, const CoreState *from)
   if (old == NULL || !from->hatched || into->stages.n != 1 || from->stages.n != 1 ||
       (earliest == into->hatched_earliest && day == into->hatched_day))
     return;
-  entry = core_entry_copy (old);
-  if (entry == NULL)
-    g_error ("out of memory");
-  entry->id = desk_op_new_id (op);
-  entry->names = old->id;
-  entry->round = entry->device = (CoreId){ 0 };
-  entry->written_ms = 0;
+  entry = desk_op_replace (op, old);
   entry->day = day;
   entry->earliest = earliest;
-  g_ptr_array_add (op->entries, entry);
 }
 
 /* Of two stages the lower, as an estimate. */

@@ -8,6 +8,8 @@
 
 #include <string.h>
 
+#include "desk/desk-identity.h"
+
 #define MOST_MARKS 5   /* of an axis, as many as the strip takes */
 #define MOST_VALUES 64 /* of a list of any key */
 
@@ -16,25 +18,6 @@ refuse (GError **error, WordsDeskProblem problem)
 {
   desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, problem, NULL);
   return FALSE;
-}
-
-/* The live entry of the photo that was added as `first`; NULL = none. */
-static const CoreEntry *
-live_photo (Desk *self, CoreId subject, CoreId first)
-{
-  DeskRecord *record = desk_collection_record (&self->all, subject);
-  const GPtrArray *entries =
-    record == NULL ? NULL : desk_collection_entries (&self->all, record, NULL);
-
-  for (guint i = 0; entries != NULL && i < entries->len; i++)
-    {
-      const CoreEntry *entry = entries->pdata[i];
-
-      if (entry->kind == CORE_KIND_PHOTO && desk_collection_is_live (&self->all, entry->id) &&
-          core_id_equal (desk_photo_first (self, entry->id), first))
-        return entry;
-    }
-  return NULL;
 }
 
 static gboolean
@@ -46,9 +29,9 @@ check_photo (Desk *self, CoreEntry *entry, DeskPhoto *info, GError **error)
 
   if (added == NULL || added->kind != CORE_KIND_PHOTO)
     return refuse (error, WORDS_DESK_NO_PHOTO);
-  if (!core_id_equal (added->subject, entry->subject))
+  live = desk_entry_heir (self, first);
+  if (!core_id_equal ((live != NULL ? live : added)->subject, entry->subject))
     return refuse (error, WORDS_DESK_PHOTO_OF_OTHER);
-  live = live_photo (self, entry->subject, first);
   if (live == NULL)
     return refuse (error, WORDS_DESK_PHOTO_DETACHED);
   if (!desk_photo_info (self, live->id, info))

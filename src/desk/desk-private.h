@@ -147,6 +147,8 @@ void desk_op_start (Desk *self,
 DeskOp *desk_op_finish (Desk *self, GAsyncResult *result, gpointer tag, GError **error);
 CoreId desk_op_new_id (DeskOp *op);
 CoreEntry *desk_op_entry (DeskOp *op, CoreKind kind, CoreId subject, CoreDay day); /* owned by op */
+/* A copy that takes the place of that entry, with an id, a round and a device to come. */
+CoreEntry *desk_op_replace (DeskOp *op, const CoreEntry *old);
 CoreSubjectKind desk_op_kind_of (DeskOp *op, CoreId subject);
 void desk_op_photo (DeskOp *op, const StorePhoto *photo);
 CoreId desk_op_new_subject (DeskOp *op, CoreSubjectKind kind);
@@ -184,6 +186,9 @@ gboolean desk_inherit (DeskOp *op, const CoreState *lot, CoreId to, CoreDay day,
 /* Where number `i` of `n` new ones stands, after that subject; the last position of a shelf. */
 double desk_position_after (Desk *self, CoreId subject, guint i, guint n);
 double desk_position_last (Desk *self, CoreId place);
+/* desk-swap.c: where number `cup` of the subjects stands among those of its place; one without a
+ * position stands behind those that have one, in the order given. */
+double desk_position_shown (const GPtrArray *subjects, guint cup, CoreId *place);
 
 /* ---- values typed by a person: desk-value.c ---- */
 

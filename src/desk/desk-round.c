@@ -333,36 +333,13 @@ write_more (CoreEntry *entry, const CoreRoundWrite *write)
     core_entry_set_word (entry, CORE_KEY_COUNTED, write->about ? "no" : "yes");
 }
 
-/* Where a cup stands among those of its place; one without a position stands behind those that
- * have one, in the order shown. */
-static double
-position_of (const DeskRoundPreview *preview, gsize cup, CoreId *place)
-{
-  double at = NAN, last = 0;
-  CoreId other;
-
-  desk_subject_place (preview->subjects->pdata[cup], place, &at);
-  for (guint i = 0; isnan (at) && i < preview->subjects->len; i++)
-    {
-      double its = NAN;
-
-      if (!desk_subject_place (preview->subjects->pdata[i], &other, &its) ||
-          !core_id_equal (other, *place))
-        continue;
-      if (i == cup)
-        return floor (last) + 1;
-      last = isnan (its) ? floor (last) + 1 : MAX (last, its);
-    }
-  return at;
-}
-
 /* Into the other's place. Cups of these places whose order was never written keep the one they
  * have by an entry of their own. */
 static void
 write_stands (CoreEntry *entry, const DeskRoundPreview *preview, gsize cup)
 {
   CoreId place = { { 0 } };
-  double at = position_of (preview, cup, &place);
+  double at = desk_position_shown (preview->subjects, (guint) cup, &place);
 
   if (!core_id_is_none (place))
     core_entry_set_ref (entry, CORE_KEY_PLACE, place);

@@ -94,6 +94,21 @@ desk_op_entry (DeskOp *op, CoreKind kind, CoreId subject, CoreDay day)
   return entry;
 }
 
+CoreEntry *
+desk_op_replace (DeskOp *op, const CoreEntry *old)
+{
+  CoreEntry *entry = core_entry_copy (old);
+
+  if (entry == NULL)
+    g_error ("out of memory");
+  entry->id = desk_op_new_id (op);
+  entry->names = old->id;
+  entry->round = entry->device = (CoreId){ 0 };
+  entry->written_ms = 0;
+  g_ptr_array_add (op->entries, entry);
+  return entry;
+}
+
 void
 desk_op_photo (DeskOp *op, const StorePhoto *photo)
 {

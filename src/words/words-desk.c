@@ -21,6 +21,19 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_NOTHING_TO_PRINT] =
     TERM ("desk error", "Nothing stands there, so there is nothing to print. Add an animal, or "
                         "choose another shelf."),
+  [WORDS_DESK_SWAP_NOWHERE] =
+    TERM ("desk error", "{1} stands on no shelf, so it has no place to exchange. Put it on a shelf "
+                        "first."),
+  [WORDS_DESK_SWAP_ITSELF] = TERM ("desk error", "Give two different numbers."),
+  [WORDS_DESK_MIXED_NOT_HERE] =
+    TERM ("desk error", "{1} is here since {2} only. Give that day or a later one."),
+  [WORDS_DESK_MIXED_GONE] =
+    TERM ("desk error", "{1} was gone by {2}. Give that day or an earlier one."),
+  [WORDS_DESK_MIXED_CANNOT] =
+    TERM ("desk error", "That cannot be. With what was seen of the other, of {1} it would be wrong "
+                        "that: {2} Give another day, or correct that entry first."),
+  [WORDS_DESK_MIXED_NOT_CORRECTED] =
+    TERM ("desk error", "A mix-up is not corrected. Take it back, then enter it anew."),
   [WORDS_DESK_NO_ENTRY] =
     TERM ("desk error", "There is no such entry. The history of a subject lists its entries."),
   [WORDS_DESK_ENTRY_GONE] = TERM ("desk error",

@@ -328,6 +328,28 @@ words_join_sentence (WordsLang lang, GPtrArray *parts)
 }
 
 char *
+words_identity (const WordsView *view, const CoreState *state)
+{
+  g_autofree char *day = NULL;
+
+  if (state->doubtful_since == CORE_DAY_NONE)
+    return NULL;
+  day = words_day (view, state->doubtful_since, WORDS_DAY_SHORT);
+  /* Translators: a day: "identity doubtful since 7 Jun" */
+  return g_strdup_printf (T_ (view->lang, "state", "identity doubtful since %s"), day);
+}
+
+/* Where there is a doubt which animal it is. */
+static void
+add_identity (const WordsView *view, const CoreState *state, GPtrArray *parts)
+{
+  char *doubt = words_identity (view, state);
+
+  if (doubt != NULL)
+    g_ptr_array_add (parts, doubt);
+}
+
+char *
 words_animal (const WordsView *view,
               const CoreState *state,
               const CoreSexVerdict *verdict,
@@ -339,6 +361,7 @@ words_animal (const WordsView *view,
   g_ptr_array_add (parts, words_stage_phrase (view, state));
   if (verdict != NULL)
     g_ptr_array_add (parts, g_strdup (words_sex_phrase (view->lang, verdict->verdict)));
+  add_identity (view, state, parts);
   if (state->end != CORE_END_NONE)
     {
       g_ptr_array_add (parts, words_ended (view, state));
@@ -399,6 +422,7 @@ words_cup (const WordsView *view, const WordsCup *cup)
                                       : T_ (view->lang, "cup", "species unknown")));
   g_ptr_array_add (parts, words_stage (view, cup->state));
   g_ptr_array_add (parts, words_sex (view->lang, cup->verdict));
+  add_identity (view, cup->state, parts);
   g_ptr_array_add (parts, words_last_meal (view, cup->state));
   g_ptr_array_add (parts, words_forecast_of (view, cup->state, cup->forecast));
   if (cup->plan->hold.kind != CORE_HOLD_NONE)

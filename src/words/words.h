@@ -248,6 +248,8 @@ typedef struct
   const CorePlan *plan;
 } WordsCup;
 char *words_cup (const WordsView *view, const WordsCup *cup);
+/* "identity doubtful since 7 Jun"; NULL = no doubt which animal it is. */
+char *words_identity (const WordsView *view, const CoreState *state);
 char *words_last_meal (const WordsView *view,
                        const CoreState *state); /* "2 house flies, seen eaten Saturday" */
 
@@ -384,6 +386,12 @@ typedef enum
   WORDS_DESK_JOIN_SPECIES,
   WORDS_DESK_CULTURE_PREY,
   WORDS_DESK_NOTHING_TO_PRINT,
+  WORDS_DESK_SWAP_NOWHERE,        /* 1 the cup */
+  WORDS_DESK_SWAP_ITSELF,
+  WORDS_DESK_MIXED_NOT_HERE,      /* 1 the cup, 2 since when it is here */
+  WORDS_DESK_MIXED_GONE,          /* 1 the cup, 2 the day of its end */
+  WORDS_DESK_MIXED_CANNOT,        /* 1 the cup, 2 what would be wrong with it */
+  WORDS_DESK_MIXED_NOT_CORRECTED,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

@@ -130,6 +130,29 @@ test_moult_after_doubt (void)
   core_state_clear (&state);
 }
 
+/* On one day what is written later has the last word, whatever it is. */
+static void
+test_one_day (void)
+{
+  static const char *const decisions[] = { "doubtful|over=yes", "exchanged|earliest=984" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (decisions); i++)
+    {
+      g_autoptr (Journal) journal = grown ();
+      CoreState state;
+
+      core_state_init (&state);
+      journal_add (journal, 985, "doubtful|earliest=970");
+      journal_add (journal, 985, decisions[i]);
+      fold (journal, &state);
+      g_assert_cmpint (state.doubtful_since, ==, CORE_DAY_NONE);
+      journal_add (journal, 985, "doubtful");
+      fold (journal, &state);
+      g_assert_cmpint (state.doubtful_since, ==, 985);
+      core_state_clear (&state);
+    }
+}
+
 /* Two doubts are one, from the earlier day on; one decision ends both. */
 static void
 test_two_doubts (void)
@@ -499,6 +522,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/identity/doubt-widens", test_doubt_widens);
   g_test_add_func ("/core/identity/decision", test_decision_ends_it);
   g_test_add_func ("/core/identity/moult-after-doubt", test_moult_after_doubt);
+  g_test_add_func ("/core/identity/one-day", test_one_day);
   g_test_add_func ("/core/identity/two-doubts", test_two_doubts);
   g_test_add_func ("/core/identity/refusals", test_refusals);
   g_test_add_func ("/core/identity/sex-in-doubt", test_sex_in_doubt);
