@@ -401,6 +401,8 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
 {
   GtkWidget *focus = GTK_WIDGET (gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self))));
 
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) == GDK_ALT_MASK)
+    return app_timeline_key (self->timeline, keyval);
   if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || (focus != NULL && GTK_IS_EDITABLE (focus)))
     return GDK_EVENT_PROPAGATE;
   return app_animal_page_key (self, keyval);

@@ -32,6 +32,7 @@ enum
   CHOSEN,
   OPENED,
   MOVED,
+  MET,
   PICKED,
   N_SIGNALS
 };
@@ -297,14 +298,33 @@ cup_after (AppBoards *self, double x, double y)
   return index < self->cups->len ? g_ptr_array_index (self->cups, index) : NULL;
 }
 
+/* The cup on whose middle something was dropped: its left and right quarter mean the gap there. */
+static AppCup *
+cup_met (AppBoards *self, double x, double y)
+{
+  GtkWidget *hit = gtk_widget_pick (GTK_WIDGET (self), x, y, GTK_PICK_DEFAULT);
+  double in_x, in_y;
+
+  if (hit == NULL || !APP_IS_CUP (hit)
+      || !gtk_widget_translate_coordinates (GTK_WIDGET (self), hit, x, y, &in_x, &in_y))
+    return NULL;
+  return fabs (in_x / cell_width (self) - .5) < .25 ? APP_CUP (hit) : NULL;
+}
+
 static gboolean
 drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, AppBoards *self)
 {
   AppCup *cup = g_value_get_object (value);
   AppCup *before = cup_after (self, x, y);
+  AppCup *met = cup_met (self, x, y);
 
-  if (cup == NULL || index_of (self, cup) == G_MAXUINT || before == cup)
+  if (cup == NULL || index_of (self, cup) == G_MAXUINT || met == cup || (met == NULL && before == cup))
     return FALSE;
+  if (met != NULL)
+    {
+      g_signal_emit (self, signals[MET], 0, cup, met);
+      return TRUE;
+    }
   g_signal_emit (self, signals[MOVED], 0, cup, before);
   return TRUE;
 }
@@ -340,6 +360,8 @@ app_boards_class_init (AppBoardsClass *klass)
                                   G_TYPE_NONE, 1, APP_TYPE_CUP);
   signals[MOVED] = g_signal_new ("moved", APP_TYPE_BOARDS, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                  G_TYPE_NONE, 2, APP_TYPE_CUP, APP_TYPE_CUP);
+  signals[MET] = g_signal_new ("met", APP_TYPE_BOARDS, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                               G_TYPE_NONE, 2, APP_TYPE_CUP, APP_TYPE_CUP);
   signals[PICKED] = g_signal_new ("picked", APP_TYPE_BOARDS, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                   G_TYPE_NONE, 1, APP_TYPE_CUP);
 }

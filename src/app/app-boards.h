@@ -4,7 +4,8 @@
  * Children are AppCup. Arrow keys move between cups, Home and End to the ends;
  * Return or a click chooses, a second click or Return on the chosen one opens.
  * Signals: "chosen" (AppCup * or NULL), "opened" (AppCup *), "moved" (AppCup *what,
- * AppCup *before or NULL) after a drag.
+ * AppCup *before or NULL) after a drag between two, "met" (AppCup *what, AppCup *on) after a drag
+ * onto the middle of another.
  */
 #pragma once
 

@@ -28,6 +28,9 @@ void app_dialog_measure (AppWindow *window, CoreId animal);
 void app_dialog_stage (AppWindow *window, CoreId animal);      /* adult, sub-adult, nymph: as seen */
 void app_dialog_sex (AppWindow *window, CoreId animal);
 void app_dialog_home (AppWindow *window, CoreId animal);       /* size of its cup */
+void app_dialog_mixed (AppWindow *window, CoreId animal);      /* taken for another since a day */
+void app_dialog_doubt (AppWindow *window, CoreId animal);      /* which one it is; or the decision */
+void app_dialog_swap (AppWindow *window, CoreId animal);       /* places exchanged */
 void app_dialog_purpose (AppWindow *window, CoreId animal);    /* pairing, sale; sex check or none */
 void app_dialog_add_lot (AppWindow *window, CoreId place);
 void app_dialog_add_eggcase (AppWindow *window, CoreId place);

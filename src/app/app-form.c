@@ -128,6 +128,19 @@ app_form_choice (AppForm *self,
   return choice;
 }
 
+GtkWidget *
+app_form_widget (AppForm *self, const char *key, GtkWidget *widget)
+{
+  GtkWidget *kept = gtk_entry_new ();
+
+  g_return_val_if_fail (APP_IS_FORM (self), NULL);
+  gtk_widget_set_visible (kept, FALSE);
+  gtk_grid_attach (self->grid, widget, 0, self->rows++, 2, 1);
+  gtk_grid_attach (self->grid, kept, 0, self->rows++, 2, 1);
+  g_hash_table_insert (self->fields, g_strdup (key), kept);
+  return kept;
+}
+
 char *
 app_form_number (double value, int decimals)
 {

@@ -36,6 +36,10 @@ GtkWidget *app_form_day (AppForm *self, const char *key, const char *label, Core
 GtkWidget *app_form_choice (AppForm *self, const char *key, const char *label, const char *const *names,
                             const char *const *values, guint selected);
 
+/* A widget across the form; what it has to keep as a draft is the text of the field given back, which
+ * is not shown. */
+GtkWidget *app_form_widget (AppForm *self, const char *key, GtkWidget *widget);
+
 /* After the last row: what was typed before under the same `kind` and subject is there again, what
  * is typed now is kept, and the window comes up. */
 void app_form_show (AppForm *self, const char *kind);

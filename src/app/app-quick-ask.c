@@ -190,6 +190,7 @@ static const struct
   const char *pairs[3]; /* of the kind */
 } more[] = {
   { NC_ ("journal button", "_Move…"), NULL, app_dialog_move, { NULL } },
+  { NC_ ("journal button", "Exchan_ge places…"), NULL, app_dialog_swap, { NULL } },
   { NC_ ("journal button", "_Edit…"), NULL, app_dialog_edit_animal, { NULL } },
   { NC_ ("journal button", "Its _home…"), NULL, app_dialog_home, { NULL } },
   { NC_ ("journal button", "Mea_sure…"), NULL, app_dialog_measure, { NULL } },
@@ -197,6 +198,8 @@ static const struct
   { NC_ ("journal button", "_Read the sex…"), NULL, app_dialog_sex, { NULL } },
   { NC_ ("journal button", "For _pairing or sale…"), NULL, app_dialog_purpose, { NULL } },
   { NC_ ("journal button", "No_t needed: sex check"), "set", NULL, { "key=sex_check", "value=not_needed", NULL } },
+  { NC_ ("journal button", "Mi_xed up with…"), NULL, app_dialog_mixed, { NULL } },
+  { NC_ ("journal button", "Do_ubtful which one…"), NULL, app_dialog_doubt, { NULL } },
   { NC_ ("journal button", "_Watered"), "watered", NULL, { NULL } },
   { NC_ ("journal button", "_Cleaned"), "cleaned", NULL, { NULL } },
   { NC_ ("journal button", "_Drank"), "drank", NULL, { NULL } },

@@ -11,6 +11,7 @@
 #include "app/app-round-line.h"
 #include "app/app-story.h"
 #include "app/app-symbol.h"
+#include "app/app-swap.h"
 #include "app/app-view.h"
 #include "app/app-widgets.h"
 #include "app/app-window.h"
@@ -155,6 +156,16 @@ moved_cb (AppBoards *boards, AppCup *cup, AppCup *before, AppShelvesPage *self)
     desk_place_before_async (app_desk_page_desk (self), app_cup_get_data (cup)->id, self->place,
                              before != NULL ? app_cup_get_data (before)->id : none, placed_cb,
                              g_object_ref (self));
+}
+
+/* One cup dropped on another. */
+static void
+met_cb (AppBoards *boards, AppCup *cup, AppCup *other, AppShelvesPage *self)
+{
+  AppWindow *window = app_window_of (self);
+
+  if (window != NULL)
+    app_swap_ask (window, self->place, app_cup_get_data (cup)->id, app_cup_get_data (other)->id);
 }
 
 static void
@@ -466,6 +477,7 @@ app_shelves_page_init (AppShelvesPage *self)
   g_signal_connect_object (drop, "drop", G_CALLBACK (drop_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self->boards), GTK_EVENT_CONTROLLER (drop));
   g_signal_connect_object (self->boards, "moved", G_CALLBACK (moved_cb), self, 0);
+  g_signal_connect_object (self->boards, "met", G_CALLBACK (met_cb), self, 0);
   app_round_bar_connect (self->round_bar, self->round_line, self->boards);
   g_signal_connect_object (self->round_line, "cups-wanted", G_CALLBACK (cups_wanted_cb), self, 0);
   self->clock_id = g_timeout_add_seconds (CLOCK_SECONDS, clock_cb, self);

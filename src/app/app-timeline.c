@@ -1,18 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* app-timeline.c — one row an entry: day, knot, words, and for photos the picture.
  *
- * An entry is never edited in place: "take back" voids it, "correct" replaces it,
- * and what was taken back can be shown. Long lives show their last hundred rows
- * until more are asked for. */
+ * An entry is never edited in place: "take back" voids it, "correct" replaces it.
+ * What it was before stands under a correction, what belongs to another animal now
+ * stays where it was written, and what was taken back can be shown. Groups of kinds
+ * can be picked out. Long lives show their last hundred rows until more are asked for. */
 #include "app/app-timeline.h"
 
 #include <glib/gi18n.h>
 
 #include "app/app-dialogs.h"
 #include "app/app-photo-row.h"
+#include "app/app-timeline-filter.h"
 #include "app/app-view.h"
 #include "app/app-widgets.h"
 #include "app/app-window.h"
+#include "desk/desk-identity.h"
 
 #define FIRST_ROWS 100
 #define THUMB_SIDE 132
@@ -23,6 +26,9 @@ struct _AppTimeline
 
   /* Children, borrowed */
   GtkWidget *outer;
+  AppTimelineFilter *filter;
+  GtkBox *shown; /* how many of how many, while some are left out */
+  GtkLabel *how_many;
   GtkBox *rows;
   GtkWidget *more;
   GtkWidget *taken_back;
@@ -108,7 +114,8 @@ menu_new (AppTimeline *self, const CoreEntry *entry, const char *words)
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
   g_autofree char *label = g_strdup_printf (C_ ("timeline", "Correct or take back: %s"), words);
 
-  gtk_box_append (GTK_BOX (box), action_button (self, entry, C_ ("timeline", "_Correct…"), G_CALLBACK (correct_cb)));
+  if (entry->kind != CORE_KIND_EXCHANGED)
+    gtk_box_append (GTK_BOX (box), action_button (self, entry, C_ ("timeline", "_Correct…"), G_CALLBACK (correct_cb)));
   gtk_box_append (GTK_BOX (box),
                   action_button (self, entry,
                                  entry->kind == CORE_KIND_PHOTO ? C_ ("timeline", "_Detach the picture")
@@ -131,7 +138,8 @@ is_turning_point (CoreKind kind)
   return kind == CORE_KIND_MOULTED || kind == CORE_KIND_HATCHED || kind == CORE_KIND_MARKED
          || kind == CORE_KIND_SEXED || kind == CORE_KIND_DIED || kind == CORE_KIND_ACQUIRED || kind == CORE_KIND_LAID
          || kind == CORE_KIND_HATCHING || kind == CORE_KIND_SPLIT || kind == CORE_KIND_JOINED
-         || kind == CORE_KIND_RECOUNTED || kind == CORE_KIND_DUD;
+         || kind == CORE_KIND_RECOUNTED || kind == CORE_KIND_DUD || kind == CORE_KIND_EXCHANGED
+         || kind == CORE_KIND_DOUBTFUL;
 }
 
 static char *
@@ -145,39 +153,166 @@ place_name (AppTimeline *self, const CoreEntry *entry)
   return g_strdup (desk_place_name (subject));
 }
 
-static void
-add_row (AppTimeline *self, const WordsView *view, const CoreEntry *entry, gboolean live, gboolean new_day)
+/* What has become of an entry. */
+typedef enum
+{
+  LIVE,
+  OF_OTHER,  /* it belongs to another animal now */
+  CORRECTED, /* it stands under what took its place */
+  TAKEN_BACK
+} Fate;
+
+static Fate
+fate_of (AppTimeline *self, const CoreEntry *entry)
+{
+  const CoreEntry *heir = desk_entry_heir (self->desk, entry->id);
+
+  if (heir == entry)
+    return LIVE;
+  if (heir == NULL)
+    return TAKEN_BACK;
+  return core_id_equal (heir->subject, entry->subject) ? CORRECTED : OF_OTHER;
+}
+
+/* What it replaced, where that was written for this one too; NULL = nothing. */
+static const CoreEntry *
+before_of (AppTimeline *self, const CoreEntry *entry)
+{
+  const CoreEntry *before
+    = core_id_compare (entry->names, entry->id) < 0 ? desk_entry (self->desk, entry->names) : NULL;
+
+  return before != NULL && core_id_equal (before->subject, entry->subject) ? before : NULL;
+}
+
+static gboolean
+is_correction (AppTimeline *self, const CoreEntry *entry, Fate fate)
+{
+  return fate != LIVE || !core_id_is_none (entry->names);
+}
+
+static char *
+entry_words (AppTimeline *self, const WordsView *view, const CoreEntry *entry, Fate fate)
 {
   g_autofree char *place = place_name (self, entry);
+  g_autofree char *was = desk_entry_was_of (self->desk, entry);
+  g_autofree char *now = fate == OF_OTHER ? desk_entry_now_of (self->desk, entry) : NULL;
   WordsEntry what = { .entry = entry,
                       .state = desk_subject_state (self->subject),
-                      .taken_back = !live,
-                      .corrected = !core_id_is_none (entry->names),
-                      .place = place };
-  g_autofree char *words = words_entry (view, &what);
+                      .taken_back = fate == TAKEN_BACK,
+                      .corrected = fate != CORRECTED && !core_id_is_none (entry->names),
+                      .place = place,
+                      .was_of = was,
+                      .now_of = now };
+
+  return words_entry (view, &what);
+}
+
+/* Under a correction, what stood there before; the latest first. */
+static void
+add_before (AppTimeline *self, const WordsView *view, const CoreEntry *entry, GtkWidget *box)
+{
+  for (const CoreEntry *old = before_of (self, entry); old != NULL; old = before_of (self, old))
+    {
+      g_autofree char *words = entry_words (self, view, old, CORRECTED);
+      g_autofree char *day = words_day (view, old->day, WORDS_DAY_SHORT);
+      /* Translators: what an entry said before it was corrected, and its day where that was another */
+      g_autofree char *text = old->day == entry->day
+                                ? g_strdup_printf (C_ ("timeline", "before: %s"), words)
+                                : g_strdup_printf (C_ ("timeline", "before: %s (%s)"), words, day);
+      GtkLabel *label = app_text (box, text, "dim");
+
+      gtk_widget_add_css_class (GTK_WIDGET (label), "before");
+    }
+}
+
+static GtkWidget *
+knot_new (const CoreEntry *entry)
+{
+  GtkWidget *knot = gtk_label_new (is_turning_point (entry->kind) ? "●" : "○");
+
+  gtk_widget_add_css_class (knot, is_turning_point (entry->kind) ? "leaf" : "dim");
+  gtk_widget_add_css_class (knot, "caption");
+  gtk_widget_set_valign (knot, GTK_ALIGN_START);
+  return knot;
+}
+
+static void
+add_row (AppTimeline *self, const WordsView *view, const CoreEntry *entry, Fate fate, gboolean new_day)
+{
+  g_autofree char *words = entry_words (self, view, entry, fate);
   g_autofree char *day = new_day ? words_day (view, entry->day, WORDS_DAY_SHORT) : g_strdup ("");
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *right = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   GtkLabel *left = app_text (row, day, "dim");
-  GtkWidget *knot = gtk_label_new (is_turning_point (entry->kind) ? "●" : "○");
 
   gtk_label_set_width_chars (left, 9);
   gtk_label_set_wrap (left, FALSE);
   gtk_label_set_xalign (left, 1);
   gtk_widget_set_valign (GTK_WIDGET (left), GTK_ALIGN_START);
-  gtk_widget_add_css_class (knot, is_turning_point (entry->kind) ? "leaf" : "dim");
-  gtk_widget_add_css_class (knot, "caption");
-  gtk_widget_set_valign (knot, GTK_ALIGN_START);
-  gtk_box_append (GTK_BOX (row), knot);
+  gtk_box_append (GTK_BOX (row), knot_new (entry));
   gtk_widget_set_hexpand (right, TRUE);
-  app_text (right, words, !live ? "dim" : entry->kind == CORE_KIND_MOULTED ? "strong" : NULL);
-  if (live && entry->kind == CORE_KIND_PHOTO)
+  app_text (right, words, fate != LIVE ? "dim" : entry->kind == CORE_KIND_MOULTED ? "strong" : NULL);
+  if (fate == LIVE)
+    add_before (self, view, entry, right);
+  if (fate == LIVE && entry->kind == CORE_KIND_PHOTO)
     gtk_box_append (GTK_BOX (right), app_photo_row_new (self->desk, desk_subject_id (self->subject), entry->id,
                                                         THUMB_SIDE, words));
   gtk_box_append (GTK_BOX (row), right);
-  if (live)
+  if (fate == LIVE)
     gtk_box_append (GTK_BOX (row), menu_new (self, entry, words));
   gtk_box_append (self->rows, row);
+}
+
+/* Is it among those that are picked out? */
+static gboolean
+is_chosen (AppTimeline *self, const CoreEntry *entry, Fate fate)
+{
+  if (app_timeline_filter_all (self->filter))
+    return TRUE;
+  if (app_timeline_filter_chosen (self->filter, words_entry_group_of (entry->kind)))
+    return TRUE;
+  return app_timeline_filter_chosen (self->filter, WORDS_GROUP_CORRECTIONS) && is_correction (self, entry, fate);
+}
+
+/* Has it a row of its own, as long as nothing is picked out? */
+static gboolean
+has_row (AppTimeline *self, const CoreEntry *entry, Fate fate)
+{
+  return entry->kind != CORE_KIND_VOID && fate != CORRECTED
+         && (fate != TAKEN_BACK || gtk_check_button_get_active (GTK_CHECK_BUTTON (self->taken_back))
+             || app_timeline_filter_chosen (self->filter, WORDS_GROUP_CORRECTIONS));
+}
+
+/* How many there are; those that were taken back count as corrections alone while they are hidden. */
+typedef struct
+{
+  guint groups[WORDS_N_GROUPS];
+  guint rows, shown, taken_back;
+} Counts;
+
+static void
+count_one (AppTimeline *self, const CoreEntry *entry, Fate fate, Counts *counts)
+{
+  if (entry->kind == CORE_KIND_VOID || fate == CORRECTED)
+    return;
+  counts->taken_back += fate == TAKEN_BACK ? 1 : 0;
+  counts->groups[WORDS_GROUP_CORRECTIONS] += is_correction (self, entry, fate) ? 1 : 0;
+  if (!has_row (self, entry, fate))
+    return;
+  counts->groups[words_entry_group_of (entry->kind)]++;
+  counts->rows++;
+  counts->shown += is_chosen (self, entry, fate) ? 1 : 0;
+}
+
+static void
+show_counts (AppTimeline *self, const Counts *counts)
+{
+  g_autofree char *text = words_entries_shown (WORDS_LOCAL, counts->shown, counts->rows);
+
+  app_timeline_filter_set_counts (self->filter, counts->groups);
+  gtk_label_set_label (self->how_many, text);
+  gtk_widget_set_visible (GTK_WIDGET (self->shown), !app_timeline_filter_all (self->filter));
+  gtk_widget_set_visible (self->taken_back, counts->taken_back > 0);
 }
 
 static void
@@ -185,28 +320,25 @@ refresh (AppTimeline *self)
 {
   WordsView view = app_view (self->desk);
   g_autoptr (GPtrArray) history = desk_history (self->desk, desk_subject_id (self->subject));
-  gboolean all = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->taken_back));
+  Counts counts = { { 0 } };
   CoreDay day = CORE_DAY_NONE;
-  guint shown = 0, hidden = 0;
-  guint i;
+  guint shown = 0;
 
   app_box_empty (self->rows);
-  for (i = 0; i < history->len && shown < self->limit; i++)
+  for (guint i = 0; i < history->len; i++)
     {
       const CoreEntry *entry = g_ptr_array_index (history, i);
-      gboolean live = desk_entry_is_live (self->desk, entry->id);
+      Fate fate = fate_of (self, entry);
 
-      if (entry->kind == CORE_KIND_VOID)
+      count_one (self, entry, fate, &counts);
+      if (shown >= self->limit || !has_row (self, entry, fate) || !is_chosen (self, entry, fate))
         continue;
-      hidden += live ? 0 : 1;
-      if (!live && !all)
-        continue;
-      add_row (self, &view, entry, live, entry->day != day);
+      add_row (self, &view, entry, fate, entry->day != day);
       day = entry->day;
       shown++;
     }
-  gtk_widget_set_visible (self->more, i < history->len);
-  gtk_widget_set_visible (self->taken_back, all || hidden > 0);
+  show_counts (self, &counts);
+  gtk_widget_set_visible (self->more, counts.shown > shown);
 }
 
 static void
@@ -214,6 +346,20 @@ more_cb (GtkButton *button, AppTimeline *self)
 {
   self->limit += FIRST_ROWS;
   refresh (self);
+}
+
+static void
+filter_cb (AppTimelineFilter *filter, AppTimeline *self)
+{
+  self->limit = FIRST_ROWS;
+  if (self->subject != NULL)
+    refresh (self);
+}
+
+static void
+all_cb (GtkButton *button, AppTimeline *self)
+{
+  app_timeline_filter_clear (self->filter);
 }
 
 static void
@@ -242,11 +388,31 @@ app_timeline_class_init (AppTimelineClass *klass)
 }
 
 static void
+add_filter (AppTimeline *self)
+{
+  GtkWidget *all = gtk_button_new_with_label (C_ ("timeline", "Show all"));
+
+  self->filter = APP_TIMELINE_FILTER (app_timeline_filter_new ());
+  gtk_widget_set_visible (GTK_WIDGET (self->filter), FALSE);
+  g_signal_connect_object (self->filter, "changed", G_CALLBACK (filter_cb), self, 0);
+  gtk_box_append (GTK_BOX (self->outer), GTK_WIDGET (self->filter));
+  self->shown = GTK_BOX (gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6));
+  gtk_widget_set_visible (GTK_WIDGET (self->shown), FALSE);
+  self->how_many = app_text (GTK_WIDGET (self->shown), "", "dim");
+  gtk_widget_add_css_class (all, "quiet");
+  gtk_widget_set_tooltip_text (all, C_ ("timeline", "Show all: Alt+0"));
+  g_signal_connect_object (all, "clicked", G_CALLBACK (all_cb), self, 0);
+  gtk_box_append (self->shown, all);
+  gtk_box_append (GTK_BOX (self->outer), GTK_WIDGET (self->shown));
+}
+
+static void
 app_timeline_init (AppTimeline *self)
 {
   self->limit = FIRST_ROWS;
   self->outer = gtk_box_new (GTK_ORIENTATION_VERTICAL, 9);
   gtk_widget_set_parent (self->outer, GTK_WIDGET (self));
+  add_filter (self);
   self->rows = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 6));
   gtk_box_append (GTK_BOX (self->outer), GTK_WIDGET (self->rows));
   self->more = gtk_button_new_with_label (C_ ("timeline", "Show earlier entries"));
@@ -254,7 +420,7 @@ app_timeline_init (AppTimeline *self)
   gtk_widget_set_halign (self->more, GTK_ALIGN_START);
   g_signal_connect_object (self->more, "clicked", G_CALLBACK (more_cb), self, 0);
   gtk_box_append (GTK_BOX (self->outer), self->more);
-  self->taken_back = gtk_check_button_new_with_label (C_ ("timeline", "Show what was taken back or corrected"));
+  self->taken_back = gtk_check_button_new_with_label (C_ ("timeline", "Show what was taken back"));
   g_signal_connect_object (self->taken_back, "toggled", G_CALLBACK (taken_back_cb), self, 0);
   gtk_box_append (GTK_BOX (self->outer), self->taken_back);
 }
@@ -278,8 +444,16 @@ app_timeline_set (AppTimeline *self, Desk *desk, DeskSubject *subject)
   if (subject == NULL || desk == NULL)
     {
       app_box_empty (self->rows);
+      gtk_widget_set_visible (GTK_WIDGET (self->filter), FALSE);
       return;
     }
   self->subject = desk_subject_ref (subject);
   refresh (self);
+}
+
+gboolean
+app_timeline_key (AppTimeline *self, guint keyval)
+{
+  g_return_val_if_fail (APP_IS_TIMELINE (self), FALSE);
+  return self->subject != NULL && app_timeline_filter_key (self->filter, keyval);
 }

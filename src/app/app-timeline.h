@@ -8,4 +8,6 @@
 G_DECLARE_FINAL_TYPE (AppTimeline, app_timeline, APP, TIMELINE, GtkWidget)
 
 GtkWidget *app_timeline_new (void);
+/* A key pressed with Alt: picks a group of entries; TRUE when it meant something. */
+gboolean app_timeline_key (AppTimeline *self, guint keyval);
 void app_timeline_set (AppTimeline *self, Desk *desk, DeskSubject *subject); /* NULL = empty */

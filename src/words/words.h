@@ -148,6 +148,23 @@ typedef struct
   const char *now_of;     /* number of the cup to which it belongs now; NULL = to this one */
 } WordsEntry;
 
+/* The groups in which a timeline is filtered; every kind belongs to one, and what was corrected
+ * or taken back to the last as well. */
+typedef enum
+{
+  WORDS_GROUP_MEALS,
+  WORDS_GROUP_GROWTH,
+  WORDS_GROUP_SEX,
+  WORDS_GROUP_CARE,
+  WORDS_GROUP_FACTS,
+  WORDS_GROUP_CORRECTIONS,
+  WORDS_N_GROUPS
+} WordsGroup;
+WordsGroup words_entry_group_of (CoreKind kind);
+const char *words_entry_group (WordsLang lang, WordsGroup group); /* "Moults and stages" */
+/* "6 of 57 entries"; "57 entries" when all are shown. */
+char *words_entries_shown (WordsLang lang, guint shown, guint all);
+
 /* One line of a timeline, without its day: "house flies, 2: put in". */
 char *words_entry (const WordsView *view, const WordsEntry *entry);
 /* "Took back: 14 fed 2 house flies, and 12 more." `label` names the subject of the first. Was

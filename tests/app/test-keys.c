@@ -126,7 +126,8 @@ test_keys_listed (Room *room, gconstpointer data)
 {
   static const char *const of_widgets[] = { "F10",    "<ctl>Return",   "<ctl>Left",    /* of GTK */
                                             "<ctl>d", "<ctl><shift>d", "<ctl>Delete", /* of the table */
-                                            "<ctl>v", "F8",            "<ctl>s" };
+                                            "<ctl>v", "F8",            "<ctl>s",
+                                            "<alt>0" }; /* of the timeline */
   GtkApplication *application = GTK_APPLICATION (app_test_application ());
   g_auto (GStrv) listed = listed_keys (room);
 
