@@ -8,7 +8,6 @@
 #include "app/app-mixed-photos.h"
 #include "app/app-view.h"
 #include "desk/desk-identity.h"
-#include "desk/desk-when.h"
 #include "words/words-tr.h"
 
 /* The other cup as typed; NULL, and the form says so. */
@@ -78,10 +77,9 @@ typed_cb (AppForm *form)
 {
   Desk *desk = app_form_window (form) != NULL ? app_window_get_desk (app_form_window (form)) : NULL;
   g_autofree char *number = g_strstrip (g_strdup (app_form_get (form, "other")));
-  g_autofree char *day = g_strstrip (g_strdup (app_form_get (form, "since")));
   g_autoptr (DeskSubject) animal = desk != NULL ? desk_get (desk, app_form_id (form)) : NULL;
   g_autoptr (DeskSubject) other = desk != NULL && number[0] != '\0' ? desk_find (desk, number, NULL) : NULL;
-  CoreDay since = desk != NULL ? desk_when_day (day, desk_today (desk)) : CORE_DAY_NONE;
+  CoreDay since = desk != NULL ? app_form_peek_day (form, "since") : CORE_DAY_NONE;
   gboolean both = animal != NULL && other != NULL && since != CORE_DAY_NONE
                   && desk_subject_kind (other) == CORE_SUBJECT_ANIMAL
                   && !core_id_equal (desk_subject_id (other), app_form_id (form));

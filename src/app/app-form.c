@@ -171,20 +171,26 @@ app_form_get (AppForm *self, const char *key)
   return gtk_editable_get_text (GTK_EDITABLE (field));
 }
 
-gboolean
-app_form_get_day (AppForm *self, const char *key, CoreDay *day)
+CoreDay
+app_form_peek_day (AppForm *self, const char *key)
 {
   g_autofree char *typed = g_strstrip (g_strdup (app_form_get (self, key)));
   CoreDay today = desk_today (self->desk);
   gint64 ago;
 
-  *day = CORE_DAY_NONE;
+  if (typed[0] == '-' && g_ascii_string_to_signed (typed, 10, -3660, 0, &ago, NULL))
+    return today + (CoreDay) ago;
+  return typed[0] != '\0' ? desk_when_day (typed, today) : CORE_DAY_NONE;
+}
+
+gboolean
+app_form_get_day (AppForm *self, const char *key, CoreDay *day)
+{
+  g_autofree char *typed = g_strstrip (g_strdup (app_form_get (self, key)));
+
+  *day = app_form_peek_day (self, key);
   if (typed[0] == '\0')
     return TRUE;
-  if (typed[0] == '-' && g_ascii_string_to_signed (typed, 10, -3660, 0, &ago, NULL))
-    *day = today + (CoreDay) ago;
-  else
-    *day = desk_when_day (typed, today);
   if (*day == CORE_DAY_NONE)
     {
       g_autofree char *text = g_strdup_printf (C_ ("form", "“%s” is not a day. Write it as YYYY-MM-DD, or in words, "

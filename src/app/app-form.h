@@ -49,6 +49,8 @@ char *app_form_number (double value, int decimals);
 const char *app_form_get (AppForm *self, const char *key); /* "" when empty; borrowed */
 /* FALSE (and the form says so) when what stands there is no day. An empty one gives CORE_DAY_NONE. */
 gboolean app_form_get_day (AppForm *self, const char *key, CoreDay *day);
+/* The same while it is being typed, without a word. */
+CoreDay app_form_peek_day (AppForm *self, const char *key);
 /* "key=value" when filled, else NULL. */
 char *app_form_pair (AppForm *self, const char *key);
 void app_form_problem (AppForm *self, const char *text);
