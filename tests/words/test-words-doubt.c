@@ -752,47 +752,6 @@ test_caution_lines (void)
            "air.\nCrickets bite an animal that moults: take them out the same evening.");
 }
 
-/* Which animal it is: on the card, in its sentence, in the entries. */
-static void
-test_identity (void)
-{
-  CoreEntry *doubtful = wt_entry (CORE_KIND_DOUBTFUL, "text=two cups fell over", NULL);
-  CoreEntry *over = wt_entry (CORE_KIND_DOUBTFUL, "over=yes", NULL);
-  CoreEntry *exchanged = wt_entry (CORE_KIND_EXCHANGED, NULL);
-  WordsEntry what = { .entry = doubtful };
-  CoreReason reason = wt_reason ("forecast.identity", CORE_UNIT_NONE, 0, 0);
-  CoreState s;
-
-  core_state_init (&s);
-  g_assert_null (words_identity (&view, &s));
-  s.moults = 4;
-  s.basis = CORE_BASIS_ESTIMATED;
-  s.doubtful_since = wt_day ("2026-11-20");
-  wt_says (words_animal (&view, &s, NULL, NULL, NULL),
-           "About the fifth stage, identity doubtful since 20 Nov, no meal entered.");
-  reason.day = s.doubtful_since;
-  wt_says (words_reason (&view, &reason), "Which animal this is has been doubtful since 20 Nov: it "
-                                          "may be a stage behind or ahead.");
-  doubtful->day = wt_day ("2026-11-24");
-  doubtful->earliest = wt_day ("2026-11-20");
-  wt_says (words_entry (&view, &what),
-           "which animal this is: doubtful since 20 Nov; two cups fell over");
-  what.entry = over;
-  wt_says (words_entry (&view, &what), "decided: it is this animal after all");
-  exchanged->day = wt_day ("2026-11-20");
-  what = (WordsEntry){ .entry = exchanged, .place = "15" };
-  wt_says (words_entry (&view, &what), "had been mixed up with 15 since 20 Nov; what was seen since "
-                                       "then has changed sides");
-  what = (WordsEntry){ .entry = over, .corrected = TRUE, .was_of = "15" };
-  wt_says (words_entry (&view, &what), "decided: it is this animal after all; entered with 15");
-  what = (WordsEntry){ .entry = over, .taken_back = TRUE, .now_of = "15" };
-  wt_says (words_entry (&view, &what), "decided: it is this animal after all; belongs to 15");
-  core_entry_free (doubtful);
-  core_entry_free (over);
-  core_entry_free (exchanged);
-  core_state_clear (&s);
-}
-
 int
 main (int argc, char **argv)
 {
@@ -820,6 +779,5 @@ main (int argc, char **argv)
   g_test_add_func ("/words/written", test_written);
   g_test_add_func ("/words/photo-and-care", test_photo_and_care);
   g_test_add_func ("/words/caution-lines", test_caution_lines);
-  g_test_add_func ("/words/identity", test_identity);
   return g_test_run ();
 }
