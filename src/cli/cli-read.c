@@ -33,6 +33,7 @@ static const char *const conflict_names[] = {
   [CORE_CONFLICT_MEASURES] = "measures",
   [CORE_CONFLICT_FEW_MOULTS] = "few_moults",
   [CORE_CONFLICT_TWO_MARKS] = "two_marks",
+  [CORE_CONFLICT_FUTURE] = "future",
 };
 
 static void

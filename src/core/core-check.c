@@ -180,6 +180,9 @@ check_moults (const CoreState *state, const CoreEntry *entry)
 {
   bool adult = seen_by (entry) == CORE_SEEN_ADULT;
 
+  if (entry->kind == CORE_KIND_MOULTED &&
+      (state->moult_days.n >= CORE_MAX_MOULTS || state->moults >= CORE_MAX_MOULTS))
+    return CORE_REFUSE_MANY_MOULTS;
   for (size_t i = 0; i < state->moult_days.n; i++)
     {
       if (entry->kind == CORE_KIND_MOULTED && state->moult_days.v[i] == entry->day)

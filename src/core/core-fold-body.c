@@ -22,6 +22,11 @@ fold_sign (Fold *fold, const CoreEntry *entry)
 
   if (sign < 0)
     return;
+  if (state->adult)
+    {
+      fold_conflict (fold, CORE_CONFLICT_ADULT_MOULTED, entry->id, state->adult_entry);
+      return;
+    }
   if (sign == CORE_SIGN_REFUSES)
     {
       fold_refused (fold, entry);

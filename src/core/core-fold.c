@@ -352,6 +352,13 @@ look_of (const CoreEntry *entry, CoreDay first, CoreLook *look)
   double taken = core_entry_num (entry, CORE_KEY_TAKEN, NAN);
 
   *look = (CoreLook){ .day = entry->day, .t = fold_time (entry), .entry = entry->id };
+  /* A look of an unsure day proves its skin on the earliest; a moult was found on its day. */
+  if (entry->earliest != CORE_DAY_NONE && entry->earliest < entry->day &&
+      entry->kind != CORE_KIND_MOULTED && entry->kind != CORE_KIND_HATCHING)
+    {
+      look->day = entry->earliest;
+      look->t = entry->earliest;
+    }
   if (entry->kind != CORE_KIND_PHOTO)
     return true;
   if (isfinite (taken) && taken != entry->day)
@@ -468,6 +475,11 @@ walk (Fold *fold)
       state->exists = true;
       if (state->first_day == CORE_DAY_NONE)
         state->first_day = entry->day;
+      if (entry->kind != CORE_KIND_SET)
+        {
+          state->last_day = entry->day;
+          state->last_entry = entry->id;
+        }
       if (fold->use[i] != FOLD_IGNORED && proves_life (entry))
         state->alive_last = entry->day;
       if (fold->use[i] == FOLD_IGNORED || entry->kind >= CORE_N_KINDS || steps[entry->kind] == NULL)

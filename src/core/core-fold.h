@@ -59,6 +59,7 @@ typedef enum
   CORE_REFUSE_TOO_YOUNG,       /* sub-adult or adult so soon after the hatch */
   CORE_REFUSE_STAGE_MOULTS,    /* a stage and a number of moults that exclude each other */
   CORE_REFUSE_BEFORE_ARRIVAL,  /* care of ours before it came */
+  CORE_REFUSE_MANY_MOULTS,     /* more than any mantis has */
   CORE_REFUSE_AWAY,            /* lent, given or escaped on that day, and back since */
   CORE_REFUSE_NOT_DOUBTFUL,    /* no doubt that could be over */
   CORE_N_REFUSALS

@@ -108,5 +108,12 @@ fc_adult (const Fc *fc, FcNow *now, CoreForecast *out)
   out->adult_p10 = adult_quantile (fc, now, .10 * reached);
   out->adult_p50 = adult_quantile (fc, now, .50 * reached);
   out->adult_p90 = adult_quantile (fc, now, .90 * reached);
+  /* One moult left: it is that one, to the day. */
+  if (out->p_next_is_adult > .999)
+    {
+      out->adult_p10 = out->p10;
+      out->adult_p50 = out->p50;
+      out->adult_p90 = out->p90;
+    }
   out->has_adult = out->adult_p50 != CORE_DAY_NONE;
 }

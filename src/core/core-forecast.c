@@ -111,6 +111,8 @@ doubt_of (const Fc *fc, const CoreForecast *out)
   return state->subadult || most < 0 || most + 1 >= fewest ? CORE_DOUBT_ADULT : CORE_DOUBT_MISSED;
 }
 
+static const double surely_moulted = .8; /* ours */
+
 /* As state and plan say it: no look, no day, though the chain begins with its hatch. */
 static CoreDay
 last_look_by (const CoreState *state, CoreDay today)
@@ -139,7 +141,8 @@ ranges (const Fc *fc, const FcNow *now, CoreForecast *out)
   out->last_look = last_look_by (fc->in->state, today);
   out->longer_than_usual = today > out->range_hi;
   out->seen_past_range = out->longer_than_usual && ceil (now->last_look - 1e-9) > out->range_hi;
-  out->probably_moulted = out->days[CORE_Q90] <= 0 && out->by_now > .5;
+  out->probably_moulted =
+    (out->days[CORE_Q90] <= 0 && out->by_now > .5) || out->by_now >= surely_moulted;
   out->stage_began_lo = fc->start_unknown ? NAN : fc->began_lo;
   out->stage_began_hi = fc->start_unknown ? NAN : fc->began_hi;
 }

@@ -10,6 +10,7 @@ void
 core_state_init (CoreState *self)
 {
   memset (self, 0, sizeof *self);
+  self->last_day = CORE_DAY_NONE;
   self->first_day = CORE_DAY_NONE;
   self->hatched_earliest = CORE_DAY_NONE;
   self->hatched_day = CORE_DAY_NONE;

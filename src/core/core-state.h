@@ -171,7 +171,8 @@ typedef enum
   CORE_CONFLICT_ADULT_YOUNGER,   /* seen as nymph or sub-adult after it was adult */
   CORE_CONFLICT_MEASURES,        /* two lengths of one stage that cannot both be right */
   CORE_CONFLICT_FEW_MOULTS,      /* adult after fewer moults than any mantis needs */
-  CORE_CONFLICT_TWO_MARKS        /* two live marks of one photo; the later counts */
+  CORE_CONFLICT_TWO_MARKS,       /* two live marks of one photo; the later counts */
+  CORE_CONFLICT_FUTURE           /* entries of days to come, which do not count yet */
 } CoreConflictKind;
 
 typedef struct
@@ -302,6 +303,8 @@ typedef struct
   CoreId lot_round;    /* the round of that: what it took over from its lot is in it too */
 
   /* Beginnings and ends */
+  CoreDay last_day;    /* of any live entry that is no setting; CORE_DAY_NONE = none */
+  CoreId last_entry;
   CoreDay first_day;   /* of any live entry, not before the hatch; CORE_DAY_NONE = none */
   bool hatched;        /* a hatch is known */
   CoreDay hatched_earliest, hatched_day; /* or CORE_DAY_NONE */

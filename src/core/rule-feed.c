@@ -144,6 +144,14 @@ thin (const CoreRuleContext *ctx)
   return since != CORE_DAY_NONE && (taken == CORE_DAY_NONE || taken < since);
 }
 
+/* Entered as thin, without a low score that tells more. */
+static bool
+thin_by_trouble (const CoreRuleContext *ctx)
+{
+  bool scored = ctx->belly == CORE_BELLY_KNOWN && ctx->s->belly <= 2;
+  return !ctx->lot && !scored && thin (ctx);
+}
+
 /* The day on which food was offered because of what was seen that day, or later;
  * CORE_DAY_NONE = not yet. The second refusal asks for another prey at once. */
 static CoreDay
@@ -228,14 +236,16 @@ static void
 offer_thin (Feed *f)
 {
   const CoreRuleContext *ctx = f->ctx;
-  bool known = ctx->belly == CORE_BELLY_KNOWN;
+  bool known = ctx->belly == CORE_BELLY_KNOWN && ctx->s->belly <= 2;
   CoreDay since = thin (ctx) ? thin_since (ctx) : ctx->last_refusal;
   CoreReason r =
     core_because_value (CORE_R_FEED_THIN_FIRST, CORE_UNIT_SCORE, known ? ctx->s->belly : 0, 0,
                         ctx->s->belly ? ctx->s->belly_day : CORE_DAY_NONE,
                         known ? ctx->s->belly_entry : (CoreId){ { 0 } });
+  if (thin (ctx) && !known)
+    r.day = since;
   r.day2 = offered_since (f, since);
-  r.code = r.day2 != CORE_DAY_NONE;
+  r.code = r.day2 != CORE_DAY_NONE ? 1 : thin (ctx) && !known ? 3 : 0;
   bring_forward (f, r.day2);
   f->wish.small_soft = true;
   f->extra += 30;
@@ -400,6 +410,8 @@ core_rule_feed (CoreRuleContext *ctx)
   if (ctx->resting)
     because (&f, core_because (CORE_R_FEED_REST, CORE_DAY_NONE, (CoreId){ { 0 } }));
   by_belly (&f);
+  if (thin_by_trouble (ctx))
+    offer_thin (&f);
   if (f.n_why < 3)
     say_taken (&f);
   if (!by_hold (&f))

@@ -124,9 +124,9 @@ set_window (const CoreRuleContext *ctx, CoreTask *task)
   CoreDay last = lo - BEFORE_RANGE_DAYS;
   if (today > last)
     {
-      task->reach = CORE_REACH_LOOK;
-      task->earliest = task->due = last + 1;
-      task->latest = hi > task->due ? hi : task->due;
+      /* Not any more: it stands for the days after that moult, so that nobody moves it now. */
+      task->earliest = task->due = (hi > today ? hi : today) + BEFORE_RANGE_DAYS;
+      task->latest = task->due + NO_RANGE_DAYS;
       task->weight = WEIGHT / 2;
       core_task_why (task, core_because (CORE_R_HOME_TOO_LATE, last, (CoreId){ { 0 } }));
       return true;

@@ -59,7 +59,7 @@ in_doubt (const CoreRuleContext *ctx)
 }
 
 static CoreEvery
-rhythm (const CoreRuleContext *ctx, CoreReason *why)
+rhythm (const CoreRuleContext *ctx, CoreDay seen, CoreReason *why)
 {
   CoreId none = { { 0 } };
   bool small = !ctx->s->adult && !ctx->s->subadult && ctx->m_low >= 0 && ctx->m_low <= 2;
@@ -70,7 +70,7 @@ rhythm (const CoreRuleContext *ctx, CoreReason *why)
   find_daily (ctx, &every);
   *why =
     core_because_value (every.own ? CORE_R_LOOK_OWN_INTERVAL : CORE_R_LOOK_INTERVAL, CORE_UNIT_DAYS,
-                        every.a, every.b, core_state_last_look (ctx->s), every.entry);
+                        every.a, every.b, seen, every.entry);
   if (!ctx->lot && ctx->hold.kind != CORE_HOLD_NONE)
     *why = core_because (CORE_R_LOOK_HELD, CORE_DAY_NONE, none);
   else if (!ctx->lot && ctx->doubtful && !ctx->s->adult)
@@ -144,11 +144,11 @@ core_rule_look (CoreRuleContext *ctx)
 {
   CoreReason why;
   CoreId none = { { 0 } };
-  CoreEvery every = rhythm (ctx, &why);
   CoreDay seen = core_state_last_look (ctx->s), today = ctx->in->today;
-  CoreDay came = ctx->s->acquired;
-  /* What was seen before it came starts no rhythm here. */
+  CoreDay came = core_later (ctx->s->acquired, ctx->s->moved_in ? ctx->s->here_day : CORE_DAY_NONE);
+  /* What was seen before it came, or was told of when it was moved in, starts no rhythm here. */
   bool before = came != CORE_DAY_NONE && seen != CORE_DAY_NONE && seen < came;
+  CoreEvery every = rhythm (ctx, before ? CORE_DAY_NONE : seen, &why);
   CoreDay base =
     core_later (before ? CORE_DAY_NONE : seen, core_done_day (ctx->s, CORE_TASK_LOOK, NULL));
   bool daily = today >= every.daily_from && today < every.daily_to;

@@ -119,6 +119,7 @@ typedef struct
   gint64 last_seq;
   StoreTotals kept;    /* of the snapshot that is there; count 0 = none */
   CoreDay kept_today;  /* the day of its outlooks, or CORE_DAY_NONE */
+  gboolean days_to_come; /* some state leaves out what is of a later day: no snapshot of it */
   gboolean unreadable; /* some entries could not be read again */
 } DeskCollection;
 

@@ -140,6 +140,35 @@ fold_anew (Desk *self, DeskRecord *record)
   return record->now != NULL ? desk_fold_ref (desk_subject_fold (record->now)) : desk_fold_new ();
 }
 
+static gboolean
+was_cut (const CoreState *state)
+{
+  for (size_t i = 0; i < state->conflicts.n; i++)
+    if (state->conflicts.v[i].kind == CORE_CONFLICT_FUTURE)
+      return TRUE;
+  return FALSE;
+}
+
+/* What is of days to come does not count yet; where there is some it is said. Takes `fold`. */
+static DeskFold *
+up_to_today (Desk *self, DeskRecord *record, DeskFold *fold)
+{
+  const DeskFoldHow how = { .until = self->today };
+  CoreConflict conflict = { CORE_CONFLICT_FUTURE, fold->state.last_entry, { { 0 } } };
+  DeskFold *cut;
+
+  if (fold->state.last_day == CORE_DAY_NONE || fold->state.last_day <= self->today)
+    return fold;
+  cut = desk_collection_fold (&self->all, record->id, record->kind, &how, NULL);
+  if (cut == NULL)
+    return fold;
+  desk_fold_unref (fold);
+  if (core_state_add_conflict (&cut->state, conflict) != CORE_OK)
+    g_error ("out of memory while folding a subject");
+  self->all.days_to_come = TRUE;
+  return cut;
+}
+
 static void
 renew (Desk *self, DeskRecord *record)
 {
@@ -148,11 +177,12 @@ renew (Desk *self, DeskRecord *record)
 
   if (record->made != NULL && !record->stale)
     fold = g_steal_pointer (&record->made);
-  else if (record->stale || record->now == NULL)
+  else if (record->stale || record->now == NULL || was_cut (desk_subject_state (record->now)))
     fold = fold_anew (self, record);
   else
     fold = desk_fold_ref (desk_subject_fold (record->now));
   g_clear_pointer (&record->made, desk_fold_unref);
+  fold = up_to_today (self, record, g_steal_pointer (&fold));
   next = desk_subject_new (self, record, fold, self->today);
   if (record->forecast != NULL)
     desk_subject_keep_outlook (next, g_steal_pointer (&record->forecast));

@@ -280,7 +280,7 @@ desk_snapshot_is_due (Desk *self)
   const DeskCollection *all = &self->all;
   guint64 since = all->totals.count - all->kept.count;
 
-  if (desk_read_only (self) || all->totals.count < desk_snapshot_from)
+  if (desk_read_only (self) || all->days_to_come || all->totals.count < desk_snapshot_from)
     return FALSE;
   return all->kept.count == 0 || since > all->totals.count / 50 ||
          (!(self->flags & DESK_OPEN_LAZY) && all->kept_today != self->today);

@@ -66,6 +66,9 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason",
           "Food was offered {e}: if it was not eaten, again one small soft prey; look at the "
           "belly.") },
+  { "feed.thin_first", REASON_CODE_3,
+    TERM ("reason",
+          "Entered as thin {d}: water now, then one small soft prey; look at the belly.") },
   { "feed.thin_first", REASON_ZERO,
     TERM ("reason",
           "Refused, and its belly is not known: water now, then one small soft prey; look at the "
@@ -160,8 +163,8 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "Move it by {d}; by the length of its stage alone it moults from {e} on.") },
   { "home.too_late", REASON_ALWAYS,
     TERM ("reason",
-          "Too late for this moult (the last day was {d}); take twigs out of the drop line only if "
-          "it is not hanging.") },
+          "Too late before this moult (the last day was {d}): move it after that, once it has "
+          "hardened. Take twigs out of the drop line only if it is not hanging.") },
   { "home.too_large", REASON_ALWAYS,
     TERM ("reason", "About {v} long in a home of {w}: it may not find its prey.") },
   /* Sex */

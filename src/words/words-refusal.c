@@ -176,6 +176,9 @@ words_refusal (const WordsView *view,
     [CORE_REFUSE_BEFORE_ARRIVAL] =
       TERM ("refusal", "That day is before it came to you. Enter moults, meals or lengths that you "
                        "were told; or correct the day of its arrival."),
+    [CORE_REFUSE_MANY_MOULTS] =
+      TERM ("refusal", "No mantis moults so often. Is an earlier moult entered twice, or is this "
+                       "another animal?"),
     [CORE_REFUSE_AWAY] =
       TERM ("refusal", "It was away on that day. Check the day, or when it went and came back."),
     [CORE_REFUSE_UNTIL_OVER] =
@@ -346,7 +349,7 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
     [CORE_CONFLICT_BEFORE_HATCH] = TERM ("conflict", "An entry is older than the hatch."),
     [CORE_CONFLICT_AFTER_END] = TERM ("conflict", "An entry is later than its end."),
     [CORE_CONFLICT_TWO_HATCHES] = TERM ("conflict", "Its hatch is entered twice."),
-    [CORE_CONFLICT_ADULT_MOULTED] = TERM ("conflict", "A moult is entered after it was adult."),
+    [CORE_CONFLICT_ADULT_MOULTED] = TERM ("conflict", "A moult, or a sign of one, is entered after it was adult."),
     [CORE_CONFLICT_TWO_REPLACEMENTS] =
       TERM ("conflict", "An entry was corrected twice, on two devices; the later one counts."),
     [CORE_CONFLICT_NAMES_MISSING] =
@@ -374,6 +377,8 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
                         "had is not known."),
     [CORE_CONFLICT_TWO_MARKS] =
       TERM ("conflict", "One picture was marked twice, on two devices; the later marks count."),
+    [CORE_CONFLICT_FUTURE] =
+      TERM ("conflict", "An entry is of a day that is still to come: it does not count yet."),
   };
 
   return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) conflict->kind));

@@ -4,6 +4,8 @@
  * A task that is late is "overdue"; an animal never is. While a moult sign is
  * the reason, "leave alone" names no weekday.
  */
+#include <string.h>
+
 #include "core/core-date.h"
 #include "words/words-private.h"
 
@@ -60,11 +62,22 @@ plain_title (WordsLang lang, CoreTaskKind kind)
   return words_term (lang, table, G_N_ELEMENTS (table), (int) kind);
 }
 
+static gboolean
+has_reason (const CoreTask *task, const char *rule)
+{
+  for (size_t i = 0; i < task->n_reasons; i++)
+    if (strcmp (task->reasons[i].rule, rule) == 0)
+      return TRUE;
+  return FALSE;
+}
+
 char *
 words_task_title (const WordsView *view, const CoreTask *task)
 {
   g_autofree char *prey = NULL;
 
+  if (task->kind == CORE_TASK_HOME && has_reason (task, "home.too_late"))
+    return g_strdup (T_ (view->lang, "task title", "A taller home, after this moult"));
   if (task->kind != CORE_TASK_FEED || task->n_prey == 0)
     return g_strdup (plain_title (view->lang, task->kind));
   prey = words_prey (view->lang, task->prey[0].prey, task->prey[0].n);

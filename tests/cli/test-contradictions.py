@@ -39,6 +39,29 @@ def test_while_it_was_away():
     equal(j.ok("state", "1")["conflicts"], [])
 
 
+def test_what_is_of_a_later_day_does_not_count_yet():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    before = j.ok("state", "1")
+    forecast = j.ok("forecast", "1")
+    j.record("1", "moulted", "--day", "2026-06-10", today="2026-06-12")
+    j.record("1", "died", "--day", "2026-06-12", today="2026-06-12")
+    now = j.ok("state", "1")
+    equal((now["alive"], now["moults"], now["last_moult"]), (True, before["moults"], before["last_moult"]))
+    equal([c["kind"] for c in now["conflicts"]], ["future"])
+    equal(j.ok("forecast", "1")["days"], forecast["days"])
+    later = j.ok("state", "1", today="2026-06-12")
+    equal((later["alive"], later["moults"]["value"], later["conflicts"]), (False, 1, []))
+
+
+def test_more_moults_than_any_has():
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2025-06-01")
+    for i in range(14):
+        j.record("1", "moulted", "--day", f"2025-{7 + i // 4:02}-{1 + 7 * (i % 4):02}")
+    assert "so often" in j.no(1, "record", "1", "moulted", "--day", "2026-01-20")
+
+
 def test_growth_of_an_adult():
     j = Journal()
     j.animal("species=hierodula", "hatched=2025-09-01", "acquired=2026-05-01", "moults=7")

@@ -118,6 +118,40 @@ test_looks_dead_is_a_look (void)
   core_state_clear (&state);
 }
 
+/* A look of an unsure day proves the old skin on the earliest of its days, no later. */
+static void
+test_unsure_look (void)
+{
+  static const JournalLine lines[JOURNAL_MAX_LINES] = { { 100, "hatched" },
+                                                        { 130, "looked|earliest=118" },
+                                                        { 131, "moulted" } };
+  g_autoptr (Journal) journal = journal_new ();
+  CoreState state;
+
+  journal_fold_lines (lines, journal, &state);
+  g_assert_cmpuint (state.stages.n, ==, 2);
+  g_assert_cmpfloat (state.stages.v[1].lo, ==, 118);
+  g_assert_cmpfloat (state.stages.v[1].hi, ==, 131);
+  core_state_clear (&state);
+}
+
+/* A sign of a moult on a day on which it was adult already says nothing, and is reported. */
+static void
+test_sign_of_adult (void)
+{
+  static const JournalLine lines[JOURNAL_MAX_LINES] = { { 100, "acquired|stage=adult" },
+                                                        { 101, "stage|seen=adult" },
+                                                        { 110, "sign|sign=hanging" } };
+  g_autoptr (Journal) journal = journal_new ();
+  CoreState state;
+
+  journal_fold_lines (lines, journal, &state);
+  g_assert_cmpuint (state.signs.n, ==, 0);
+  g_assert_cmpuint (state.conflicts.n, ==, 1);
+  g_assert_cmpint (state.conflicts.v[0].kind, ==, CORE_CONFLICT_ADULT_MOULTED);
+  core_state_clear (&state);
+}
+
 /* ---- two lengths of one stage ---- */
 
 static void
@@ -222,6 +256,8 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/contradictions/turns-corrected", test_turns_after_correction);
   g_test_add_func ("/core/contradictions/housed-before-hatch", test_housed_before_hatch);
   g_test_add_func ("/core/contradictions/looks-dead", test_looks_dead_is_a_look);
+  g_test_add_func ("/core/contradictions/unsure-look", test_unsure_look);
+  g_test_add_func ("/core/contradictions/sign-of-adult", test_sign_of_adult);
   g_test_add_func ("/core/contradictions/measures", test_measures);
   g_test_add_func ("/core/contradictions/measures-widen", test_measures_widen);
   g_test_add_func ("/core/contradictions/two-marks", test_two_marks);

@@ -43,6 +43,27 @@ static const struct
   { CORE_GROUP_HARDY, -1, NULL, .5, 2, 3 },
 };
 
+/* Entered as thin, without two refusals: food comes forward, small and soft. */
+static void
+test_thin_by_trouble (void)
+{
+  PlanCase c;
+  const CoreTask *task;
+
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_say (&c, TODAY - 1, "fed|prey=house fly|outcome=taken");
+  plan_case_run (&c);
+  g_assert_cmpint (plan_case_task (&c, CORE_TASK_FEED) == NULL ||
+                     plan_case_task (&c, CORE_TASK_FEED)->due > TODAY, ==, TRUE);
+  plan_case_say (&c, TODAY, "trouble|what=thin");
+  plan_case_run (&c);
+  task = plan_case_task (&c, CORE_TASK_FEED);
+  g_assert_nonnull (task);
+  g_assert_cmpint (task->due, ==, TODAY);
+  g_assert_cmpint (plan_task_reason (task, "feed.thin_first")->code, ==, 3);
+  plan_case_clear (&c);
+}
+
 static void
 test_feed_interval (void)
 {
@@ -356,6 +377,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/care/feed/thin-by-trouble", test_thin_by_trouble);
   g_test_add_func ("/feed/interval", test_feed_interval);
   g_test_add_func ("/feed/feeding-moves-the-next", test_feed_moves);
   g_test_add_func ("/feed/refused", test_feed_refused);

@@ -397,11 +397,13 @@ test_home (void)
   plan_case_run (&c);
   g_assert_null (plan_task_reason (plan_case_task (&c, CORE_TASK_HOME), "home.measure_first"));
 
-  plan_case_range (&c, TODAY + 1, TODAY + 7); /* too late for this moult */
+  c.to = TODAY + 30;
+  plan_case_range (&c, TODAY + 1, TODAY + 7); /* too late for this moult: after it */
   plan_case_run (&c);
   task = plan_case_task (&c, CORE_TASK_HOME);
   g_assert_nonnull (plan_task_reason (task, "home.too_late"));
-  g_assert_cmpint (task->reach, ==, CORE_REACH_LOOK);
+  g_assert_cmpint (task->earliest, ==, TODAY + 10);
+  g_assert_cmpint (task->reach, ==, CORE_REACH_TOUCH);
 
   /* Its range is long past: the days that are left to expect decide, if any are. */
   plan_case_range (&c, TODAY - 120, TODAY - 110);

@@ -361,7 +361,7 @@ test_refusals (void)
     }
   wt_says (words_refusal (&view, CORE_REFUSE_ADULT_MOULTS, NULL, NULL),
            "Adults do not moult. Are the wings full?");
-  for (int i = 0; i <= CORE_CONFLICT_TWO_MARKS; i++)
+  for (int i = 0; i <= CORE_CONFLICT_FUTURE; i++)
     {
       CoreConflict conflict = { .kind = (CoreConflictKind) i };
       g_autofree char *text = words_conflict (&view, &conflict);
