@@ -50,17 +50,48 @@ add_subject (DeskAgenda *agenda, DeskSubject *subject, CorePlan *plan)
     }
 }
 
-/* In the order of core_task_order. Rows come by number, and this keeps that. */
 static int
-compare_rows (gconstpointer a, gconstpointer b)
+compare_rows (gconstpointer a, gconstpointer b, gpointer data)
 {
   const DeskAgendaRow *x = a, *y = b;
 
-  if (x->day != y->day)
-    return x->day < y->day ? -1 : 1;
   if (x->rank != y->rank)
     return x->rank < y->rank ? -1 : 1;
   return x->weight > y->weight ? -1 : x->weight < y->weight;
+}
+
+/* In the order of core_task_order: each row to those of its day, then these. Rows come by number,
+ * and this keeps that. */
+static GArray *
+sort_rows (const GArray *rows)
+{
+  GArray *sorted = g_array_sized_new (FALSE, FALSE, sizeof (DeskAgendaRow), rows->len);
+  const DeskAgendaRow *v = (const DeskAgendaRow *) (const void *) rows->data;
+  DeskAgendaRow *out = (DeskAgendaRow *) (void *) sorted->data;
+  CoreDay first = G_MAXINT32, last = G_MININT32;
+  g_autofree guint *at = NULL;
+
+  for (guint i = 0; i < rows->len; i++)
+    {
+      first = MIN (first, v[i].day);
+      last = MAX (last, v[i].day);
+    }
+  if (rows->len == 0)
+    return sorted;
+  at = g_new0 (guint, (gsize) (last - first) + 2);
+  for (guint i = 0; i < rows->len; i++)
+    at[v[i].day - first + 1]++;
+  for (CoreDay day = 1; day <= last - first; day++)
+    at[day] += at[day - 1];
+  for (guint i = 0; i < rows->len; i++)
+    out[at[v[i].day - first]++] = v[i];
+  g_array_set_size (sorted, rows->len);
+  for (guint i = 0, end; i < rows->len; i = end)
+    {
+      end = at[out[i].day - first];
+      g_qsort_with_data (out + i, (int) (end - i), sizeof *out, compare_rows, NULL);
+    }
+  return sorted;
 }
 
 DeskAgenda *
@@ -68,6 +99,7 @@ desk_agenda (Desk *self, CoreDay from, CoreDay to, CoreId place)
 {
   g_autoptr (GPtrArray) subjects = desk_planned_subjects (self, place);
   DeskAgenda *agenda = g_new0 (DeskAgenda, 1);
+  g_autoptr (GArray) rows = NULL;
   CorePlan plan;
 
   agenda->from = from;
@@ -80,7 +112,8 @@ desk_agenda (Desk *self, CoreDay from, CoreDay to, CoreId place)
   for (guint i = 0; i < subjects->len; i++)
     add_subject (agenda, subjects->pdata[i], &plan);
   core_plan_clear (&plan);
-  g_array_sort (agenda->rows, compare_rows);
+  rows = agenda->rows;
+  agenda->rows = sort_rows (rows);
   return agenda;
 }
 

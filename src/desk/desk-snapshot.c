@@ -409,71 +409,83 @@ typedef struct
   StoreTotals totals;
   const char *profiles;
   guint8 key[DESK_SEAL_KEY];
+  guint64 tie;
 } Source;
 
-/* The part without its seal; NULL: it is not there or not ours. */
-static GBytes *
-read_part (const Source *from, guint index)
+typedef struct Part Part;
+struct Part
 {
-  g_autofree char *name = g_strdup_printf (KEY "/%u", index);
-  g_autoptr (GError) error = NULL;
-  g_autoptr (GBytes) part =
-    store_snapshot_get (from->store, name, &from->totals, PROGRAM, from->profiles, &error);
-  const guint8 *data;
+  const Source *from;
+  guint index;
+  gboolean (*thaw) (DeskThaw *in, Part *part);
+  DeskCollection *all;
+  gboolean ok;
+
+  /* Of the books */
+  CoreDay today;
+  guint parts;
+  gsize subjects;
+};
+
+/* Looks at nothing of a part that does not bear our seal. */
+static void
+use_part (gconstpointer body, gsize size, gpointer data)
+{
+  Part *part = data;
+  const guint8 *bytes = body;
+  DeskThaw in = { NULL };
   guint64 seal;
-  gsize size = 0;
 
-  if (part == NULL)
-    return NULL;
-  data = g_bytes_get_data (part, &size);
   if (size < sizeof seal)
-    return NULL;
-  memcpy (&seal, data, sizeof seal);
-  if (seal != desk_seal (from->key, tie (from->key, &from->totals, from->profiles) + index,
-                         data + sizeof seal, size - sizeof seal))
-    return NULL;
-  return g_bytes_new_from_bytes (part, sizeof seal, size - sizeof seal);
+    return;
+  memcpy (&seal, bytes, sizeof seal);
+  if (seal != desk_seal (part->from->key, part->from->tie + part->index, bytes + sizeof seal,
+                         size - sizeof seal))
+    return;
+  in.at = bytes + sizeof seal;
+  in.end = bytes + size;
+  part->ok = part->thaw (&in, part);
+}
+
+/* FALSE: it is not there, not ours, or not whole. */
+static gboolean
+read_part (Part *part, guint index)
+{
+  const Source *from = part->from;
+  g_autofree char *name = g_strdup_printf (KEY "/%u", index);
+
+  part->index = index;
+  part->ok = FALSE;
+  return store_snapshot_use (from->store, name, &from->totals, PROGRAM, from->profiles, use_part,
+                             part, NULL) &&
+         part->ok;
 }
 
 static gboolean
-thaw_books (const Source *from, DeskCollection *all, CoreDay *today, guint *parts, gsize *subjects)
+thaw_books (DeskThaw *in, Part *part)
 {
-  g_autoptr (GBytes) part = read_part (from, 0);
-  DeskThaw in = { NULL };
-  gsize size;
+  DeskCollection *all = part->all;
 
-  if (part == NULL)
+  part->parts = (guint) desk_thaw_number (in);
+  if (!thaw_form (in))
     return FALSE;
-  in.at = g_bytes_get_data (part, &size);
-  in.end = in.at + size;
-  *parts = (guint) desk_thaw_number (&in);
-  if (!thaw_form (&in))
-    return FALSE;
-  desk_thaw_raw (&in, today, sizeof *today);
-  all->last_id = desk_thaw_id (&in);
-  all->top_number = desk_thaw_number (&in);
+  desk_thaw_raw (in, &part->today, sizeof part->today);
+  all->last_id = desk_thaw_id (in);
+  all->top_number = desk_thaw_number (in);
   for (gsize i = 0; i < G_N_ELEMENTS (all->top_codes); i++)
-    all->top_codes[i] = desk_thaw_number (&in);
-  if (!thaw_rounds (&in, &all->rounds) || !thaw_naming (&in, &all->naming) ||
-      !thaw_numbers (&in, all->numbers))
+    all->top_codes[i] = desk_thaw_number (in);
+  if (!thaw_rounds (in, &all->rounds) || !thaw_naming (in, &all->naming) ||
+      !thaw_numbers (in, all->numbers))
     return FALSE;
-  *subjects = (gsize) desk_thaw_number (&in);
-  return !in.bad && in.at == in.end;
+  part->subjects = (gsize) desk_thaw_number (in);
+  return !in->bad && in->at == in->end;
 }
 
 static gboolean
-thaw_part (const Source *from, DeskCollection *all, guint index)
+thaw_subjects (DeskThaw *in, Part *part)
 {
-  g_autoptr (GBytes) part = read_part (from, index);
-  DeskThaw in = { NULL };
-  gsize size;
-
-  if (part == NULL)
-    return FALSE;
-  in.at = g_bytes_get_data (part, &size);
-  in.end = in.at + size;
-  while (in.at < in.end)
-    if (!thaw_subject (&in, all))
+  while (in->at < in->end)
+    if (!thaw_subject (in, part->all))
       return FALSE;
   return TRUE;
 }
@@ -481,15 +493,16 @@ thaw_part (const Source *from, DeskCollection *all, guint index)
 static gboolean
 thaw (const Source *from, DeskCollection *all, CoreDay *today)
 {
-  guint parts = 0;
-  gsize subjects = 0;
+  Part part = { .from = from, .thaw = thaw_books, .all = all };
 
-  if (!thaw_books (from, all, today, &parts, &subjects))
+  if (!read_part (&part, 0))
     return FALSE;
-  for (guint i = 1; i <= parts; i++)
-    if (!thaw_part (from, all, i))
+  part.thaw = thaw_subjects;
+  for (guint i = 1; i <= part.parts; i++)
+    if (!read_part (&part, i))
       return FALSE;
-  return all->order->len == subjects;
+  *today = part.today;
+  return all->order->len == part.subjects;
 }
 
 gboolean
@@ -511,7 +524,10 @@ desk_snapshot_read (Store *store,
   Source from = { .store = store, .totals = *totals, .profiles = profiles };
   CoreDay day = CORE_DAY_NONE;
 
-  if (!desk_seal_key (from.key, FALSE) || !thaw (&from, all, &day))
+  if (!desk_seal_key (from.key, FALSE))
+    return FALSE;
+  from.tie = tie (from.key, totals, profiles);
+  if (!thaw (&from, all, &day))
     return FALSE;
   all->totals = *totals;
   all->last_seq = totals->last_seq;

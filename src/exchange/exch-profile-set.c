@@ -239,12 +239,12 @@ exch_profiles_find (const ExchProfiles *self,
 const CoreProfile *
 exch_profiles_for_species (const ExchProfiles *self, const char *scientific)
 {
+  /* As the desk wrote it, most of the time: found without folding the name of each. */
   for (guint i = 0; i < self->profiles->len; i++)
-    {
-      const CoreProfile *profile = g_ptr_array_index (self->profiles, i);
-
-      if (same_name (profile->scientific, scientific))
-        return profile;
-    }
+    if (strcmp (((CoreProfile *) self->profiles->pdata[i])->scientific, scientific) == 0)
+      return self->profiles->pdata[i];
+  for (guint i = 0; scientific[0] != '\0' && i < self->profiles->len; i++)
+    if (same_name (((CoreProfile *) self->profiles->pdata[i])->scientific, scientific))
+      return self->profiles->pdata[i];
   return self->general;
 }

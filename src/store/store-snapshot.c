@@ -144,6 +144,45 @@ store_snapshot_put (Store *self,
   return _store_write_one (self, stmt, rc, error);
 }
 
+gboolean
+store_snapshot_use (Store *self,
+                    const char *key,
+                    const StoreTotals *totals,
+                    const char *program,
+                    const char *profiles,
+                    StoreUseBody use,
+                    gpointer data,
+                    GError **error)
+{
+  g_autoptr (Stmt) stmt = NULL;
+  gboolean row;
+
+  g_return_val_if_fail (self != NULL && key != NULL && totals != NULL && use != NULL, FALSE);
+  stmt = _store_prepare (self,
+                         "SELECT body FROM snapshot WHERE key = ?1 AND count = ?2 AND last_seq = ?3"
+                         " AND xor_ids = ?4 AND program = ?5 AND profiles = ?6",
+                         error);
+  if (stmt == NULL)
+    return FALSE;
+  if (bind_snapshot_key (stmt, key, totals, program, profiles) != SQLITE_OK)
+    {
+      _store_set_sql_error (self, SQLITE_NOMEM, error);
+      return FALSE;
+    }
+  if (!_store_step (self, stmt, &row, error) || !row)
+    return FALSE;
+  use (sqlite3_column_blob (stmt, 0), (gsize) sqlite3_column_bytes (stmt, 0), data);
+  return TRUE;
+}
+
+static void
+copy_body (gconstpointer body, gsize size, gpointer data)
+{
+  GBytes **out = data;
+
+  *out = g_bytes_new (body, size);
+}
+
 GBytes *
 store_snapshot_get (Store *self,
                     const char *key,
@@ -152,24 +191,10 @@ store_snapshot_get (Store *self,
                     const char *profiles,
                     GError **error)
 {
-  g_autoptr (Stmt) stmt = NULL;
-  gboolean row;
+  GBytes *out = NULL;
 
-  g_return_val_if_fail (self != NULL && key != NULL && totals != NULL, NULL);
-  stmt = _store_prepare (self,
-                         "SELECT body FROM snapshot WHERE key = ?1 AND count = ?2 AND last_seq = ?3"
-                         " AND xor_ids = ?4 AND program = ?5 AND profiles = ?6",
-                         error);
-  if (stmt == NULL)
-    return NULL;
-  if (bind_snapshot_key (stmt, key, totals, program, profiles) != SQLITE_OK)
-    {
-      _store_set_sql_error (self, SQLITE_NOMEM, error);
-      return NULL;
-    }
-  if (!_store_step (self, stmt, &row, error) || !row)
-    return NULL;
-  return g_bytes_new (sqlite3_column_blob (stmt, 0), (gsize) sqlite3_column_bytes (stmt, 0));
+  return store_snapshot_use (self, key, totals, program, profiles, copy_body, &out, error) ? out
+                                                                                         : NULL;
 }
 
 static gboolean

@@ -273,10 +273,21 @@ GBytes *store_snapshot_get (Store *self,
                             const char *program,
                             const char *profiles,
                             GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* The same without a copy of the body: `use` looks at it while it is there. FALSE without error:
+ * there is none. */
+typedef void (*StoreUseBody) (gconstpointer body, gsize size, gpointer data);
+gboolean store_snapshot_use (Store *self,
+                             const char *key,
+                             const StoreTotals *totals,
+                             const char *program,
+                             const char *profiles,
+                             StoreUseBody use,
+                             gpointer data,
+                             GError **error);
 
 /* A snapshot of several parts, "KEY/0" and so on: written in one transaction, in the place of
  * the one before. `next` gives part after part, in any order, and NULL at the end. Each part is
- * read by store_snapshot_get() under its own key. */
+ * read under its own key. */
 typedef GBytes *(*StoreNextPart) (guint *index, gpointer data);
 gboolean store_snapshot_write (Store *self,
                                const char *key,
