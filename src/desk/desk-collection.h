@@ -197,7 +197,7 @@ desk_collection_fold_all (DeskCollection *self, const DeskRecord *record, const 
 /* Those that only the whole journal shows join those of the state. */
 void desk_collection_add_conflicts (DeskCollection *self, DeskFold *fold);
 
-/* Entries that stay in memory; about 20 MB, all of an ordinary collection. Tests set it. */
+/* Entries that stay in memory: some 70 MB, all of an ordinary collection. Tests set it. */
 extern guint desk_entries_most;
 
 /* ---- entries where they are asked for: desk-entries.c ---- */

@@ -9,7 +9,7 @@
 #define MOST_EVER 400000 /* entries, before the next change */
 #define LATELY 256       /* subjects asked for last are kept in any case */
 
-guint desk_entries_most = 60000;
+guint desk_entries_most = 200000;
 
 void
 desk_entries_forget (DeskCollection *self, DeskRecord *record)
