@@ -78,6 +78,18 @@ def test_prey():
     equal(found(j, "crick"), [("prey", "14")])
 
 
+def test_the_latest_meal_that_still_counts():
+    j = collection()
+    earlier = j.ok("search", "moth")["hits"][0]["entry"]
+    j.ok("record", "22", "fed", "prey=moth", "n=1", "--day", "2026-05-30")
+    latest = j.ok("search", "moth")["hits"][0]["entry"]
+    assert latest != earlier, latest
+    j.ok("void", latest)
+    equal([hit["entry"] for hit in j.ok("search", "moth")["hits"]], [earlier])
+    j.ok("record", "14", "fed", "prey=moth", "n=1", "--day", "2026-05-29")
+    equal(found(j, "moth"), [("prey", "14"), ("prey", "22")])
+
+
 def test_the_living_before_the_past():
     j = collection()
     j.ok("record", "22", "died")
