@@ -396,13 +396,31 @@ today_changed (AppDeskPage *page)
   reload (APP_ANIMAL_PAGE (page));
 }
 
+/* A group is picked out: where the page is one column, its entries are far below. */
+static gboolean
+pick_group (AppAnimalPage *self, guint keyval)
+{
+  double x, y;
+
+  if (!app_timeline_key (self->timeline, keyval))
+    return FALSE;
+  if (gtk_widget_translate_coordinates (GTK_WIDGET (self->timeline), self->scroller, 0, 0, &x, &y))
+    {
+      GtkAdjustment *adjustment = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller));
+
+      if (y < 0 || y > gtk_widget_get_height (self->scroller) / 2.)
+        gtk_adjustment_set_value (adjustment, gtk_adjustment_get_value (adjustment) + y);
+    }
+  return TRUE;
+}
+
 static gboolean
 key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppAnimalPage *self)
 {
   GtkWidget *focus = GTK_WIDGET (gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self))));
 
   if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) == GDK_ALT_MASK)
-    return app_timeline_key (self->timeline, keyval);
+    return pick_group (self, keyval);
   if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || (focus != NULL && GTK_IS_EDITABLE (focus)))
     return GDK_EVENT_PROPAGATE;
   return app_animal_page_key (self, keyval);

@@ -175,6 +175,11 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
       g_clear_pointer (&data->stage_brief, g_free); /* both in one: there is room for no more */
       data->species = g_strdup (C_ ("cup", "kind, stage unknown"));
     }
+  if (state->doubtful_since != CORE_DAY_NONE)
+    {
+      g_free (data->species);
+      data->species = g_strdup (C_ ("cup", "which one?"));
+    }
   fill_meals (data, state);
   fill_bar (data, cup.forecast, desk_today (desk));
   data->cup_height = CLAMP ((isnan (height) ? USUAL_MM : height) / TALLEST_MM, .4, 1);

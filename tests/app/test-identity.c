@@ -228,6 +228,11 @@ test_doubt (Room *room, gconstpointer data)
   form_wait_closed ();
   APP_WAIT (app_find_words (animal_page (room), "identity doubtful since 30 May") != NULL);
   g_assert_true (is_shown (room, "two cups fell over"));
+  app_window_show_page (room->window, "shelves");
+  app_settle ();
+  g_assert_cmpstr (app_cup_get_data (cup_of (room, "14"))->species, ==, "which one?");
+  g_assert_nonnull (strstr (app_cup_get_data (cup_of (room, "14"))->label, "identity doubtful since 30 May"));
+  show (room, 0);
   app_dialog_doubt (room->window, desk_subject_id (room->cups[0]));
   g_assert_nonnull (app_find_words (app_form_on_top (), "Identity doubtful since 30 May"));
   form_accept (app_form_on_top ());
