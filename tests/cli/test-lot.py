@@ -143,7 +143,7 @@ def test_none_left_is_the_end():
     equal((state["alive"], state["end"], state["count"]), (False, "empty", 0))
     j.no(1, "record", code, "fed", "prey=hydei", today="2026-06-02")
     j.ok("recount", code, 1, today="2026-06-02")
-    equal(tally(j, code)["alive"], True)
+    equal(j.ok("state", code, today="2026-06-02")["alive"], True)
 
 
 # ---- separate ----

@@ -412,8 +412,8 @@ def test_a_wait_past_all_days_names_none():
 
 def test_a_range_that_stands_on_little_is_called_a_guess():
     j = Journal()
-    j.animal("species=unknown", "hatched=2026-05-10")
-    j.animal("species=hierodula", "hatched=2026-05-10")
+    j.animal("species=unknown", "hatched=2026-05-25")
+    j.animal("species=hierodula", "hatched=2026-05-25")
     f = j.ok("forecast", "1")
     equal(f["rough"], True)
     assert f["text"].endswith(", a rough guess"), f["text"]

@@ -24,7 +24,7 @@ static CoreId
 add_photo (Bench *bench, const DemoDrawOptions *options)
 {
   g_autoptr (DemoDrawing) drawing = demo_draw (options);
-  g_autofree char *path = g_build_filename (bench->base.dir, "..", "mantidary-bench.jpg", NULL);
+  g_autofree char *path = g_strconcat (bench->base.dir, "-new.jpg", NULL); /* beside the journal */
   g_autoptr (GFile) file = g_file_new_for_path (path);
   g_autoptr (GAsyncResult) result = NULL;
   g_autoptr (GError) error = NULL;
