@@ -34,6 +34,22 @@ flags_of (Cli *cli)
   return flags;
 }
 
+void
+cli_put_left_out (Cli *cli, GPtrArray *left_out)
+{
+  cli_out_array (&cli->out, "left_out");
+  for (guint i = 0; i < left_out->len; i++)
+    {
+      const DeskLeft *left = left_out->pdata[i];
+
+      cli_out_open (&cli->out, NULL);
+      cli_out_str (&cli->out, "name", left->name);
+      cli_out_str (&cli->out, "why", left_names[left->why]);
+      cli_out_close (&cli->out);
+    }
+  cli_out_array_end (&cli->out);
+}
+
 static void
 put_backup (Cli *cli, const DeskBackup *backup)
 {
@@ -42,17 +58,7 @@ put_backup (Cli *cli, const DeskBackup *backup)
   cli_out_int (&cli->out, "subjects", backup->subjects);
   cli_out_int (&cli->out, "photos", backup->photos);
   cli_out_bool (&cli->out, "positions", backup->positions);
-  cli_out_array (&cli->out, "left_out");
-  for (guint i = 0; i < backup->left_out->len; i++)
-    {
-      const DeskLeft *left = backup->left_out->pdata[i];
-
-      cli_out_open (&cli->out, NULL);
-      cli_out_str (&cli->out, "name", left->name);
-      cli_out_str (&cli->out, "why", left_names[left->why]);
-      cli_out_close (&cli->out);
-    }
-  cli_out_array_end (&cli->out);
+  cli_put_left_out (cli, backup->left_out);
 }
 
 static void

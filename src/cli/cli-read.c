@@ -36,6 +36,12 @@ static const char *const conflict_names[] = {
   [CORE_CONFLICT_FUTURE] = "future",
 };
 
+const char *
+cli_conflict_kind (CoreConflictKind kind)
+{
+  return conflict_names[kind];
+}
+
 static void
 put_moults (Cli *cli, const CoreState *state)
 {
@@ -111,7 +117,7 @@ put_conflicts (Cli *cli, const CoreState *state)
       g_autofree char *text = words_conflict (&view, conflict);
 
       cli_out_open (&cli->out, NULL);
-      cli_out_str (&cli->out, "kind", conflict_names[conflict->kind]);
+      cli_out_str (&cli->out, "kind", cli_conflict_kind (conflict->kind));
       cli_out_id (&cli->out, "entry", conflict->entry);
       cli_out_id (&cli->out, "other", conflict->other);
       cli_out_str (&cli->out, "text", text);

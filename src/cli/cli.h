@@ -80,6 +80,8 @@ void cli_put_reasons (Cli *cli, const CoreReason *reasons, gsize n, gboolean shi
 void cli_put_evidence (Cli *cli, const CoreSexVerdict *verdict, CoreId photo, gboolean places);
 void cli_put_verdict (Cli *cli, const CoreSexVerdict *verdict);
 void cli_put_asks (Cli *cli, unsigned ask);
+void cli_put_left_out (Cli *cli, GPtrArray *left_out); /* DeskLeft */
+const char *cli_conflict_kind (CoreConflictKind kind);
 
 CliExit cli_forecast_lot (Cli *cli, DeskSubject *lot);
 char *cli_entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry); /* English */
@@ -116,6 +118,7 @@ CliExit cli_restore (Cli *cli);
 CliExit cli_backups (Cli *cli);
 CliExit cli_check (Cli *cli);
 CliExit cli_search (Cli *cli);
+CliExit cli_merge (Cli *cli);
 CliExit cli_export_sheets (Cli *cli);
 CliExit cli_export_stickers (Cli *cli);
 CliExit cli_separate (Cli *cli);

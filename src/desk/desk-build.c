@@ -191,6 +191,15 @@ fold_newer (DeskCollection *all)
   return TRUE;
 }
 
+/* Last: what has changed since the snapshot may be who keeps a number. */
+static gboolean
+add_conflicts (DeskCollection *all)
+{
+  for (guint i = 0; i < all->order->len; i++)
+    desk_collection_add_conflicts (all, ((DeskRecord *) all->order->pdata[i])->made);
+  return TRUE;
+}
+
 static gboolean
 from_snapshot (DeskCollection *all, Store *store, const DeskBuildAsk *ask)
 {
@@ -201,7 +210,7 @@ from_snapshot (DeskCollection *all, Store *store, const DeskBuildAsk *ask)
          desk_snapshot_read (store, ask->profiles, &totals, ask->today, all) &&
          add_new_subjects (all, store) &&
          desk_collection_take (all, newer.entries, (const gint64 *) newer.seqs->data, NULL, NULL) &&
-         fold_newer (all);
+         fold_newer (all) && add_conflicts (all);
 }
 
 /* ---- the job ---- */
@@ -222,6 +231,7 @@ desk_built_free (DeskBuilt *self)
     return;
   desk_collection_clear (&self->all);
   g_clear_pointer (&self->photos, g_array_unref);
+  g_clear_pointer (&self->merged, g_array_unref);
   g_free (self);
 }
 
@@ -251,7 +261,9 @@ desk_build_job (Store *store, gpointer data, GError **error)
       ok = build (&built->all, store, data, error);
       if (ok)
         built->photos = store_load_photos (store, error);
-      ok = store_end_reading (store, ok ? error : NULL) && built->photos != NULL;
+      if (built->photos != NULL)
+        built->merged = store_load_merged (store, error);
+      ok = store_end_reading (store, built->merged != NULL ? error : NULL) && built->merged != NULL;
     }
   built->all.source = NULL;
   if (!ok)

@@ -66,28 +66,3 @@ desk_code_is_permanent (CoreSubjectKind kind)
 {
   return kind == CORE_SUBJECT_LOT || kind == CORE_SUBJECT_EGGCASE || kind == CORE_SUBJECT_CULTURE;
 }
-
-/* Of two with one code (two copies were merged) the smaller id keeps it; the others answer
- * to it with a letter. */
-void
-desk_code_label (Desk *desk, CoreId subject, const char *code, char *out, gsize size)
-{
-  const CoreId *owner = desk_code_owner (&desk->all, code);
-  int before = 0;
-
-  if (owner != NULL && !core_id_equal (*owner, subject))
-    for (guint i = 0; i < desk->all.order->len; i++)
-      {
-        DeskRecord *other = desk->all.order->pdata[i];
-
-        if (core_id_equal (other->id, subject))
-          break;
-        if (other->now != NULL && desk_subject_state (other->now)->exists &&
-            g_ascii_strcasecmp (desk_subject_state (other->now)->code, code) == 0)
-          before++;
-      }
-  if (before == 0)
-    g_strlcpy (out, code, size);
-  else
-    g_snprintf (out, (gulong) size, "%s%c", code, 'a' + MIN (before, 25));
-}

@@ -59,44 +59,16 @@ add_conflict (CoreState *state, CoreConflict conflict)
     g_error ("out of memory while folding a subject");
 }
 
-/* What is known of it now, also while the collection is being built; NULL = nothing yet. */
-static const CoreState *
-latest_state (DeskCollection *self, CoreId subject)
-{
-  const DeskRecord *record = desk_collection_record (self, subject);
-
-  if (record != NULL && record->made != NULL)
-    return &record->made->state;
-  return record != NULL && record->now != NULL ? desk_subject_state (record->now) : NULL;
-}
-
-/* Of those that were ever given a number or a code the one with the smallest id has it by right,
- * if it still has it. */
+/* The smallest id keeps a number or code that several have. */
 static void
-add_number_conflict (DeskCollection *self, CoreState *state)
+add_name_conflict (DeskCollection *self, CoreState *state, gboolean code)
 {
-  g_autofree char *number = g_ascii_strdown (state->number, -1);
-  const CoreId *owner = g_hash_table_lookup (self->numbers, number);
-  const CoreState *other = owner != NULL ? latest_state (self, *owner) : NULL;
+  CoreConflict conflict = { .kind = code ? CORE_CONFLICT_CODE_TAKEN : CORE_CONFLICT_NUMBER_TAKEN,
+                            .entry = state->subject };
 
-  if (other != NULL && core_id_compare (*owner, state->subject) < 0 &&
-      g_ascii_strcasecmp (other->number, number) == 0)
-    add_conflict (state, (CoreConflict){ .kind = CORE_CONFLICT_NUMBER_TAKEN,
-                                         .entry = state->subject,
-                                         .other = *owner });
-}
-
-static void
-add_code_conflict (DeskCollection *self, CoreState *state)
-{
-  const CoreId *owner = state->code[0] != '\0' ? desk_code_owner (self, state->code) : NULL;
-  const CoreState *other = owner != NULL ? latest_state (self, *owner) : NULL;
-
-  if (other != NULL && core_id_compare (*owner, state->subject) < 0 && other->exists &&
-      g_ascii_strcasecmp (other->code, state->code) == 0)
-    add_conflict (state, (CoreConflict){ .kind = CORE_CONFLICT_CODE_TAKEN,
-                                         .entry = state->subject,
-                                         .other = *owner });
+  if (desk_namesakes_before (self, state->subject, code ? state->code : state->number, code,
+                             &conflict.other) > 0)
+    add_conflict (state, conflict);
 }
 
 static int
@@ -115,9 +87,9 @@ desk_collection_add_conflicts (DeskCollection *self, DeskFold *fold)
   CoreState *state = &fold->state;
   size_t first;
 
-  fold->own_conflicts = (guint) state->conflicts.n;
-  add_number_conflict (self, state);
-  add_code_conflict (self, state);
+  state->conflicts.n = fold->own_conflicts;
+  add_name_conflict (self, state, FALSE);
+  add_name_conflict (self, state, TRUE);
   first = state->conflicts.n;
   for (guint i = 0; i < self->naming.conflicts->len; i++)
     {
@@ -202,6 +174,7 @@ fold_of (DeskCollection *self,
   if (core_fold (subject, kind, (const CoreEntry *const *) live->pdata, live->len, &fold->state) !=
       CORE_OK)
     g_error ("out of memory while folding a subject");
+  fold->own_conflicts = (guint) fold->state.conflicts.n;
   desk_collection_add_conflicts (self, fold);
   core_state_trim (&fold->state);
   desk_fold_find_meals (fold);

@@ -194,7 +194,8 @@ DeskFold *desk_collection_fold (DeskCollection *self,
 /* As of now, from these entries of the record, all of them. */
 DeskFold *
 desk_collection_fold_all (DeskCollection *self, const DeskRecord *record, const GPtrArray *entries);
-/* Those that only the whole journal shows join those of the state. */
+/* Those that only the whole journal shows join those of the state, in the place of such as were
+ * there. */
 void desk_collection_add_conflicts (DeskCollection *self, DeskFold *fold);
 
 /* Entries that stay in memory: some 70 MB, all of an ordinary collection. Tests set it. */
@@ -238,6 +239,7 @@ typedef struct
 {
   DeskCollection all;
   GArray *photos; /* StorePhoto */
+  GArray *merged; /* StoreMerged */
 } DeskBuilt;
 /* What a snapshot must be of to be used; of a NULL everything is built from the entries. */
 typedef struct
@@ -257,7 +259,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskBuilt, desk_built_free)
 extern guint desk_snapshot_from;
 /* On the store's thread. FALSE: there is none that fits. */
 gboolean desk_snapshot_find (Store *store, const char *profiles, StoreTotals *totals);
-/* Fills an empty collection; FALSE: it is of no use, and neither is the collection. */
+/* Fills an empty collection, but for the conflicts that only the whole journal shows; FALSE: it
+ * is of no use, and neither is the collection. */
 gboolean desk_snapshot_read (Store *store,
                              const char *profiles,
                              const StoreTotals *totals,

@@ -14,6 +14,7 @@
 
 typedef enum
 {
+  ROUND_OTHER, /* not of this device, or not done here */
   ROUND_ACTION,
   ROUND_UNDO,
   ROUND_REDO
@@ -31,39 +32,56 @@ kind_of_round (Desk *self, const DeskRound *round)
                                                                                    : ROUND_UNDO;
 }
 
-/* What the journal says of itself cannot be undone: it was there before any action. */
+/* What a journal says of itself first cannot be undone: it was there before any action. */
 static gboolean
-makes_journal (Desk *self, guint round)
+makes_journal (Desk *self, const DeskRound *round)
 {
-  DeskRecord *journal = desk_collection_record (&self->all, desk_journal_id (self));
-  gint64 first = 0;
+  for (guint i = 0; round->n == 1 && i < self->all.order->len; i++)
+    {
+      const DeskRecord *record = self->all.order->pdata[i];
+      gint64 first = 0;
 
-  if (round > 0 || g_array_index (self->all.rounds.rounds, DeskRound, 0).n != 1 ||
-      journal == NULL || journal->seqs.n == 0)
+      if (record->kind != CORE_SUBJECT_JOURNAL || record->seqs.n == 0)
+        continue;
+      desk_seqs_read (&(DeskSeqs){ .bytes = record->seqs.bytes, .n = 1 }, &first);
+      if (first == round->first_seq)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* Written on this device, and here: what came by a merge was done in the other copy, also when
+ * that lay on this same device, and is not taken back here unseen. */
+static gboolean
+is_ours (Desk *self, const DeskRound *round)
+{
+  if (!core_id_equal (g_array_index (self->all.rounds.devices, CoreId, round->device),
+                      self->device))
     return FALSE;
-  desk_seqs_read (&(DeskSeqs){ .bytes = journal->seqs.bytes, .n = 1 }, &first);
-  return first == g_array_index (self->all.rounds.rounds, DeskRound, 0).first_seq;
+  for (guint i = 0; self->merged != NULL && i < self->merged->len; i++)
+    {
+      const StoreMerged *merged = &g_array_index (self->merged, StoreMerged, i);
+
+      if (round->first_seq >= merged->first && round->first_seq <= merged->last)
+        return FALSE;
+    }
+  return TRUE;
 }
 
 /* The round to be taken back by undo (or redo); -1 = none. */
 static int
 find_target (Desk *self, gboolean redo)
 {
-  const DeskRounds *all = &self->all.rounds;
+  const GArray *rounds = self->all.rounds.rounds;
 
-  for (guint i = all->rounds->len; i > 0; i--)
+  for (guint i = rounds->len; i > 0; i--)
     {
-      const DeskRound *round = &g_array_index (all->rounds, DeskRound, i - 1);
-      RoundKind kind;
+      const DeskRound *round = &g_array_index (rounds, DeskRound, i - 1);
+      RoundKind kind = is_ours (self, round) ? kind_of_round (self, round) : ROUND_OTHER;
+      gboolean sought = kind == (redo ? ROUND_UNDO : ROUND_ACTION) && round->dead < round->n;
 
-      if (!core_id_equal (g_array_index (all->devices, CoreId, round->device), self->device) ||
-          makes_journal (self, i - 1))
-        continue;
-      kind = kind_of_round (self, round);
-      if (kind == (redo ? ROUND_UNDO : ROUND_ACTION) && round->dead < round->n)
-        return (int) (i - 1);
-      if (redo && kind == ROUND_ACTION)
-        return -1;
+      if ((sought || (redo && kind == ROUND_ACTION)) && !makes_journal (self, round))
+        return sought ? (int) (i - 1) : -1;
     }
   return -1;
 }

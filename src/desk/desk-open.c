@@ -183,6 +183,7 @@ adopt (Desk *self, DeskBuilt *built)
   self->all = built->all;
   desk_collection_init (&built->all);
   self->all.source = self->reader;
+  self->merged = g_steal_pointer (&built->merged);
   for (guint i = 0; i < built->photos->len; i++)
     {
       StorePhoto *photo = g_memdup2 (&g_array_index (built->photos, StorePhoto, i), sizeof *photo);

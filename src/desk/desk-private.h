@@ -45,6 +45,7 @@ struct _Desk
   GHashTable *drafts;  /* key → body */
   GHashTable *unsaved; /* keys of drafts to be written */
   DeskThen then;
+  GArray *merged;      /* StoreMerged: what came by merges on this device, in the order of writing */
   GQueue ops;          /* DeskOp, the first is under way */
   GThreadPool *pool;
   GTask *closing; /* waits for the queue to run empty */
@@ -168,6 +169,27 @@ gboolean desk_op_set (DeskOp *op,
                       const char *value,
                       GError **error);
 
+/* ---- two of one number or code: desk-alias.c ---- */
+
+/* How many of a smaller id have this number or code now, and the first of them. */
+guint desk_namesakes_before (DeskCollection *all,
+                             CoreId subject,
+                             const char *name,
+                             gboolean code,
+                             CoreId *first);
+/* What the subject answers to: the name itself, or with a letter. */
+void desk_alias (DeskCollection *all,
+                 CoreId subject,
+                 const char *name,
+                 gboolean code,
+                 char *out,
+                 gsize size);
+/* Was it ever given to another, or does another answer to it with a letter? */
+gboolean desk_number_is_given (Desk *self, CoreId subject, const char *number);
+/* Names that changed hands, and whom that concerns: the others that have one of them. */
+void desk_names_note (GHashTable *names, const DeskSubject *before, const DeskSubject *now);
+gboolean desk_names_concern (GHashTable *names, const DeskSubject *subject);
+
 /* ---- codes: desk-code.c ---- */
 
 char *desk_code_key (const char *code);
@@ -175,7 +197,6 @@ void desk_code_note (DeskCollection *self, const char *code); /* that it was giv
 char *desk_code_next (Desk *self, char letter);               /* "H8" */
 const CoreId *desk_code_owner (const DeskCollection *self, const char *code);
 gboolean desk_code_is_permanent (CoreSubjectKind kind);
-void desk_code_label (Desk *desk, CoreId subject, const char *code, char *out, gsize size);
 
 /* ---- lots: desk-lot.c, desk-inherit.c ---- */
 

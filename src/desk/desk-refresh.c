@@ -200,10 +200,48 @@ uses_any (const DeskRecord *record, const GPtrArray *places)
   return FALSE;
 }
 
+typedef struct
+{
+  Desk *desk;
+  GHashTable *names;   /* that changed hands */
+  GHashTable *renewed; /* DeskRecord */
+} Renewal;
+
+static void
+renew_noting (Renewal *self, DeskRecord *record)
+{
+  g_autoptr (DeskSubject) before = record->now != NULL ? desk_subject_ref (record->now) : NULL;
+
+  renew (self->desk, record);
+  desk_names_note (self->names, before, record->now);
+  g_hash_table_add (self->renewed, record);
+}
+
+/* Who keeps a number, and who answers to it with a letter, may be others now. */
+static void
+renew_namesakes (Renewal *self)
+{
+  GPtrArray *order = self->desk->all.order;
+
+  for (guint i = 0; g_hash_table_size (self->names) > 0 && i < order->len; i++)
+    {
+      DeskRecord *record = order->pdata[i];
+
+      if (!desk_names_concern (self->names, record->now))
+        continue;
+      record->stale = TRUE;
+      renew (self->desk, record);
+      g_hash_table_add (self->renewed, record);
+    }
+}
+
 void
 desk_refresh (Desk *self, GHashTable *touched)
 {
+  g_autoptr (GHashTable) names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  g_autoptr (GHashTable) renewed = g_hash_table_new (NULL, NULL);
   g_autoptr (GPtrArray) places = g_ptr_array_new ();
+  Renewal renewal = { self, names, renewed };
   GPtrArray *ready = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
 
   /* Places first: what stands on them takes their folds. */
@@ -213,9 +251,8 @@ desk_refresh (Desk *self, GHashTable *touched)
 
       if (record->kind == CORE_SUBJECT_PLACE && g_hash_table_contains (touched, &record->id))
         {
-          renew (self, record);
+          renew_noting (&renewal, record);
           g_ptr_array_add (places, record);
-          g_ptr_array_add (ready, desk_subject_ref (record->now));
         }
     }
   for (guint i = 0; i < self->all.order->len; i++)
@@ -225,11 +262,12 @@ desk_refresh (Desk *self, GHashTable *touched)
       if (record->stale || record->now == NULL ||
           (places->len > 0 && !g_hash_table_contains (touched, &record->id) &&
            uses_any (record, places)))
-        {
-          renew (self, record);
-          g_ptr_array_add (ready, desk_subject_ref (record->now));
-        }
+        renew_noting (&renewal, record);
     }
+  renew_namesakes (&renewal);
+  for (guint i = 0; i < self->all.order->len; i++)
+    if (g_hash_table_contains (renewed, self->all.order->pdata[i]))
+      g_ptr_array_add (ready, desk_subject_ref (((DeskRecord *) self->all.order->pdata[i])->now));
   start_batch (self, ready, FALSE, NULL, NULL);
   desk_emit_undo_changed (self);
 }

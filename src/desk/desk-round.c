@@ -73,7 +73,8 @@ fill_cup (DeskSubject *subject, CoreDay day, CoreRoundCup *cup)
   cup->lot = desk_subject_kind (subject) == CORE_SUBJECT_LOT;
   cup->living_single = !cup->lot && desk_subject_living (subject);
   g_strlcpy (cup->number,
-             cup->lot && state->code[0] != '\0' ? state->code : desk_subject_label (subject),
+             cup->lot && state->number[0] != '\0' && state->code[0] != '\0' ? state->code
+                                                                           : desk_subject_label (subject),
              sizeof cup->number);
   cup->species = -1;
   cup->offered = has_prey_in (state);

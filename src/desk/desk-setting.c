@@ -203,12 +203,9 @@ no_setting (const char *key, GError **error)
 static char *
 setting_number (Desk *self, CoreId subject, const char *value, GError **error)
 {
-  g_autofree char *folded = g_ascii_strdown (value, -1);
-  const CoreId *owner = g_hash_table_lookup (self->all.numbers, folded);
-
   if (!desk_value_number_ok (value))
     desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NUMBER_FORM, value, NULL);
-  else if (owner != NULL && !core_id_equal (*owner, subject))
+  else if (desk_number_is_given (self, subject, value))
     desk_fail (error, DESK_ERROR, DESK_ERROR_EXISTS, WORDS_DESK_NUMBER_GIVEN, value, NULL);
   else
     return g_strdup (value);

@@ -537,7 +537,6 @@ desk_snapshot_read (Store *store,
     {
       DeskRecord *record = all->order->pdata[i];
 
-      desk_collection_add_conflicts (all, record->made);
       if (day != today)
         g_clear_pointer (&record->forecast, g_free);
       if (record->forecast != NULL)

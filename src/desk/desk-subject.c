@@ -106,41 +106,15 @@ gather_place (Desk *desk, GPtrArray *places, CoreId id)
     }
 }
 
-/* Of two subjects with one number (two copies were merged) the smaller id keeps it; the
- * others answer to it with a letter. */
-static void
-number_label (Desk *desk, DeskSubject *self)
-{
-  const char *number = self->fold->state.number;
-  g_autofree char *folded = g_ascii_strdown (number, -1);
-  const CoreId *owner = g_hash_table_lookup (desk->all.numbers, folded);
-  gboolean mine = owner == NULL || core_id_equal (*owner, self->id);
-  int before = 0;
-
-  for (guint i = 0; !mine && i < desk->all.order->len; i++)
-    {
-      DeskRecord *other = desk->all.order->pdata[i];
-
-      if (core_id_equal (other->id, self->id))
-        break;
-      if (other->now != NULL && g_ascii_strcasecmp (other->now->fold->state.number, number) == 0)
-        before++;
-    }
-  if (before == 0)
-    g_strlcpy (self->label, number, sizeof self->label);
-  else
-    g_snprintf (self->label, sizeof self->label, "%s%c", number, 'a' + MIN (before, 25));
-}
-
 static void
 make_label (Desk *desk, DeskSubject *self)
 {
   const CoreState *state = &self->fold->state;
 
   if (state->number[0] != '\0')
-    number_label (desk, self);
+    desk_alias (&desk->all, self->id, state->number, FALSE, self->label, sizeof self->label);
   else if (state->code[0] != '\0')
-    desk_code_label (desk, self->id, state->code, self->label, sizeof self->label);
+    desk_alias (&desk->all, self->id, state->code, TRUE, self->label, sizeof self->label);
   else if (state->name[0] != '\0')
     g_strlcpy (self->label, state->name, sizeof self->label);
   else if (self->kind == CORE_SUBJECT_JOURNAL)

@@ -433,6 +433,7 @@ typedef struct
   GPtrArray *entries;
   GArray *seqs; /* gint64, one for each entry */
   GArray *photos;
+  GArray *merged; /* StoreMerged */
 } Loaded;
 
 static void
@@ -444,6 +445,7 @@ loaded_free (gpointer data)
   g_clear_pointer (&self->entries, g_ptr_array_unref);
   g_clear_pointer (&self->seqs, g_array_unref);
   g_clear_pointer (&self->photos, g_array_unref);
+  g_clear_pointer (&self->merged, g_array_unref);
   g_free (self);
 }
 
@@ -470,7 +472,9 @@ load_job (Store *store, gpointer data, GError **error)
     loaded->subjects = store_load_subjects (store, error);
   if (loaded->subjects != NULL)
     loaded->photos = store_load_photos (store, error);
-  if (loaded->photos == NULL)
+  if (loaded->photos != NULL)
+    loaded->merged = store_load_merged (store, error);
+  if (loaded->merged == NULL)
     g_clear_pointer (&loaded, loaded_free);
   return loaded;
 }
@@ -495,6 +499,8 @@ take_loaded (Desk *self, Loaded *loaded, GError **error)
   if (!desk_collection_take (&self->all, loaded->entries, (const gint64 *) loaded->seqs->data,
                              touched, error))
     return FALSE;
+  g_clear_pointer (&self->merged, g_array_unref);
+  self->merged = g_steal_pointer (&loaded->merged);
   if (g_hash_table_size (touched) > 0 && self->opened)
     desk_refresh (self, touched);
   return TRUE;

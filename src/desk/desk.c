@@ -115,6 +115,7 @@ desk_finalize (GObject *object)
   g_clear_pointer (&self->profiles, desk_profiles_unref);
   g_clear_pointer (&self->watch, desk_watch_free);
   g_clear_pointer (&self->then.subjects, g_ptr_array_unref);
+  g_clear_pointer (&self->merged, g_array_unref);
   g_free (self->dir);
   G_OBJECT_CLASS (desk_parent_class)->finalize (object);
 }

@@ -455,14 +455,12 @@ read_day (MoveInModel *self, MoveInCell *cell, const char *text, DeskWhen *when)
 static void
 read_number (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *text)
 {
-  g_autofree char *folded = g_ascii_strdown (text, -1);
-
   g_clear_pointer (&row->read->number, g_free);
   if (text[0] == '\0')
     return;
   if (!desk_value_number_ok (text))
     wrong (cell, MOVE_IN_NUMBER_FORM, text, NULL);
-  else if (g_hash_table_contains (self->desk->all.numbers, folded))
+  else if (desk_number_is_given (self->desk, (CoreId){ 0 }, text))
     wrong (cell, MOVE_IN_NUMBER_GIVEN, text, NULL);
   else
     {

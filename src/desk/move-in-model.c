@@ -434,7 +434,7 @@ missing_numbers (MoveInModel *self, const GArray *spans, GPtrArray *missing, cha
                                     ? g_ascii_strdown (span->exact, -1)
                                     : g_strdup_printf ("%" G_GUINT64_FORMAT, number);
 
-          if (g_hash_table_contains (self->desk->all.numbers, text))
+          if (desk_number_is_given (self->desk, (CoreId){ 0 }, text))
             {
               *problem = words_move_in_problem (WORDS_LOCAL, MOVE_IN_RANGE_GIVEN, text, NULL);
               return FALSE;

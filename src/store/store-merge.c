@@ -26,6 +26,7 @@ typedef struct
   GArray *photos; /* StorePhoto of the other that have no row here */
   GHashTable *hashes; /* of our rows → index in `ours` + 1 */
   GArray *ours;       /* StorePhoto */
+  CoreId first, last; /* inserted */
 } Merge;
 
 static void
@@ -232,6 +233,9 @@ put_entry (Merge *self, Stmt *from, Stmt *insert, GError **error)
 {
   int rc = SQLITE_OK;
 
+  _store_column_id (from, FIRST_COLUMN, &self->last);
+  if (core_id_is_none (self->first))
+    self->first = self->last;
   for (int i = FIRST_COLUMN; i < N_COLUMNS; i++)
     rc |= sqlite3_bind_value (insert, i, sqlite3_column_value (from, i));
   if (rc == SQLITE_OK)
@@ -458,6 +462,96 @@ walk_rows (Merge *self, gboolean write, GError **error)
          walk_entries (self, write, error);
 }
 
+#define MERGED_KEY "merged "
+
+/* So that undo passes over it: see desk-history.c. A row of this copy alone. */
+static gboolean
+note_merged (Merge *self, GError **error)
+{
+  g_autoptr (Stmt) insert = NULL;
+  char device[37], first[37], last[37];
+  g_autofree char *key = NULL;
+
+  if (core_id_is_none (self->first))
+    return TRUE;
+  core_id_to_text (self->store->device, device);
+  core_id_to_text (self->first, first);
+  core_id_to_text (self->last, last);
+  key = g_strconcat (MERGED_KEY, device, " ", first, NULL);
+  insert = _store_prepare (self->store, "INSERT INTO meta (key, value) VALUES (?1, ?2)", error);
+  if (insert == NULL)
+    return FALSE;
+  if (sqlite3_bind_text (insert, 1, key, -1, SQLITE_STATIC) == SQLITE_OK &&
+      sqlite3_bind_text (insert, 2, last, -1, SQLITE_STATIC) == SQLITE_OK)
+    return _store_run (self->store, insert, error);
+  _store_set_sql_error (self->store, SQLITE_NOMEM, error);
+  return FALSE;
+}
+
+/* FALSE with an error, or without one when the text names no entry that is there. */
+static gboolean
+find_seq (Store *self, const char *text, gint64 *seq, GError **error)
+{
+  CoreEntry *entry = NULL;
+  CoreId id;
+  gboolean found;
+
+  if (text == NULL || !core_id_from_text (text, &id))
+    return FALSE;
+  found = store_find_entry (self, id, seq, &entry, error) && entry != NULL;
+  core_entry_free (entry);
+  return found;
+}
+
+/* The row that `stmt` is at; one that nobody of ours wrote is passed over. */
+static gboolean
+add_merged (Store *self, Stmt *stmt, gsize key_at, GArray *all, GError **error)
+{
+  g_autoptr (GError) failure = NULL;
+  const char *key = _store_column_text (stmt, 0);
+  StoreMerged merged;
+
+  if (key != NULL && find_seq (self, key + key_at, &merged.first, &failure) &&
+      find_seq (self, _store_column_text (stmt, 1), &merged.last, &failure))
+    g_array_append_val (all, merged);
+  if (failure == NULL)
+    return TRUE;
+  g_propagate_error (error, g_steal_pointer (&failure));
+  return FALSE;
+}
+
+GArray *
+store_load_merged (Store *self, GError **error)
+{
+  g_autoptr (GArray) all = g_array_new (FALSE, FALSE, sizeof (StoreMerged));
+  g_autoptr (Stmt) stmt = NULL;
+  char device[37];
+  g_autofree char *begins = NULL;
+  gboolean row;
+
+  g_return_val_if_fail (self != NULL, NULL);
+  core_id_to_text (self->device, device);
+  begins = g_strconcat (MERGED_KEY, device, " ", NULL);
+  stmt = _store_prepare (self,
+                         "SELECT m.key, m.value FROM meta AS m WHERE m.key BETWEEN ?1 AND ?1 || '~'",
+                         error);
+  if (stmt == NULL)
+    return NULL;
+  if (sqlite3_bind_text (stmt, 1, begins, -1, SQLITE_STATIC) != SQLITE_OK)
+    {
+      _store_set_sql_error (self, SQLITE_NOMEM, error);
+      return NULL;
+    }
+  while (_store_step (self, stmt, &row, error))
+    {
+      if (!row)
+        return g_steal_pointer (&all);
+      if (!add_merged (self, stmt, strlen (begins), all, error))
+        return NULL;
+    }
+  return NULL;
+}
+
 static gboolean
 write_rows (Merge *self, GError **error)
 {
@@ -469,7 +563,7 @@ write_rows (Merge *self, GError **error)
   g_clear_pointer (&self->photos, g_array_unref);
   g_clear_pointer (&self->hashes, g_hash_table_unref);
   g_clear_pointer (&self->ours, g_array_unref);
-  ok = load_photos (self, error) && walk_rows (self, TRUE, error);
+  ok = load_photos (self, error) && walk_rows (self, TRUE, error) && note_merged (self, error);
   return _store_end (self->store, ok, error);
 }
 

@@ -431,6 +431,15 @@ gboolean store_is_same (const char *dir, const char *other);
 StoreMerge *store_merge (Store *self, Store *other, StoreMergeFlags flags, GError **error)
   G_GNUC_WARN_UNUSED_RESULT;
 
+/* What one merge brought: from and to which entry, by their seq. */
+typedef struct
+{
+  gint64 first, last;
+} StoreMerged;
+
+/* Those of merges on this device. */
+GArray *store_load_merged (Store *self, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
 /* --- the Store's own thread -------------------------------------------- */
 
 /* Runs on the Store's thread. Returns the result (NULL is a result) or sets

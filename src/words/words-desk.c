@@ -34,6 +34,11 @@ static const WordsTerm problems[WORDS_N_DESK] = {
                         "that: {2} Give another day, or correct that entry first."),
   [WORDS_DESK_MIXED_NOT_CORRECTED] =
     TERM ("desk error", "A mix-up is not corrected. Take it back, then enter it anew."),
+  [WORDS_DESK_MERGE_ITSELF] =
+    TERM ("desk error", "This is the journal that is open. Choose the folder of its other copy."),
+  [WORDS_DESK_MERGE_FILE] =
+    TERM ("desk error", "This is a file, not the folder of a journal. A backup is restored to a "
+                        "new folder first; then choose that folder."),
   [WORDS_DESK_NO_ENTRY] =
     TERM ("desk error", "There is no such entry. The history of a subject lists its entries."),
   [WORDS_DESK_ENTRY_GONE] = TERM ("desk error",

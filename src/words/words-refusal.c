@@ -440,6 +440,9 @@ words_store_error (WordsLang lang, int code, const char *what)
     TERM ("store error", "It is not there. Check the name, or make a new journal."),
     TERM ("store error", "There is something already. Choose another folder."),
     TERM ("store error", "The journal has changed meanwhile. Try again."),
+    TERM ("store error", "This is not a copy as this journal was written: the same entry stands "
+                         "there otherwise. Nothing was written. Take another copy; one that was "
+                         "made without positions cannot come back."),
   };
 
   if (code < 0 || (gsize) code >= G_N_ELEMENTS (table))

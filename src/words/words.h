@@ -409,6 +409,8 @@ typedef enum
   WORDS_DESK_MIXED_GONE,          /* 1 the cup, 2 the day of its end */
   WORDS_DESK_MIXED_CANNOT,        /* 1 the cup, 2 what would be wrong with it */
   WORDS_DESK_MIXED_NOT_CORRECTED,
+  WORDS_DESK_MERGE_ITSELF,
+  WORDS_DESK_MERGE_FILE,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

@@ -413,7 +413,7 @@ typedef struct
 } FaultCase;
 
 static const FaultCase fault_cases[] = {
-  { "memory", arm_memory, &faulty_mem_spent, 60, 12 },
+  { "memory", arm_memory, &faulty_mem_spent, 50, 24 },
   { "full", arm_full, &faulty_files.spent, 3, 0 },
   { "sync", arm_sync, &faulty_files.spent, 1, 0 },
 };

@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-merge.h — two copies of a journal become one: what comes in, and what waits for the keeper. */
+#pragma once
+
+#include "words/words.h"
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  guint entries, already; /* that are new; that are in both */
+  guint subjects[CORE_N_SUBJECTS];
+  guint photos;
+  guint left_out; /* photos without their file */
+  guint drafts;   /* they stay there */
+} WordsMerge;
+
+/* "Will come in: 48 entries, 2 animals and 3 photos." */
+char *words_merge_coming (WordsLang lang, const WordsMerge *merge);
+char *words_merge_came (WordsLang lang, const WordsMerge *merge);
+/* What else has to be known before, or afterwards: a sentence or more; "" when there is nothing. */
+char *words_merge_beside (WordsLang lang, const WordsMerge *merge);
+
+/* A conflict of one subject; of a number or code that two have, `other` keeps it. */
+typedef struct
+{
+  const CoreConflict *conflict;
+  const char *label; /* what it answers to */
+  const CoreState *state;
+  const CoreProfile *profile;
+  const char *where; /* NULL = nowhere */
+  const CoreState *other; /* NULL = no conflict of names */
+  const CoreProfile *other_profile;
+  const char *other_where;
+} WordsClash;
+/* "61: Ghost mantis, Shelf A keeps the number; Orchid mantis, Shelf B answers to 61b until it gets
+ * a new one." or "61: An entry was corrected twice …". */
+char *words_merge_clash (const WordsView *view, const WordsClash *clash);
+
+G_END_DECLS
