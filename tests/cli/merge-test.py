@@ -77,6 +77,12 @@ def test_at_random_in_either_order():
         Keeper(start, seed).edit(6)
         a, b = start, copy_of(start)
         sides = [Keeper(a, seed * 2 + 100), Keeper(b, seed * 2 + 101)]
+        shared = a.record("2", "measured", "what=head", "mm=3.5") if seed % 2 else None
+        if shared:
+            b = sides[1].j = copy_of(a)
+            for side, mm in zip(sides, ("3.4", "3.6")):
+                side.j.ok("correct", shared, f"mm={mm}")
+                side.j.animal("species=hierodula", "place=A")
         for _ in range(2):
             for side in sides:
                 side.edit(6)
@@ -87,6 +93,7 @@ def test_at_random_in_either_order():
         b.ok("merge", before_a.dir)
         print(f"# seed {seed}: {there['entries']} came to {there['already']},"
               f" {len(there['numbers'])} numbers, {len(there['conflicts'])} conflicts")
+        assert not shared or (there["numbers"] and there["conflicts"]), there
         equal(set(entries(a)), union)
         same(a, b)
         equal(a.ok("merge", b.dir)["entries"], 0)
