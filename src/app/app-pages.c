@@ -9,6 +9,7 @@
 #include "app/app-cautions-page.h"
 #include "app/app-damaged-page.h"
 #include "app/app-help.h"
+#include "app/app-merge-page.h"
 #include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
 #include "app/app-picture-page.h"
@@ -36,6 +37,7 @@ static const struct
   { "emergency", app_help_emergency_page, FALSE },
   { "cautions", app_cautions_page_new, TRUE },
   { "backups", app_backups_page_new, TRUE },
+  { "merge", app_merge_page_new, TRUE },
 };
 
 void

@@ -304,7 +304,7 @@ _app_window_actions_update (AppWindow *self)
                                            "win.add-animal", "win.add-place", "win.add-lot",
                                            "win.add-eggcase", "win.add-culture", "win.move-in",
                                            "win.edit-place", "win.print-sheet", "win.print-stickers",
-                                           "win.backups", "win.backup-file", "win.search" };
+                                           "win.backups", "win.backup-file", "win.merge", "win.search" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_desk); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), need_desk[i], self->desk != NULL);

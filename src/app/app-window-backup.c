@@ -20,6 +20,13 @@ page_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 }
 
 static void
+merge_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  if (APP_WINDOW (widget)->desk != NULL)
+    app_window_show_page (APP_WINDOW (widget), "merge");
+}
+
+static void
 file_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   if (APP_WINDOW (widget)->desk != NULL)
@@ -39,6 +46,7 @@ _app_window_backup_class_init (GtkWidgetClass *klass)
 {
   gtk_widget_class_install_action (klass, "win.backups", NULL, page_cb);
   gtk_widget_class_install_action (klass, "win.backup-file", NULL, file_cb);
+  gtk_widget_class_install_action (klass, "win.merge", NULL, merge_cb);
   gtk_widget_class_install_action (klass, "win.restore", "s", restore_cb);
 }
 
