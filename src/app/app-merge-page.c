@@ -22,9 +22,10 @@ struct _AppMergePage
   GtkButton *merge;
   GtkSpinner *spinner;
   GtkLabel *folder;
+  GtkLabel *problem;
   GtkLabel *came;
   GtkLabel *beside;
-  GtkWidget *waiting;
+  GtkLabel *waiting;
   GtkListBox *list;
 
   /* Owned */
@@ -164,7 +165,9 @@ fill_list (AppMergePage *self, Desk *desk)
       add_row (self, desk, clash);
       n++;
     }
-  gtk_widget_set_visible (self->waiting, n > 0);
+  gtk_label_set_label (self->waiting, self->done ? C_ ("merge", "For you to settle")
+                                                 : C_ ("merge", "To be settled afterwards"));
+  gtk_widget_set_visible (GTK_WIDGET (self->waiting), n > 0);
   gtk_widget_set_visible (GTK_WIDGET (self->list), n > 0);
 }
 
@@ -212,6 +215,7 @@ refresh (AppMergePage *self)
   g_autofree char *shown = self->dir != NULL ? g_filename_display_name (self->dir) : NULL;
 
   say (self->folder, shown);
+  say (self->problem, NULL);
   say_report (self);
   fill_list (self, desk);
   gtk_widget_set_sensitive (GTK_WIDGET (self->choose), desk != NULL && !self->working);
@@ -227,7 +231,6 @@ static gboolean
 take (Answer *answer, DeskMerge *report_taken, const GError *error, gboolean done)
 {
   AppMergePage *self = answer->page;
-  AppWindow *window = app_window_of (self);
   g_autoptr (DeskMerge) report = report_taken;
   g_autofree char *why = NULL;
 
@@ -241,12 +244,9 @@ take (Answer *answer, DeskMerge *report_taken, const GError *error, gboolean don
       self->done = done;
     }
   refresh (self);
-  if (error != NULL && window != NULL)
-    {
-      why = app_error_text_of (error, gtk_label_get_label (self->folder));
-      say (self->came, why);
-    }
-  return self->report != NULL && error == NULL;
+  why = error != NULL ? app_error_text (error) : NULL;
+  say (self->problem, why);
+  return error == NULL;
 }
 
 static void
@@ -385,6 +385,7 @@ app_merge_page_class_init (AppMergePageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppMergePage, merge);
   gtk_widget_class_bind_template_child (widget_class, AppMergePage, spinner);
   gtk_widget_class_bind_template_child (widget_class, AppMergePage, folder);
+  gtk_widget_class_bind_template_child (widget_class, AppMergePage, problem);
   gtk_widget_class_bind_template_child (widget_class, AppMergePage, came);
   gtk_widget_class_bind_template_child (widget_class, AppMergePage, beside);
   gtk_widget_class_bind_template_child (widget_class, AppMergePage, waiting);

@@ -23,6 +23,8 @@ clash_free (gpointer data)
   g_clear_pointer (&self->other, desk_subject_unref);
   g_free (self->where);
   g_free (self->other_where);
+  core_entry_free (self->counts);
+  core_entry_free (self->not_counted);
   g_free (self);
 }
 
@@ -83,7 +85,9 @@ desk_clash_words (const DeskClash *clash)
                        .label = desk_subject_label (clash->subject),
                        .state = desk_subject_state (clash->subject),
                        .profile = desk_subject_profile (clash->subject),
-                       .where = clash->where };
+                       .where = clash->where,
+                       .counts = clash->counts,
+                       .not_counted = clash->not_counted };
 
   if (clash->other != NULL)
     {
@@ -133,6 +137,14 @@ where_of (Desk *self, const DeskSubject *subject)
   return place != NULL ? g_strdup (desk_place_name (place)) : NULL;
 }
 
+static CoreEntry *
+copy_of (Desk *self, CoreId id)
+{
+  const CoreEntry *entry = desk_collection_entry (&self->all, id);
+
+  return entry != NULL ? core_entry_copy (entry) : NULL;
+}
+
 static void
 add_clash (Desk *self, DeskSubject *subject, const CoreConflict *conflict, DeskMerge *out)
 {
@@ -142,6 +154,11 @@ add_clash (Desk *self, DeskSubject *subject, const CoreConflict *conflict, DeskM
   clash->subject = desk_subject_ref (subject);
   if (conflict->kind == CORE_CONFLICT_NUMBER_TAKEN || conflict->kind == CORE_CONFLICT_CODE_TAKEN)
     clash->other = desk_get (self, conflict->other);
+  if (conflict->kind == CORE_CONFLICT_TWO_REPLACEMENTS)
+    {
+      clash->counts = copy_of (self, conflict->entry);
+      clash->not_counted = copy_of (self, conflict->other);
+    }
   clash->where = where_of (self, subject);
   clash->other_where = where_of (self, clash->other);
   g_ptr_array_add (out->clashes, clash);
@@ -192,6 +209,8 @@ check_other (Desk *self, const char *dir, GError **error)
     desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_MERGE_ITSELF, NULL);
   else if (g_file_test (dir, G_FILE_TEST_IS_REGULAR))
     desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_MERGE_FILE, NULL);
+  else if (!store_exists (dir))
+    desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_MERGE_NONE, NULL);
   else
     return TRUE;
   return FALSE;

@@ -18,6 +18,7 @@ typedef struct
   DeskSubject *other;   /* of a number or code: who keeps it; else NULL */
   char *where;          /* what the place is called on which `subject` stands; NULL = nowhere */
   char *other_where;
+  CoreEntry *counts, *not_counted; /* of two corrections of one entry; else NULL */
 } DeskClash;
 
 typedef struct

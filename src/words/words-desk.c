@@ -36,6 +36,9 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk error", "A mix-up is not corrected. Take it back, then enter it anew."),
   [WORDS_DESK_MERGE_ITSELF] =
     TERM ("desk error", "This is the journal that is open. Choose the folder of its other copy."),
+  [WORDS_DESK_MERGE_NONE] =
+    TERM ("desk error", "There is no journal in this folder. Choose the folder of the copy itself: "
+                        "journal.sqlite lies in it."),
   [WORDS_DESK_MERGE_FILE] =
     TERM ("desk error", "This is a file, not the folder of a journal. A backup is restored to a "
                         "new folder first; then choose that folder."),

@@ -100,7 +100,7 @@ words_merge_beside (WordsLang lang, const WordsMerge *merge)
   return g_strjoinv (" ", (char **) parts->pdata);
 }
 
-/* "Ghost mantis, Shelf A" */
+/* "ghost mantis (Shelf A)" */
 static char *
 who (WordsLang lang, const CoreState *state, const CoreProfile *profile, const char *where)
 {
@@ -108,7 +108,7 @@ who (WordsLang lang, const CoreState *state, const CoreProfile *profile, const c
                        ? words_subject_kind (lang, state->kind)
                        : words_species (lang, profile, state->species);
 
-  return where != NULL ? g_strdup_printf ("%s, %s", what, where) : g_strdup (what);
+  return where != NULL ? g_strdup_printf ("%s (%s)", what, where) : g_strdup (what);
 }
 
 static char *
@@ -131,6 +131,30 @@ namesakes (WordsLang lang, const WordsClash *clash)
                           clash->state->number, keeps, answers, clash->label);
 }
 
+/* On its day, since that may be what was corrected. */
+static char *
+entry_of (const WordsView *view, const WordsClash *clash, const CoreEntry *entry)
+{
+  WordsEntry what = { .entry = entry, .state = clash->state };
+  g_autofree char *day = words_day (view, entry->day, WORDS_DAY_SHORT);
+  g_autofree char *text = words_entry (view, &what);
+
+  return g_strdup_printf ("%s (%s)", text, day);
+}
+
+static char *
+corrections (const WordsView *view, const WordsClash *clash)
+{
+  g_autofree char *counts = entry_of (view, clash, clash->counts);
+  g_autofree char *other = entry_of (view, clash, clash->not_counted);
+
+  /* Translators: 1 a number, 2 and 3 what was entered, with the day */
+  return g_strdup_printf (T_ (view->lang, "merge",
+                              "%1$s: one entry was corrected twice. What counts: %2$s. What does "
+                              "not: %3$s."),
+                          clash->label, counts, other);
+}
+
 char *
 words_merge_clash (const WordsView *view, const WordsClash *clash)
 {
@@ -138,6 +162,8 @@ words_merge_clash (const WordsView *view, const WordsClash *clash)
 
   if (clash->other != NULL)
     return namesakes (view->lang, clash);
+  if (clash->counts != NULL && clash->not_counted != NULL)
+    return corrections (view, clash);
   text = words_conflict (view, clash->conflict);
   return g_strdup_printf ("%s: %s", clash->label, text);
 }

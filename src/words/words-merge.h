@@ -32,9 +32,11 @@ typedef struct
   const CoreState *other; /* NULL = no conflict of names */
   const CoreProfile *other_profile;
   const char *other_where;
+  const CoreEntry *counts; /* of two corrections of one entry; else NULL */
+  const CoreEntry *not_counted;
 } WordsClash;
-/* "61: Ghost mantis, Shelf A keeps the number; Orchid mantis, Shelf B answers to 61b until it gets
- * a new one." or "61: An entry was corrected twice …". */
+/* "61: ghost mantis (Shelf A) keeps the number; orchid mantis (Shelf B) answers to 61b until it gets
+ * a new one.", "61: corrected twice; 5 hydei: seen eaten counts, …", or the words of the conflict. */
 char *words_merge_clash (const WordsView *view, const WordsClash *clash);
 
 G_END_DECLS

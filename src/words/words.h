@@ -411,6 +411,7 @@ typedef enum
   WORDS_DESK_MIXED_NOT_CORRECTED,
   WORDS_DESK_MERGE_ITSELF,
   WORDS_DESK_MERGE_FILE,
+  WORDS_DESK_MERGE_NONE,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

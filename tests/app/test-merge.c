@@ -162,7 +162,7 @@ test_refused (Merge *merge, gconstpointer data)
   app_merge_page_look (page (merge), merge->room.journal.dir);
   APP_WAIT (app_find_words (page (merge), "Choose the folder of its other copy") != NULL);
   app_merge_page_look (page (merge), empty);
-  APP_WAIT (app_find_words (page (merge), "It is not there") != NULL);
+  APP_WAIT (app_find_words (page (merge), "There is no journal in this folder") != NULL);
   g_assert_false (shown (app_find_button (page (merge), "Merge it")));
   g_assert_true (gtk_widget_get_sensitive (app_find_button (page (merge), "Choose its folder…")));
   g_rmdir (empty);

@@ -88,7 +88,7 @@ def test_the_smaller_id_keeps_a_number():
     a, b, merged = two_of_four()
     (clash,) = merged["numbers"]
     equal((clash["number"], clash["kept_by"], clash["subject"]), ("4", "4", "4b"))
-    assert "answers to 4b until it gets a new one" in clash["text"], clash["text"]
+    assert "(Shelf A) answers to 4b until it gets a new one" in clash["text"], clash["text"]
     for j in (a, b):
         equal(j.ok("state", "4")["species"], "Hymenopus coronatus")
         other = j.ok("state", "4b")

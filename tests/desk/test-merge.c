@@ -248,7 +248,7 @@ test_refused (Two *two, gconstpointer data)
 
   assert_fails (&two->here, two->here.dir, DESK_ERROR, DESK_ERROR_VALUE);
   assert_fails (&two->here, file, DESK_ERROR, DESK_ERROR_VALUE);
-  assert_fails (&two->here, empty, STORE_ERROR, STORE_ERROR_NOT_FOUND);
+  assert_fails (&two->here, empty, DESK_ERROR, DESK_ERROR_NOT_FOUND);
   g_rmdir (empty);
 }
 
