@@ -415,10 +415,12 @@ desk_collection_settle (DeskCollection *self, GHashTable *touched, GError **erro
   Settling settling = { self, touched };
   gboolean ok = find_all_named (self, error);
 
-  if (ok)
-    desk_naming_resolve (&self->naming, self->pending, liveness_changed, &settling);
+  /* What could not be read now is with the next ones. */
+  if (!ok)
+    return FALSE;
+  desk_naming_resolve (&self->naming, self->pending, liveness_changed, &settling);
   g_ptr_array_set_size (self->pending, 0);
-  return ok;
+  return TRUE;
 }
 
 gboolean

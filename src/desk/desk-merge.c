@@ -335,10 +335,14 @@ desk_merge_look_finish (Desk *self, GAsyncResult *result, GError **error)
 
 /* ---- merging ---- */
 
+/* What was merged is on the disk: a moment's trouble in reading it back is none of the merge. */
+#define READINGS 3
+
 typedef struct
 {
   MergeJob *job;
   DeskMerge *out;
+  int readings;
 } Merging;
 
 static void
@@ -373,6 +377,12 @@ reloaded_cb (GObject *source, GAsyncResult *result, gpointer data)
 
   if (desk_reload_finish (self, result, &error))
     add_clashes (self, merging->job->before, merging->out);
+  else if (++merging->readings < READINGS && !self->closed)
+    {
+      g_clear_error (&error);
+      desk_reload_async (self, reloaded_cb, task);
+      return;
+    }
   end_merge (task, error);
 }
 

@@ -479,6 +479,19 @@ load_job (Store *store, gpointer data, GError **error)
   return loaded;
 }
 
+/* What an earlier loading took and could not bring to its end. */
+static void
+add_stale (DeskCollection *all, GHashTable *touched)
+{
+  for (guint i = 0; i < all->order->len; i++)
+    {
+      const DeskRecord *record = all->order->pdata[i];
+
+      if (record->stale || record->now == NULL)
+        desk_id_set_add (touched, record->id);
+    }
+}
+
 static gboolean
 take_loaded (Desk *self, Loaded *loaded, GError **error)
 {
@@ -501,6 +514,7 @@ take_loaded (Desk *self, Loaded *loaded, GError **error)
     return FALSE;
   g_clear_pointer (&self->merged, g_array_unref);
   self->merged = g_steal_pointer (&loaded->merged);
+  add_stale (&self->all, touched);
   if (g_hash_table_size (touched) > 0 && self->opened)
     desk_refresh (self, touched);
   return TRUE;

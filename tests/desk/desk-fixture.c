@@ -255,3 +255,32 @@ fixture_now (Desk *desk, DeskSubject *subject)
   g_assert_nonnull (now);
   return now;
 }
+
+void
+fixture_copy (const char *from, const char *to)
+{
+  const char *const names[] = { "journal.sqlite", "journal.sqlite-wal" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      g_autofree char *source = g_build_filename (from, names[i], NULL);
+      g_autofree char *target = g_build_filename (to, names[i], NULL);
+      g_autofree char *bytes = NULL;
+      gsize n;
+
+      g_unlink (target);
+      if (g_file_get_contents (source, &bytes, &n, NULL))
+        g_assert_true (g_file_set_contents (target, bytes, (gssize) n, NULL));
+    }
+}
+
+DeskMerge *
+fixture_merge (Desk *desk, const char *dir, GError **error)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+
+  desk_merge_async (desk, dir, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  return desk_merge_finish (desk, result, error);
+}

@@ -4,6 +4,7 @@
  * Verbs that must succeed assert; the `try_` ones hand back the error. */
 #pragma once
 
+#include "desk/desk-merge.h"
 #include "desk/desk.h"
 
 typedef struct
@@ -32,6 +33,9 @@ void fixture_void (Desk *desk, CoreId entry);
 void fixture_task_done (Desk *desk, const CoreTask *task);
 void fixture_task_put_off (Desk *desk, const CoreTask *task, CoreDay until);
 void fixture_move (Desk *desk, DeskSubject *animal, DeskSubject *place, DeskSubject *before);
+/* The journal of one folder, as it is, into another folder that is there. */
+void fixture_copy (const char *from, const char *to);
+DeskMerge *fixture_merge (Desk *desk, const char *dir, GError **error);
 /* As of now; the caller's. */
 DeskSubject *fixture_now (Desk *desk, DeskSubject *subject);
 /* Days before today are negative. */

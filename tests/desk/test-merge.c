@@ -24,25 +24,6 @@ set_device (Desk *desk, guint8 n)
   store_set_device (desk->store, device);
 }
 
-/* The folder of `from`, as it is, in a new one. */
-static void
-copy_folder (const char *from, const char *to)
-{
-  const char *const names[] = { "journal.sqlite", "journal.sqlite-wal" };
-
-  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
-    {
-      g_autofree char *source = g_build_filename (from, names[i], NULL);
-      g_autofree char *target = g_build_filename (to, names[i], NULL);
-      g_autofree char *bytes = NULL;
-      gsize n;
-
-      g_unlink (target);
-      if (g_file_get_contents (source, &bytes, &n, NULL))
-        g_assert_true (g_file_set_contents (target, bytes, (gssize) n, NULL));
-    }
-}
-
 static void
 open_side (Fixture *side, guint8 device)
 {
@@ -67,7 +48,7 @@ set_up (Two *two, gconstpointer data)
   fixture_close (g_steal_pointer (&two->here.desk));
   two->there.dir = g_dir_make_tmp ("mantidary-desk-XXXXXX", NULL);
   two->there.today = two->here.today;
-  copy_folder (two->here.dir, two->there.dir);
+  fixture_copy (two->here.dir, two->there.dir);
   open_side (&two->here, 1);
   open_side (&two->there, 2);
 }
@@ -85,13 +66,11 @@ run (Desk *desk, const char *dir, gboolean look, GError **error)
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
 
-  if (look)
-    desk_merge_look_async (desk, dir, desk_sync_cb, &sync);
-  else
-    desk_merge_async (desk, dir, desk_sync_cb, &sync);
+  if (!look)
+    return fixture_merge (desk, dir, error);
+  desk_merge_look_async (desk, dir, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
-  return look ? desk_merge_look_finish (desk, result, error)
-              : desk_merge_finish (desk, result, error);
+  return desk_merge_look_finish (desk, result, error);
 }
 
 /* The other side is closed meanwhile, as on a machine that is off. */
@@ -140,7 +119,7 @@ test_undo_of_two_devices (Two *two, gconstpointer data)
   /* What was merged here goes to the other device as a copy: there its own round is the last. */
   fixture_close (g_steal_pointer (&two->here.desk));
   fixture_close (g_steal_pointer (&two->there.desk));
-  copy_folder (two->here.dir, two->there.dir);
+  fixture_copy (two->here.dir, two->there.dir);
   open_side (&two->here, 1);
   open_side (&two->there, 2);
   assert_undoes (&two->there, there);

@@ -8,6 +8,7 @@
 
 #include "demo/demo.h"
 #include "desk-fixture.h"
+#include "exchange/exch-file.h"
 
 #define ANIMALS 60
 #define DAYS 90
@@ -312,6 +313,109 @@ test_outlooks (Kept *kept, gconstpointer data)
   close_without_keeping (desk);
 }
 
+/* ---- after a merge ---- */
+
+static void
+assert_as_rebuilt (Kept *kept, Desk *desk)
+{
+  Desk *rebuilt = open_rebuilt (kept);
+
+  assert_same (desk, rebuilt);
+  close_without_keeping (rebuilt);
+}
+
+static Desk *
+reopen_kept (Kept *kept, Desk *desk)
+{
+  close_without_keeping (desk);
+  desk = open_kept (kept);
+  g_assert_true (was_used (desk));
+  return desk;
+}
+
+/* Adds an animal, and says otherwise what that entry says: so does the other side. */
+static CoreId
+write_apart (Desk *desk, CoreId meal, const char *prey)
+{
+  DeskSubject *added = fixture_add (desk, CORE_SUBJECT_ANIMAL, "species=hierodula hatched=2026-05-20");
+  CoreId id = desk_subject_id (added);
+
+  desk_subject_unref (added);
+  fixture_correct (desk, meal, prey);
+  return id;
+}
+
+/* Two copies of the journal in one account: a number twice, two corrections of one meal. */
+static Desk *
+merge_copy (Kept *kept, CoreId *keeper, CoreId *other)
+{
+  g_autofree char *dir = g_dir_make_tmp ("mantidary-kept-XXXXXX", NULL);
+  Desk *desk = open_kept (kept);
+  g_autoptr (GPtrArray) animals = desk_animals (desk);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DeskMerge) merged = NULL;
+  CoreId meal = fixture_record (desk, animals->pdata[0], "fed", "outcome=taken", 0);
+
+  close_without_keeping (desk);
+  fixture_copy (kept->base.dir, dir);
+  desk = desk_open (dir, kept->base.today, DESK_OPEN_DEFAULT, &error);
+  g_assert_no_error (error);
+  *keeper = write_apart (desk, meal, "outcome=refused");
+  close_without_keeping (desk);
+  g_usleep (2000); /* ids tell milliseconds apart */
+  desk = open_kept (kept);
+  *other = write_apart (desk, meal, "outcome=none_in_view");
+  merged = fixture_merge (desk, dir, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (merged->clashes->len, ==, 2);
+  exch_file_remove_tree (dir);
+  return desk;
+}
+
+static void
+assert_conflicts (Desk *desk, CoreId subject, gsize n)
+{
+  g_autoptr (DeskSubject) now = desk_get (desk, subject);
+
+  g_assert_cmpuint (desk_subject_state (now)->conflicts.n, ==, n);
+}
+
+static CoreId
+undone (Desk *desk)
+{
+  g_autoptr (DeskChange) change = fixture_undo (desk);
+  g_autoptr (DeskChange) again = fixture_redo (desk);
+
+  return ((CoreEntry *) change->entries->pdata[0])->id;
+}
+
+static void
+test_merged (Kept *kept, gconstpointer data)
+{
+  CoreId keeper, other, last;
+  Desk *desk = merge_copy (kept, &keeper, &other);
+  g_autoptr (DeskSubject) first = NULL;
+
+  assert_conflicts (desk, other, 1);
+  assert_as_rebuilt (kept, desk);
+  desk = reopen_kept (kept, desk); /* what came lies behind the snapshot */
+  assert_as_rebuilt (kept, desk);
+  last = undone (desk);
+  desk_snapshot_write (desk);
+  desk = reopen_kept (kept, desk); /* and in it */
+  g_assert_cmpuint (desk->all.kept.count, ==, desk->all.totals.count);
+  assert_conflicts (desk, other, 1);
+  assert_as_rebuilt (kept, desk);
+  g_assert_true (core_id_equal (undone (desk), last));
+  first = desk_get (desk, keeper);
+  fixture_record (desk, first, "set", "key=number value=9000", 0);
+  assert_conflicts (desk, other, 0);
+  desk = reopen_kept (kept, desk); /* nothing was written on who has it alone now */
+  assert_conflicts (desk, other, 0);
+  assert_as_rebuilt (kept, desk);
+  close_without_keeping (desk);
+}
+
 /* ---- never a wrong one ---- */
 
 static void
@@ -518,6 +622,7 @@ main (int argc, char **argv)
   add ("/desk/snapshot/same", test_same);
   add ("/desk/snapshot/newer", test_newer);
   add ("/desk/snapshot/outlooks", test_outlooks);
+  add ("/desk/snapshot/merged", test_merged);
   add ("/desk/snapshot/flipped", test_flipped);
   add ("/desk/snapshot/wrong", test_wrong);
   add ("/desk/snapshot/other-entries", test_other_entries);
