@@ -12,6 +12,22 @@ app_key_of (const char *label)
   return underscore != NULL ? g_unichar_tolower (g_utf8_get_char (underscore + 1)) : 0;
 }
 
+/* The first of them that is free, as a keeper would choose them; without one left there is no key. */
+char *
+app_key_label (const char *words, GString *taken)
+{
+  for (const char *at = words; *at != '\0'; at = g_utf8_next_char (at))
+    {
+      gunichar letter = g_unichar_tolower (g_utf8_get_char (at));
+
+      if (!g_unichar_isalnum (letter) || g_utf8_strchr (taken->str, -1, letter) != NULL)
+        continue;
+      g_string_append_unichar (taken, letter);
+      return g_strdup_printf ("%.*s_%s", (int) (at - words), words, at);
+    }
+  return g_strdup (words);
+}
+
 char *
 app_key_markup (const char *label)
 {

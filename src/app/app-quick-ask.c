@@ -6,6 +6,7 @@
 #include "app/app-dialogs.h"
 #include "app/app-key-button.h"
 #include "app/app-quick-private.h"
+#include "app/app-widgets.h"
 #include "app/app-window.h"
 
 void
@@ -43,12 +44,52 @@ begin_second (AppQuick *self)
   _app_quick_ask_end (self);
 }
 
+/* One more button of the question, with the key that its label underlines. */
+static void
+add_to_second (AppQuick *self, GtkWidget *button, gunichar key)
+{
+  GtkWidget *cell = gtk_flow_box_child_new ();
+
+  g_object_set_data (G_OBJECT (button), "letter", GUINT_TO_POINTER (key));
+  gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (cell), button);
+  gtk_widget_set_focusable (cell, FALSE);
+  gtk_flow_box_append (GTK_FLOW_BOX (self->second), cell);
+}
+
+static gboolean
+press_key (AppQuick *self, gunichar letter)
+{
+  for (GtkWidget *cell = gtk_widget_get_first_child (self->second); cell != NULL;
+       cell = gtk_widget_get_next_sibling (cell))
+    {
+      GtkWidget *button = gtk_flow_box_child_get_child (GTK_FLOW_BOX_CHILD (cell));
+
+      if (GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "letter")) == letter)
+        {
+          g_signal_emit_by_name (button, "clicked");
+          return TRUE;
+        }
+    }
+  return FALSE;
+}
+
+/* With the focus in there a letter or digit answers the question or means nothing: it is never
+ * another cup, and never an entry that was not asked for. */
 static gboolean
 second_key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppQuick *self)
 {
-  if (keyval != GDK_KEY_Escape)
+  GtkWidget *focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
+  gunichar letter = g_unichar_tolower (gdk_keyval_to_unicode (keyval));
+
+  if (keyval == GDK_KEY_Escape)
+    {
+      leave_second (self);
+      return GDK_EVENT_STOP;
+    }
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || (focus != NULL && GTK_IS_EDITABLE (focus))
+      || !g_unichar_isalnum (letter))
     return GDK_EVENT_PROPAGATE;
-  leave_second (self);
+  (void) press_key (self, letter);
   return GDK_EVENT_STOP;
 }
 
@@ -66,17 +107,14 @@ answer_cb (GtkButton *button, AppQuick *self)
 static void
 add_answer (AppQuick *self, const char *label, const char *tooltip, const char *kind, const char *key, const char *value)
 {
-  GtkWidget *button = gtk_button_new_with_label (label);
-  GtkWidget *cell = gtk_flow_box_child_new ();
+  GtkWidget *button = app_key_button_new (label);
 
   g_object_set_data (G_OBJECT (button), "kind", (gpointer) kind);
   g_object_set_data (G_OBJECT (button), "key", (gpointer) key);
   g_object_set_data_full (G_OBJECT (button), "value", g_strdup (value), g_free);
   gtk_widget_set_tooltip_text (button, tooltip);
   g_signal_connect_object (button, "clicked", G_CALLBACK (answer_cb), self, 0);
-  gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (cell), button);
-  gtk_widget_set_focusable (cell, FALSE);
-  gtk_flow_box_append (GTK_FLOW_BOX (self->second), cell);
+  add_to_second (self, button, app_key_of (label));
 }
 
 static void
@@ -93,7 +131,7 @@ ask_belly (AppQuick *self)
   for (int score = 1; score <= 5; score++)
     {
       g_autofree char *value = g_strdup_printf ("%d", score);
-      g_autofree char *label = g_strdup_printf ("%d %s", score, words_belly (WORDS_LOCAL, score));
+      g_autofree char *label = g_strdup_printf ("_%d %s", score, words_belly (WORDS_LOCAL, score));
 
       add_answer (self, label, NULL, "belly", "score", value);
     }
@@ -104,12 +142,16 @@ static void
 ask_sign (AppQuick *self)
 {
   const CoreKindKey *key = core_kind_key (CORE_KIND_SIGN, CORE_KEY_SIGN);
+  g_autoptr (GString) taken = g_string_new (NULL);
 
   begin_second (self);
   for (int sign = 0; sign < CORE_N_SIGNS; sign++)
     if (sign != CORE_SIGN_REFUSES) /* that has a button of its own */
-      add_answer (self, words_sign (WORDS_LOCAL, sign), words_sign_question (WORDS_LOCAL, sign), "sign", "sign",
-                  key->words[sign]);
+      {
+        g_autofree char *label = app_key_label (words_sign (WORDS_LOCAL, sign), taken);
+
+        add_answer (self, label, words_sign_question (WORDS_LOCAL, sign), "sign", "sign", key->words[sign]);
+      }
   show_second (self);
 }
 
@@ -117,10 +159,15 @@ static void
 ask_trouble (AppQuick *self)
 {
   const CoreKindKey *key = core_kind_key (CORE_KIND_TROUBLE, CORE_KEY_WHAT);
+  g_autoptr (GString) taken = g_string_new (NULL);
 
   begin_second (self);
   for (int what = 0; key->words[what] != NULL; what++)
-    add_answer (self, words_trouble (WORDS_LOCAL, what), NULL, "trouble", "what", key->words[what]);
+    {
+      g_autofree char *label = app_key_label (words_trouble (WORDS_LOCAL, what), taken);
+
+      add_answer (self, label, NULL, "trouble", "what", key->words[what]);
+    }
   show_second (self);
 }
 
@@ -210,8 +257,9 @@ static const struct
 };
 
 static void
-do_more (AppQuick *self, gsize i)
+more_cb (GtkButton *button, AppQuick *self)
 {
+  gsize i = GPOINTER_TO_SIZE (g_object_get_data (G_OBJECT (button), "more"));
   AppWindow *window = app_window_of (self);
 
   leave_second (self);
@@ -219,12 +267,6 @@ do_more (AppQuick *self, gsize i)
     more[i].dialog (window, desk_subject_id (self->subject));
   else if (more[i].kind != NULL)
     _app_quick_record (self, more[i].kind, more[i].pairs);
-}
-
-static void
-more_cb (GtkButton *button, AppQuick *self)
-{
-  do_more (self, GPOINTER_TO_SIZE (g_object_get_data (G_OBJECT (button), "more")));
 }
 
 guint
@@ -243,15 +285,7 @@ app_quick_more_key_at (guint n)
 gboolean
 _app_quick_more_key (AppQuick *self, gunichar letter)
 {
-  if (!self->asks_more)
-    return FALSE;
-  for (guint i = 0; i < G_N_ELEMENTS (more); i++)
-    if (app_quick_more_key_at (i) == letter)
-      {
-        do_more (self, i);
-        return TRUE;
-      }
-  return FALSE;
+  return self->asks_more && press_key (self, letter);
 }
 
 static void
@@ -262,15 +296,12 @@ ask_more (AppQuick *self)
   for (gsize i = 0; i < G_N_ELEMENTS (more); i++)
     {
       GtkWidget *button = app_key_button_new (g_dpgettext2 (NULL, "journal button", more[i].label));
-      GtkWidget *cell = gtk_flow_box_child_new ();
 
       g_object_set_data (G_OBJECT (button), "more", GSIZE_TO_POINTER (i));
       if (g_strcmp0 (more[i].kind, "cleaned") == 0 && desk_caution_on (self->desk, WORDS_CAUTION_CLEANING))
         gtk_widget_set_tooltip_text (button, words_caution_line (WORDS_LOCAL, WORDS_CAUTION_CLEANING));
       g_signal_connect_object (button, "clicked", G_CALLBACK (more_cb), self, 0);
-      gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (cell), button);
-      gtk_widget_set_focusable (cell, FALSE);
-      gtk_flow_box_append (GTK_FLOW_BOX (self->second), cell);
+      add_to_second (self, button, app_quick_more_key_at ((guint) i));
     }
   show_second (self);
 }
@@ -295,6 +326,7 @@ _app_quick_ask_init (AppQuick *self)
   GtkEventController *keys = gtk_event_controller_key_new ();
 
   gtk_widget_set_visible (self->second, FALSE);
+  app_take_digits (self->second);
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (second_key_cb), self, 0);
   gtk_widget_add_controller (self->second, keys);
 }

@@ -45,6 +45,22 @@ app_box_empty (GtkBox *box)
     gtk_box_remove (box, child);
 }
 
+#define DIGITS "takes-digits"
+
+void
+app_take_digits (GtkWidget *widget)
+{
+  g_object_set_data (G_OBJECT (widget), DIGITS, GINT_TO_POINTER (TRUE));
+}
+
+gboolean
+app_takes_digits (GtkWidget *focus)
+{
+  while (focus != NULL && g_object_get_data (G_OBJECT (focus), DIGITS) == NULL)
+    focus = gtk_widget_get_parent (focus);
+  return focus != NULL;
+}
+
 void
 app_unparent_all (gpointer widget)
 {

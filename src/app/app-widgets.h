@@ -12,6 +12,10 @@ GtkLabel *app_heading (GtkWidget *box, const char *text);
 void app_hair (GtkWidget *box);
 void app_box_empty (GtkBox *box);
 
+/* Digits typed with the focus in there answer it; elsewhere they are the number of a cup. */
+void app_take_digits (GtkWidget *widget);
+gboolean app_takes_digits (GtkWidget *focus); /* NULL: no */
+
 /* In a dispose: every child goes. */
 void app_unparent_all (gpointer widget);
 /* In a dispose: what gtk_widget_dispose_template() does, and children without an id go too. */

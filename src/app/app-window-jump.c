@@ -6,6 +6,8 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-widgets.h"
+
 #define JUMP_MS 700
 
 static gboolean
@@ -14,6 +16,13 @@ in_text (AppWindow *self)
   GtkWidget *focus = gtk_root_get_focus (GTK_ROOT (self));
 
   return focus != NULL && (GTK_IS_EDITABLE (focus) || GTK_IS_TEXT_VIEW (focus));
+}
+
+/* A question that has the keys: "4" is its answer, not cup 4. */
+static gboolean
+in_question (AppWindow *self)
+{
+  return app_takes_digits (gtk_root_get_focus (GTK_ROOT (self)));
 }
 
 /* The digits become a cup now. FALSE (and it is said) when there is none. */
@@ -92,7 +101,8 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
 {
   gunichar letter = gdk_keyval_to_unicode (keyval);
 
-  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || in_text (self) || !_app_window_jump_wanted (self))
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || in_text (self) || in_question (self)
+      || !_app_window_jump_wanted (self))
     return GDK_EVENT_PROPAGATE;
   if (letter >= '0' && letter <= '9')
     {

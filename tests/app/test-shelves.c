@@ -242,6 +242,72 @@ test_question (Room *room, gconstpointer data)
   g_assert_cmpstr (focused (room), ==, "14");
 }
 
+/* Every key that is pressed goes to the window first, then to what has the focus. */
+static void
+press (Room *room, guint key)
+{
+  if (!app_key (room->window, key, 0))
+    (void) app_key_up (gtk_root_get_focus (GTK_ROOT (room->window)), key, 0);
+}
+
+/* "4" answers how full it is; it is no cup, also where there is one of that number. */
+static void
+test_question_digit (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  g_autoptr (DeskSubject) four = fixture_add (desk, CORE_SUBJECT_ANIMAL, "species=hierodula number=4 place=B at=2");
+  gsize before = room_n_entries (room, 0);
+
+  gtk_widget_grab_focus (GTK_WIDGET (cup_of (room, "14")));
+  app_boards_choose (boards_of (room), cup_of (room, "14"));
+  app_settle ();
+  press (room, GDK_KEY_b);
+  press (room, GDK_KEY_7); /* no score */
+  g_assert_cmpuint (room->window->jump->len, ==, 0);
+  press (room, GDK_KEY_4);
+  g_assert_cmpuint (room->window->jump->len, ==, 0);
+  APP_WAIT (room_n_entries (room, 0) == before + 1);
+  g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_BELLY);
+  g_assert_cmpfloat (core_entry_num (room_last (room, 0), CORE_KEY_SCORE, -1), ==, 4);
+  g_assert_cmpstr (focused (room), ==, "14");
+  press (room, GDK_KEY_3); /* the question is over: a cup again */
+  g_assert_cmpuint (room->window->jump->len, ==, 1);
+}
+
+/* While a sign or a trouble is asked no letter is an entry of its own: it is an answer, or nothing. */
+static void
+test_question_letter (Room *room, gconstpointer data)
+{
+  const QuestionCase *c = data;
+  gsize before = room_n_entries (room, 0);
+  g_autoptr (GString) taken = g_string_new (NULL);
+  GtkWidget *answers;
+
+  gtk_widget_grab_focus (GTK_WIDGET (cup_of (room, "14")));
+  app_boards_choose (boards_of (room), cup_of (room, "14"));
+  app_settle ();
+  press (room, c->key);
+  answers = second_row (quick_of (room));
+  for (GtkWidget *cell = gtk_widget_get_first_child (answers); cell != NULL; cell = gtk_widget_get_next_sibling (cell))
+    {
+      GtkWidget *words = app_find (cell, GTK_TYPE_LABEL);
+      const char *key = strstr (gtk_label_get_label (GTK_LABEL (words)), "<u>");
+
+      g_assert_nonnull (key);
+      g_string_append_unichar (taken, g_unichar_tolower (g_utf8_get_char (key + 3)));
+    }
+  for (guint key = GDK_KEY_a; key <= GDK_KEY_z; key++)
+    if (strchr (taken->str, (int) key) == NULL)
+      press (room, key);
+  app_settle ();
+  g_assert_true (gtk_widget_get_visible (answers));
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before);
+  press (room, (guint) g_utf8_get_char (taken->str));
+  APP_WAIT (room_n_entries (room, 0) == before + 1);
+  g_assert_cmpint (room_last (room, 0)->kind, ==, c->kind);
+  g_assert_false (gtk_widget_get_visible (answers));
+}
+
 static void
 test_question_escape (Room *room, gconstpointer data)
 {
@@ -668,7 +734,14 @@ main (int argc, char **argv)
       g_autofree char *path = g_strdup_printf ("/shelves/letter/%s", questions[i].name);
 
       g_test_add (path, Room, &questions[i], room_set_up_window, test_question, room_tear_down);
+      if (questions[i].kind != CORE_KIND_BELLY)
+        {
+          g_autofree char *other = g_strdup_printf ("%s-other-letters", path);
+
+          g_test_add (other, Room, &questions[i], room_set_up_window, test_question_letter, room_tear_down);
+        }
     }
+  ROOM ("/shelves/letter/question-digit", test_question_digit);
   ROOM ("/shelves/letter/question-escape", test_question_escape);
   ROOM ("/shelves/letter/note", test_note);
   ROOM ("/shelves/letter/none", test_letters_that_mean_nothing);
