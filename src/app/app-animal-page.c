@@ -10,6 +10,7 @@
 
 #include "app/app-care.h"
 #include "app/app-columns.h"
+#include "app/app-danger.h"
 #include "app/app-ended.h"
 #include "app/app-photo-row.h"
 #include "app/app-quick.h"
@@ -259,6 +260,7 @@ fill_due (AppAnimalPage *self, const WordsView *view)
   if (!desk_subject_living (self->subject))
     return;
   app_heading (GTK_WIDGET (self->due), C_ ("animal", "Due"));
+  app_danger_add (self->due, view, plan);
   if (plan->hold.kind != CORE_HOLD_NONE)
     {
       g_autofree char *title = words_hold (view, &plan->hold);
@@ -275,11 +277,13 @@ fill_due (AppAnimalPage *self, const WordsView *view)
 
       if (task->earliest > view->today + 3)
         continue;
+      shown++;
+      if (app_is_danger (task)) /* stands before all */
+        continue;
       title = words_task_title (view, task);
       when = words_task_when (view, task);
       why = app_reasons_text (view, task->reasons, task->n_reasons);
       add_due (self, app_task_symbol (task->kind), task->due <= view->today ? "due" : "dim", title, when, why);
-      shown++;
     }
   if (shown == 0)
     app_text (GTK_WIDGET (self->due), C_ ("animal", "Nothing in the next days."), "dim");

@@ -8,6 +8,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-drop-down.h"
 #include "app/app-symbol.h"
 #include "app/app-view.h"
 #include "app/app-widgets.h"
@@ -666,6 +667,7 @@ app_calendar_page_init (AppCalendarPage *self)
   self->days = FIRST_DAYS;
   self->places = g_array_new (FALSE, FALSE, sizeof (CoreId));
   gtk_widget_init_template (GTK_WIDGET (self));
+  app_drop_down_mend (self->place, TRUE);
   gtk_list_box_set_sort_func (self->list, sort_cb, self, NULL);
   gtk_list_box_set_header_func (self->list, header_cb, self, NULL);
   g_signal_connect_object (self->list, "row-activated", G_CALLBACK (activated_cb), self, 0);

@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/app-danger.h"
 #include "app/app-view.h"
 
 /* Cups are drawn by their height relative to this one, a tall jar, in mm (ours). */
@@ -69,6 +70,8 @@ home_height (Desk *desk, DeskSubject *subject)
 static char *
 trouble_words (const CoreState *state, const CorePlan *plan)
 {
+  if (app_danger_brief (plan) != NULL)
+    return g_strdup (app_danger_brief (plan));
   if (!plan->trouble && !plan->thin)
     return NULL;
   if (plan->thin && state->refusals_since_taken > 0)

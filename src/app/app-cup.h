@@ -29,7 +29,7 @@ typedef struct
   char *species;        /* common name or "kind unknown" */
   char *stage;          /* "L5", "about L5", "adult since 3 Sep" */
   char *stage_brief;    /* "L5", "~L5", "adult": before the kind where room is short */
-  char *veil_words;     /* "until Fri", NULL = not to be left alone */
+  char *veil_words;     /* "free again Sat", NULL = not to be left alone */
   char *trouble;        /* "thin, refused twice", NULL = none */
   const char *symbol;   /* sign of what is due, NULL = nothing */
   gboolean overdue;

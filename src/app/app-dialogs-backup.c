@@ -95,7 +95,7 @@ app_dialog_backup (AppWindow *window)
   const char *const damaged[] = { C_ ("backups", "end the backup"), C_ ("backups", "are left out and counted"), NULL };
   const char *const kept_or_not[] = { "kept", "without", NULL };
   const char *const stop_or_not[] = { "stop", "without", NULL };
-  AppForm *form = app_form_new (window, C_ ("backups", "Back up to a file"), C_ ("backups", "_Choose the file…"), backup_submit);
+  AppForm *form = app_form_new (window, C_ ("backups", "Back up to a file"), C_ ("backups", "C_hoose the file…"), backup_submit);
 
   app_form_note (form, C_ ("backups", "Pictures can say where they were taken, so where you live. To give the backup away, "
                                       "leave that out: JPEG, PNG and WebP are then copied without it, other kinds are not "

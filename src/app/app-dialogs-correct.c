@@ -47,7 +47,7 @@ submit (AppForm *form)
   const CoreKindKey *keys = entry != NULL ? core_kind_info (entry->kind)->keys : NULL;
   CoreDay day, earliest;
 
-  if (entry == NULL || !app_form_get_day (form, "day", &day) || !app_form_get_day (form, "earliest", &earliest))
+  if (entry == NULL || !app_form_get_span (form, "day", "earliest", &day, &earliest))
     return;
   if (day != CORE_DAY_NONE)
     add_day_pair (pairs, "day", day);
@@ -128,7 +128,7 @@ app_dialog_correct (AppWindow *window, CoreId id)
   about = desk_get (desk, entry->subject);
   title = g_strdup_printf (C_ ("form title", "%s: %s"), about != NULL ? desk_subject_label (about) : "",
                            words_kind (WORDS_LOCAL, entry->kind));
-  form = app_form_new (window, title, C_ ("form", "_Correct"), submit);
+  form = app_form_new (window, title, C_ ("form", "Co_rrect"), submit);
   app_form_set_id (form, id);
   app_form_day (form, "day", C_ ("form", "_Day"), entry->day);
   app_form_day (form, "earliest", C_ ("form", "_Not before"), entry->earliest);

@@ -90,16 +90,25 @@ add_pairs (AppForm *form, GPtrArray *pairs, const char *const *keys)
 
 /* FALSE: the form says that it is no day. */
 static gboolean
-add_days (AppForm *form, GPtrArray *pairs, const char *const *keys)
+add_span (AppForm *form, GPtrArray *pairs, const char *key, const char *earliest_key)
 {
-  for (int i = 0; keys[i] != NULL; i++)
-    {
-      CoreDay day;
+  CoreDay day, earliest;
 
-      if (!app_form_get_day (form, keys[i], &day))
-        return FALSE;
-      g_ptr_array_add (pairs, _app_pair_day (keys[i], day));
-    }
+  if (!app_form_get_span (form, key, earliest_key, &day, &earliest))
+    return FALSE;
+  g_ptr_array_add (pairs, _app_pair_day (key, day));
+  g_ptr_array_add (pairs, _app_pair_day (earliest_key, earliest));
+  return TRUE;
+}
+
+static gboolean
+add_day (AppForm *form, GPtrArray *pairs, const char *key)
+{
+  CoreDay day;
+
+  if (!app_form_get_day (form, key, &day))
+    return FALSE;
+  g_ptr_array_add (pairs, _app_pair_day (key, day));
   return TRUE;
 }
 
@@ -121,7 +130,7 @@ lot_submit (AppForm *form)
 
   if (app_form_get (form, "count")[0] == '\0' && !from_case)
     {
-      app_form_problem (form, C_ ("form", "How many are there? An estimate will do: choose “about”."));
+      app_form_problem_at (form, "count", C_ ("form", "How many are there? An estimate will do: choose “about”."));
       return;
     }
   add_pairs (form, pairs, (const char *const[]){ "code", "from", NULL });
@@ -131,9 +140,9 @@ lot_submit (AppForm *form)
   /* Kind, parents and place come from the egg case. */
   if (!from_case)
     add_pairs (form, pairs, (const char *const[]){ "species", "place", NULL });
-  if (!add_days (form, pairs, (const char *const[]){ "hatched", "hatched_earliest", NULL }))
+  if (!add_span (form, pairs, "hatched", "hatched_earliest"))
     return;
-  if (!from_case && !add_days (form, pairs, (const char *const[]){ "acquired", NULL }))
+  if (!from_case && !add_day (form, pairs, "acquired"))
     return;
   if (!from_case && app_form_get (form, "stage")[0] != '\0')
     add_pairs (form, pairs, (const char *const[]){ "stage", "scheme", NULL });
@@ -154,9 +163,9 @@ lot_form (AppWindow *window, CoreId place, const char *egg, CoreDay hatched)
   app_form_day (form, "hatched_earliest", C_ ("form", "_Not before"), CORE_DAY_NONE);
   _app_row_species (form, desk, NULL);
   _app_row_place (form, desk, place);
-  app_form_day (form, "acquired", C_ ("form", "_Came to you on"), CORE_DAY_NONE);
+  app_form_day (form, "acquired", C_ ("form", "Came to _you on"), CORE_DAY_NONE);
   app_form_entry (form, "stage", C_ ("form", "S_tage when it came"), NULL, C_ ("form", "L4; empty: not known"));
-  _app_row_scheme (form, desk);
+  _app_row_scheme (form);
   app_form_entry (form, "code", C_ ("form", "C_ode"), NULL, C_ ("form", "empty: the next free one"));
   app_form_note (form, C_ ("form", "Kind, parents and place come from the egg case where one is chosen."));
   app_form_show (form, "add-lot");
@@ -189,7 +198,7 @@ egg_submit (AppForm *form)
   add_pairs (form, pairs, (const char *const[]){ "code", "mother", "father", "place", "origin", "locality", NULL });
   if (!mother || !g_str_equal (app_form_get (form, "species"), "unknown"))
     add_pairs (form, pairs, (const char *const[]){ "species", NULL });
-  if (add_days (form, pairs, (const char *const[]){ "laid", "laid_earliest", NULL }))
+  if (add_span (form, pairs, "laid", "laid_earliest"))
     add (form, CORE_SUBJECT_EGGCASE, pairs);
 }
 
@@ -223,11 +232,11 @@ culture_submit (AppForm *form)
 
   if (app_form_get (form, "prey")[0] == '\0')
     {
-      app_form_problem (form, C_ ("form", "Choose what is bred in it."));
+      app_form_problem_at (form, "prey", C_ ("form", "Choose what is bred in it."));
       return;
     }
   add_pairs (form, pairs, (const char *const[]){ "prey", "place", "code", NULL });
-  if (add_days (form, pairs, (const char *const[]){ "started", NULL }))
+  if (add_day (form, pairs, "started"))
     add (form, CORE_SUBJECT_CULTURE, pairs);
 }
 
@@ -247,8 +256,8 @@ app_dialog_add_culture (AppWindow *window, CoreId place)
 
         _app_choice_add (&choice, name, core_prey_name (prey));
       }
-  _app_choice_row (&choice, form, "prey", C_ ("form", "_Of what"), 0);
-  app_form_day (form, "started", C_ ("form", "_Started on"), desk_today (desk));
+  _app_choice_row (&choice, form, "prey", C_ ("form", "Of _what"), 0);
+  app_form_day (form, "started", C_ ("form", "S_tarted on"), desk_today (desk));
   _app_row_place (form, desk, place);
   app_form_entry (form, "code", C_ ("form", "C_ode"), NULL, C_ ("form", "empty: the next free one"));
   app_form_caution (form, WORDS_CAUTION_ALLERGY);

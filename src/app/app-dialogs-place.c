@@ -33,7 +33,7 @@ add_submit (AppForm *form)
 
   if (name == NULL)
     {
-      app_form_problem (form, C_ ("form", "Give the place a name, such as Shelf A or Window."));
+      app_form_problem_at (form, "name", C_ ("form", "Give the place a name, such as Shelf A or Window."));
       return;
     }
   g_ptr_array_add (pairs, g_steal_pointer (&name));
@@ -82,7 +82,7 @@ app_dialog_add_place (AppWindow *window)
   app_form_entry (form, "name", C_ ("form", "_Name"), NULL, C_ ("form", "Shelf A"));
   within_row (form, app_window_get_desk (window));
   app_form_entry (form, "day_c", C_ ("form", "Usual °C by _day"), NULL, "24");
-  app_form_entry (form, "night_c", C_ ("form", "Usual °C at n_ight"), NULL, "20");
+  app_form_entry (form, "night_c", C_ ("form", "Usual °C at ni_ght"), NULL, "20");
   app_form_entry (form, "light_h", C_ ("form", "Hours of _light"), NULL, "12");
   app_form_entry (form, "height_mm", C_ ("form", "Inner _height of a home, mm"), NULL, NULL);
   app_form_note (form, C_ ("form", "The usual temperature moves every forecast on this shelf."));
@@ -143,7 +143,7 @@ app_dialog_edit_place (AppWindow *window, CoreId id)
   form = app_form_new_about (window, id, C_ ("form title", "Edit %s"), C_ ("form", "_Save"), edit_submit);
   app_form_entry (form, "name", C_ ("form", "_Name"), desk_subject_state (place)->name, NULL);
   app_form_entry (form, "day_c", C_ ("form", "Usual °C by _day"), day, NULL);
-  app_form_entry (form, "night_c", C_ ("form", "Usual °C at n_ight"), night, NULL);
+  app_form_entry (form, "night_c", C_ ("form", "Usual °C at ni_ght"), night, NULL);
   app_form_entry (form, "light_h", C_ ("form", "Hours of _light"), light, NULL);
   app_form_entry (form, "height_mm", C_ ("form", "Inner _height of a home, mm"), height, NULL);
   app_form_caution (form, WORDS_CAUTION_HEAT);
@@ -173,7 +173,7 @@ move_submit (AppForm *form)
 
   if (!core_id_from_text (app_form_get (form, "place"), &place))
     {
-      app_form_problem (form, C_ ("form", "Choose the place to which it goes."));
+      app_form_problem_at (form, "place", C_ ("form", "Choose the place to which it goes."));
       return;
     }
   if (before[0] != '\0')

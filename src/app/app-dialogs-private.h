@@ -18,7 +18,7 @@ GtkWidget *_app_choice_row (AppChoice *choice, AppForm *form, const char *key, c
 
 void _app_row_species (AppForm *form, Desk *desk, const char *now);
 void _app_row_place (AppForm *form, Desk *desk, CoreId now);
-void _app_row_scheme (AppForm *form, Desk *desk);
+void _app_row_scheme (AppForm *form); /* of what the seller said */
 void _app_row_cause (AppForm *form);
 /* sold, given away, … */
 void _app_row_how (AppForm *form);

@@ -42,7 +42,7 @@ is_filled (AppForm *form, const char *key, const char *problem)
   g_autofree char *value = g_strstrip (g_strdup (app_form_get (form, key)));
 
   if (value[0] == '\0')
-    app_form_problem (form, problem);
+    app_form_problem_at (form, key, problem);
   return value[0] != '\0';
 }
 
@@ -136,7 +136,7 @@ home_submit (AppForm *form)
           return;
         }
     }
-  app_form_problem (form, C_ ("form", "Write at least the inner height, in millimetres."));
+  app_form_problem_at (form, sizes[0], C_ ("form", "Write at least the inner height, in millimetres."));
 }
 
 void
@@ -162,7 +162,7 @@ app_dialog_home (AppWindow *window, CoreId id)
   app_form_entry (form, "height_mm", C_ ("form", "Inner _height, mm"), height, NULL);
   app_form_entry (form, "width_mm", C_ ("form", "Inner _width, mm"), width, NULL);
   app_form_entry (form, "depth_mm", C_ ("form", "Inner _depth, mm"), depth, NULL);
-  app_form_day (form, "day", C_ ("form", "_Since"), desk_today (app_window_get_desk (window)));
+  app_form_day (form, "day", C_ ("form", "S_ince"), desk_today (app_window_get_desk (window)));
   app_form_note (form, C_ ("form", "The height from where it hangs to the floor or the first twig. It stays where it "
                                    "stands on the shelf."));
   app_form_caution (form, WORDS_CAUTION_CLEANING);

@@ -26,7 +26,7 @@ get_number (AppForm *form, const char *key, guint *n)
       *n = (guint) value;
       return TRUE;
     }
-  app_form_problem (form, C_ ("form", "How many? Write a whole number, such as 12."));
+  app_form_problem_at (form, key, C_ ("form", "How many? Write a whole number, such as 12."));
   return FALSE;
 }
 
@@ -36,7 +36,7 @@ get_day (AppForm *form, CoreDay *day)
   if (!app_form_get_day (form, "day", day))
     return FALSE;
   if (*day == CORE_DAY_NONE)
-    app_form_problem (form, C_ ("form", "On which day? A day is needed here."));
+    app_form_problem_at (form, "day", C_ ("form", "On which day? A day is needed here."));
   return *day != CORE_DAY_NONE;
 }
 
@@ -97,7 +97,7 @@ app_dialog_separate (AppWindow *window, CoreId lot)
 {
   CoreId none = { { 0 } };
   AppForm *form
-    = app_form_new_about (window, lot, C_ ("form title", "Out of %s into cups"), C_ ("form", "_Separate"), separate_submit);
+    = app_form_new_about (window, lot, C_ ("form title", "Out of %s into cups"), C_ ("form", "Se_parate"), separate_submit);
 
   count_note (form, window, lot);
   app_form_entry (form, "n", C_ ("form", "How _many"), NULL, "12");
@@ -142,7 +142,7 @@ app_dialog_split (AppWindow *window, CoreId lot)
 
   count_note (form, window, lot);
   app_form_entry (form, "n", C_ ("form", "How _many go into a new lot"), NULL, "20");
-  app_form_entry (form, "code", C_ ("form", "C_ode of the new lot"), NULL, C_ ("form", "empty: the next free one"));
+  app_form_entry (form, "code", C_ ("form", "Co_de of the new lot"), NULL, C_ ("form", "empty: the next free one"));
   day_row (form, window);
   app_form_show (form, "split");
 }
@@ -321,7 +321,7 @@ app_dialog_hatched (AppWindow *window, CoreId egg)
   _app_row_counted (form);
   day_row (form, window);
   app_form_day (form, "earliest", C_ ("form", "_Not before"), CORE_DAY_NONE);
-  app_form_choice (form, "over", C_ ("form", "From this _case"), over, over_values, 0);
+  app_form_choice (form, "over", C_ ("form", "From this c_ase"), over, over_values, 0);
   app_form_note (form, C_ ("form", "“Make a lot” puts all that hatched into one lot."));
   app_form_show (form, "hatching");
 }

@@ -101,14 +101,14 @@ _app_row_place (AppForm *form, Desk *desk, CoreId now)
   _app_choice_row (&choice, form, "place", C_ ("form", "_Shelf"), selected);
 }
 
+/* Of a stage that somebody else said: by which count is not known unless that was said too. */
 void
-_app_row_scheme (AppForm *form, Desk *desk)
+_app_row_scheme (AppForm *form)
 {
-  const char *const names[] = { C_ ("form", "the hatchling is L1"), C_ ("form", "the hatchling is L2"), NULL };
-  const char *const values[] = { "1", "2", NULL };
+  const char *const names[] = { C_ ("form", "it is not known"), C_ ("form", "the hatchling is L1"), C_ ("form", "the hatchling is L2"), NULL };
+  const char *const values[] = { "", "1", "2", NULL };
 
-  app_form_choice (form, "scheme", C_ ("form", "Stages are counted so that"), names, values,
-                   desk_scheme (desk) == 2 ? 1 : 0);
+  app_form_choice (form, "scheme", C_ ("form", "Stages are counted so that"), names, values, 0);
 }
 
 const char *const *
@@ -158,14 +158,17 @@ add_animal_submit (AppForm *form)
   static const char *const keys[] = { "number", "species", "name", "from", "sex" };
   g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
   Desk *desk = app_window_get_desk (app_form_window (form));
-  CoreDay hatched, acquired;
+  DeskWhen hatched;
+  CoreDay acquired;
 
-  if (!app_form_get_day (form, "hatched", &hatched) || !app_form_get_day (form, "acquired", &acquired))
+  if (!app_form_get_day (form, "acquired", &acquired) || !app_form_get_days (form, "hatched", &hatched))
     return;
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
     g_ptr_array_add (pairs, app_form_pair (form, keys[i]));
   g_ptr_array_add (pairs, app_form_pair (form, "place"));
-  g_ptr_array_add (pairs, _app_pair_day ("hatched", hatched));
+  g_ptr_array_add (pairs, _app_pair_day ("hatched", hatched.latest));
+  if (hatched.earliest < hatched.latest)
+    g_ptr_array_add (pairs, _app_pair_day ("hatched_earliest", hatched.earliest));
   g_ptr_array_add (pairs, _app_pair_day ("acquired", acquired));
   if (app_form_get (form, "stage")[0] != '\0')
     {
@@ -187,11 +190,11 @@ app_dialog_add_animal (AppWindow *window, CoreId place)
   app_form_entry (form, "number", C_ ("form", "_Number on the cup"), NULL, C_ ("form", "empty: the next free one"));
   _app_row_species (form, desk, NULL);
   _app_row_place (form, desk, place);
-  app_form_day (form, "acquired", C_ ("form", "_Came to you on"), desk_today (desk));
+  app_form_day (form, "acquired", C_ ("form", "Came to _you on"), desk_today (desk));
   app_form_entry (form, "from", C_ ("form", "_From whom"), NULL, NULL);
   app_form_day (form, "hatched", C_ ("form", "_Hatched on"), CORE_DAY_NONE);
   app_form_entry (form, "stage", C_ ("form", "S_tage when it came"), NULL, C_ ("form", "L4; empty: not known"));
-  _app_row_scheme (form, desk);
+  _app_row_scheme (form);
   app_form_choice (form, "sex", C_ ("form", "Se_x"), sexes, sex_values, 0);
   app_form_entry (form, "name", C_ ("form", "Na_me"), NULL, NULL);
   app_form_note (form, C_ ("form", "What you leave empty is kept as unknown."));
@@ -204,16 +207,18 @@ static gboolean
 add_hatch (GPtrArray *entries, AppForm *form, const CoreState *state)
 {
   CoreEntry *entry;
-  CoreDay day;
+  DeskWhen when;
   CoreDay before = state->hatched ? state->hatched_day : CORE_DAY_NONE;
 
-  if (!app_form_get_day (form, "hatched", &day))
+  if (!app_form_get_days (form, "hatched", &when))
     return FALSE;
-  if (day == before || day == CORE_DAY_NONE)
+  if ((when.latest == before && when.earliest == when.latest) || when.latest == CORE_DAY_NONE)
     return TRUE;
   entry = core_entry_new (CORE_KIND_HATCHED);
   entry->subject = app_form_id (form);
-  entry->day = day;
+  entry->day = when.latest;
+  if (when.earliest < when.latest)
+    entry->earliest = when.earliest;
   if (state->hatched)
     entry->names = state->hatched_entry; /* a correction, not a second hatch */
   g_ptr_array_add (entries, entry);
@@ -277,7 +282,7 @@ moulted_submit (AppForm *form)
   Desk *desk = app_window_get_desk (app_form_window (form));
 
   if (is_subadult (desk, app_form_id (form)) && app_form_get (form, "to")[0] == '\0')
-    app_form_problem (form, C_ ("form", "Are the wings full? Choose an answer; “not looked at” is one."));
+    app_form_problem_at (form, "to", C_ ("form", "Are the wings full? Choose an answer; “not looked at” is one."));
   else
     app_form_record (form, "moulted", (const char *const[]){ "outcome", "seen", "to", NULL });
 }
@@ -322,7 +327,7 @@ app_dialog_moulted (AppWindow *window, CoreId id)
   app_form_day (form, "day", C_ ("form", "_Found on"), desk_today (desk));
   app_form_day (form, "earliest", C_ ("form", "_Not before"), CORE_DAY_NONE);
   app_form_choice (form, "outcome", C_ ("form", "_How it went"), outcomes, outcome_values, 0);
-  app_form_choice (form, "seen", C_ ("form", "_Seen"), seen, seen_values, 0);
+  app_form_choice (form, "seen", C_ ("form", "S_een"), seen, seen_values, 0);
   if (!subadult)
     now_row (form);
   app_form_note (form, C_ ("form", "Leave “not before” empty: then it lies between your last look and the day found. "
@@ -359,7 +364,7 @@ _app_row_cause (AppForm *form)
   _app_choice_add (&choice, C_ ("form", "not said"), "");
   for (gsize i = 0; i < G_N_ELEMENTS (causes); i++)
     _app_choice_add (&choice, words_cause (WORDS_LOCAL, causes[i]), causes[i]);
-  _app_choice_row (&choice, form, "cause", C_ ("form", "_Cause"), 0);
+  _app_choice_row (&choice, form, "cause", C_ ("form", "Ca_use"), 0);
 }
 
 void
@@ -375,7 +380,7 @@ app_dialog_died (AppWindow *window, CoreId id)
   app_form_day (form, "day", C_ ("form", "_Found on"), desk_today (app_window_get_desk (window)));
   app_form_day (form, "earliest", C_ ("form", "_Not before"), CORE_DAY_NONE);
   _app_row_cause (form);
-  app_form_choice (form, "sure", C_ ("form", "_Sure of the cause"), sure, sure_values, 1);
+  app_form_choice (form, "sure", C_ ("form", "Sure _of the cause"), sure, sure_values, 1);
   app_form_note (form, C_ ("form", "Its number is retired, its page stays."));
   app_form_show (form, "died");
 }

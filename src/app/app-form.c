@@ -6,10 +6,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/app-drop-down.h"
 #include "app/app-pages.h"
 #include "app/app-view.h"
-#include "core/core-date.h"
-#include "desk/desk-when.h"
 
 struct _AppForm
 {
@@ -23,6 +22,8 @@ struct _AppForm
 
   /* Weak: a write may end after the keeper closed both */
   AppWindow *window;
+  GtkWidget *came_from; /* had the focus in the window */
+  GtkWidget *typed_in; /* had the focus when the form was accepted last */
 
   /* Owned */
   Desk *desk;         /* the journal that the form writes to */
@@ -30,6 +31,7 @@ struct _AppForm
   GHashTable *fields; /* key -> GtkWidget * (borrowed) */
   AppFormSubmit submit;
   CoreId id;
+  guint n_written; /* entries in the round that is being written */
   gboolean closed;
 };
 
@@ -95,20 +97,18 @@ app_form_entry (AppForm *self, const char *key, const char *label, const char *v
   return entry;
 }
 
-GtkWidget *
-app_form_day (AppForm *self, const char *key, const char *label, CoreDay day)
+void
+app_form_beside (AppForm *self, GtkWidget *field, GtkWidget *beside)
 {
-  char text[11] = "";
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
 
-  GtkWidget *entry;
-
-  if (day != CORE_DAY_NONE)
-    core_day_to_text (day, text);
-  entry = app_form_entry (self, key, label, text, C_ ("form", "YYYY-MM-DD, Friday, -3 for three days ago"));
-  /* Today may be over when the draft is read again. */
-  if (entry != NULL && day == desk_today (self->desk))
-    g_object_set_data (G_OBJECT (entry), "of-today", GINT_TO_POINTER (TRUE));
-  return entry;
+  g_return_if_fail (APP_IS_FORM (self));
+  g_object_ref (field);
+  gtk_grid_remove (self->grid, field);
+  gtk_box_append (GTK_BOX (box), field);
+  gtk_box_append (GTK_BOX (box), beside);
+  gtk_grid_attach (self->grid, box, 1, self->rows - 1, 1, 1);
+  g_object_unref (field);
 }
 
 GtkWidget *
@@ -122,6 +122,7 @@ app_form_choice (AppForm *self,
   GtkWidget *choice = gtk_drop_down_new_from_strings (names);
 
   g_return_val_if_fail (APP_IS_FORM (self), NULL);
+  app_drop_down_mend (GTK_DROP_DOWN (choice), TRUE);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (choice), selected);
   g_object_set_data_full (G_OBJECT (choice), "values", g_strdupv ((char **) values), (GDestroyNotify) g_strfreev);
   add_row (self, key, label, choice);
@@ -171,37 +172,6 @@ app_form_get (AppForm *self, const char *key)
   return gtk_editable_get_text (GTK_EDITABLE (field));
 }
 
-CoreDay
-app_form_peek_day (AppForm *self, const char *key)
-{
-  g_autofree char *typed = g_strstrip (g_strdup (app_form_get (self, key)));
-  CoreDay today = desk_today (self->desk);
-  gint64 ago;
-
-  if (typed[0] == '-' && g_ascii_string_to_signed (typed, 10, -3660, 0, &ago, NULL))
-    return today + (CoreDay) ago;
-  return typed[0] != '\0' ? desk_when_day (typed, today) : CORE_DAY_NONE;
-}
-
-gboolean
-app_form_get_day (AppForm *self, const char *key, CoreDay *day)
-{
-  g_autofree char *typed = g_strstrip (g_strdup (app_form_get (self, key)));
-
-  *day = app_form_peek_day (self, key);
-  if (typed[0] == '\0')
-    return TRUE;
-  if (*day == CORE_DAY_NONE)
-    {
-      g_autofree char *text = g_strdup_printf (C_ ("form", "“%s” is not a day. Write it as YYYY-MM-DD, or in words, "
-                                                           "such as yesterday, last Friday, 10 May, or -3 for "
-                                                           "three days ago."), typed);
-
-      app_form_problem (self, text);
-    }
-  return *day != CORE_DAY_NONE;
-}
-
 char *
 app_form_pair (AppForm *self, const char *key)
 {
@@ -210,6 +180,20 @@ app_form_pair (AppForm *self, const char *key)
   if (GTK_IS_DROP_DOWN (g_hash_table_lookup (self->fields, key)) && g_str_equal (value, "?"))
     return NULL;
   return value[0] != '\0' ? g_strdup_printf ("%s=%s", key, value) : NULL;
+}
+
+char *
+app_form_label (AppForm *self, const char *key)
+{
+  GtkWidget *field;
+  const char *label;
+  g_auto (GStrv) parts = NULL;
+
+  g_return_val_if_fail (APP_IS_FORM (self), NULL);
+  field = g_hash_table_lookup (self->fields, key);
+  label = field != NULL ? g_object_get_data (G_OBJECT (field), "label") : NULL;
+  parts = label != NULL ? g_strsplit (label, "_", 2) : NULL;
+  return parts != NULL ? g_strjoinv ("", parts) : NULL;
 }
 
 /* ---- the draft ---- */
@@ -331,10 +315,12 @@ recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (AppForm) form = data;
   g_autoptr (GError) error = NULL;
+  g_autofree char *text = NULL;
   CoreId id;
 
-  (void) desk_record_finish (DESK_DESK (source), result, &id, &error);
-  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
+  if (desk_record_finish (DESK_DESK (source), result, &id, &error))
+    text = app_saved_text (DESK_DESK (source), id, 0);
+  app_form_done (form, text, error);
 }
 
 /* A comma in a number is as good as a point. */
@@ -347,6 +333,15 @@ pair_of_kind (AppForm *self, const char *kind, const char *name)
   return pair != NULL && key != NULL && key->type == CORE_VALUE_REAL ? g_strdelimit (pair, ",", '.') : pair;
 }
 
+/* Where "not before" is asked too, the day may be several. */
+static gboolean
+get_days (AppForm *self, CoreDay *day, CoreDay *earliest)
+{
+  *earliest = CORE_DAY_NONE;
+  return g_hash_table_contains (self->fields, "earliest") ? app_form_get_span (self, "day", "earliest", day, earliest)
+                                                          : app_form_get_day (self, "day", day);
+}
+
 void
 app_form_record (AppForm *self, const char *kind, const char *const *keys)
 {
@@ -354,11 +349,11 @@ app_form_record (AppForm *self, const char *kind, const char *const *keys)
   CoreDay day, earliest;
 
   g_return_if_fail (APP_IS_FORM (self));
-  if (!app_form_get_day (self, "day", &day) || !app_form_get_day (self, "earliest", &earliest))
+  if (!get_days (self, &day, &earliest))
     return;
   if (day == CORE_DAY_NONE)
     {
-      app_form_problem (self, C_ ("form", "On which day? A day is needed here."));
+      app_form_problem_at (self, "day", C_ ("form", "On which day? A day is needed here."));
       return;
     }
   for (gsize i = 0; keys[i] != NULL; i++)
@@ -390,10 +385,12 @@ written_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (AppForm) form = data;
   g_autoptr (GError) error = NULL;
+  g_autofree char *text = NULL;
   CoreId first;
 
-  (void) desk_write_finish (DESK_DESK (source), result, &first, &error);
-  app_form_done (form, C_ ("form", "Saved. Ctrl+Z takes it back."), error);
+  if (desk_write_finish (DESK_DESK (source), result, &first, &error))
+    text = app_saved_text (DESK_DESK (source), first, form->n_written - 1);
+  app_form_done (form, text, error);
 }
 
 void
@@ -411,6 +408,7 @@ app_form_write (AppForm *self, GPtrArray *entries)
   g_return_if_fail (APP_IS_FORM (self));
   if (entries->len > 0)
     {
+      self->n_written = entries->len;
       desk_write_async (self->desk, entries, NULL, written_cb, g_object_ref (self));
       return;
     }
@@ -420,24 +418,33 @@ app_form_write (AppForm *self, GPtrArray *entries)
 
 /* ---- the end ---- */
 
+static void
+set_problem (AppForm *self, const char *text)
+{
+  gtk_label_set_label (self->problem, text);
+  gtk_widget_set_visible (GTK_WIDGET (self->problem), text[0] != '\0');
+}
+
+/* The button that was pressed could not keep the focus while it was greyed. */
+void
+app_form_problem_at (AppForm *self, const char *key, const char *text)
+{
+  GtkWidget *field;
+
+  g_return_if_fail (APP_IS_FORM (self));
+  field = key != NULL ? g_hash_table_lookup (self->fields, key) : NULL;
+  set_problem (self, text);
+  gtk_widget_set_sensitive (self->accept, TRUE);
+  if (field != NULL || self->typed_in != NULL)
+    gtk_widget_grab_focus (field != NULL ? field : self->typed_in);
+  else
+    gtk_widget_child_focus (GTK_WIDGET (self->grid), GTK_DIR_TAB_FORWARD);
+}
+
 void
 app_form_problem (AppForm *self, const char *text)
 {
-  g_return_if_fail (APP_IS_FORM (self));
-  gtk_label_set_label (self->problem, text);
-  gtk_widget_set_visible (GTK_WIDGET (self->problem), text[0] != '\0');
-  gtk_widget_set_sensitive (self->accept, TRUE);
-}
-
-/* The words over a field, without the underscore of its key; NULL = there is no such field. */
-static char *
-label_of (AppForm *self, const char *key)
-{
-  GtkWidget *field = g_hash_table_lookup (self->fields, key);
-  const char *label = field != NULL ? g_object_get_data (G_OBJECT (field), "label") : NULL;
-  g_auto (GStrv) parts = label != NULL ? g_strsplit (label, "_", 2) : NULL;
-
-  return parts != NULL ? g_strjoinv ("", parts) : NULL;
+  app_form_problem_at (self, NULL, text);
 }
 
 /* The desk names a value as the command line does, "day_c=warm"; here it has the name of its field. */
@@ -447,7 +454,7 @@ problem_text (AppForm *self, const GError *error)
   g_autofree char *text = app_error_text (error);
   const char *value;
   const char *key = desk_error_key (error, &value);
-  g_autofree char *label = key != NULL ? label_of (self, key) : NULL;
+  g_autofree char *label = key != NULL ? app_form_label (self, key) : NULL;
   g_autofree char *typed = label != NULL ? g_strdup_printf ("%s=%s", key, value) : NULL;
   g_autofree char *alone = label != NULL ? g_strdup_printf ("%s:", key) : NULL;
   const char *at = typed != NULL ? strstr (text, typed) : NULL;
@@ -461,6 +468,14 @@ problem_text (AppForm *self, const GError *error)
   return g_strdup_printf ("%s: %s", label, text);
 }
 
+/* The next letter is meant for the cup or page over which the form was opened. */
+static void
+give_keys_back (AppForm *self)
+{
+  if (self->window != NULL)
+    app_window_take_keys_back (self->window, self->came_from);
+}
+
 void
 app_form_done (AppForm *self, const char *text, const GError *error)
 {
@@ -470,14 +485,16 @@ app_form_done (AppForm *self, const char *text, const GError *error)
   else if (error != NULL)
     {
       g_autofree char *words = problem_text (self, error);
+      const char *value;
 
-      app_form_problem (self, words);
+      app_form_problem_at (self, desk_error_key (error, &value), words);
     }
   else
     {
       forget (self);
       if (text != NULL && self->window != NULL)
         app_window_say (self->window, text);
+      give_keys_back (self);
       gtk_window_destroy (GTK_WINDOW (self)); /* does nothing when it was closed meanwhile */
     }
 }
@@ -485,7 +502,11 @@ app_form_done (AppForm *self, const char *text, const GError *error)
 static void
 accept_cb (GtkButton *button, AppForm *self)
 {
-  app_form_problem (self, "");
+  GtkWidget *focus = gtk_root_get_focus (GTK_ROOT (self));
+
+  set_problem (self, "");
+  if (focus != NULL && gtk_widget_is_ancestor (focus, GTK_WIDGET (self->grid)))
+    g_set_weak_pointer (&self->typed_in, focus);
   gtk_widget_set_sensitive (self->accept, FALSE); /* one press, one write */
   self->submit (self);
 }
@@ -513,6 +534,7 @@ close_request (GtkWindow *window)
 {
   forget (APP_FORM (window));
   APP_FORM (window)->closed = TRUE;
+  give_keys_back (APP_FORM (window));
   return GTK_WINDOW_CLASS (app_form_parent_class)->close_request (window);
 }
 
@@ -529,6 +551,8 @@ app_form_finalize (GObject *object)
   g_free (APP_FORM (object)->draft);
   g_clear_object (&APP_FORM (object)->desk);
   g_clear_weak_pointer (&APP_FORM (object)->window);
+  g_clear_weak_pointer (&APP_FORM (object)->came_from);
+  g_clear_weak_pointer (&APP_FORM (object)->typed_in);
   g_hash_table_unref (APP_FORM (object)->fields);
   G_OBJECT_CLASS (app_form_parent_class)->finalize (object);
 }
@@ -587,6 +611,7 @@ app_form_new (AppWindow *window, const char *title, const char *accept, AppFormS
                                 FALSE, NULL);
 
   g_set_weak_pointer (&self->window, window);
+  g_set_weak_pointer (&self->came_from, gtk_root_get_focus (GTK_ROOT (window)));
   g_signal_connect_object (window, "destroy", G_CALLBACK (window_gone_cb), self, 0);
   g_set_object (&self->desk, app_window_get_desk (window));
   self->submit = submit;

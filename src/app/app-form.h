@@ -7,6 +7,7 @@
 #pragma once
 
 #include "app/app-window.h"
+#include "desk/desk-when.h"
 #include "words/words.h"
 
 #define APP_TYPE_FORM (app_form_get_type ())
@@ -29,7 +30,10 @@ void app_form_note (AppForm *self, const char *text);
 /* One line of a caution, where the matter comes up; nothing when the keeper switched it off. */
 void app_form_caution (AppForm *self, WordsCaution caution);
 GtkWidget *app_form_entry (AppForm *self, const char *key, const char *label, const char *value, const char *placeholder);
-/* A day as text: YYYY-MM-DD, words that desk_when_day() reads, or a number of days ago as "-3". */
+/* To the right of the field of the last row. */
+void app_form_beside (AppForm *self, GtkWidget *field, GtkWidget *beside);
+/* A day as text: YYYY-MM-DD, words that desk_when_days() reads, or a number of days ago as "-3". How
+ * it was understood stands beside it. */
 GtkWidget *app_form_day (AppForm *self, const char *key, const char *label, CoreDay day);
 /* `names` are shown, `values` given back; both NULL-ended and equally long. The value "?" is an
  * answer that writes nothing: looked at the question, not known. */
@@ -51,8 +55,16 @@ const char *app_form_get (AppForm *self, const char *key); /* "" when empty; bor
 gboolean app_form_get_day (AppForm *self, const char *key, CoreDay *day);
 /* The same while it is being typed, without a word. */
 CoreDay app_form_peek_day (AppForm *self, const char *key);
+/* As app_form_get_day() where several days can be kept, "about 10 days ago". */
+gboolean app_form_get_days (AppForm *self, const char *key, DeskWhen *when);
+/* The last such day, and the first: from `earliest_key` where that says one. */
+gboolean app_form_get_span (AppForm *self, const char *key, const char *earliest_key, CoreDay *day, CoreDay *earliest);
+/* The words over a field, without the underscore of its key; NULL = there is no such field. */
+char *app_form_label (AppForm *self, const char *key);
 /* "key=value" when filled, else NULL. */
 char *app_form_pair (AppForm *self, const char *key);
+/* What is wrong; the focus goes to the field of `key`, or (NULL) back to where it was. */
+void app_form_problem_at (AppForm *self, const char *key, const char *text);
 void app_form_problem (AppForm *self, const char *text);
 /* Closes and says `text`, or shows the error. */
 void app_form_done (AppForm *self, const char *text, const GError *error);

@@ -8,6 +8,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-dialogs.h"
+#include "app/app-drop-down.h"
 #include "app/app-move-in-table.h"
 #include "app/app-window.h"
 #include "desk/move-in-model.h"
@@ -579,6 +580,8 @@ app_move_in_page_init (AppMoveInPage *self)
 
   gtk_widget_init_template (GTK_WIDGET (self));
   fill_lists (self);
+  app_drop_down_mend (self->range_column, TRUE);
+  app_drop_down_mend (self->scheme, TRUE);
   g_signal_connect (self, "realize", G_CALLBACK (realize_cb), NULL);
   g_signal_connect_object (self->scheme, "notify::selected", G_CALLBACK (scheme_cb), self, 0);
   g_signal_connect_object (self->range, "activate", G_CALLBACK (range_cb), self, G_CONNECT_SWAPPED);

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-caution.h"
+#include "app/app-drop-down.h"
 #include "app/app-quick-private.h"
 #include "app/app-view.h"
 
@@ -19,6 +20,7 @@ fill_prey (AppQuick *self)
       gtk_string_list_append (list, name);
     }
   self->prey = GTK_DROP_DOWN (gtk_drop_down_new (G_LIST_MODEL (list), NULL));
+  app_drop_down_mend (self->prey, FALSE); /* a letter journals */
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->prey), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("journal", "Prey"), -1);
   self->number = GTK_SPIN_BUTTON (gtk_spin_button_new_with_range (0, 50, 1));
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->number), C_ ("journal", "How many; 0: not said"));

@@ -53,22 +53,6 @@ say (AppQuick *self, const char *text, const GError *error)
     app_window_say (window, text);
 }
 
-static char *
-saved_text (Desk *desk, CoreId id)
-{
-  const CoreEntry *entry = desk_entry (desk, id);
-  WordsView view = app_view (desk);
-  g_autoptr (DeskSubject) subject = NULL;
-  g_autofree char *text = NULL;
-
-  if (entry == NULL)
-    return g_strdup (C_ ("journal", "Saved."));
-  subject = desk_get (desk, entry->subject);
-  text = words_written (&view, subject != NULL ? desk_subject_label (subject) : "",
-                        subject != NULL ? desk_subject_state (subject) : NULL, entry);
-  return g_strdup_printf (C_ ("journal", "Saved: %s. Ctrl+Z takes it back."), text);
-}
-
 static void
 recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
@@ -78,7 +62,7 @@ recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
   CoreId id;
 
   if (desk_record_finish (DESK_DESK (source), result, &id, &error))
-    text = saved_text (DESK_DESK (source), id);
+    text = app_saved_text (DESK_DESK (source), id, 0);
   if (text != NULL && self->warning != NULL)
     {
       g_autofree char *saved = g_steal_pointer (&text);

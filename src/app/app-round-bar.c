@@ -4,6 +4,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-drop-down.h"
 #include "app/app-round-marks.h"
 #include "app/app-view.h"
 #include "app/app-widgets.h"
@@ -434,6 +435,7 @@ add_actions (AppRoundBar *self)
       gtk_string_list_append (names, name);
     }
   self->prey = GTK_DROP_DOWN (gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&names)), NULL));
+  app_drop_down_mend (self->prey, TRUE);
   self->number = GTK_SPIN_BUTTON (gtk_spin_button_new_with_range (0, 20, 1));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->prey), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("round bar", "Prey"), -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->number), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("round bar", "How many"), -1);

@@ -227,6 +227,10 @@ keep_draft (AppRoundLine *self)
 static void
 changed_cb (GtkEditable *editable, AppRoundLine *self)
 {
+  AppWindow *window = app_window_of (self);
+
+  if (window != NULL)
+    app_window_hush_trouble (window);
   preview (self);
   keep_draft (self);
 }

@@ -8,6 +8,7 @@
 #include <glib/gi18n.h>
 
 #include "app/app-care.h"
+#include "app/app-danger.h"
 #include "app/app-quick.h"
 #include "app/app-symbol.h"
 #include "app/app-view.h"
@@ -63,6 +64,7 @@ fill_due (AppStory *self, const WordsView *view)
   guint shown = 0;
 
   app_box_empty (self->due);
+  app_danger_add (self->due, view, plan);
   if (plan->hold.kind != CORE_HOLD_NONE)
     {
       g_autofree char *title = words_hold (view, &plan->hold);
@@ -78,10 +80,12 @@ fill_due (AppStory *self, const WordsView *view)
 
       if (task->due > view->today)
         continue;
+      shown++;
+      if (app_is_danger (task)) /* stands before all */
+        continue;
       title = words_task_title (view, task);
       why = app_reasons_text (view, task->reasons, task->n_reasons);
       add_due (self, app_task_symbol (task->kind), "due", title, why);
-      shown++;
     }
   if (shown == 0)
     app_text (GTK_WIDGET (self->due), C_ ("story", "Nothing is due today."), "dim");

@@ -164,6 +164,25 @@ app_profile_name (const CoreProfile *profile)
 }
 
 char *
+app_saved_text (Desk *desk, CoreId id, guint more)
+{
+  const CoreEntry *entry = desk_entry (desk, id);
+  WordsView view = app_view (desk);
+  g_autoptr (DeskSubject) subject = NULL;
+  g_autofree char *text = NULL;
+
+  if (entry == NULL)
+    return g_strdup (C_ ("journal", "Saved."));
+  subject = desk_get (desk, entry->subject);
+  text = words_written (&view, subject != NULL ? desk_subject_label (subject) : "",
+                        subject != NULL ? desk_subject_state (subject) : NULL, entry);
+  if (more == 0)
+    return g_strdup_printf (C_ ("journal", "Saved: %s. Ctrl+Z takes it back."), text);
+  /* Translators: what one entry says, and how many were written with it */
+  return g_strdup_printf (C_ ("journal", "Saved: %s, and %u more. Ctrl+Z takes them back."), text, more);
+}
+
+char *
 app_entry_line (Desk *desk, DeskSubject *subject, CoreDay day, const CoreEntry *entry)
 {
   WordsView view = app_view (desk);

@@ -21,6 +21,8 @@ void app_shelf_sentences (Desk *desk, CoreId place, GPtrArray *animals, char **s
 
 /* "Took back: 14 fed 2 house flies, and 12 more." */
 char *app_change_text (Desk *desk, DeskChange *change);
+/* "Saved: cup 15, belly 4. Ctrl+Z takes it back.": an entry that was just written, and how many with it. */
+char *app_saved_text (Desk *desk, CoreId id, guint more);
 /* "3 Sep: hung well": the day of an entry and what it says; NULL entry gives the day alone. */
 char *app_entry_line (Desk *desk, DeskSubject *subject, CoreDay day, const CoreEntry *entry);
 /* The trade name in the session's language; what was typed when no profile fits. */

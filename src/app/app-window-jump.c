@@ -42,7 +42,7 @@ jump (AppWindow *self)
       app_window_say_error (self, error);
       return FALSE;
     }
-  _app_window_hush_trouble (self); /* a wrong number before this one */
+  app_window_hush_trouble (self); /* a wrong number before this one */
   _app_window_jump_to (self, subject);
   return TRUE;
 }
@@ -101,6 +101,7 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
 {
   gunichar letter = gdk_keyval_to_unicode (keyval);
 
+  self->keeps_keys = FALSE;
   if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || in_text (self) || in_question (self)
       || !_app_window_jump_wanted (self))
     return GDK_EVENT_PROPAGATE;
@@ -112,6 +113,46 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
   if (self->jump->len > 0 && keyval != GDK_KEY_Shift_L && keyval != GDK_KEY_Shift_R)
     return key_after_digits (self, keyval, letter);
   return GDK_EVENT_PROPAGATE;
+}
+
+static void
+pressed_cb (GtkGestureClick *gesture, int n, double x, double y, AppWindow *self)
+{
+  self->keeps_keys = FALSE;
+}
+
+/* ---- after a form ---- */
+
+static gboolean
+on_page (AppWindow *self, GtkWidget *widget)
+{
+  GtkWidget *page = gtk_stack_get_visible_child (self->pages);
+
+  return widget != NULL && gtk_widget_get_mapped (widget)
+         && (widget == page || gtk_widget_is_ancestor (widget, page));
+}
+
+/* A page that is drawn anew loses what had the focus, and GTK goes on at the first button of the window. */
+static void
+focus_cb (AppWindow *self)
+{
+  GtkWidget *page = gtk_stack_get_visible_child (self->pages);
+
+  if (!self->keeps_keys || gtk_widget_in_destruction (GTK_WIDGET (self))
+      || on_page (self, gtk_root_get_focus (GTK_ROOT (self))))
+    return;
+  if (!gtk_widget_grab_focus (page))
+    gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
+}
+
+void
+app_window_take_keys_back (AppWindow *self, GtkWidget *was)
+{
+  g_return_if_fail (APP_IS_WINDOW (self));
+  self->keeps_keys = TRUE;
+  if (!on_page (self, gtk_root_get_focus (GTK_ROOT (self))) && on_page (self, was))
+    gtk_widget_grab_focus (was);
+  focus_cb (self);
 }
 
 /* Escape goes back, unless what has the focus wanted it. */
@@ -129,11 +170,17 @@ _app_window_jump_init (AppWindow *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
   GtkEventController *escape = gtk_event_controller_key_new ();
+  GtkGesture *press = gtk_gesture_click_new ();
 
   /* Before the cups see a key: a letter right after a number belongs to that number. */
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
+  gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (press), GTK_PHASE_CAPTURE);
+  gtk_gesture_single_set_button (GTK_GESTURE_SINGLE (press), 0);
+  g_signal_connect_object (press, "pressed", G_CALLBACK (pressed_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (press));
+  g_signal_connect (self, "notify::focus-widget", G_CALLBACK (focus_cb), NULL);
   g_signal_connect_object (escape, "key-pressed", G_CALLBACK (escape_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), escape);
 }

@@ -32,6 +32,7 @@ struct _AppWindow
   guint jump_timeout;
   guint day_timeout;
   gboolean fixed_today;
+  gboolean keeps_keys; /* the focus may not leave the page by itself */
   CoreDay asked_today; /* by --today, for every journal that this window opens; NONE = the clock */
 };
 
@@ -51,8 +52,6 @@ void _app_window_show_damaged (AppWindow *self, const char *dir, CoreDay today);
 void _app_window_set_today (AppWindow *self, CoreDay today); /* of the open journal */
 CoreDay _app_clock_day (void); /* the civil day of this computer */
 void _app_window_jump_init (AppWindow *self);
-/* Puts away what went wrong, if that is what is said. */
-void _app_window_hush_trouble (AppWindow *self);
 gboolean _app_window_jump_wanted (AppWindow *self);
 /* A key for the cup or animal that was just jumped to; TRUE when it meant something. */
 gboolean _app_window_letter (AppWindow *self, guint keyval);

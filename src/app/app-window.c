@@ -60,7 +60,7 @@ hush (AppWindow *self)
 }
 
 void
-_app_window_hush_trouble (AppWindow *self)
+app_window_hush_trouble (AppWindow *self)
 {
   if (gtk_widget_has_css_class (GTK_WIDGET (self->said), "trouble"))
     hush (self);
@@ -133,7 +133,7 @@ show_page_raw (AppWindow *self, const char *name)
 
   if (page == NULL)
     return;
-  _app_window_hush_trouble (self); /* what went wrong on another page is over */
+  app_window_hush_trouble (self); /* what went wrong on another page is over */
   gtk_stack_set_visible_child (self->pages, page);
   gtk_widget_set_visible (GTK_WIDGET (self->back_button), !g_queue_is_empty (self->trail) && !top);
   gtk_widget_set_visible (self->nav, self->desk != NULL);

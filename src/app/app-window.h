@@ -40,7 +40,13 @@ void app_window_show_picture (AppWindow *self, CoreId photo);
 void app_window_choose (AppWindow *self, DeskSubject *subject);
 void app_window_go_back (AppWindow *self);
 
+/* After something lay over the window: the focus goes back to `was` (NULL: unknown) or the page, and
+ * stays there until the keeper's next key or press, also when the page is drawn anew. */
+void app_window_take_keys_back (AppWindow *self, GtkWidget *was);
+
 /* One line at the foot of the window, also read by a screen reader; gone after some seconds. */
 void app_window_say (AppWindow *self, const char *text);
+/* What went wrong is being put right: it goes, if that is what is said. */
+void app_window_hush_trouble (AppWindow *self);
 /* An error in words with what to do; stays until it is closed, the page changes or something else is said. */
 void app_window_say_error (AppWindow *self, const GError *error);

@@ -427,14 +427,23 @@ says_a_day (const char *text)
   return numbers > 1;
 }
 
+gboolean
+desk_when_days (const char *text, CoreDay today, DeskWhen *out)
+{
+  CoreDay day = core_day_from_text (text);
+
+  *out = (DeskWhen){ day, day, day };
+  if (day != CORE_DAY_NONE)
+    return TRUE;
+  return g_utf8_validate (text, -1, NULL) && says_a_day (text) &&
+         desk_when_parse (text, today, out) == DESK_WHEN_OK && out->said != CORE_DAY_NONE;
+}
+
 CoreDay
 desk_when_day (const char *text, CoreDay today)
 {
-  CoreDay day = core_day_from_text (text);
   DeskWhen when;
 
-  if (day != CORE_DAY_NONE || !g_utf8_validate (text, -1, NULL) || !says_a_day (text) ||
-      desk_when_parse (text, today, &when) != DESK_WHEN_OK || when.earliest != when.latest)
-    return day;
-  return when.said;
+  return desk_when_days (text, today, &when) && when.earliest == when.latest ? when.said
+                                                                             : CORE_DAY_NONE;
 }

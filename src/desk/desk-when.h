@@ -26,9 +26,11 @@ typedef enum
 
 /* Never after `today`. `text` is valid UTF-8. */
 DeskWhenStatus desk_when_parse (const char *text, CoreDay today, DeskWhen *out);
+/* For a field that takes one day or several: YYYY-MM-DD, also to come, or what desk_when_parse()
+ * reads. FALSE: none. A bare number is none: it may be half of a date. Any bytes may be in `text`. */
+gboolean desk_when_days (const char *text, CoreDay today, DeskWhen *out);
 /* For a field that takes one day: YYYY-MM-DD, also to come, or what desk_when_parse() reads as
- * one day and no other: "yesterday", "last Friday", "10.5.". CORE_DAY_NONE: none, or several. A
- * bare number is none: it may be half of a date. Any bytes may be in `text`. */
+ * one day and no other: "yesterday", "last Friday", "10.5.". CORE_DAY_NONE: none, or several. */
 CoreDay desk_when_day (const char *text, CoreDay today);
 
 G_END_DECLS

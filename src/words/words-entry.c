@@ -57,7 +57,9 @@ acquired (Line *line)
     SAY (line, "entry", "came");
   if (*stage == '\0')
     return;
-  if (scheme == 1 || scheme == 2)
+  if (strpbrk (stage, "0123456789") == NULL) /* "adult" is the same by every count */
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "said to be %s"), stage));
+  else if (scheme == 1 || scheme == 2)
     {
       g_autofree char *said = words_scheme (line->view->lang, scheme);
 

@@ -59,12 +59,10 @@ words_sheet_due (const WordsView *view, const CorePlan *plan)
 
   if (plan->hold.kind != CORE_HOLD_NONE)
     {
-      g_autofree char *until = words_hold_brief (view, &plan->hold);
+      CoreHold hold = plan->hold;
 
-      if (plan->hold.until != CORE_DAY_NONE && plan->hold.reach == CORE_REACH_TOUCH)
-        g_ptr_array_add (parts, g_strdup_printf (T_ (view->lang, "sheet", "do not touch %s"), until));
-      else
-        g_ptr_array_add (parts, g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s"), until));
+      hold.ask_again = CORE_DAY_NONE; /* on paper the next sheet asks */
+      g_ptr_array_add (parts, words_hold (view, &hold));
     }
   for (size_t i = 0; i < plan->tasks.n; i++)
     if (!plan->tasks.v[i].projected && plan->tasks.v[i].day <= view->today)

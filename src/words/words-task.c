@@ -136,48 +136,48 @@ words_held (const WordsView *view, const CoreHeld *held)
   return g_strdup_printf (T_ (view->lang, "held", "%s: not before %s is over"), task, day);
 }
 
+/* Food may go in before it may be touched. */
+static gboolean
+food_first (const CoreHold *hold)
+{
+  return hold->reach != CORE_REACH_TOUCH && hold->touch_until > hold->until;
+}
+
+/* "Until Fri" reads as held through Friday in some ears and as free in others: the first free day is
+ * what is said, on card, in sentence and on page. */
 char *
 words_hold_brief (const WordsView *view, const CoreHold *hold)
 {
-  g_autofree char *day = NULL;
+  g_autofree char *free_from = NULL;
 
   if (hold->kind == CORE_HOLD_NONE)
     return g_strdup ("");
   if (hold->until == CORE_DAY_NONE || hold->kind == CORE_HOLD_BEFORE)
     return g_strdup (T_ (view->lang, "leave alone", "until it has moulted"));
-  day = until_day (view, hold->until);
-  return g_strdup_printf (T_ (view->lang, "leave alone", "until %s"), day);
+  free_from = until_day (view, hold->until + 1);
+  return g_strdup_printf (food_first (hold) ? T_ (view->lang, "leave alone", "food again %s")
+                                            : T_ (view->lang, "leave alone", "free again %s"),
+                          free_from);
 }
 
-/* The last held day reads as held in some ears and as free in others: both days are said. */
 static char *
-hold_after (const WordsView *view, const CoreHold *hold, const char *until)
+hold_after (const WordsView *view, const CoreHold *hold, const char *again)
 {
-  g_autofree char *free_from = NULL;
   g_autofree char *touch = NULL;
 
-  if (hold->until != CORE_DAY_NONE && hold->reach == CORE_REACH_TOUCH)
-    {
-      free_from = until_day (view, hold->until + 1);
-      /* Translators: food may go in: "do not touch until Fri; free again Sat" */
-      return g_strdup_printf (T_ (view->lang, "leave alone", "do not touch %s; free again %s"),
-                              until, free_from);
-    }
   if (hold->until == CORE_DAY_NONE)
-    /* Translators: "leave alone until Fri" */
-    return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s"), until);
-  if (hold->touch_until > hold->until)
-    {
-      touch = until_day (view, hold->touch_until);
-      /* Translators: "leave alone until Fri; then food, but do not touch until Tue" */
-      return g_strdup_printf (
-        T_ (view->lang, "leave alone", "leave alone %s; then food, but do not touch until %s"), until,
-        touch);
-    }
-  free_from = until_day (view, hold->until + 1);
-  /* Translators: "leave alone until Fri; free again Sat" */
-  return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s; free again %s"), until,
-                          free_from);
+    /* Translators: "leave alone until it has moulted" */
+    return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s"), again);
+  if (hold->reach == CORE_REACH_TOUCH)
+    /* Translators: food may go in: "do not touch; free again Sat" */
+    return g_strdup_printf (T_ (view->lang, "leave alone", "do not touch; %s"), again);
+  if (!food_first (hold))
+    /* Translators: "leave alone; free again Sat" */
+    return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone; %s"), again);
+  touch = until_day (view, hold->touch_until + 1);
+  /* Translators: "leave alone; food again Sat, touching again Mon" */
+  return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone; %s, touching again %s"), again,
+                          touch);
 }
 
 char *

@@ -214,10 +214,10 @@ const char *words_task_kind (WordsLang lang, CoreTaskKind kind);      /* "feed",
 char *words_task_title (const WordsView *view, const CoreTask *task); /* "Feed: 2 house flies" */
 char *words_task_when (const WordsView *view, const CoreTask *task);  /* "due today" */
 char *words_held (const WordsView *view, const CoreHeld *held);       /* "Feed: not until Fri" */
-/* "leave alone until Fri; free again Sat" (Fri is the last held day), "leave alone until it has
+/* "leave alone; free again Sat" (Fri is the last held day), "leave alone until it has
  * moulted; look again tomorrow"; "" when nothing is held. */
 char *words_hold (const WordsView *view, const CoreHold *hold);
-char *words_hold_brief (const WordsView *view, const CoreHold *hold); /* "until Fri" */
+char *words_hold_brief (const WordsView *view, const CoreHold *hold); /* "free again Sat" */
 char *words_reason (const WordsView *view, const CoreReason *reason); /* one sentence */
 /* FALSE: words has no sentence for this rule (words_reason then says the id). */
 gboolean words_reason_known (const char *rule);
@@ -304,7 +304,7 @@ const char *words_sheet (WordsLang lang, WordsSheetPart part); /* the head of a 
 char *words_sheet_title (WordsLang lang, const char *place);   /* "Round sheet: Shelf A" */
 char *words_sheet_scheme (WordsLang lang, int scheme);         /* a sentence */
 char *words_sheet_page (WordsLang lang, guint page, guint of); /* "Page 1 of 2" */
-/* Today's tasks of one subject: "2 house flies · spray", "leave alone until Fri"; "" nothing. */
+/* Today's tasks of one subject: "2 house flies · spray", "leave alone; free again Sat"; "" nothing. */
 char *words_sheet_due (const WordsView *view, const CorePlan *plan);
 
 /* --- refusals and errors ----------------------------------------------------- */

@@ -52,6 +52,35 @@ form_assert_fields_named (GtkWidget *at, guint *n)
     form_assert_fields_named (child, n);
 }
 
+/* Alt and that letter goes to one place: no letter stands twice, and the button that writes has one. */
+static void
+gather_mnemonics (GtkWidget *at, GString *seen)
+{
+  guint key = GTK_IS_LABEL (at) ? gtk_label_get_mnemonic_keyval (GTK_LABEL (at)) : GDK_KEY_VoidSymbol;
+
+  if (key != GDK_KEY_VoidSymbol)
+    {
+      gunichar letter = g_unichar_tolower (gdk_keyval_to_unicode (key));
+
+      g_test_message ("%s", gtk_label_get_label (GTK_LABEL (at)));
+      g_assert_null (g_utf8_strchr (seen->str, -1, letter));
+      g_string_append_unichar (seen, letter);
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL; child = gtk_widget_get_next_sibling (child))
+    gather_mnemonics (child, seen);
+}
+
+void
+form_assert_mnemonics (GtkWindow *form)
+{
+  g_autoptr (GString) seen = g_string_new (NULL);
+  g_autoptr (GString) accept = g_string_new (NULL);
+
+  gather_mnemonics (gtk_window_get_child (form), seen);
+  gather_mnemonics (gtk_window_get_default_widget (form), accept);
+  g_assert_cmpuint (g_utf8_strlen (accept->str, -1), ==, 1);
+}
+
 /* What the form says is wrong; "" nothing. */
 const char *
 form_problem (GtkWindow *form)

@@ -15,5 +15,7 @@ void form_accept (GtkWindow *form);
 const char *form_problem (GtkWindow *form);
 void form_wait_closed (void);
 void form_wait_problem (GtkWindow *form);
+/* Each Alt key of the form stands once. */
+void form_assert_mnemonics (GtkWindow *form);
 /* Every field under `at` is labelled; *n grows by their number. */
 void form_assert_fields_named (GtkWidget *at, guint *n);

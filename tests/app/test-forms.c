@@ -190,6 +190,18 @@ test_escape (Room *room, gconstpointer data)
   g_assert_cmpuint (everything (room), ==, before);
 }
 
+/* In each language its own. */
+static void
+test_mnemonics (Room *room, gconstpointer data)
+{
+  const FormCase *c = data;
+  GtkWindow *form = opened (room, c->open);
+
+  form_assert_mnemonics (form);
+  gtk_window_close (form);
+  form_wait_closed ();
+}
+
 /* The window closes over an open form: both go. */
 static void
 test_window_closed (Room *room, gconstpointer data)
@@ -210,10 +222,12 @@ typedef struct
   const char *row;
   const char *text;
   const char *says; /* part of what the form says */
+  const char *at;   /* the row that has the focus then; NULL = the same */
 } RefusedCase;
 
 static const RefusedCase refused[] = {
-  { "add-animal-day", open_add_animal, "Hatched on", "31.02.", "is not a day" },
+  { "add-animal-day", open_add_animal, "Hatched on", "31.02.", "Hatched on: “31.02.” is not a day" },
+  { "add-animal-days", open_add_animal, "Came to you on", "about 10 days ago", "Came to you on: “about 10 days ago” may be any day of" },
   { "add-animal-no-such-day", open_add_animal, "Hatched on", "2026-02-30", "is not a day" },
   { "add-animal-future", open_add_animal, "Hatched on", "2026-06-02", "" },
   { "add-animal-number-taken", open_add_animal, "Number", "14", "14" },
@@ -230,9 +244,9 @@ static const RefusedCase refused[] = {
   { "moulted-no-day", open_moulted, "Found on", "", "A day is needed" },
   { "died-far-future", open_died, "Found on", "2030-01-01", "still to come" },
   { "left-no-day", open_left, "On", "soon", "is not a day" },
-  { "measure-nothing", open_measure, "Length", "34", "Choose what you measured" },
-  { "stage-nothing", open_stage, "Moults since", "4", "Choose what you see" },
-  { "home-nothing", open_home, "Inner width", " ", "at least the inner height" },
+  { "measure-nothing", open_measure, "Length", "34", "Choose what you measured", "What" },
+  { "stage-nothing", open_stage, "Moults since", "4", "Choose what you see", "Are the wings full?" },
+  { "home-nothing", open_home, "Inner width", " ", "at least the inner height", "Inner height" },
   { "home-huge", open_home, "Inner height", "9000", "Inner height, mm: “9000” is not from" },
   { "move-before-itself", open_move, "Before cup", "14", "No cup stands before itself" },
   { "move-no-such-cup", open_move, "Before cup", "99", "99" },
@@ -258,6 +272,27 @@ test_refused (Room *room, gconstpointer data)
   g_assert_nonnull (strstr (form_problem (form), c->says));
   g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (at)), ==, c->text);
   g_assert_cmpuint (everything (room), ==, before);
+  at = form_field (form, c->at != NULL ? c->at : c->row);
+  g_assert_true (gtk_root_get_focus (GTK_ROOT (form)) != NULL
+                 && gtk_widget_is_ancestor (gtk_root_get_focus (GTK_ROOT (form)), at));
+  gtk_window_close (form);
+  form_wait_closed ();
+}
+
+/* A day stands beside its row as it was understood; what cannot be a day says nothing yet. */
+static void
+test_understood (Room *room, gconstpointer data)
+{
+  GtkWindow *form = opened (room, open_died);
+
+  form_type (form, "Found on", "Monday"); /* the day is a Monday */
+  g_assert_nonnull (app_find_words (form, "today, Mon 1 June"));
+  form_type (form, "Found on", "2026-05-30");
+  g_assert_nonnull (app_find_words (form, "Sat 30 May"));
+  form_type (form, "Found on", "-2");
+  g_assert_nonnull (app_find_words (form, "Sat 30 May"));
+  form_type (form, "Found on", "spring");
+  g_assert_null (app_find_words (form, "30 May"));
   gtk_window_close (form);
   form_wait_closed ();
 }
@@ -366,6 +401,60 @@ test_window_gone_while_writing (Room *room, gconstpointer data)
   APP_WAIT (everything (room) == before + 1);
   APP_WAIT (G_OBJECT (form)->ref_count == 1);
   g_assert_finalize_object (form);
+}
+
+/* A seller's stage is kept as it was said; by which count is not known unless that was said too. */
+static void
+test_sellers_stage (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  GtkWindow *form = opened (room, open_add_animal);
+  g_autoptr (DeskSubject) animal = NULL;
+  g_autoptr (GPtrArray) history = NULL;
+  const CoreEntry *came = NULL;
+
+  form_type (form, "Number", "81");
+  form_type (form, "Hatched on", "about 10 days ago");
+  form_type (form, "Stage when it came", "L4");
+  form_accept (form);
+  form_wait_closed ();
+  animal = desk_find (desk, "81", NULL);
+  g_assert_nonnull (animal);
+  history = desk_history (desk, desk_subject_id (animal));
+  for (guint i = 0; i < history->len; i++)
+    if (((const CoreEntry *) history->pdata[i])->kind == CORE_KIND_ACQUIRED)
+      came = history->pdata[i];
+  g_assert_nonnull (came);
+  g_assert_cmpstr (core_entry_str (came, CORE_KEY_STAGE), ==, "L4");
+  g_assert_null (core_entry_get (came, CORE_KEY_SCHEME));
+  g_assert_cmpint (desk_subject_state (animal)->hatched_earliest, <, desk_subject_state (animal)->hatched_day);
+}
+
+/* After a form the letters are for the cup over which it was opened, also when it was opened by the
+ * menu; the toast says what was written of which cup. */
+static void
+test_keys_come_back (Room *room, gconstpointer data)
+{
+  GtkWidget *cup = GTK_WIDGET (cup_of (room, "14"));
+  GtkWidget *menu = gtk_widget_get_first_child (app_find (room->window, GTK_TYPE_MENU_BUTTON));
+  GtkWindow *form;
+
+  gtk_widget_grab_focus (cup);
+  app_boards_choose (boards_of (room), APP_CUP (cup));
+  gtk_widget_grab_focus (menu);
+  form = opened (room, open_measure);
+  form_choose (form, "What", 1);
+  form_type (form, "Length", "34");
+  form_accept (form);
+  form_wait_closed ();
+  g_assert_true (gtk_root_get_focus (GTK_ROOT (room->window)) == cup);
+  g_assert_true (g_str_has_prefix (app_said (room->window), "Saved: cup 14: "));
+  g_assert_nonnull (strstr (app_said (room->window), "34 mm"));
+  gtk_widget_grab_focus (menu); /* as GTK does when a page is drawn anew */
+  g_assert_true (gtk_root_get_focus (GTK_ROOT (room->window)) == cup);
+  (void) app_key (room->window, GDK_KEY_Tab, 0);
+  gtk_widget_grab_focus (menu); /* the keeper went there */
+  g_assert_true (gtk_root_get_focus (GTK_ROOT (room->window)) != cup);
 }
 
 static void
@@ -527,11 +616,15 @@ main (int argc, char **argv)
   for (guint i = 0; i < G_N_ELEMENTS (forms); i++)
     {
       add_table ("escape", forms[i].name, &forms[i], test_escape);
+      add_table ("mnemonics", forms[i].name, &forms[i], test_mnemonics);
       add_table ("window-closed", forms[i].name, &forms[i], test_window_closed);
     }
   for (guint i = 0; i < G_N_ELEMENTS (refused); i++)
     add_table ("refused", refused[i].name, &refused[i], test_refused);
   ROOM ("/form/add-animal", test_add_animal);
+  ROOM ("/form/understood", test_understood);
+  ROOM ("/form/sellers-stage", test_sellers_stage);
+  ROOM ("/form/keys-come-back", test_keys_come_back);
   ROOM ("/form/press-twice", test_press_twice);
   ROOM ("/form/closed-while-writing", test_closed_while_writing);
   ROOM ("/form/window-gone-while-writing", test_window_gone_while_writing);

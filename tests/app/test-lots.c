@@ -276,6 +276,7 @@ test_form (Room *room, gconstpointer data)
   g_assert_cmpstr (gtk_window_get_title (form), ==, c->title);
   form_assert_fields_named (gtk_window_get_child (form), &n);
   g_assert_cmpuint (n, >, 0);
+  form_assert_mnemonics (form);
   g_object_ref (form);
   g_assert_true (app_key (form, GDK_KEY_Escape, 0));
   form_wait_closed ();

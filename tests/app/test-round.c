@@ -471,6 +471,18 @@ test_night (Room *room, gconstpointer data)
   g_assert_cmpint (app_round_line_get_day (line), ==, today);
 }
 
+/* What was wrong is being put right: the red line goes with the first change. */
+static void
+test_trouble_goes (Room *room, gconstpointer data)
+{
+  type (room, "14 fedd");
+  app_round_line_write (line_of (room));
+  APP_WAIT (gtk_widget_has_css_class (GTK_WIDGET (room->window->said), "trouble"));
+  type (room, "14 fed");
+  g_assert_false (gtk_widget_has_css_class (GTK_WIDGET (room->window->said), "trouble"));
+  g_assert_cmpstr (app_said (room->window), ==, "");
+}
+
 /* ---- how soon it is saved ---- */
 
 static double
@@ -527,6 +539,7 @@ main (int argc, char **argv)
     return 0;
   g_test_add_func ("/round/letters", test_letters);
   g_test_add_func ("/round/caps-lock", test_caps_lock);
+  ROOM ("/round/trouble-goes", test_trouble_goes);
   ROOM ("/round/keys", test_keys);
   ROOM ("/round/shortcut", test_shortcut);
   ROOM ("/round/capital", test_capital);

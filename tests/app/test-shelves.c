@@ -267,6 +267,7 @@ test_question_digit (Room *room, gconstpointer data)
   press (room, GDK_KEY_4);
   g_assert_cmpuint (room->window->jump->len, ==, 0);
   APP_WAIT (room_n_entries (room, 0) == before + 1);
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: cup 14: belly 4"));
   g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_BELLY);
   g_assert_cmpfloat (core_entry_num (room_last (room, 0), CORE_KEY_SCORE, -1), ==, 4);
   g_assert_cmpstr (focused (room), ==, "14");

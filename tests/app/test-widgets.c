@@ -12,6 +12,7 @@
 #include "app/app-cautions-page.h"
 #include "app/app-columns.h"
 #include "app/app-cup.h"
+#include "app/app-drop-down.h"
 #include "app/app-help.h"
 #include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
@@ -193,6 +194,73 @@ test_cup_veil (Room *room, gconstpointer data)
   g_assert_nonnull (cup->veil_words);
   g_assert_cmpstr (cup->label, !=, before->label);
   g_assert_nonnull (strstr (cup->label, "alone"));
+}
+
+/* It fell: on card and in the story that comes before "leave alone". */
+static void
+test_danger (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  GtkWidget *story = g_object_ref_sink (g_object_new (APP_TYPE_STORY, NULL));
+  GtkWidget *window = shown (story);
+  g_autoptr (DeskSubject) now = NULL;
+  g_autoptr (AppCupData) cup = NULL;
+  graphene_rect_t danger, alone;
+  GtkWidget *words;
+
+  app_story_set_subject (APP_STORY (story), desk, room->cups[0]);
+  g_assert_null (app_find_button (story, "Emergency words (Ctrl+E)"));
+  fixture_record (desk, room->cups[0], "moulted", "outcome=fell seen=yes", 0);
+  now = fixture_now (desk, room->cups[0]);
+  cup = app_cup_data_new (desk, now);
+  g_assert_cmpstr (cup->trouble, ==, "fell: emergency");
+  app_story_set_subject (APP_STORY (story), desk, now);
+  gtk_test_widget_wait_for_draw (window);
+  words = app_find_words (story, "It fell today: see the emergency words now.");
+  g_assert_nonnull (words);
+  g_assert_cmpuint (app_count_words (story, "see the emergency words now"), ==, 1);
+  g_assert_true (gtk_widget_has_css_class (words, "trouble"));
+  g_assert_cmpstr (gtk_actionable_get_action_name (GTK_ACTIONABLE (app_find_button (story, "Emergency words (Ctrl+E)"))),
+                   ==, "win.emergency");
+  g_assert_true (gtk_widget_compute_bounds (words, story, &danger));
+  g_assert_true (gtk_widget_compute_bounds (app_find_words (story, "Leave alone"), story, &alone));
+  g_assert_cmpfloat (danger.origin.y, <, alone.origin.y);
+  gtk_window_destroy (GTK_WINDOW (window));
+  g_object_unref (story);
+}
+
+/* Keys choose; a pointer that rests where the list opens does not. */
+static void
+test_drop_down (void)
+{
+  const char *const names[] = { "please choose", "yes: adult", "no: sub-adult", "no: a nymph", NULL };
+  GtkDropDown *choice = g_object_ref_sink (GTK_DROP_DOWN (gtk_drop_down_new_from_strings (names)));
+  GtkListView *list;
+  GtkWidget *window;
+
+  app_drop_down_mend (choice, TRUE);
+  window = shown (GTK_WIDGET (choice));
+  list = GTK_LIST_VIEW (app_find (choice, GTK_TYPE_LIST_VIEW));
+  g_assert_true (app_key (choice, GDK_KEY_Down, 0));
+  g_assert_cmpuint (gtk_drop_down_get_selected (choice), ==, 1);
+  g_assert_false (gtk_widget_get_visible (app_find (choice, GTK_TYPE_POPOVER)));
+  g_assert_true (app_key (choice, GDK_KEY_n, 0));
+  g_assert_cmpuint (gtk_drop_down_get_selected (choice), ==, 2);
+  g_assert_true (app_key (choice, GDK_KEY_N, 0));
+  g_assert_cmpuint (gtk_drop_down_get_selected (choice), ==, 3);
+  g_assert_true (app_key (choice, GDK_KEY_n, 0)); /* round to the first of them */
+  g_assert_cmpuint (gtk_drop_down_get_selected (choice), ==, 2);
+  g_assert_false (app_key (choice, GDK_KEY_x, 0));
+  g_assert_true (app_key (choice, GDK_KEY_Up, 0));
+  g_assert_true (app_key (choice, GDK_KEY_Up, 0));
+  g_assert_true (app_key (choice, GDK_KEY_Up, 0)); /* at the first it stays */
+  g_assert_cmpuint (gtk_drop_down_get_selected (choice), ==, 0);
+  gtk_popover_popup (GTK_POPOVER (app_find (choice, GTK_TYPE_POPOVER)));
+  app_settle ();
+  g_assert_false (gtk_list_view_get_single_click_activate (list));
+  g_assert_false (app_key (choice, GDK_KEY_Down, 0)); /* in the list it is GTK's */
+  gtk_window_destroy (GTK_WINDOW (window));
+  g_object_unref (choice);
 }
 
 static void
@@ -410,6 +478,8 @@ main (int argc, char **argv)
   ROOM_WITHOUT_WINDOW ("/widget/cup/says-and-measures", test_cup);
   ROOM_WITHOUT_WINDOW ("/widget/cup/dots", test_cup_dots);
   ROOM_WITHOUT_WINDOW ("/widget/cup/veil", test_cup_veil);
+  ROOM_WITHOUT_WINDOW ("/widget/danger", test_danger);
+  g_test_add_func ("/widget/drop-down", test_drop_down);
   ROOM_WITHOUT_WINDOW ("/widget/range-chart", test_range_chart);
   ROOM_WITHOUT_WINDOW ("/widget/thumb/no-photo", test_thumb_without_photo);
   g_test_add_func ("/widget/columns", test_columns);

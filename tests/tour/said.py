@@ -97,12 +97,13 @@ def alone(hold, today):
         again = f"; look again {until(day(hold['ask_again']), today)}" if hold["ask_again"] else ""
         return "leave alone until it has moulted" + again
     last = day(hold["until"])
+    free = until(last + datetime.timedelta(1), today)
     if hold["reach"] == "touch":
-        return f"do not touch until {until(last, today)}; free again {until(last + datetime.timedelta(1), today)}"
+        return f"do not touch; free again {free}"
     soft = day(hold["touch_until"])
     if soft > last:
-        return f"leave alone until {until(last, today)}; then food, but do not touch until {until(soft, today)}"
-    return f"leave alone until {until(last, today)}; free again {until(last + datetime.timedelta(1), today)}"
+        return f"leave alone; food again {free}, touching again {until(soft + datetime.timedelta(1), today)}"
+    return f"leave alone; free again {free}"
 
 
 def wrong_in_card(label, state, forecast, tasks, today, names):

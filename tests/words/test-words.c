@@ -215,6 +215,8 @@ test_entries (void)
       { "stage=L4", "scheme=2", "from=a fair" },
       "came from a fair; said to be L4 (hatchling = L2)" },
     { CORE_KIND_ACQUIRED, { "stage=L4" }, "came; said to be L4, scheme not known" },
+    /* No number: no count to name. */
+    { CORE_KIND_ACQUIRED, { "stage=adult", "scheme=1" }, "came; said to be adult" },
     { CORE_KIND_DONE, { "rule=sex_check" }, "done: sex check" },
     { CORE_KIND_PUT_OFF, { "rule=home", "until=2026-11-27" }, "put off until Friday: larger home" },
     /* A weekday that is over would be read as the next one. */
@@ -334,17 +336,17 @@ test_tasks (void)
   held.until = CORE_DAY_NONE;
   held.ask_again = today + 1;
   wt_says (words_held (&view, &held), "Feed: not until it has moulted; look again tomorrow");
-  wt_says (words_hold_brief (&view, &hold), "until Fri");
-  wt_says (words_hold (&view, &hold), "leave alone until Fri; free again Sat");
+  wt_says (words_hold_brief (&view, &hold), "free again Sat");
+  wt_says (words_hold (&view, &hold), "leave alone; free again Sat");
   hold.touch_until = today + 4;
-  wt_says (words_hold (&view, &hold),
-           "leave alone until Fri; then food, but do not touch until Sun");
+  wt_says (words_hold (&view, &hold), "leave alone; food again Sat, touching again Mon");
+  wt_says (words_hold_brief (&view, &hold), "food again Sat");
   hold.touch_until = hold.until;
   hold.reach = CORE_REACH_TOUCH;
-  wt_says (words_hold (&view, &hold), "do not touch until Fri; free again Sat");
+  wt_says (words_hold (&view, &hold), "do not touch; free again Sat");
   hold.reach = CORE_REACH_OPEN;
   hold.until = today + 20;
-  wt_says (words_hold_brief (&view, &hold), "until 15 Dec");
+  wt_says (words_hold_brief (&view, &hold), "free again 16 Dec");
   hold.kind = CORE_HOLD_BEFORE;
   hold.until = CORE_DAY_NONE;
   hold.ask_again = today + 1;
@@ -374,9 +376,9 @@ test_sheet_due (void)
   wt_says (words_sheet_due (&view, &plan), "feed · spray");
   tasks[0].projected = true;
   plan.hold = (CoreHold){ .kind = CORE_HOLD_AFTER, .reach = CORE_REACH_OPEN, .until = view.today + 2 };
-  wt_says (words_sheet_due (&view, &plan), "leave alone until Fri · spray");
+  wt_says (words_sheet_due (&view, &plan), "leave alone; free again Sat · spray");
   plan.hold.reach = CORE_REACH_TOUCH;
-  wt_says (words_sheet_due (&view, &plan), "do not touch until Fri · spray");
+  wt_says (words_sheet_due (&view, &plan), "do not touch; free again Sat · spray");
 }
 
 static CoreForecast
