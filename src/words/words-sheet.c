@@ -43,10 +43,13 @@ words_sheet_scheme (WordsLang lang, int scheme)
   return g_strdup_printf (T_ (lang, "sheet", "Stages are counted with the %s."), text);
 }
 
-/* A cell names the prey itself; "feed" stands only where none is proposed. */
+/* A cell names the prey itself; "feed" stands only where none is proposed. Beside an animal that
+ * hangs or hardens a helper sprays the far wall, or nothing. */
 static char *
-task_words (WordsLang lang, const CoreTask *task)
+task_words (WordsLang lang, const CoreTask *task, const CoreHold *hold)
 {
+  if (task->kind == CORE_TASK_MIST && hold->kind != CORE_HOLD_NONE)
+    return g_strdup (T_ (lang, "sheet", "spray the far wall only, or nothing"));
   if (task->kind == CORE_TASK_FEED && task->n_prey > 0)
     return words_prey (lang, task->prey[0].prey, task->prey[0].n);
   return g_strdup (words_task_kind (lang, task->kind));
@@ -66,7 +69,7 @@ words_sheet_due (const WordsView *view, const CorePlan *plan)
     }
   for (size_t i = 0; i < plan->tasks.n; i++)
     if (!plan->tasks.v[i].projected && plan->tasks.v[i].day <= view->today)
-      g_ptr_array_add (parts, task_words (view->lang, &plan->tasks.v[i]));
+      g_ptr_array_add (parts, task_words (view->lang, &plan->tasks.v[i], &plan->hold));
   g_ptr_array_add (parts, NULL);
   return g_strjoinv (" · ", (char **) parts->pdata);
 }

@@ -376,9 +376,9 @@ test_sheet_due (void)
   wt_says (words_sheet_due (&view, &plan), "feed · spray");
   tasks[0].projected = true;
   plan.hold = (CoreHold){ .kind = CORE_HOLD_AFTER, .reach = CORE_REACH_OPEN, .until = view.today + 2 };
-  wt_says (words_sheet_due (&view, &plan), "leave alone; free again Sat · spray");
+  wt_says (words_sheet_due (&view, &plan), "leave alone; free again Sat · spray the far wall only, or nothing");
   plan.hold.reach = CORE_REACH_TOUCH;
-  wt_says (words_sheet_due (&view, &plan), "do not touch; free again Sat · spray");
+  wt_says (words_sheet_due (&view, &plan), "do not touch; free again Sat · spray the far wall only, or nothing");
 }
 
 static CoreForecast
