@@ -61,6 +61,20 @@ grab_focus (GtkWidget *widget)
   return klass->focus != NULL && klass->focus (APP_DESK_PAGE (widget));
 }
 
+/* A page never takes the keys itself, so what Tab enters is its child; without this GTK would ask
+ * grab_focus() above, which goes where a page begins. From the page's own scroller, on which reading
+ * begins, Tab goes in: GTK would leave it. */
+static gboolean
+move_focus (GtkWidget *widget, GtkDirectionType direction)
+{
+  GtkWidget *focus = gtk_root_get_focus (gtk_widget_get_root (widget));
+  GtkWidget *child = gtk_widget_get_first_child (widget);
+
+  if (focus != NULL && focus == child && GTK_IS_SCROLLED_WINDOW (child) && direction == GTK_DIR_TAB_FORWARD)
+    child = gtk_scrolled_window_get_child (GTK_SCROLLED_WINDOW (child));
+  return child != NULL && gtk_widget_child_focus (child, direction);
+}
+
 static void
 set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
 {
@@ -97,6 +111,7 @@ app_desk_page_class_init (AppDeskPageClass *klass)
   G_OBJECT_CLASS (klass)->set_property = set_property;
   G_OBJECT_CLASS (klass)->dispose = dispose;
   GTK_WIDGET_CLASS (klass)->grab_focus = grab_focus;
+  GTK_WIDGET_CLASS (klass)->focus = move_focus;
   props[PROP_DESK] = g_param_spec_object ("desk", NULL, NULL, DESK_TYPE_DESK, G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS);
   g_object_class_install_properties (G_OBJECT_CLASS (klass), N_PROPS, props);
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);

@@ -259,7 +259,12 @@ add_row (AppTimeline *self, const WordsView *view, const CoreEntry *entry, Fate 
                                                         THUMB_SIDE, words));
   gtk_box_append (GTK_BOX (row), right);
   if (fate == LIVE)
-    gtk_box_append (GTK_BOX (row), menu_new (self, entry, words));
+    {
+      GtkWidget *menu = menu_new (self, entry, words);
+
+      gtk_box_append (GTK_BOX (row), menu);
+      g_object_set_data (G_OBJECT (row), "menu", menu);
+    }
   gtk_box_append (self->rows, row);
 }
 
@@ -369,6 +374,20 @@ taken_back_cb (GtkCheckButton *button, AppTimeline *self)
     refresh (self);
 }
 
+/* The menu key opens the menu of the row that has the focus, on its picture too. */
+static gboolean
+menu_key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppTimeline *self)
+{
+  gboolean asks = keyval == GDK_KEY_Menu || (keyval == GDK_KEY_F10 && (state & GDK_SHIFT_MASK) != 0);
+  GtkWidget *row = gtk_widget_get_focus_child (GTK_WIDGET (self->rows));
+  GtkWidget *menu = row != NULL ? g_object_get_data (G_OBJECT (row), "menu") : NULL;
+
+  if (!asks || menu == NULL)
+    return GDK_EVENT_PROPAGATE;
+  gtk_menu_button_popup (GTK_MENU_BUTTON (menu));
+  return GDK_EVENT_STOP;
+}
+
 static void
 dispose (GObject *object)
 {
@@ -409,6 +428,8 @@ add_filter (AppTimeline *self)
 static void
 app_timeline_init (AppTimeline *self)
 {
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
   self->limit = FIRST_ROWS;
   self->outer = gtk_box_new (GTK_ORIENTATION_VERTICAL, 9);
   gtk_widget_set_parent (self->outer, GTK_WIDGET (self));
@@ -423,6 +444,8 @@ app_timeline_init (AppTimeline *self)
   self->taken_back = gtk_check_button_new_with_label (C_ ("timeline", "Show what was taken back"));
   g_signal_connect_object (self->taken_back, "toggled", G_CALLBACK (taken_back_cb), self, 0);
   gtk_box_append (GTK_BOX (self->outer), self->taken_back);
+  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (menu_key_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
 }
 
 GtkWidget *
