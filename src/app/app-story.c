@@ -91,6 +91,19 @@ fill_due (AppStory *self, const WordsView *view)
     app_text (GTK_WIDGET (self->due), C_ ("story", "Nothing is due today."), "dim");
 }
 
+/* By day, and within a day what was written last first: a keeper looks for what was just entered. */
+static int
+compare_written (gconstpointer a, gconstpointer b)
+{
+  const CoreEntry *x = *(const CoreEntry *const *) a, *y = *(const CoreEntry *const *) b;
+
+  if (x->day != y->day)
+    return x->day > y->day ? -1 : 1;
+  if (x->written_ms != y->written_ms)
+    return x->written_ms > y->written_ms ? -1 : 1;
+  return core_id_compare (y->id, x->id);
+}
+
 static void
 fill_entries (AppStory *self, const WordsView *view)
 {
@@ -98,6 +111,7 @@ fill_entries (AppStory *self, const WordsView *view)
   guint shown = 0;
 
   app_box_empty (self->entries);
+  g_ptr_array_sort (history, compare_written);
   for (guint i = 0; i < history->len && shown < LAST_ENTRIES; i++)
     {
       const CoreEntry *entry = g_ptr_array_index (history, i);
@@ -235,11 +249,22 @@ is_animal (DeskSubject *subject)
   return subject != NULL && desk_subject_kind (subject) == CORE_SUBJECT_ANIMAL;
 }
 
+static gboolean
+to_top_cb (gpointer scroller)
+{
+  gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scroller)), 0);
+  return G_SOURCE_REMOVE;
+}
+
 void
 app_story_set_subject (AppStory *self, Desk *desk, DeskSubject *subject)
 {
+  gboolean other;
+
   g_return_if_fail (APP_IS_STORY (self));
 
+  other = subject != NULL
+          && (self->subject == NULL || !core_id_equal (desk_subject_id (subject), desk_subject_id (self->subject)));
   g_set_object (&self->desk, desk);
   g_clear_pointer (&self->subject, desk_subject_unref);
   if (subject != NULL)
@@ -248,6 +273,8 @@ app_story_set_subject (AppStory *self, Desk *desk, DeskSubject *subject)
   app_care_set_subject (self->care, desk, subject);
   if (desk != NULL && subject != NULL)
     fill (self);
+  if (other) /* once it has its size; before that the old place would come back */
+    g_idle_add_full (G_PRIORITY_LOW, to_top_cb, g_object_ref (self->scroller), g_object_unref);
 }
 
 gboolean
