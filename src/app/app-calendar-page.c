@@ -34,6 +34,8 @@ struct _AppCalendarPage
   CoreId shown;   /* the place whose tasks are listed; none = all */
   int days;
   gboolean filling;
+  gboolean seen; /* drawn since it was opened: before that no key may write */
+  gulong painted; /* handler of the frame clock, 0 = none */
 };
 
 G_DEFINE_FINAL_TYPE (AppCalendarPage, app_calendar_page, APP_TYPE_DESK_PAGE)
@@ -235,6 +237,25 @@ done (AppCalendarPage *self, GtkListBoxRow *row)
                         writing_new (self, g_strdup_printf (C_ ("calendar", "Done: %s. Ctrl+Z takes it back."), task)));
 }
 
+/* What is said "at once": prey that can bite what hangs, a death to be looked at, an emergency. */
+static gboolean
+cannot_wait (const CoreTask *task, CoreDay today)
+{
+  return task->emergency || ((task->kind == CORE_TASK_TAKE_OUT || task->kind == CORE_TASK_IS_DEAD) && task->latest <= today);
+}
+
+static void
+refuse_to_put_off (AppCalendarPage *self, const WordsView *view, const CoreTask *task, const char *text)
+{
+  AppWindow *window = app_window_of (self);
+  g_autofree char *why = app_reasons_text (view, task->reasons, task->n_reasons);
+  /* Translators: a task of a cup, and its reasons, which are sentences */
+  g_autofree char *said = g_strdup_printf (C_ ("calendar", "Not put off: %s. This cannot wait. %s"), text, why);
+
+  if (window != NULL)
+    app_window_say (window, said);
+}
+
 static void
 put_off (AppCalendarPage *self, GtkListBoxRow *row)
 {
@@ -247,6 +268,11 @@ put_off (AppCalendarPage *self, GtkListBoxRow *row)
   if (info->held || info->later)
     return;
   task = task_text (self, info);
+  if (cannot_wait (&info->task, view.today))
+    {
+      refuse_to_put_off (self, &view, &info->task, task);
+      return;
+    }
   day = words_day (&view, until, WORDS_DAY_SHORT);
   desk_task_put_off_async (
     app_desk_page_desk (self), &info->task, until, finished_cb,
@@ -311,7 +337,11 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
 {
   GtkWidget *focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
 
-  if (focus == NULL || !GTK_IS_LIST_BOX_ROW (focus) || (state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+    return GDK_EVENT_PROPAGATE;
+  if (!self->seen) /* typed ahead, at a task that nobody has read */
+    return GDK_EVENT_STOP;
+  if (focus == NULL || !GTK_IS_LIST_BOX_ROW (focus))
     return GDK_EVENT_PROPAGATE;
   if (keyval == GDK_KEY_space)
     done (self, GTK_LIST_BOX_ROW (focus));
@@ -594,6 +624,42 @@ refresh (AppCalendarPage *self)
   fill (self, chosen_place (self));
 }
 
+/* ---- seen or not ---- */
+
+static void
+painted_cb (GdkFrameClock *clock, AppCalendarPage *self)
+{
+  self->seen = TRUE;
+  g_clear_signal_handler (&self->painted, clock);
+}
+
+static void
+map_cb (AppCalendarPage *self)
+{
+  GdkFrameClock *clock = gtk_widget_get_frame_clock (GTK_WIDGET (self));
+
+  self->seen = FALSE;
+  refresh (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  if (self->painted == 0)
+    self->painted = g_signal_connect_object (clock, "after-paint", G_CALLBACK (painted_cb), self, 0);
+}
+
+static void
+unmap_cb (AppCalendarPage *self)
+{
+  g_clear_signal_handler (&self->painted, gtk_widget_get_frame_clock (GTK_WIDGET (self)));
+}
+
+/* On the first task, not on the choice of places above it. */
+static gboolean
+focus (AppDeskPage *page)
+{
+  GtkListBoxRow *row = gtk_list_box_get_row_at_index (APP_CALENDAR_PAGE (page)->list, 0);
+
+  return row != NULL && gtk_widget_grab_focus (GTK_WIDGET (row));
+}
+
 static void
 changed (AppDeskPage *page, DeskSubject *subject)
 {
@@ -649,6 +715,7 @@ app_calendar_page_class_init (AppCalendarPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
+  APP_DESK_PAGE_CLASS (klass)->focus = focus;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
@@ -676,7 +743,8 @@ app_calendar_page_init (AppCalendarPage *self)
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
-  g_signal_connect (self, "map", G_CALLBACK (refresh), NULL);
+  g_signal_connect (self, "map", G_CALLBACK (map_cb), NULL);
+  g_signal_connect (self, "unmap", G_CALLBACK (unmap_cb), NULL);
 }
 
 GtkWidget *

@@ -41,6 +41,7 @@ add_row (AppPastPage *self, DeskSubject *subject)
   g_autofree char *label = g_strdup_printf ("%s, %s, %s", desk_subject_label (subject), app_species_name (subject), ended);
   CoreId id = desk_subject_id (subject);
 
+  gtk_widget_add_css_class (box, "past-row"); /* as high with a button as without */
   gtk_widget_add_css_class (number, "strong");
   gtk_widget_add_css_class (number, "numbers");
   gtk_label_set_width_chars (GTK_LABEL (number), 6);
@@ -80,6 +81,15 @@ refresh (AppPastPage *self)
   gtk_widget_set_visible (GTK_WIDGET (self->list), past->len > 0);
 }
 
+/* On a row, which opens its page, not on a button that would write. */
+static gboolean
+focus (AppDeskPage *page)
+{
+  GtkListBoxRow *row = gtk_list_box_get_row_at_index (APP_PAST_PAGE (page)->list, 0);
+
+  return row != NULL && gtk_widget_grab_focus (GTK_WIDGET (row));
+}
+
 static void
 desk_set (AppDeskPage *page)
 {
@@ -116,6 +126,7 @@ app_past_page_class_init (AppPastPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
+  APP_DESK_PAGE_CLASS (klass)->focus = focus;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/past-page.ui");

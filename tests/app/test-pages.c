@@ -62,6 +62,7 @@ set_up_calendar (Room *room, gconstpointer data)
   fixture_record (room->journal.desk, room->cups[0], "looked", "", -1);
   fixture_record (room->journal.desk, room->cups[1], "moulted", "outcome=good seen=yes", 0);
   app_window_show_page (room->window, "calendar");
+  gtk_test_widget_wait_for_draw (app_find (room->window, APP_TYPE_CALENDAR_PAGE));
   app_settle ();
 }
 
@@ -114,6 +115,47 @@ test_calendar_put_off (Room *room, gconstpointer data)
   g_assert_cmpint ((CoreDay) core_entry_get (room_last (room, 0), CORE_KEY_UNTIL)->n, ==,
                    room->journal.today + 1);
   APP_WAIT (g_str_has_prefix (app_said (room->window), "Put off to "));
+}
+
+/* Prey that can bite what hangs cannot wait until tomorrow. */
+static void
+test_calendar_not_put_off (Room *room, gconstpointer data)
+{
+  gsize before;
+
+  fixture_record (room->journal.desk, room->cups[2], "fed", "prey=cricket outcome=offered", -1);
+  fixture_record (room->journal.desk, room->cups[2], "sign", "sign=hanging", 0);
+  app_settle ();
+  before = room_n_entries (room, 2);
+  g_assert_nonnull (task_row (room, "31", "Take the prey out"));
+  gtk_widget_grab_focus (task_row (room, "31", "Take the prey out"));
+  g_assert_true (app_key (calendar (room), GDK_KEY_p, 0));
+  app_settle ();
+  g_assert_nonnull (strstr (app_said (room->window), "Not put off: 31"));
+  g_assert_cmpuint (room_n_entries (room, 2), ==, before);
+}
+
+/* It begins on the first task; a key that comes before the page is drawn writes nothing. */
+static void
+test_calendar_begins (Room *room, gconstpointer data)
+{
+  GtkWidget *first;
+  gsize before = room_n_entries (room, 0);
+
+  app_window_show_page (room->window, "shelves");
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (room->window));
+  app_window_show_page (room->window, "calendar");
+  first = GTK_WIDGET (gtk_list_box_get_row_at_index (tasks (room), 0));
+  g_assert_nonnull (first);
+  g_assert_true (gtk_root_get_focus (GTK_ROOT (room->window)) == first);
+  gtk_widget_grab_focus (task_row (room, "14", "Feed"));
+  g_assert_true (app_key_at_once (calendar (room), GDK_KEY_space, 0));
+  g_assert_true (app_key_at_once (calendar (room), GDK_KEY_p, 0));
+  gtk_test_widget_wait_for_draw (calendar (room));
+  app_settle ();
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before);
+  g_assert_true (app_key (calendar (room), GDK_KEY_space, 0));
+  APP_WAIT (room_n_entries (room, 0) == before + 1);
 }
 
 /* A cup that is to be left alone has a row of its own, and no key does anything in it. */
@@ -453,6 +495,32 @@ test_past (Room *room, gconstpointer data)
                                          "31")); /* its cup stands empty */
 }
 
+/* The focus begins on a row, which opens; the button that writes is the next. */
+static void
+test_past_begins (Room *room, gconstpointer data)
+{
+  GtkWidget *row, *focus;
+  gsize before;
+
+  fixture_record (room->journal.desk, room->cups[2], "died", "cause=age", -3);
+  fixture_record (room->journal.desk, room->cups[3], "left", "how=sold", -1);
+  before = room_n_entries (room, 3);
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.past", NULL);
+  gtk_test_widget_wait_for_draw (app_find (room->window, APP_TYPE_PAST_PAGE));
+  focus = gtk_root_get_focus (GTK_ROOT (room->window));
+  row = GTK_WIDGET (gtk_list_box_get_row_at_index (
+    GTK_LIST_BOX (app_find (app_find (room->window, APP_TYPE_PAST_PAGE), GTK_TYPE_LIST_BOX)), 0));
+  g_assert_true (focus == row);
+  g_assert_cmpint (gtk_widget_get_height (row), ==, gtk_widget_get_height (gtk_widget_get_next_sibling (row)));
+  g_assert_true (gtk_widget_child_focus (GTK_WIDGET (room->window), GTK_DIR_TAB_FORWARD));
+  g_assert_true (gtk_root_get_focus (GTK_ROOT (room->window)) == app_find_button (row, "It is back"));
+  gtk_widget_grab_focus (row);
+  gtk_widget_activate (row);
+  app_settle ();
+  g_assert_cmpstr (page_name (room), ==, "animal");
+  g_assert_cmpuint (room_n_entries (room, 3), ==, before);
+}
+
 /* ---- finding ---- */
 
 static GtkListBox *
@@ -526,6 +594,8 @@ main (int argc, char **argv)
   CALENDAR ("row", test_calendar_row);
   CALENDAR ("done", test_calendar_done);
   CALENDAR ("put-off", test_calendar_put_off);
+  CALENDAR ("not-put-off", test_calendar_not_put_off);
+  CALENDAR ("begins", test_calendar_begins);
   CALENDAR ("alone", test_calendar_alone);
   CALENDAR ("opens", test_calendar_opens);
   CALENDAR ("buttons", test_calendar_buttons);
@@ -543,6 +613,7 @@ main (int argc, char **argv)
   ROOM ("/page/timeline/long", test_timeline_long);
   ROOM ("/page/timeline/named", test_timeline_named);
   ROOM ("/page/past", test_past);
+  ROOM ("/page/past/begins", test_past_begins);
   ROOM ("/page/search", test_search);
   ROOM ("/page/search/follows", test_search_follows);
   return g_test_run ();
