@@ -73,6 +73,7 @@ app_form_day (AppForm *self, const char *key, const char *label, CoreDay day)
   /* Today may be over when the draft is read again. */
   if (day == desk_today (desk_of (self)))
     g_object_set_data (G_OBJECT (entry), "of-today", GINT_TO_POINTER (TRUE));
+  gtk_editable_set_width_chars (GTK_EDITABLE (entry), 10); /* the form is not to grow by what stands beside it */
   beside = gtk_label_new (NULL);
   gtk_widget_add_css_class (beside, "dim");
   g_object_set_data (G_OBJECT (entry), UNDERSTOOD, beside);
@@ -80,6 +81,16 @@ app_form_day (AppForm *self, const char *key, const char *label, CoreDay day)
   g_signal_connect_object (entry, "changed", G_CALLBACK (understood_cb), self, 0);
   understood_cb (GTK_EDITABLE (entry), self);
   return entry;
+}
+
+gboolean
+app_form_day_is_to_come (GtkWidget *field, CoreDay today)
+{
+  DeskWhen when;
+
+  return g_object_get_data (G_OBJECT (field), UNDERSTOOD) != NULL
+         && read_days (gtk_editable_get_text (GTK_EDITABLE (field)), today, &when) && when.said != CORE_DAY_NONE
+         && when.latest > today;
 }
 
 gboolean

@@ -449,11 +449,9 @@ app_form_problem (AppForm *self, const char *text)
 
 /* The desk names a value as the command line does, "day_c=warm"; here it has the name of its field. */
 static char *
-problem_text (AppForm *self, const GError *error)
+problem_text (AppForm *self, const GError *error, const char *key, const char *value)
 {
   g_autofree char *text = app_error_text (error);
-  const char *value;
-  const char *key = desk_error_key (error, &value);
   g_autofree char *label = key != NULL ? app_form_label (self, key) : NULL;
   g_autofree char *typed = label != NULL ? g_strdup_printf ("%s=%s", key, value) : NULL;
   g_autofree char *alone = label != NULL ? g_strdup_printf ("%s:", key) : NULL;
@@ -466,6 +464,20 @@ problem_text (AppForm *self, const GError *error)
   if (g_str_has_prefix (text, alone))
     return g_strdup_printf ("%s%s", label, text + strlen (key));
   return g_strdup_printf ("%s: %s", label, text);
+}
+
+/* The desk says of a day to come only that it is one. */
+static const char *
+day_to_come (AppForm *self)
+{
+  GHashTableIter iter;
+  gpointer key, field;
+
+  g_hash_table_iter_init (&iter, self->fields);
+  while (g_hash_table_iter_next (&iter, &key, &field))
+    if (app_form_day_is_to_come (field, desk_today (self->desk)))
+      return key;
+  return NULL;
 }
 
 /* The next letter is meant for the cup or page over which the form was opened. */
@@ -484,10 +496,12 @@ app_form_done (AppForm *self, const char *text, const GError *error)
     app_window_say_error (self->window, error);
   else if (error != NULL)
     {
-      g_autofree char *words = problem_text (self, error);
       const char *value;
+      const char *named = desk_error_key (error, &value);
+      const char *key = named != NULL ? named : day_to_come (self);
+      g_autofree char *words = problem_text (self, error, key, value);
 
-      app_form_problem_at (self, desk_error_key (error, &value), words);
+      app_form_problem_at (self, key, words);
     }
   else
     {

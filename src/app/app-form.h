@@ -59,6 +59,8 @@ CoreDay app_form_peek_day (AppForm *self, const char *key);
 gboolean app_form_get_days (AppForm *self, const char *key, DeskWhen *when);
 /* The last such day, and the first: from `earliest_key` where that says one. */
 gboolean app_form_get_span (AppForm *self, const char *key, const char *earliest_key, CoreDay *day, CoreDay *earliest);
+/* The field is one of app_form_day(), and what stands there is after `today`. */
+gboolean app_form_day_is_to_come (GtkWidget *field, CoreDay today);
 /* The words over a field, without the underscore of its key; NULL = there is no such field. */
 char *app_form_label (AppForm *self, const char *key);
 /* "key=value" when filled, else NULL. */
