@@ -58,8 +58,8 @@ add_row (AppForm *self, const char *key, const char *label, GtkWidget *field)
 static void
 as_wide_as_the_form (GtkLabel *label)
 {
-  gtk_label_set_width_chars (label, 56);
-  gtk_label_set_max_width_chars (label, 56);
+  gtk_label_set_width_chars (label, 68);
+  gtk_label_set_max_width_chars (label, 68);
 }
 
 void
