@@ -44,23 +44,58 @@ number_at (Preview *self, gsize cup)
 
 /* ---- what is written ---- */
 
+static int
+compare_numbers (gconstpointer a, gconstpointer b)
+{
+  const char *x = *(const char *const *) a, *y = *(const char *const *) b;
+  guint64 m = g_ascii_strtoull (x, NULL, 10), n = g_ascii_strtoull (y, NULL, 10);
+
+  return m != n ? (m < n ? -1 : 1) : g_ascii_strcasecmp (x, y);
+}
+
+/* Every number of the shelf in order: what a range is a part of. */
+static GPtrArray *
+all_numbers (Preview *self)
+{
+  GPtrArray *out = g_ptr_array_new ();
+
+  for (guint i = 0; i < self->preview->cups->len; i++)
+    if (g_array_index (self->preview->cups, CoreRoundCup, i).living_single)
+      g_ptr_array_add (out, (gpointer) number_at (self, i));
+  g_ptr_array_sort (out, compare_numbers);
+  return out;
+}
+
+/* For whom the nth action is written, in the order of their numbers. */
+static GPtrArray *
+action_numbers (Preview *self, gsize action)
+{
+  GPtrArray *numbers = g_ptr_array_new ();
+
+  for (gsize i = 0; i < self->preview->plan.n_writes; i++)
+    if (!self->preview->plan.writes[i].exception && self->preview->plan.writes[i].action == action)
+      g_ptr_array_add (numbers, (gpointer) number_at (self, self->preview->plan.writes[i].cup));
+  g_ptr_array_sort (numbers, compare_numbers);
+  return numbers;
+}
+
+/* "6 cups" and "Fed 2 house flies: 1–3, 5, 8, 11"; a lot by its code. */
 static void
 add_action (Preview *self, gsize action)
 {
   const CoreRoundAction *done = &self->preview->line.actions[action];
   gboolean lot = self->preview->line.opening.lot >= 0;
-  gsize n = 0;
+  g_autoptr (GPtrArray) all = all_numbers (self);
+  g_autoptr (GPtrArray) numbers = action_numbers (self, action);
+  guint n = numbers->len;
+  g_autofree char *what = words_round_action (WORDS_LOCAL, done, 0);
+  g_autofree char *names = words_round_numbers (WORDS_LOCAL, (const char *const *) numbers->pdata, n,
+                                                (const char *const *) all->pdata, all->len);
 
-  for (gsize i = 0; i < self->preview->plan.n_writes; i++)
-    {
-      const CoreRoundWrite *write = &self->preview->plan.writes[i];
-
-      n += !write->exception && write->action == action ? 1 : 0;
-    }
   add (self, APP_ROUND_WRITES, done->start,
        lot ? g_strdup (number_at (self, (gsize) self->preview->line.opening.lot))
-           : g_strdup_printf (TN_ (WORDS_LOCAL, "round line", "%u cup", "%u cups", n), (guint) n),
-       words_round_action (WORDS_LOCAL, done, 0));
+           : g_strdup_printf (TN_ (WORDS_LOCAL, "round line", "%u cup", "%u cups", n), n),
+       lot || n == 0 ? g_strdup (what) : g_strdup_printf ("%s: %s", what, names));
 }
 
 /* "60 ♀?" and "ghost mantis, adult since 3 Sep: died". */
@@ -96,28 +131,6 @@ add_problem (Preview *self, const CoreRoundProblem *problem, const char *line)
 }
 
 /* ---- who is left out ---- */
-
-static int
-compare_numbers (gconstpointer a, gconstpointer b)
-{
-  const char *x = *(const char *const *) a, *y = *(const char *const *) b;
-  guint64 m = g_ascii_strtoull (x, NULL, 10), n = g_ascii_strtoull (y, NULL, 10);
-
-  return m != n ? (m < n ? -1 : 1) : g_ascii_strcasecmp (x, y);
-}
-
-/* Every number of the shelf in order: what a range is a part of. */
-static GPtrArray *
-all_numbers (Preview *self)
-{
-  GPtrArray *out = g_ptr_array_new ();
-
-  for (guint i = 0; i < self->preview->cups->len; i++)
-    if (g_array_index (self->preview->cups, CoreRoundCup, i).living_single)
-      g_ptr_array_add (out, (gpointer) number_at (self, i));
-  g_ptr_array_sort (out, compare_numbers);
-  return out;
-}
 
 /* Whom it speaks of: one reason with its prey, or with `due` all that have something due. */
 typedef struct

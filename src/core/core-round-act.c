@@ -178,6 +178,7 @@ take_except (RoundParser *self)
       result.word != CORE_WORD_EXCEPT)
     return false;
   self->at += result.n_tokens;
+  self->except = true;
   return true;
 }
 

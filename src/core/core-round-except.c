@@ -499,6 +499,20 @@ take_lot (RoundParser *self, size_t *lot)
 
 /* ---- all exceptions ---- */
 
+static bool
+at_separator (const RoundParser *self)
+{
+  return round_at_end (self) || round_at_kind (self, TOKEN_COMMA) || round_at_kind (self, TOKEN_SEMICOLON);
+}
+
+/* "except 10": nothing was done with it. */
+static void
+leave_out (RoundParser *self, size_t first)
+{
+  for (size_t i = first; i < self->out->n_exceptions; i++)
+    self->out->exceptions[i].outcome = CORE_WORD_SKIP;
+}
+
 static void
 skip_separators (RoundParser *self)
 {
@@ -506,7 +520,9 @@ skip_separators (RoundParser *self)
     {
       if (round_at_kind (self, TOKEN_COMMA) || round_at_kind (self, TOKEN_SEMICOLON))
         self->at++;
-      else if (!round_take_word (self, CORE_WORD_EXCEPT))
+      else if (round_take_word (self, CORE_WORD_EXCEPT))
+        self->except = true;
+      else
         {
           size_t before = self->at;
 
@@ -531,6 +547,11 @@ parse_exception (RoundParser *self)
     return true;
   if (parse_numbers (self, SIZE_MAX) == 0)
     round_problem_here (self, CORE_ROUND_EXPECT_NUMBER);
+  else if (self->except && at_separator (self))
+    {
+      leave_out (self, first);
+      return true;
+    }
   else if (parse_outcome (self, first))
     return true;
   self->out->n_exceptions = first;
@@ -547,5 +568,6 @@ round_parse_exceptions (RoundParser *self)
         return;
       if (!parse_exception (self))
         round_skip_to_separator (self);
+      self->except = false; /* it opened one exception */
     }
 }

@@ -108,6 +108,7 @@ typedef struct
   CoreRoundLine *out;
   size_t cap; /* of out->exceptions */
   bool no_memory;
+  bool except; /* "except" opened this exception */
 } RoundParser;
 
 /* Problems and steps: core-round.c. NULL when the list of problems is full. */

@@ -27,7 +27,8 @@ problem_said (WordsLang lang, CoreRoundError error)
     [CORE_ROUND_EXPECT_ACTION] =
       TERM ("round", "expected what was done: fed, sprayed, watered, cleaned, gone or looked"),
     [CORE_ROUND_EXPECT_PREY] = TERM ("round", "expected a prey, such as house flies"),
-    [CORE_ROUND_EXPECT_NUMBER] = TERM ("round", "expected the number of a cup"),
+    [CORE_ROUND_EXPECT_NUMBER] = 
+      TERM ("round", "expected the number of a cup, such as: 14 refused; to leave out cup 10: 10 skip"),
     [CORE_ROUND_EXPECT_OUTCOME] =
       TERM ("round", "expected what happened, such as refused, moulted or dead"),
     [CORE_ROUND_EXPECT_VALUE] = TERM ("round", "expected a number from 1 to 5"),

@@ -354,6 +354,27 @@ test_action_of_one (Room *room, gconstpointer data)
   g_assert_cmpuint (room_n_entries (room, 0), ==, others);
 }
 
+/* What was wrong with a line is no longer said under one that was changed. */
+static void
+test_refusal_over (Room *room, gconstpointer data)
+{
+  type (room, "all");
+  app_round_line_write (line_of (room));
+  APP_WAIT (app_said (room->window)[0] != '\0');
+  type (room, "all misted");
+  app_settle ();
+  g_assert_cmpstr (app_said (room->window), ==, "");
+}
+
+/* Whom "all" means is said by number, less those that are left out. */
+static void
+test_names_cups (Room *room, gconstpointer data)
+{
+  type (room, "all misted, except 31");
+  g_assert_nonnull (app_find_words (line_of (room), "4 cups"));
+  g_assert_nonnull (app_find_words (line_of (room), "prayed: 14, 22, 52, 61"));
+}
+
 static guint
 count_empty_labels (GtkWidget *at)
 {
@@ -541,6 +562,8 @@ main (int argc, char **argv)
   g_test_add_func ("/round/caps-lock", test_caps_lock);
   ROOM ("/round/trouble-goes", test_trouble_goes);
   ROOM ("/round/keys", test_keys);
+  ROOM ("/round/refusal-over", test_refusal_over);
+  ROOM ("/round/names-cups", test_names_cups);
   ROOM ("/round/shortcut", test_shortcut);
   ROOM ("/round/capital", test_capital);
   ROOM ("/round/unanswered", test_unanswered);

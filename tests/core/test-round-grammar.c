@@ -77,11 +77,18 @@ static const RoundGood days[] = {
     "fed 2 hydei: 4 5 7 14a 22 23 25 31 52 60; 14 -1d moult / 3 held" },
   { "60 dead yesterday", "; 60 -1d dead" },
   { "14 drank fri 31 gone", "; 14 -2d drank; 31 gone" },
+  { "fed 2 hydei, except 14", "fed 2 hydei: 4 5 7 14a 22 23 25 31 52 60 / 3 held" },
+  { "fed 2 hydei, except 14 31; 7 drank",
+    "fed 2 hydei: 4 5 7 14a 22 23 25 52 60; 7 drank / 3 held" },
+  { "fed 2 hydei, except 14 refused",
+    "fed 2 hydei: 4 5 7 14a 22 23 25 31 52 60; 14 refused 2 hydei / 3 held" },
 };
 
 static const RoundBad bad_days[] = {
   { "52 moulted Sunday", CORE_ROUND_WHICH_DAY, "Sunday", "", 1 },
   { "52 moulted sa", CORE_ROUND_EXPECT_NUMBER, "sa", "", 1 },
+  { "fed 2 hydei, except 14 31 yesterday", CORE_ROUND_EXPECT_OUTCOME, "", "", 1 },
+  { "fed 2 hydei, except 14; 31", CORE_ROUND_EXPECT_OUTCOME, "", "", 1 },
   { "52 yesterday", CORE_ROUND_EXPECT_OUTCOME, "", "", 1 },
   { "52 moulted yesterday; 52 moulted sat", CORE_ROUND_REPEATED, "52", "", 1 },
   { "60 dead yesterday; 60 drank", CORE_ROUND_TWICE, "60", "", 1 },

@@ -538,7 +538,7 @@ test_round (void)
 
   wt_says (words_round_problem (WORDS_ENGLISH, &p, line), "“hosue”: this word is not known.");
   p = (CoreRoundProblem){ .error = CORE_ROUND_EXPECT_NUMBER, .start = 21, .length = 1 };
-  wt_says (words_round_problem (WORDS_ENGLISH, &p, line), "“x”: expected the number of a cup.");
+  wt_says (words_round_problem (WORDS_ENGLISH, &p, line), "“x”: expected the number of a cup, such as: 14 refused; to leave out cup 10: 10 skip.");
   p = (CoreRoundProblem){ .error = CORE_ROUND_AMBIGUOUS,
                           .start = 500,
                           .length = 9,
