@@ -162,7 +162,7 @@ test_calendar_begins (Room *room, gconstpointer data)
 static void
 test_calendar_alone (Room *room, gconstpointer data)
 {
-  GtkWidget *row = task_row (room, "22", "until");
+  GtkWidget *row = task_row (room, "22", "again");
   gsize before = room_n_entries (room, 1);
 
   g_assert_nonnull (row);
