@@ -245,7 +245,13 @@ answer_button (AppSteps *self, const Answer *answer, int number)
   GtkWidget *button = gtk_toggle_button_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   GtkWidget *text = gtk_label_new (label);
+  g_autofree char *digit = g_strdup_printf ("%d", number);
+  GtkWidget *key = gtk_label_new (digit);
 
+  gtk_widget_add_css_class (key, "round-key");
+  gtk_widget_set_valign (key, GTK_ALIGN_CENTER);
+  gtk_widget_set_margin_end (key, 6);
+  gtk_box_append (GTK_BOX (box), key);
   if (answer->drawing != APP_DRAWING_NONE)
     gtk_box_append (GTK_BOX (box), app_drawing_new (answer->drawing, DRAWING_SIDE));
   gtk_box_append (GTK_BOX (box), text);
@@ -325,13 +331,67 @@ refresh (AppSteps *self)
 
 /* ---- what keys and buttons do ---- */
 
+/* The first of the answers to a question that has none yet; -1 = all are answered. */
+static int
+first_unanswered (AppSteps *self)
+{
+  for (guint i = 0, end; i < self->buttons->len; i = end)
+    {
+      const Answer *answer = g_object_get_data (g_ptr_array_index (self->buttons, i), "answer");
+      const Answer *other = answer;
+      gboolean answered = FALSE;
+
+      for (end = i; other->get == answer->get;)
+        {
+          answered = answered || other->get (self->model) == other->value;
+          if (++end == self->buttons->len)
+            break;
+          other = g_object_get_data (g_ptr_array_index (self->buttons, end), "answer");
+        }
+      if (!answered)
+        return (int) i;
+    }
+  return -1;
+}
+
+/* Next before every question has its answer: which is missing, and the focus goes there. */
+static void
+ask_missing (AppSteps *self)
+{
+  int first = first_unanswered (self);
+  g_autoptr (GPtrArray) labels = g_ptr_array_new ();
+  g_autofree char *names = NULL;
+  g_autofree char *text = NULL;
+  const Answer *asked_for;
+
+  if (first < 0)
+    return;
+  asked_for = g_object_get_data (g_ptr_array_index (self->buttons, first), "answer");
+  for (guint i = (guint) first; i < self->buttons->len; i++)
+    {
+      const Answer *answer = g_object_get_data (g_ptr_array_index (self->buttons, i), "answer");
+
+      if (answer->get == asked_for->get)
+        g_ptr_array_add (labels, (gpointer) g_dpgettext2 (NULL, "bench answer", answer->label));
+    }
+  g_ptr_array_add (labels, NULL);
+  names = g_strjoinv (" / ", (char **) labels->pdata);
+  /* Translators: the answers among which one is still to be chosen */
+  text = g_strdup_printf (C_ ("bench", "Still to answer: %s?"), names);
+  gtk_label_set_label (self->sentence, text);
+  gtk_widget_grab_focus (g_ptr_array_index (self->buttons, first));
+}
+
 void
 app_steps_next (AppSteps *self)
 {
   g_return_if_fail (APP_IS_STEPS (self));
-  if (self->model != NULL && !self->busy && bench_model_step (self->model) != BENCH_STEP_VERDICT &&
-      bench_model_can_next (self->model))
+  if (self->model == NULL || self->busy || bench_model_step (self->model) == BENCH_STEP_VERDICT)
+    return;
+  if (bench_model_can_next (self->model))
     bench_model_next (self->model);
+  else
+    ask_missing (self);
 }
 
 void
@@ -448,7 +508,7 @@ moves_new (AppSteps *self)
 {
   GtkWidget *moves = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
 
-  self->back = GTK_BUTTON (gtk_button_new_with_label (C_ ("bench", "Back")));
+  self->back = GTK_BUTTON (gtk_button_new_with_label (C_ ("bench", "Step back")));
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->back), C_ ("bench", "Backspace"));
   self->next = GTK_BUTTON (gtk_button_new_with_label (C_ ("bench", "Next")));
   gtk_widget_add_css_class (GTK_WIDGET (self->next), "suggested-action");

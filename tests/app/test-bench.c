@@ -374,6 +374,9 @@ test_steps (Bench *bench, gconstpointer data)
   app_steps_next (bench->steps); /* not answered yet */
   g_assert_cmpint (bench_model_step (bench->model), ==, BENCH_STEP_WHAT);
   g_assert_true (app_steps_answer (bench->steps, 1));
+  app_steps_next (bench->steps); /* one of two */
+  g_assert_cmpint (bench_model_step (bench->model), ==, BENCH_STEP_WHAT);
+  g_assert_true (says (steps, "Still to answer: The animal / Its shed skin?"));
   g_assert_true (app_steps_answer (bench->steps, 5));
   g_assert_false (app_steps_answer (bench->steps, 6));
   g_assert_false (app_steps_answer (bench->steps, 0));
