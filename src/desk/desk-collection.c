@@ -228,6 +228,7 @@ desk_collection_init (DeskCollection *self)
   memset (self, 0, sizeof *self);
   self->records = g_hash_table_new_full (desk_id_hash, desk_id_equal, NULL, record_free);
   self->order = g_ptr_array_new ();
+  self->journals = g_ptr_array_new ();
   self->loaded = g_hash_table_new (desk_id_hash, desk_id_equal);
   self->singles = g_hash_table_new_full (desk_id_hash, desk_id_equal, NULL, free_entry);
   self->pending = g_ptr_array_new ();
@@ -240,6 +241,7 @@ void
 desk_collection_clear (DeskCollection *self)
 {
   g_clear_pointer (&self->order, g_ptr_array_unref);
+  g_clear_pointer (&self->journals, g_ptr_array_unref);
   g_clear_pointer (&self->loaded, g_hash_table_unref);
   g_clear_pointer (&self->singles, g_hash_table_unref);
   g_clear_pointer (&self->pending, g_ptr_array_unref);
@@ -280,6 +282,8 @@ desk_collection_add_subject (DeskCollection *self, CoreId id, CoreSubjectKind ki
   last = self->order->len == 0 ||
          core_id_compare (((DeskRecord *) self->order->pdata[self->order->len - 1])->id, id) < 0;
   g_ptr_array_add (self->order, record);
+  if (kind == CORE_SUBJECT_JOURNAL)
+    g_ptr_array_add (self->journals, record);
   if (!last)
     g_ptr_array_sort (self->order, compare_records);
   if (core_id_compare (id, self->last_id) > 0)

@@ -104,6 +104,7 @@ typedef struct
   Store *source;       /* borrowed: read from by whoever has the collection; NULL = closed */
   GHashTable *records; /* CoreId of a subject → DeskRecord, owned */
   GPtrArray *order;    /* DeskRecord *, by id */
+  GPtrArray *journals; /* DeskRecord *: what is said of the journal itself; more only when merged */
   GHashTable *loaded;  /* CoreId of an entry in memory → it, borrowed from its record */
   GHashTable *singles; /* the same of entries read alone, owned */
   guint64 asked;

@@ -36,12 +36,12 @@ kind_of_round (Desk *self, const DeskRound *round)
 static gboolean
 makes_journal (Desk *self, const DeskRound *round)
 {
-  for (guint i = 0; round->n == 1 && i < self->all.order->len; i++)
+  for (guint i = 0; round->n == 1 && i < self->all.journals->len; i++)
     {
-      const DeskRecord *record = self->all.order->pdata[i];
+      const DeskRecord *record = self->all.journals->pdata[i];
       gint64 first = 0;
 
-      if (record->kind != CORE_SUBJECT_JOURNAL || record->seqs.n == 0)
+      if (record->seqs.n == 0)
         continue;
       desk_seqs_read (&(DeskSeqs){ .bytes = record->seqs.bytes, .n = 1 }, &first);
       if (first == round->first_seq)

@@ -203,9 +203,17 @@ uses_any (const DeskRecord *record, const GPtrArray *places)
 typedef struct
 {
   Desk *desk;
-  GHashTable *names;   /* that changed hands */
-  GHashTable *renewed; /* DeskRecord */
+  GHashTable *names;  /* that changed hands */
+  GHashTable *seen;   /* DeskRecord, those in `records` */
+  GPtrArray *records; /* DeskRecord, borrowed: those renewed, once each */
 } Renewal;
+
+static void
+note_renewed (Renewal *self, DeskRecord *record)
+{
+  if (g_hash_table_add (self->seen, record))
+    g_ptr_array_add (self->records, record);
+}
 
 static void
 renew_noting (Renewal *self, DeskRecord *record)
@@ -214,7 +222,7 @@ renew_noting (Renewal *self, DeskRecord *record)
 
   renew (self->desk, record);
   desk_names_note (self->names, before, record->now);
-  g_hash_table_add (self->renewed, record);
+  note_renewed (self, record);
 }
 
 /* Who keeps a number, and who answers to it with a letter, may be others now. */
@@ -231,7 +239,7 @@ renew_namesakes (Renewal *self)
         continue;
       record->stale = TRUE;
       renew (self->desk, record);
-      g_hash_table_add (self->renewed, record);
+      note_renewed (self, record);
     }
 }
 
@@ -239,9 +247,10 @@ void
 desk_refresh (Desk *self, GHashTable *touched)
 {
   g_autoptr (GHashTable) names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  g_autoptr (GHashTable) renewed = g_hash_table_new (NULL, NULL);
+  g_autoptr (GHashTable) seen = g_hash_table_new (NULL, NULL);
+  g_autoptr (GPtrArray) records = g_ptr_array_new ();
   g_autoptr (GPtrArray) places = g_ptr_array_new ();
-  Renewal renewal = { self, names, renewed };
+  Renewal renewal = { self, names, seen, records };
   GPtrArray *ready = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
 
   /* Places first: what stands on them takes their folds. */
@@ -265,9 +274,8 @@ desk_refresh (Desk *self, GHashTable *touched)
         renew_noting (&renewal, record);
     }
   renew_namesakes (&renewal);
-  for (guint i = 0; i < self->all.order->len; i++)
-    if (g_hash_table_contains (renewed, self->all.order->pdata[i]))
-      g_ptr_array_add (ready, desk_subject_ref (((DeskRecord *) self->all.order->pdata[i])->now));
+  for (guint i = 0; i < records->len; i++)
+    g_ptr_array_add (ready, desk_subject_ref (((DeskRecord *) records->pdata[i])->now));
   start_batch (self, ready, FALSE, NULL, NULL);
   desk_emit_undo_changed (self);
 }

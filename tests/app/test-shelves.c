@@ -674,76 +674,6 @@ test_picture_twice (Room *room, gconstpointer data)
   g_assert_nonnull (strstr (app_said (room->window), "also lies at 14"));
 }
 
-/* The next cup's story begins at its top, wherever the last one was read. */
-static void
-test_story_top (Room *room, gconstpointer data)
-{
-  GtkAdjustment *place;
-
-  for (int i = 0; i < 12; i++)
-    fixture_record (room->journal.desk, room->cups[0], "note",
-                    "text=a-long-note-that-takes-some-room-in-the-story-of-this-cup-so-that-it-can-be-scrolled", -i);
-  gtk_window_set_default_size (GTK_WINDOW (room->window), 1000, 500);
-  app_window_choose (room->window, fixture_now (room->journal.desk, room->cups[0]));
-  gtk_test_widget_wait_for_draw (GTK_WIDGET (story_of (room)));
-  place = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (app_find (story_of (room), GTK_TYPE_SCROLLED_WINDOW)));
-  APP_WAIT (gtk_adjustment_get_upper (place) > gtk_adjustment_get_page_size (place) + 40);
-  app_settle ();
-  gtk_adjustment_set_value (place, 40);
-  g_assert_cmpfloat (gtk_adjustment_get_value (place), ==, 40);
-  fixture_record (room->journal.desk, room->cups[0], "misted", "", 0); /* the same cup: stays */
-  app_settle ();
-  g_assert_cmpfloat (gtk_adjustment_get_value (place), ==, 40);
-  app_window_choose (room->window, room->cups[1]);
-  APP_WAIT (gtk_adjustment_get_value (place) <= 0);
-}
-
-/* Among the entries of one day the last written stands first, whatever its kind. */
-static void
-test_story_last_written (Room *room, gconstpointer data)
-{
-  GtkWidget *words;
-  int first = -1, second = -1, n = 0;
-
-  fixture_record (room->journal.desk, room->cups[0], "misted", "", 0);
-  fixture_record (room->journal.desk, room->cups[0], "sign", "sign=hanging", 0);
-  app_window_choose (room->window, fixture_now (room->journal.desk, room->cups[0]));
-  app_settle ();
-  words = gtk_widget_get_parent (gtk_widget_get_parent (app_find_words (story_of (room), "moult sign: hanging")));
-  for (GtkWidget *row = gtk_widget_get_first_child (words); row != NULL; row = gtk_widget_get_next_sibling (row), n++)
-    {
-      if (first < 0 && app_find_words (row, "moult sign: hanging") != NULL)
-        first = n;
-      if (second < 0 && app_find_words (row, "sprayed") != NULL)
-        second = n;
-    }
-  g_assert_cmpint (first, ==, 0);
-  g_assert_cmpint (second, >, first);
-}
-
-/* Escape and Alt+Left first close the story and leave the focus where it was. */
-static void
-test_story_let_go (Room *room, gconstpointer data)
-{
-  AppCup *cup = cup_of (room, "22");
-  static const guint keys[] = { GDK_KEY_Escape, GDK_KEY_Left };
-
-  for (guint i = 0; i < G_N_ELEMENTS (keys); i++)
-    {
-      app_boards_choose (boards_of (room), cup);
-      app_settle ();
-      g_assert_true (adw_flap_get_reveal_flap (ADW_FLAP (app_find (room->window, ADW_TYPE_FLAP))));
-      if (keys[i] == GDK_KEY_Escape)
-        g_assert_true (app_key_up (cup, keys[i], 0));
-      else
-        g_assert_true (gtk_widget_activate_action (GTK_WIDGET (cup), "win.back", NULL));
-      app_settle ();
-      g_assert_null (app_boards_chosen (boards_of (room)));
-      g_assert_false (adw_flap_get_reveal_flap (ADW_FLAP (app_find (room->window, ADW_TYPE_FLAP))));
-      g_assert_true (gtk_widget_is_focus (GTK_WIDGET (cup)));
-    }
-}
-
 /* The window closes over an open chooser: whoever waited for the picture is let go. */
 static void
 test_chooser_and_close (Room *room, gconstpointer data)
@@ -810,9 +740,6 @@ main (int argc, char **argv)
   ROOM ("/shelves/picture/good", test_good_picture);
   ROOM ("/shelves/picture/on-cup", test_picture_on_cup);
   ROOM ("/shelves/picture/twice", test_picture_twice);
-  ROOM ("/story/top", test_story_top);
-  ROOM ("/story/last-written", test_story_last_written);
-  ROOM ("/shelves/story/let-go", test_story_let_go);
   ROOM ("/shelves/picture/chooser-and-close", test_chooser_and_close);
   return g_test_run ();
 }

@@ -68,7 +68,7 @@ def test_leave_alone_and_what_is_due_are_said():
     lines = [line for line in text_of(path).splitlines() if line.split()]
     at = next(i for i, line in enumerate(lines) if line.split()[0] == "33")
     around = " ".join(lines[at - 1:at + 2])
-    assert "do not touch until" in around, around  # hardened enough to be fed
+    assert "do not touch; free again" in around, around  # hardened enough to be fed
     at = next(i for i, line in enumerate(lines) if line.split()[0] == "7")
     assert "do not touch" not in lines[at] and "leave alone" not in lines[at], lines[at]
 

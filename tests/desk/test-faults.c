@@ -10,7 +10,6 @@
 #include "demo/demo-jpeg.h"
 #include "desk-fixture.h"
 #include "desk/desk-backup.h"
-#include "desk/desk-private.h"
 #include "exchange/exch-file.h"
 
 #define MOST_FAULTS 20000
@@ -218,49 +217,6 @@ restore_after (Faults *self, gboolean ok)
   remove_inside (self, "r");
 }
 
-/* A copy with two entries more, until they have come. */
-static void
-copy_before (Faults *self)
-{
-  g_autofree char *dir = g_build_filename (self->outside, "c", NULL);
-  Fixture copy = { dir, NULL, self->base.today };
-
-  if (is_there (self, "c"))
-    return;
-  g_assert_cmpint (g_mkdir (dir, 0700), ==, 0);
-  fixture_copy (self->base.dir, dir);
-  copy.desk = fixture_open (&copy, DESK_OPEN_LAZY);
-  fixture_record (copy.desk, self->animals[2], "note", "text=apart", 0);
-  fixture_correct (copy.desk, self->meal, "n=91");
-  fixture_close (copy.desk);
-}
-
-static gboolean
-merge (Faults *self, GError **error)
-{
-  g_autofree char *dir = g_build_filename (self->outside, "c", NULL);
-  g_autoptr (DeskMerge) merged = fixture_merge (self->base.desk, dir, error);
-
-  return merged != NULL;
-}
-
-/* All that is there is known at once. */
-static void
-merge_after (Faults *self, gboolean ok)
-{
-  g_autoptr (GPtrArray) history = desk_history (self->base.desk, desk_subject_id (self->animals[0]));
-
-  g_assert_cmpuint (self->base.desk->all.totals.count, ==, testing_count (self->base.dir));
-  g_assert_cmpint (desk_entry_is_live (self->base.desk, self->meal), ==, !ok);
-  if (!ok)
-    return;
-  for (guint i = 0; i < history->len; i++)
-    if (desk_entry_is_live (self->base.desk, ((CoreEntry *) history->pdata[i])->id) &&
-        ((CoreEntry *) history->pdata[i])->kind == CORE_KIND_FED)
-      self->meal = ((CoreEntry *) history->pdata[i])->id;
-  remove_inside (self, "c");
-}
-
 typedef struct
 {
   const char *name;
@@ -279,7 +235,6 @@ static const Verb verbs[] = {
   { "photo", draw_photo, add_photo, NULL, 1, 5, 1 },
   { "backup", NULL, back_up, backup_after, 0, 6, 23 },
   { "restore", archive_before, restore, restore_after, 0, 3, 23 },
-  { "merge", copy_before, merge, merge_after, 2, 5, 5 },
 };
 
 /* ---- the loop ---- */

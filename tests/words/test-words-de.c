@@ -64,7 +64,7 @@ test_sentences (void)
   wt_says (words_sex (WORDS_LOCAL, &v), "wohl weiblich, 94 von 100");
   wt_says (words_reason (&local, &r), "Gefüttert vor 4 Tagen; alle 3–4 Tage in diesem Stadium.");
   wt_says (words_reason (&english, &r), "Fed 4 days ago; every 3–4 days at this stage.");
-  wt_says (words_hold (&local, &hold), "in Ruhe lassen bis Fr; frei ab Sa");
+  wt_says (words_hold (&local, &hold), "in Ruhe lassen; frei ab Sa");
   wt_says (words_change (&local, FALSE, "14", fed, 13),
            "Zurückgenommen: 14 gefüttert: 2 Stubenfliegen und 12 weitere.");
   fed->bulk = true;
