@@ -47,7 +47,7 @@ fi
 rm -f "$plain/meson-logs/comma-env.json" # what an earlier run left
 LOCPATH=$locales sh "$rig/runtests.sh" "$plain" --logbase comma \
   --wrapper 'env -u LC_ALL LANG=C.UTF-8 LC_NUMERIC=de_DE.UTF-8' \
-  --suite core --suite words --suite store --suite exchange --suite cli || failed=1
+  --no-suite slow --suite core --suite words --suite store --suite exchange --suite cli || failed=1
 spent 'Run with a decimal comma'
 
 setup_configure "$top" "$sanitized" -Dwerror=true -Db_sanitize=address,undefined -Db_lundef=false

@@ -229,7 +229,17 @@ def calendar_by_keys(stage):
     stage.session.key("ctrl+z")
     stage.told(rf"^Took back: {number}\b")
 
+    # Prey that bites beside an animal that hangs does not wait.
     row = focused_row(stage)
+    assert "Take the prey out" in row, row
+    stage.session.key("p")
+    stage.told(rf"^Not put off: {row.split(':')[0]}: .*cannot wait")
+    stage.hush()
+    for _ in range(30):
+        row = focused_row(stage)
+        if re.match(r"^\w+: (Feed|Spray)", row):
+            break
+        stage.session.key("Down")
     number = row.split(":")[0]
     stage.session.key("p")
     stage.told(rf"^Put off to 15 Jun: {number}: .*Ctrl\+Z takes it back\.$")
