@@ -120,6 +120,22 @@ bind_snapshot_key (Stmt *stmt,
   return rc;
 }
 
+/* The same, and the body as ?7. */
+static int
+bind_snapshot (Stmt *stmt,
+               const char *key,
+               const StoreTotals *totals,
+               const char *program,
+               const char *profiles,
+               GBytes *body)
+{
+  gsize size;
+  gconstpointer data = g_bytes_get_data (body, &size);
+  int rc = bind_snapshot_key (stmt, key, totals, program, profiles);
+
+  return rc | sqlite3_bind_blob64 (stmt, 7, data != NULL ? data : "", size, SQLITE_STATIC);
+}
+
 gboolean
 store_snapshot_put (Store *self,
                     const char *key,
@@ -130,18 +146,13 @@ store_snapshot_put (Store *self,
                     GError **error)
 {
   g_autoptr (Stmt) stmt = NULL;
-  gconstpointer data;
-  gsize size;
-  int rc;
 
   g_return_val_if_fail (self != NULL && key != NULL && totals != NULL && body != NULL, FALSE);
   stmt = _store_prepare (self, SNAPSHOT_PUT, error);
   if (stmt == NULL)
     return FALSE;
-  data = g_bytes_get_data (body, &size);
-  rc = bind_snapshot_key (stmt, key, totals, program, profiles);
-  rc |= sqlite3_bind_blob64 (stmt, 7, data != NULL ? data : "", size, SQLITE_STATIC);
-  return _store_write_one (self, stmt, rc, error);
+  return _store_write_one (self, stmt, bind_snapshot (stmt, key, totals, program, profiles, body),
+                           error);
 }
 
 gboolean
@@ -207,12 +218,7 @@ put_part (Store *self,
           GBytes *body,
           GError **error)
 {
-  gsize size;
-  gconstpointer data = g_bytes_get_data (body, &size);
-  int rc = bind_snapshot_key (stmt, key, totals, program, profiles);
-
-  rc |= sqlite3_bind_blob64 (stmt, 7, data != NULL ? data : "", size, SQLITE_STATIC);
-  if (rc != SQLITE_OK)
+  if (bind_snapshot (stmt, key, totals, program, profiles, body) != SQLITE_OK)
     {
       _store_set_sql_error (self, SQLITE_NOMEM, error);
       return FALSE;

@@ -509,3 +509,20 @@ journal_fold_lines (const JournalLine *lines, Journal *journal, CoreState *state
     journal_add (journal, lines[i].day, lines[i].text);
   journal_fold (journal, CORE_SUBJECT_ANIMAL, state);
 }
+
+static uint64_t prng = 1;
+
+void
+journal_seed (uint64_t seed)
+{
+  prng = UINT64_C (0x9e3779b97f4a7c15) * seed;
+}
+
+unsigned
+journal_draw (unsigned n)
+{
+  prng ^= prng >> 12;
+  prng ^= prng << 25;
+  prng ^= prng >> 27;
+  return (unsigned) ((prng * UINT64_C (2685821657736338717)) >> 33) % n;
+}

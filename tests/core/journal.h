@@ -29,6 +29,10 @@ typedef struct
 } JournalLine;
 void journal_fold_lines (const JournalLine *lines, Journal *journal, CoreState *state);
 
+/* xorshift64*: what is drawn is the same on every machine. Begins anew at a seed above 0. */
+void journal_seed (uint64_t seed);
+unsigned journal_draw (unsigned n); /* 0 … n - 1 */
+
 /* The live ones of `entries` (n of them) folded for the subject. */
 void journal_fold (const Journal *self, CoreSubjectKind kind, CoreState *out);
 void fold_live (CoreEntry *const *entries,

@@ -10,18 +10,6 @@
 #define ROUNDS 150
 #define LENGTH 60
 
-/* xorshift64*: the journals are the same on every machine. */
-static uint64_t prng;
-
-static unsigned
-draw (unsigned n)
-{
-  prng ^= prng >> 12;
-  prng ^= prng << 25;
-  prng ^= prng >> 27;
-  return (unsigned) ((prng * UINT64_C (2685821657736338717)) >> 33) % n;
-}
-
 #define HASH "00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff"
 #define OTHER_HASH "ff112233445566778899aabbccddeeff00112233445566778899aabbccddeeff"
 
@@ -87,7 +75,7 @@ add_void (Journal *journal, CoreDay day)
   uint64_t first = 1000, span = journal->next - first;
 
   /* Sometimes itself, sometimes one that is not there. */
-  entry->names = test_id (first + draw ((unsigned) span + 2));
+  entry->names = test_id (first + journal_draw ((unsigned) span + 2));
 }
 
 static void
@@ -98,10 +86,10 @@ add_marked (Journal *journal, CoreDay day)
 
   marked->id = test_id (journal->next++);
   marked->subject = journal->subject;
-  marked->day = day + (CoreDay) draw (5);
+  marked->day = day + (CoreDay) journal_draw (5);
   g_assert_cmpint (core_entry_set_ref (marked, CORE_KEY_PHOTO, entry->id), ==, CORE_VALUE_OK);
-  g_assert_cmpint (core_entry_set_num (marked, CORE_KEY_OF, draw (2)), ==, CORE_VALUE_OK);
-  g_assert_cmpint (core_entry_set_num (marked, CORE_KEY_COUNT, 5 + draw (4)), ==, CORE_VALUE_OK);
+  g_assert_cmpint (core_entry_set_num (marked, CORE_KEY_OF, journal_draw (2)), ==, CORE_VALUE_OK);
+  g_assert_cmpint (core_entry_set_num (marked, CORE_KEY_COUNT, 5 + journal_draw (4)), ==, CORE_VALUE_OK);
   g_ptr_array_add (journal->entries, marked);
 }
 
@@ -110,29 +98,29 @@ random_journal (unsigned seed)
 {
   Journal *journal = journal_new ();
 
-  prng = UINT64_C (0x9e3779b97f4a7c15) * (seed + 1);
+  journal_seed (seed + 1);
   for (int i = 0; i < LENGTH; i++)
     {
-      CoreDay day = 20000 + (CoreDay) draw (80);
+      CoreDay day = 20000 + (CoreDay) journal_draw (80);
       CoreEntry *entry;
 
-      if (draw (8) == 0)
+      if (journal_draw (8) == 0)
         {
           add_void (journal, day);
           continue;
         }
-      if (draw (20) == 0)
+      if (journal_draw (20) == 0)
         {
           add_marked (journal, day);
           continue;
         }
-      entry = journal_add (journal, day, pool[draw (G_N_ELEMENTS (pool))]);
-      if (draw (4) == 0)
-        entry->minute = (int16_t) draw (1440);
-      if (draw (6) == 0)
-        entry->earliest = day - (CoreDay) draw (6);
-      if (draw (10) == 0)
-        entry->names = test_id (1000 + draw (LENGTH));
+      entry = journal_add (journal, day, pool[journal_draw (G_N_ELEMENTS (pool))]);
+      if (journal_draw (4) == 0)
+        entry->minute = (int16_t) journal_draw (1440);
+      if (journal_draw (6) == 0)
+        entry->earliest = day - (CoreDay) journal_draw (6);
+      if (journal_draw (10) == 0)
+        entry->names = test_id (1000 + journal_draw (LENGTH));
     }
   return journal;
 }
@@ -142,7 +130,7 @@ shuffle (CoreEntry **entries, size_t n)
 {
   for (size_t i = n; i > 1; i--)
     {
-      size_t k = draw ((unsigned) i);
+      size_t k = journal_draw ((unsigned) i);
       CoreEntry *kept = entries[i - 1];
 
       entries[i - 1] = entries[k];

@@ -323,17 +323,6 @@ test_laid (void)
 #define N_ENTRIES 40
 #define ROUNDS 60
 
-static uint64_t prng;
-
-static unsigned
-draw (unsigned n)
-{
-  prng ^= prng >> 12;
-  prng ^= prng << 25;
-  prng ^= prng >> 27;
-  return (unsigned) ((prng * UINT64_C (2685821657736338717)) >> 33) % n;
-}
-
 static const char *const seen[] = {
   "looked", "fed|outcome=taken", "fed|outcome=refused", "moulted", "belly|score=3",
   "sexed|sex=male|method=count", "sexed|sex=female|method=build", "measured|what=body|mm=20",
@@ -356,21 +345,21 @@ two_animals (unsigned seed)
 {
   Journal *journal = journal_new ();
 
-  prng = UINT64_C (0x9e3779b97f4a7c15) * (seed + 1);
+  journal_seed (seed + 1);
   for (int i = 0; i < N_ENTRIES; i++)
     {
-      CoreDay day = 950 + (CoreDay) draw (40);
+      CoreDay day = 950 + (CoreDay) journal_draw (40);
 
-      journal->subject = owners ()[draw (2)];
-      if (draw (12) == 0)
+      journal->subject = owners ()[journal_draw (2)];
+      if (journal_draw (12) == 0)
         journal_add (journal, day, "exchanged|earliest=960");
       else
-        journal_add (journal, day, seen[draw (G_N_ELEMENTS (seen))]);
-      if (i > 0 && draw (3) == 0)
+        journal_add (journal, day, seen[journal_draw (G_N_ELEMENTS (seen))]);
+      if (i > 0 && journal_draw (3) == 0)
         {
           CoreEntry *last = g_ptr_array_index (journal->entries, journal->entries->len - 1);
 
-          last->names = test_id (1000 + draw ((unsigned) i));
+          last->names = test_id (1000 + journal_draw ((unsigned) i));
         }
     }
   return journal;
@@ -419,7 +408,7 @@ test_any_order (void)
       fold_both (mixed, n, whole);
       for (size_t i = n; i > 1; i--)
         {
-          size_t k = draw ((unsigned) i);
+          size_t k = journal_draw ((unsigned) i);
           CoreEntry *kept = mixed[i - 1];
 
           mixed[i - 1] = mixed[k];

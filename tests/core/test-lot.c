@@ -179,17 +179,6 @@ test_tally (void)
 
 /* ---- random journals of a lot ---- */
 
-static uint64_t prng;
-
-static unsigned
-draw (unsigned n)
-{
-  prng ^= prng >> 12;
-  prng ^= prng << 25;
-  prng ^= prng >> 27;
-  return (unsigned) ((prng * UINT64_C (2685821657736338717)) >> 33) % n;
-}
-
 static const char *const pool[] = {
   "hatched",
   "recounted|n=140",
@@ -226,23 +215,23 @@ random_lot (unsigned seed)
 {
   Journal *journal = journal_new ();
 
-  prng = UINT64_C (0x9e3779b97f4a7c15) * (seed + 7);
+  journal_seed (seed + 7);
   for (int i = 0; i < LENGTH; i++)
     {
-      CoreDay day = 20000 + (CoreDay) draw (25);
+      CoreDay day = 20000 + (CoreDay) journal_draw (25);
       CoreEntry *entry;
 
-      if (draw (9) == 0)
+      if (journal_draw (9) == 0)
         {
-          journal_add (journal, day, "void")->names = test_id (1000 + draw ((unsigned) i + 1));
+          journal_add (journal, day, "void")->names = test_id (1000 + journal_draw ((unsigned) i + 1));
           continue;
         }
       /* What ends all of it is rare. */
-      entry = journal_add (journal, day, pool[draw (draw (6) == 0 ? G_N_ELEMENTS (pool) : 16)]);
-      if (draw (5) == 0)
-        entry->minute = (int16_t) draw (1440);
-      if (draw (12) == 0)
-        entry->names = test_id (1000 + draw ((unsigned) i + 1));
+      entry = journal_add (journal, day, pool[journal_draw (journal_draw (6) == 0 ? G_N_ELEMENTS (pool) : 16)]);
+      if (journal_draw (5) == 0)
+        entry->minute = (int16_t) journal_draw (1440);
+      if (journal_draw (12) == 0)
+        entry->names = test_id (1000 + journal_draw ((unsigned) i + 1));
     }
   return journal;
 }
@@ -252,7 +241,7 @@ shuffle (CoreEntry **entries, size_t n)
 {
   for (size_t i = n; i > 1; i--)
     {
-      size_t k = draw ((unsigned) i);
+      size_t k = journal_draw ((unsigned) i);
       CoreEntry *kept = entries[i - 1];
 
       entries[i - 1] = entries[k];
@@ -336,7 +325,7 @@ test_undo (void)
       core_state_init (&with);
       core_state_init (&state);
       journal_fold (journal, CORE_SUBJECT_LOT, &without);
-      journal_add (journal, 20010 + (CoreDay) draw (10), last[seed % G_N_ELEMENTS (last)]);
+      journal_add (journal, 20010 + (CoreDay) journal_draw (10), last[seed % G_N_ELEMENTS (last)]);
       journal_fold (journal, CORE_SUBJECT_LOT, &with);
       for (uint64_t i = 0; i < 4; i++)
         {
@@ -438,7 +427,7 @@ test_checked_never_negative (void)
       g_autoptr (Journal) journal = journal_new ();
       CoreState state;
 
-      prng = UINT64_C (0x9e3779b97f4a7c15) * (seed + 3);
+      journal_seed (seed + 3);
       core_state_init (&state);
       journal_add (journal, 20000, "recounted|n=60");
       for (int i = 0; i < LENGTH; i++)
@@ -447,7 +436,7 @@ test_checked_never_negative (void)
 
           journal_fold (journal, CORE_SUBJECT_LOT, &state);
           g_assert_cmpint (state.tally.missing, ==, 0);
-          entry = journal_add (journal, 20000 + (CoreDay) draw (12), pool[1 + draw (14)]);
+          entry = journal_add (journal, 20000 + (CoreDay) journal_draw (12), pool[1 + journal_draw (14)]);
           if (core_check (&state, entry, 20100) == CORE_REFUSE_NOTHING)
             {
               passed++;
