@@ -51,3 +51,6 @@ void app_dialog_used_up (AppWindow *window, CoreId culture);
 void app_dialog_backup (AppWindow *window);                      /* everything into one file */
 void app_dialog_restore (AppWindow *window, const char *file);   /* NULL: asks which */
 void app_dialog_correct (AppWindow *window, CoreId entry);       /* day and values of one entry */
+void app_dialog_past_round (AppWindow *window);                  /* a round of another day, by whom */
+/* The days of a sheet for a stand-in; then `print` takes the sheet. */
+void app_dialog_standin (AppWindow *window);

@@ -56,13 +56,18 @@ add_paragraph (GtkWidget *box, const WordsParagraph *paragraph)
 GtkWidget *
 app_help_emergency_page (void)
 {
-  GtkWidget *box;
+  GtkWidget *box, *print;
   GtkWidget *page = page_new (&box, C_ ("help", "Emergency: what to do now"), NULL);
   gsize n;
   const WordsParagraph *paragraphs = words_emergency (WORDS_LOCAL, &n);
 
   for (gsize i = 0; i < n; i++)
     add_paragraph (box, &paragraphs[i]);
+  print = gtk_button_new_with_mnemonic (C_ ("help", "_Print it on one page…"));
+  gtk_widget_set_halign (print, GTK_ALIGN_START);
+  gtk_widget_set_margin_top (print, 12);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (print), "win.print-emergency");
+  gtk_box_append (GTK_BOX (box), print);
   return page;
 }
 

@@ -43,6 +43,8 @@ struct _AppRoundLine
   int n_lines;
   int minute;             /* of the clock, -1 = the day is fixed */
   gboolean other_day;     /* the keeper chose the other of the two days */
+  CoreDay past;           /* the rounds typed in are of this day; NONE = of now */
+  char *seen_by;          /* and seen by somebody else; NULL = by the keeper */
   gboolean writing;
 };
 
@@ -159,31 +161,63 @@ app_round_line_get_day (AppRoundLine *self)
   g_return_val_if_fail (APP_IS_ROUND_LINE (self), CORE_DAY_NONE);
   if (self->desk == NULL)
     return CORE_DAY_NONE;
+  if (self->past != CORE_DAY_NONE)
+    return self->past;
   today = desk_today (self->desk);
   return is_night (self) && !self->other_day ? today - 1 : today;
 }
 
-static void
-say_night (AppRoundLine *self)
+static char *
+night_text (AppRoundLine *self, const WordsView *view, const char *day)
 {
+  g_autofree char *other = words_day (view, view->today - (self->other_day ? 1 : 0), WORDS_DAY_FULL);
+
+  if (self->other_day)
+    /* Translators: after midnight: the day of the round, and the evening that F4 changes it to */
+    return g_strdup_printf (C_ ("round line", "This round is of today, %s. F4: of the evening before, %s."), day, other);
+  /* Translators: after midnight: the evening of the round, and the day that F4 changes it to */
+  return g_strdup_printf (C_ ("round line", "It is past midnight: this round is of the evening of %s. F4: of today, %s."),
+                          day, other);
+}
+
+static char *
+past_text (AppRoundLine *self, const char *day)
+{
+  if (self->seen_by == NULL)
+    /* Translators: the day of the rounds that are typed in */
+    return g_strdup_printf (C_ ("round line", "Rounds are typed in for %s. F4: back to today."), day);
+  /* Translators: the day of the rounds that are typed in, and the name of who saw it */
+  return g_strdup_printf (C_ ("round line", "Rounds are typed in for %s, seen by %s. F4: back to today."), day,
+                          self->seen_by);
+}
+
+/* Of another day than today the line says so. */
+static void
+say_day (AppRoundLine *self)
+{
+  gboolean past = self->past != CORE_DAY_NONE;
   WordsView view;
   g_autofree char *day = NULL;
-  g_autofree char *other = NULL;
   g_autofree char *text = NULL;
 
-  gtk_widget_set_visible (GTK_WIDGET (self->night), is_night (self) && self->desk != NULL);
-  if (!is_night (self) || self->desk == NULL)
+  gtk_widget_set_visible (GTK_WIDGET (self->night), (past || is_night (self)) && self->desk != NULL);
+  if (!gtk_widget_get_visible (GTK_WIDGET (self->night)))
     return;
   view = app_view (self->desk);
   day = words_day (&view, app_round_line_get_day (self), WORDS_DAY_FULL);
-  other = words_day (&view, view.today - (self->other_day ? 1 : 0), WORDS_DAY_FULL);
-  if (self->other_day)
-    /* Translators: after midnight: the day of the round, and the evening that F4 changes it to */
-    text = g_strdup_printf (C_ ("round line", "This round is of today, %s. F4: of the evening before, %s."), day, other);
-  else
-    /* Translators: after midnight: the evening of the round, and the day that F4 changes it to */
-    text = g_strdup_printf (C_ ("round line", "It is past midnight: this round is of the evening of %s. F4: of today, %s."), day, other);
+  text = past ? past_text (self, day) : night_text (self, &view, day);
   gtk_button_set_label (self->night, text);
+}
+
+void
+app_round_line_set_past (AppRoundLine *self, CoreDay day, const char *seen_by)
+{
+  g_return_if_fail (APP_IS_ROUND_LINE (self));
+  self->past = day;
+  g_free (self->seen_by);
+  self->seen_by = day != CORE_DAY_NONE && seen_by != NULL && seen_by[0] != '\0' ? g_strdup (seen_by) : NULL;
+  say_day (self);
+  preview (self);
 }
 
 void
@@ -197,19 +231,25 @@ app_round_line_set_minute (AppRoundLine *self, int minute)
   if (before == is_night (self))
     return;
   self->other_day = FALSE; /* a choice holds for one night */
-  say_night (self);
+  say_day (self);
   preview (self);
 }
 
-void
+gboolean
 app_round_line_swap_day (AppRoundLine *self)
 {
-  g_return_if_fail (APP_IS_ROUND_LINE (self));
+  g_return_val_if_fail (APP_IS_ROUND_LINE (self), FALSE);
+  if (self->past != CORE_DAY_NONE)
+    {
+      app_round_line_set_past (self, CORE_DAY_NONE, NULL);
+      return TRUE;
+    }
   if (!is_night (self))
-    return;
+    return FALSE;
   self->other_day = !self->other_day;
-  say_night (self);
+  say_day (self);
   preview (self);
+  return TRUE;
 }
 
 /* ---- draft ---- */
@@ -273,7 +313,7 @@ app_round_line_write (AppRoundLine *self)
   self->writing = TRUE; /* a second Return must not write it twice */
   gtk_editable_set_editable (GTK_EDITABLE (self->entry), FALSE);
   desk_round_write_async (self->desk, desk_subject_id (self->place), typed (self), self->terms,
-                          self->n_terms, app_round_line_get_day (self), NULL, written_cb,
+                          self->n_terms, app_round_line_get_day (self), self->seen_by, NULL, written_cb,
                           g_object_ref (self));
 }
 
@@ -420,7 +460,7 @@ cups_cb (GtkToggleButton *button, AppRoundLine *self)
 static void
 night_cb (GtkButton *button, AppRoundLine *self)
 {
-  app_round_line_swap_day (self);
+  (void) app_round_line_swap_day (self);
 }
 
 static gboolean
@@ -448,6 +488,7 @@ dispose (GObject *object)
   g_clear_object (&self->desk);
   g_clear_pointer (&self->place, desk_subject_unref);
   g_clear_pointer (&self->draft_key, g_free);
+  g_clear_pointer (&self->seen_by, g_free);
   g_clear_pointer (&self->read, desk_round_preview_free);
   app_template_dispose (GTK_WIDGET (self), APP_TYPE_ROUND_LINE);
   G_OBJECT_CLASS (app_round_line_parent_class)->dispose (object);
@@ -485,6 +526,7 @@ app_round_line_init (AppRoundLine *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   self->terms = words_round_terms (WORDS_LOCAL, &self->n_terms);
   self->minute = -1;
+  self->past = CORE_DAY_NONE;
   g_signal_connect_object (self->cups, "toggled", G_CALLBACK (cups_cb), self, 0);
   g_signal_connect_object (self->night, "clicked", G_CALLBACK (night_cb), self, 0);
   g_signal_connect_object (self->entry, "changed", G_CALLBACK (changed_cb), self, 0);
@@ -555,7 +597,7 @@ app_round_line_set_place (AppRoundLine *self, Desk *desk, DeskSubject *place)
       gtk_label_set_label (self->question, question);
       gtk_editable_set_text (GTK_EDITABLE (self->entry), draft != NULL ? draft : "");
     }
-  say_night (self);
+  say_day (self);
   preview (self);
 }
 

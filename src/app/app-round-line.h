@@ -18,7 +18,11 @@ void app_round_line_set_narrow (AppRoundLine *self, gboolean narrow);
 /* The time of day by the clock, minutes after midnight; -1 = the day is fixed. Before 4 o'clock
  * the round is of the evening before, and says so. */
 void app_round_line_set_minute (AppRoundLine *self, int minute);
-void app_round_line_swap_day (AppRoundLine *self); /* the other of the two days */
+/* The other of the two days after midnight, or back to today; FALSE = there is no other. */
+gboolean app_round_line_swap_day (AppRoundLine *self);
+/* Rounds are of this day, and seen by somebody else (NULL or "" = by the keeper), until
+ * CORE_DAY_NONE or a swap of days ends it. */
+void app_round_line_set_past (AppRoundLine *self, CoreDay day, const char *seen_by);
 
 /* What the line says now; NULL = nothing typed. Borrowed until the next change. */
 const DeskRoundPreview *app_round_line_get_read (AppRoundLine *self);

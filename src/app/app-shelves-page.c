@@ -567,11 +567,18 @@ app_shelves_page_mark_cups (AppShelvesPage *self)
   app_round_line_set_marking (self->round_line, !app_round_line_get_marking (self->round_line));
 }
 
-void
+gboolean
 app_shelves_page_swap_day (AppShelvesPage *self)
 {
+  g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
+  return app_round_line_swap_day (self->round_line);
+}
+
+void
+app_shelves_page_set_past (AppShelvesPage *self, CoreDay day, const char *seen_by)
+{
   g_return_if_fail (APP_IS_SHELVES_PAGE (self));
-  app_round_line_swap_day (self->round_line);
+  app_round_line_set_past (self->round_line, day, seen_by);
 }
 
 gboolean

@@ -21,4 +21,5 @@ gboolean app_shelves_page_let_go (AppShelvesPage *self);
 gboolean app_shelves_page_wants_digit (AppShelvesPage *self);
 void app_shelves_page_focus_line (AppShelvesPage *self);
 void app_shelves_page_mark_cups (AppShelvesPage *self); /* the round by hands on the cups, and back */
-void app_shelves_page_swap_day (AppShelvesPage *self);  /* of a round after midnight */
+gboolean app_shelves_page_swap_day (AppShelvesPage *self); /* see app_round_line_swap_day() */
+void app_shelves_page_set_past (AppShelvesPage *self, CoreDay day, const char *seen_by);

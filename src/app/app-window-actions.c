@@ -148,8 +148,25 @@ round_day_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   AppWindow *self = APP_WINDOW (widget);
 
-  if (APP_IS_SHELVES_PAGE (gtk_stack_get_visible_child (self->pages)))
-    app_shelves_page_swap_day (APP_SHELVES_PAGE (page (self, "shelves")));
+  if (self->desk != NULL && APP_IS_SHELVES_PAGE (gtk_stack_get_visible_child (self->pages)) &&
+      !app_shelves_page_swap_day (APP_SHELVES_PAGE (page (self, "shelves"))))
+    app_dialog_past_round (self);
+}
+
+static void
+past_round_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  if (APP_WINDOW (widget)->desk != NULL)
+    app_dialog_past_round (APP_WINDOW (widget));
+}
+
+void
+app_window_past_round (AppWindow *self, CoreDay day, const char *seen_by)
+{
+  g_return_if_fail (APP_IS_WINDOW (self));
+  app_shelves_page_set_past (APP_SHELVES_PAGE (page (self, "shelves")), day, seen_by);
+  app_window_show_page (self, "shelves");
+  app_shelves_page_focus_line (APP_SHELVES_PAGE (page (self, "shelves")));
 }
 
 void
@@ -304,6 +321,7 @@ _app_window_actions_update (AppWindow *self)
                                            "win.add-animal", "win.add-place", "win.add-lot",
                                            "win.add-eggcase", "win.add-culture", "win.move-in",
                                            "win.edit-place", "win.print-sheet", "win.print-stickers",
+                                           "win.print-standin", "win.past-round",
                                            "win.backups", "win.backup-file", "win.merge", "win.search" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_desk); i++)
@@ -325,6 +343,7 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.round-line", NULL, round_line_cb);
   gtk_widget_class_install_action (klass, "win.mark-cups", NULL, mark_cups_cb);
   gtk_widget_class_install_action (klass, "win.round-day", NULL, round_day_cb);
+  gtk_widget_class_install_action (klass, "win.past-round", NULL, past_round_cb);
   gtk_widget_class_install_action (klass, "win.add-animal", NULL, add_animal_cb);
   gtk_widget_class_install_action (klass, "win.add-lot", NULL, add_other_cb);
   gtk_widget_class_install_action (klass, "win.add-eggcase", NULL, add_other_cb);

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* app-window-print.c — round sheets and stickers to a printer, or into a PDF by its dialog. */
+/* app-window-print.c — sheets, stickers and the emergency card to a printer, or into a PDF by its
+ * dialog. */
 #include "app/app-window-private.h"
 
 #include <glib/gi18n.h>
 
+#include "app/app-dialogs.h"
 #include "app/app-shelves-page.h"
 
 /* The whole sheet of paper: the margins are the sheet's own. */
@@ -105,8 +107,33 @@ stickers_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 }
 
 void
+app_window_print_standin (AppWindow *self, CoreDay from, CoreDay to, const char *call, GError **error)
+{
+  CoreId none = { { 0 } };
+  DeskSheet *sheet = desk_standin_sheet (self->desk, none, from, to, call, error);
+
+  if (sheet != NULL)
+    print (self, sheet, NULL);
+}
+
+static void
+standin_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  if (APP_WINDOW (widget)->desk != NULL)
+    app_dialog_standin (APP_WINDOW (widget));
+}
+
+static void
+card_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  print (APP_WINDOW (widget), desk_emergency_card (), NULL);
+}
+
+void
 _app_window_print_class_init (GtkWidgetClass *klass)
 {
   gtk_widget_class_install_action (klass, "win.print-sheet", "s", sheet_cb);
   gtk_widget_class_install_action (klass, "win.print-stickers", NULL, stickers_cb);
+  gtk_widget_class_install_action (klass, "win.print-standin", NULL, standin_cb);
+  gtk_widget_class_install_action (klass, "win.print-emergency", NULL, card_cb);
 }

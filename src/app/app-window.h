@@ -32,6 +32,10 @@ GCancellable *app_window_cancellable (AppWindow *self);
 
 /* Pages */
 void app_window_show_page (AppWindow *self, const char *name); /* "shelves" "calendar" "past" "emergency" */
+/* The sheet of a stand-in goes to the printer's dialog; days that do not fit are an error. */
+void app_window_print_standin (AppWindow *self, CoreDay from, CoreDay to, const char *call, GError **error);
+/* The round line takes rounds of this day, seen by somebody else where a name is given. */
+void app_window_past_round (AppWindow *self, CoreDay day, const char *seen_by);
 void app_window_show_animal (AppWindow *self, CoreId animal);
 void app_window_show_shelf (AppWindow *self, CoreId place);
 void app_window_show_bench (AppWindow *self, CoreId animal, CoreId photo);

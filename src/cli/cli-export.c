@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* cli-export.c — what leaves the journal on paper: round sheets and number stickers. */
+/* cli-export.c — what leaves the journal on paper: round sheets, number stickers, what a
+ * stand-in needs. */
 #include "cli/cli.h"
 #include "desk/desk-sheet.h"
 
@@ -25,20 +26,16 @@ place_of (Cli *cli, CoreId *place, CliExit *code)
   return *code == CLI_OK;
 }
 
+/* Takes the sheet; NULL: the error is said. */
 static CliExit
-export (Cli *cli, MakeSheet make)
+write_sheet (Cli *cli, DeskSheet *made, GError *failed)
 {
   const char *paper = cli_option (cli, "paper");
-  CoreId place = { { 0 } };
-  CliExit code = CLI_OK;
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
-  g_autoptr (DeskSheet) sheet = NULL;
-  GError *error = NULL;
+  g_autoptr (DeskSheet) sheet = made;
+  GError *error = failed;
 
-  if (!place_of (cli, &place, &code))
-    return code;
-  sheet = make (cli->desk, place, &error);
   if (sheet == NULL)
     return cli_fail (error);
   if (paper != NULL && !desk_sheet_set_paper (sheet, paper))
@@ -56,6 +53,20 @@ export (Cli *cli, MakeSheet make)
   return cli_finish (cli);
 }
 
+static CliExit
+export (Cli *cli, MakeSheet make)
+{
+  CoreId place = { { 0 } };
+  CliExit code = CLI_OK;
+  DeskSheet *sheet;
+  GError *error = NULL;
+
+  if (!place_of (cli, &place, &code))
+    return code;
+  sheet = make (cli->desk, place, &error);
+  return write_sheet (cli, sheet, error);
+}
+
 CliExit
 cli_export_sheets (Cli *cli)
 {
@@ -66,4 +77,27 @@ CliExit
 cli_export_stickers (Cli *cli)
 {
   return export (cli, desk_stickers);
+}
+
+CliExit
+cli_export_standin (Cli *cli)
+{
+  CoreId place = { { 0 } };
+  CliExit code = CLI_OK;
+  CoreDay from = CORE_DAY_NONE, to = CORE_DAY_NONE;
+  DeskSheet *sheet;
+  GError *error = NULL;
+
+  if (!cli_option_day (cli, "from", &from) || !cli_option_day (cli, "to", &to))
+    return CLI_USAGE;
+  if (!place_of (cli, &place, &code))
+    return code;
+  sheet = desk_standin_sheet (cli->desk, place, from, to, cli_option (cli, "call"), &error);
+  return write_sheet (cli, sheet, error);
+}
+
+CliExit
+cli_export_emergency (Cli *cli)
+{
+  return write_sheet (cli, desk_emergency_card (), NULL);
 }

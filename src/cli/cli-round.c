@@ -128,8 +128,8 @@ cli_round (Cli *cli)
   preview = desk_round_preview (cli->desk, desk_subject_id (place), line, terms, n_terms, day);
   if (preview->line.n_problems > 0)
     return say_problems (preview, line);
-  desk_round_write_async (cli->desk, desk_subject_id (place), line, terms, n_terms, day, NULL,
-                          desk_sync_cb, &sync);
+  desk_round_write_async (cli->desk, desk_subject_id (place), line, terms, n_terms, day,
+                          cli_option (cli, "seen-by"), NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   if (!desk_round_write_finish (cli->desk, result, &n_written, &error))
     return cli_fail (error);

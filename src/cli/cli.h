@@ -121,6 +121,8 @@ CliExit cli_search (Cli *cli);
 CliExit cli_merge (Cli *cli);
 CliExit cli_export_sheets (Cli *cli);
 CliExit cli_export_stickers (Cli *cli);
+CliExit cli_export_standin (Cli *cli);
+CliExit cli_export_emergency (Cli *cli);
 CliExit cli_separate (Cli *cli);
 CliExit cli_split (Cli *cli);
 CliExit cli_move (Cli *cli);

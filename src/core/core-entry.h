@@ -129,6 +129,7 @@ typedef enum
   CORE_KEY_COUNTED, /* of a number of animals: counted, or about */
   CORE_KEY_OVER,    /* hatching: no more is awaited; doubtful: it is this one after all */
   CORE_KEY_KNOWN, /* acquired: no = it was here on that day; when it came nobody knows */
+  CORE_KEY_SEEN_BY, /* somebody else, not the keeper */
   CORE_N_KEYS
 } CoreKey;
 

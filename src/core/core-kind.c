@@ -66,7 +66,11 @@ static const char *const ways_out[] = { "sold", "given", "swapped", "lent", NULL
     CORE_KEY_NONE, NULL, CORE_VALUE_TEXT, CORE_COLUMN_MORE, false, NULL, 0, 0                      \
   }
 
+/* Who saw it, where that was not the keeper: a stand-in during a journey. */
+#define SEEN_BY OTHER (SEEN_BY, "seen_by", TEXT, MORE, false)
+
 static const CoreKindKey no_keys[] = { END };
+static const CoreKindKey look_keys[] = { SEEN_BY, END };
 
 static const CoreKindKey acquired_keys[] = {
   OTHER (STAGE, "stage", TEXT, TEXT, false),
@@ -83,26 +87,29 @@ static const CoreKindKey fed_keys[] = {
   INT (N, "n", N, false, 1, 1000),
   CODE (OUTCOME, "outcome", CODE, false, fed_outcomes),
   OTHER (BATCH, "batch", TEXT, MORE, false),
+  SEEN_BY,
   END,
 };
 
-static const CoreKindKey drank_keys[] = { CODE (EAGER, "eager", CODE, false, yes_no), END };
+static const CoreKindKey drank_keys[] = { CODE (EAGER, "eager", CODE, false, yes_no), SEEN_BY, END };
 
 static const CoreKindKey moulted_keys[] = {
   CODE (OUTCOME, "outcome", CODE, false, moult_outcomes),
   CODE (SEEN, "seen", TEXT, false, seen_how),
   CODE (TO, "to", MORE, false, stages),
+  SEEN_BY,
   END,
 };
 
 static const CoreKindKey stage_keys[] = {
   CODE (SEEN, "seen", CODE, true, stages),
   INT (MOULTS, "moults", N, false, 0, CORE_MAX_MOULTS),
+  SEEN_BY,
   END,
 };
 
-static const CoreKindKey sign_keys[] = { CODE (SIGN, "sign", CODE, true, signs), END };
-static const CoreKindKey belly_keys[] = { INT (SCORE, "score", N, true, 1, 5), END };
+static const CoreKindKey sign_keys[] = { CODE (SIGN, "sign", CODE, true, signs), SEEN_BY, END };
+static const CoreKindKey belly_keys[] = { INT (SCORE, "score", N, true, 1, 5), SEEN_BY, END };
 
 static const CoreKindKey measured_keys[] = {
   CODE (WHAT, "what", CODE, true, dimensions),
@@ -155,11 +162,12 @@ static const CoreKindKey housed_keys[] = {
   END,
 };
 
-static const CoreKindKey note_keys[] = { OTHER (TEXT, "text", TEXT, TEXT, true), END };
+static const CoreKindKey note_keys[] = { OTHER (TEXT, "text", TEXT, TEXT, true), SEEN_BY, END };
 
 static const CoreKindKey trouble_keys[] = {
   CODE (WHAT, "what", CODE, true, troubles),
   CODE (SURE, "sure", MORE, false, yes_no),
+  SEEN_BY,
   END,
 };
 
@@ -167,10 +175,11 @@ static const CoreKindKey died_keys[] = {
   OTHER (CAUSE, "cause", TEXT, TEXT, false),
   CODE (SURE, "sure", CODE, false, yes_no),
   INT (N, "n", N, false, 1, 100000),
+  SEEN_BY,
   END,
 };
 
-static const CoreKindKey some_keys[] = { INT (N, "n", N, false, 1, 100000), END };
+static const CoreKindKey some_keys[] = { INT (N, "n", N, false, 1, 100000), SEEN_BY, END };
 
 static const CoreKindKey left_keys[] = {
   CODE (HOW, "how", CODE, false, ways_out),
@@ -231,6 +240,7 @@ static const CoreKindKey doubtful_keys[] = {
 static const CoreKindKey recounted_keys[] = {
   INT (N, "n", N, true, 0, 100000),
   CODE (COUNTED, "counted", CODE, false, yes_no),
+  SEEN_BY,
   END,
 };
 
@@ -283,14 +293,14 @@ static const CoreKindInfo kinds[CORE_N_KINDS] = {
   KIND (HOUSED, "housed", A | L | E | C, MIDDLE, 10, housed_keys),
   KIND (READING, "reading", P, MIDDLE, 12, reading_keys),
   KIND (POWER, "power", P, MIDDLE, 14, power_keys),
-  KIND (LOOKED, "looked", A | L | E | P, MIDDLE, 20, no_keys),
-  KIND (GONE, "gone", A | L, MIDDLE, 30, no_keys),
+  KIND (LOOKED, "looked", A | L | E | P, MIDDLE, 20, look_keys),
+  KIND (GONE, "gone", A | L, MIDDLE, 30, look_keys),
   KIND (SIGN, "sign", A | L, MIDDLE, 40, sign_keys),
   KIND (FED, "fed", A | L, MIDDLE, 50, fed_keys),
   KIND (DRANK, "drank", A | L, MIDDLE, 54, drank_keys),
-  KIND (MISTED, "misted", A | L | E | P, MIDDLE, 56, no_keys),
-  KIND (WATERED, "watered", A | L | E | P, MIDDLE, 58, no_keys),
-  KIND (CLEANED, "cleaned", A | L | E | P | C, MIDDLE, 60, no_keys),
+  KIND (MISTED, "misted", A | L | E | P, MIDDLE, 56, look_keys),
+  KIND (WATERED, "watered", A | L | E | P, MIDDLE, 58, look_keys),
+  KIND (CLEANED, "cleaned", A | L | E | P | C, MIDDLE, 60, look_keys),
   KIND (MOULTED, "moulted", A | L, MIDDLE, 70, moulted_keys),
   KIND (STAGE, "stage", A | L, MIDDLE, 80, stage_keys),
   KIND (BELLY, "belly", A, MIDDLE, 90, belly_keys),
@@ -299,7 +309,7 @@ static const CoreKindInfo kinds[CORE_N_KINDS] = {
   KIND (MARKED, "marked", A, MIDDLE, 96, marked_keys),
   KIND (SEXED, "sexed", A, MIDDLE, 98, sexed_keys),
   KIND (TROUBLE, "trouble", A | L | E, MIDDLE, 100, trouble_keys),
-  KIND (LOOKS_DEAD, "looks_dead", A | L, MIDDLE, 102, no_keys),
+  KIND (LOOKS_DEAD, "looks_dead", A | L, MIDDLE, 102, look_keys),
   KIND (NOTE, "note", ALL, MIDDLE, 110, note_keys),
   KIND (DONE, "done", ALL, MIDDLE, 112, done_keys),
   KIND (PUT_OFF, "put_off", ALL, MIDDLE, 114, put_off_keys),

@@ -262,6 +262,7 @@ typedef struct
   const CoreRoundTerm *terms; /* static */
   gsize n_terms;
   CoreDay day;
+  char *seen_by; /* NULL = the keeper */
 } RoundData;
 
 static void
@@ -270,6 +271,7 @@ round_free (gpointer data)
   RoundData *self = data;
 
   g_free (self->line);
+  g_free (self->seen_by);
   g_free (self);
 }
 
@@ -395,6 +397,25 @@ write_one (DeskOp *op, const DeskRoundPreview *preview, const CoreRoundWrite *wr
     }
 }
 
+/* Whose eyes it was. What is no observation (an exchange of places) carries no name. */
+static gboolean
+sign (Desk *self, DeskOp *op, const char *seen_by, GError **error)
+{
+  g_autofree char *pair = g_strdup_printf ("seen_by=%s", seen_by != NULL ? seen_by : "");
+
+  if (seen_by == NULL)
+    return TRUE;
+  for (guint i = 0; i < op->entries->len; i++)
+    {
+      CoreEntry *entry = op->entries->pdata[i];
+
+      if (core_kind_key (entry->kind, CORE_KEY_SEEN_BY) != NULL &&
+          !desk_value_set (self, entry, pair, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
 static gboolean
 prepare_round (Desk *self, DeskOp *op, GError **error)
 {
@@ -418,7 +439,7 @@ prepare_round (Desk *self, DeskOp *op, GError **error)
     }
   if (swaps)
     write_order (op, preview);
-  return desk_op_check (op, error);
+  return sign (self, op, round->seen_by, error) && desk_op_check (op, error);
 }
 
 void
@@ -428,6 +449,7 @@ desk_round_write_async (Desk *self,
                         const CoreRoundTerm *terms,
                         gsize n_terms,
                         CoreDay day,
+                        const char *seen_by,
                         GCancellable *cancellable,
                         GAsyncReadyCallback callback,
                         gpointer data)
@@ -439,6 +461,7 @@ desk_round_write_async (Desk *self,
   round->terms = terms;
   round->n_terms = n_terms;
   round->day = day;
+  round->seen_by = g_strdup (seen_by);
   desk_op_start (self, prepare_round, prepare_round, round, round_free, cancellable, callback,
                  data);
 }

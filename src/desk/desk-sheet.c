@@ -3,26 +3,63 @@
 #include "desk/desk-sheet.h"
 
 #include "desk/desk-private.h"
-#include "exchange/exch-sheet.h"
+#include "desk/desk-sheet-private.h"
+
+/* One run of pages that belong together. */
+typedef struct
+{
+  const DeskSheetClass *klass;
+  gpointer data; /* owned, by its class */
+} Part;
 
 struct _DeskSheet /* g_atomic_rc_box */
 {
-  GPtrArray *shelves;  /* ExchSheet *, of a round sheet */
-  GPtrArray *stickers; /* ExchSticker *, else NULL */
+  GArray *parts; /* Part */
   ExchPaper paper;
   char *title;
-  char *day;
 };
+
+static void
+part_clear (gpointer data)
+{
+  Part *part = data;
+
+  part->klass->free (part->data);
+}
+
+DeskSheet *
+desk_sheet_new (void)
+{
+  DeskSheet *self = g_atomic_rc_box_new0 (DeskSheet);
+
+  self->parts = g_array_new (FALSE, FALSE, sizeof (Part));
+  g_array_set_clear_func (self->parts, part_clear);
+  (void) exch_paper_by_name ("a4", &self->paper);
+  return self;
+}
+
+void
+desk_sheet_set_title (DeskSheet *self, const char *title)
+{
+  g_free (self->title);
+  self->title = g_strdup (title);
+}
+
+void
+desk_sheet_add (DeskSheet *self, const DeskSheetClass *klass, gpointer data)
+{
+  Part part = { klass, data };
+
+  g_array_append_val (self->parts, part);
+}
 
 static void
 sheet_clear (gpointer data)
 {
   DeskSheet *self = data;
 
-  g_ptr_array_unref (self->shelves);
-  g_clear_pointer (&self->stickers, g_ptr_array_unref);
+  g_array_unref (self->parts);
   g_free (self->title);
-  g_free (self->day);
 }
 
 DeskSheet *
@@ -38,23 +75,21 @@ desk_sheet_unref (DeskSheet *self)
     g_atomic_rc_box_release_full (self, sheet_clear);
 }
 
-/* ---- making ---- */
-
-static DeskSheet *
-sheet_new (const WordsView *view)
+/* Nothing to print is an error. Takes the sheet. */
+DeskSheet *
+desk_sheet_or_nothing (DeskSheet *self, GError **error)
 {
-  DeskSheet *self = g_atomic_rc_box_new0 (DeskSheet);
-  WordsView full = *view;
-
-  full.today = CORE_DAY_NONE; /* paper outlives today: no "today" on it */
-  self->shelves = g_ptr_array_new_with_free_func ((GDestroyNotify) exch_sheet_free);
-  (void) exch_paper_by_name ("a4", &self->paper);
-  self->day = words_day (&full, view->today, WORDS_DAY_FULL);
-  return self;
+  if (desk_sheet_n_lines (self) > 0)
+    return self;
+  desk_sheet_unref (self);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NOTHING_TO_PRINT, NULL);
+  return NULL;
 }
 
-static char *
-kind_of (const DeskSubject *subject)
+/* ---- making ---- */
+
+char *
+desk_sheet_kind_of (const DeskSubject *subject)
 {
   const CoreProfile *profile = desk_subject_species_known (subject) ? desk_subject_profile (subject) : NULL;
   const char *name = words_species (WORDS_LOCAL, profile, desk_subject_state (subject)->species);
@@ -88,34 +123,61 @@ add_row (ExchSheet *sheet, const WordsView *view, const DeskSubject *subject)
   const CorePlan *plan = desk_subject_plan (subject);
 
   row->number = g_strdup (desk_subject_label (subject));
-  row->kind = kind_of (subject);
+  row->kind = desk_sheet_kind_of (subject);
   row->stage = stage_of (view, subject);
   row->due = words_sheet_due (view, plan);
   row->alone = plan->hold.kind != CORE_HOLD_NONE;
 }
 
+static guint
+shelf_pages (gconstpointer data, const ExchPaper *paper)
+{
+  return exch_sheet_n_pages (data, paper);
+}
+
+static guint
+shelf_lines (gconstpointer data)
+{
+  return ((const ExchSheet *) data)->rows->len;
+}
+
+static void
+shelf_draw (gconstpointer data, const ExchPaper *paper, guint page, const char *foot, cairo_t *cr)
+{
+  exch_sheet_draw (data, paper, page, foot, cr);
+}
+
+static void
+shelf_free (gpointer data)
+{
+  exch_sheet_free (data);
+}
+
+static const DeskSheetClass shelf_class = { shelf_pages, shelf_lines, shelf_draw, shelf_free };
+
 static void
 add_shelf (Desk *self, DeskSheet *sheet, const WordsView *view, DeskSubject *place)
 {
   g_autoptr (GPtrArray) subjects = desk_subjects_on (self, desk_subject_id (place));
+  WordsView full = *view;
   ExchSheet *shelf;
 
   if (subjects->len == 0)
     return;
+  full.today = CORE_DAY_NONE; /* paper outlives today: no "today" on it */
   shelf = exch_sheet_new ();
   shelf->title = words_sheet_title (view->lang, desk_place_name (place));
-  shelf->day = g_strdup (sheet->day);
+  shelf->day = words_day (&full, view->today, WORDS_DAY_FULL);
   shelf->note = words_sheet_scheme (view->lang, view->scheme);
   for (guint i = 0; i < EXCH_SHEET_HEADS; i++)
     shelf->heads[i] = words_sheet (view->lang, (WordsSheetPart) i);
   for (guint i = 0; i < subjects->len; i++)
     add_row (shelf, view, subjects->pdata[i]);
-  g_ptr_array_add (sheet->shelves, shelf);
+  desk_sheet_add (sheet, &shelf_class, shelf);
 }
 
-/* The place, or all shelves. */
-static GPtrArray *
-places_of (Desk *self, CoreId place)
+GPtrArray *
+desk_sheet_places (Desk *self, CoreId place)
 {
   GPtrArray *places;
 
@@ -128,35 +190,53 @@ places_of (Desk *self, CoreId place)
   return places;
 }
 
-static DeskSheet *
-or_nothing (DeskSheet *sheet, GError **error)
-{
-  if (desk_sheet_n_lines (sheet) > 0)
-    return sheet;
-  desk_sheet_unref (sheet);
-  desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NOTHING_TO_PRINT, NULL);
-  return NULL;
-}
-
 DeskSheet *
 desk_round_sheet (Desk *self, CoreId place, GError **error)
 {
   WordsView view = { WORDS_LOCAL, desk_today (self), desk_scheme (self) };
-  DeskSheet *sheet = sheet_new (&view);
-  g_autoptr (GPtrArray) places = places_of (self, place);
+  DeskSheet *sheet = desk_sheet_new ();
+  g_autoptr (GPtrArray) places = desk_sheet_places (self, place);
 
   for (guint i = 0; i < places->len; i++)
     add_shelf (self, sheet, &view, places->pdata[i]);
-  if (sheet->shelves->len == 1)
-    sheet->title = g_strdup (((ExchSheet *) sheet->shelves->pdata[0])->title);
+  if (sheet->parts->len == 1)
+    desk_sheet_set_title (sheet, ((ExchSheet *) g_array_index (sheet->parts, Part, 0).data)->title);
   else
-    sheet->title = g_strdup (T_ (WORDS_LOCAL, "sheet", "Round sheets"));
-  return or_nothing (sheet, error);
+    desk_sheet_set_title (sheet, T_ (WORDS_LOCAL, "sheet", "Round sheets"));
+  return desk_sheet_or_nothing (sheet, error);
+}
+
+static guint
+stickers_pages (gconstpointer data, const ExchPaper *paper)
+{
+  return exch_stickers_n_pages (data, paper);
+}
+
+static guint
+stickers_lines (gconstpointer data)
+{
+  return ((const GPtrArray *) data)->len;
 }
 
 static void
-add_stickers (DeskSheet *sheet, GPtrArray *subjects)
+stickers_draw (gconstpointer data, const ExchPaper *paper, guint page, const char *foot, cairo_t *cr)
 {
+  exch_stickers_draw (data, paper, page, cr);
+}
+
+static void
+stickers_free (gpointer data)
+{
+  g_ptr_array_unref (data);
+}
+
+static const DeskSheetClass stickers_class = { stickers_pages, stickers_lines, stickers_draw, stickers_free };
+
+static GPtrArray *
+stickers_of (GPtrArray *subjects)
+{
+  GPtrArray *stickers = g_ptr_array_new_with_free_func ((GDestroyNotify) exch_sticker_free);
+
   for (guint i = 0; i < subjects->len; i++)
     {
       const DeskSubject *subject = subjects->pdata[i];
@@ -167,22 +247,21 @@ add_stickers (DeskSheet *sheet, GPtrArray *subjects)
       sticker->below = g_strdup (desk_subject_species_known (subject)
                                    ? desk_subject_profile (subject)->scientific
                                    : desk_subject_state (subject)->species);
-      g_ptr_array_add (sheet->stickers, sticker);
+      g_ptr_array_add (stickers, sticker);
     }
+  return stickers;
 }
 
 DeskSheet *
 desk_stickers (Desk *self, CoreId place, GError **error)
 {
-  WordsView view = { WORDS_LOCAL, desk_today (self), desk_scheme (self) };
-  DeskSheet *sheet = sheet_new (&view);
+  DeskSheet *sheet = desk_sheet_new ();
   g_autoptr (GPtrArray) subjects =
     core_id_is_none (place) ? desk_animals (self) : desk_subjects_on (self, place);
 
-  sheet->stickers = g_ptr_array_new_with_free_func ((GDestroyNotify) exch_sticker_free);
-  sheet->title = g_strdup (T_ (WORDS_LOCAL, "sheet", "Number stickers"));
-  add_stickers (sheet, subjects);
-  return or_nothing (sheet, error);
+  desk_sheet_set_title (sheet, T_ (WORDS_LOCAL, "sheet", "Number stickers"));
+  desk_sheet_add (sheet, &stickers_class, stickers_of (subjects));
+  return desk_sheet_or_nothing (sheet, error);
 }
 
 /* ---- pages ---- */
@@ -208,11 +287,23 @@ desk_sheet_title (DeskSheet *self)
 guint
 desk_sheet_n_lines (DeskSheet *self)
 {
-  guint n = self->stickers != NULL ? self->stickers->len : 0;
+  guint n = 0;
 
-  for (guint i = 0; i < self->shelves->len; i++)
-    n += ((ExchSheet *) self->shelves->pdata[i])->rows->len;
+  for (guint i = 0; i < self->parts->len; i++)
+    {
+      const Part *part = &g_array_index (self->parts, Part, i);
+
+      n += part->klass->n_lines (part->data);
+    }
   return n;
+}
+
+static guint
+pages_of (DeskSheet *self, guint i)
+{
+  const Part *part = &g_array_index (self->parts, Part, i);
+
+  return part->klass->n_pages (part->data, &self->paper);
 }
 
 guint
@@ -220,28 +311,24 @@ desk_sheet_n_pages (DeskSheet *self)
 {
   guint n = 0;
 
-  if (self->stickers != NULL)
-    return exch_stickers_n_pages (self->stickers, &self->paper);
-  for (guint i = 0; i < self->shelves->len; i++)
-    n += exch_sheet_n_pages (self->shelves->pdata[i], &self->paper);
+  for (guint i = 0; i < self->parts->len; i++)
+    n += pages_of (self, i);
   return n;
 }
 
 void
 desk_sheet_draw (DeskSheet *self, guint page, cairo_t *cr)
 {
-  if (self->stickers != NULL)
-    exch_stickers_draw (self->stickers, &self->paper, page, cr);
-  for (guint i = 0; i < self->shelves->len; i++)
+  for (guint i = 0; i < self->parts->len; i++)
     {
-      const ExchSheet *shelf = self->shelves->pdata[i];
-      guint n = exch_sheet_n_pages (shelf, &self->paper);
+      const Part *part = &g_array_index (self->parts, Part, i);
+      guint n = pages_of (self, i);
 
       if (page < n)
         {
           g_autofree char *foot = words_sheet_page (WORDS_LOCAL, page + 1, n);
 
-          exch_sheet_draw (shelf, &self->paper, page, foot, cr);
+          part->klass->draw (part->data, &self->paper, page, foot, cr);
           return;
         }
       page -= n;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* desk-sheet.h — what is printed: round sheets and number stickers, as of today.
+/* desk-sheet.h — what is printed: round sheets, number stickers, the sheet of a stand-in and the
+ * emergency card, as of today.
  *
  * A sheet is a copy: it does not follow the journal. Lengths are points (1/72 inch).
  */
@@ -15,6 +16,12 @@ typedef struct _cairo cairo_t;
 DeskSheet *desk_round_sheet (Desk *self, CoreId place, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 /* The permanent numbers and codes of the living; the same errors. */
 DeskSheet *desk_stickers (Desk *self, CoreId place, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* For somebody who knows nothing: a page of what to do, then by shelf one line a cup and one column
+ * a day, from `from` (today at the earliest) to `to`, at most CORE_STANDIN_DAYS; `call` says whom
+ * to call, NULL leaves a line to write on. DESK_ERROR_VALUE of other days, else as above. */
+DeskSheet *desk_standin_sheet (Desk *self, CoreId place, CoreDay from, CoreDay to, const char *call, GError **error)
+  G_GNUC_WARN_UNUSED_RESULT;
+DeskSheet *desk_emergency_card (void);
 DeskSheet *desk_sheet_ref (DeskSheet *self);
 void desk_sheet_unref (DeskSheet *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskSheet, desk_sheet_unref)

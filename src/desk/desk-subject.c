@@ -285,6 +285,16 @@ desk_subject_plan_span (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *o
   return status == CORE_OK;
 }
 
+gboolean
+desk_subject_standin (DeskSubject *self, CoreDay from, CoreDay to, CoreStandin *out)
+{
+  CorePlanInput input;
+
+  desk_subject_outlook (self);
+  input = plan_input (self, from, to);
+  return core_standin (&input, out) == CORE_OK;
+}
+
 static Results *
 compute (DeskSubject *self)
 {

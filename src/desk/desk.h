@@ -21,6 +21,7 @@
 #include "core/core-plan.h"
 #include "core/core-round.h"
 #include "core/core-sex.h"
+#include "core/core-standin.h"
 #include "core/core-state.h"
 #include "words/words.h"
 
@@ -177,6 +178,7 @@ typedef struct { DeskSubject *subject; CoreTask task; } DeskTask;       /* subje
 typedef struct { DeskSubject *subject; CoreHeld held; } DeskHeldTask;
 DeskPlan *desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place);
 void desk_plan_free (DeskPlan *plan);
+gboolean desk_subject_standin (DeskSubject *self, CoreDay from, CoreDay to, CoreStandin *out);
 /* The plan of one subject over any span; `out` initialised. */
 gboolean desk_subject_plan_span (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *out);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskPlan, desk_plan_free)
@@ -295,8 +297,9 @@ DeskRoundPreview *desk_round_preview (Desk *self, CoreId place, const char *line
                                       const CoreRoundTerm *terms, gsize n_terms, CoreDay day);
 void desk_round_preview_free (DeskRoundPreview *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskRoundPreview, desk_round_preview_free)
+/* `seen_by`: who saw it, where that was not the keeper; NULL. */
 void desk_round_write_async (Desk *self, CoreId place, const char *line,
-                             const CoreRoundTerm *terms, gsize n_terms, CoreDay day,
+                             const CoreRoundTerm *terms, gsize n_terms, CoreDay day, const char *seen_by,
                              GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 gboolean desk_round_write_finish (Desk *self, GAsyncResult *result, gsize *n_written, GError **error);
 

@@ -4,6 +4,7 @@
 
 #include <cairo.h>
 #include <glib.h>
+#include <pango/pango.h>
 
 #define MM(x) ((x) * 72 / 25.4)
 
@@ -23,4 +24,5 @@ typedef struct
  * box is high enough, in two lines. What does not fit then is cut with an ellipsis. */
 void _exch_print_text (
   cairo_t *cr, const PrintBox *box, const char *text, double size, gboolean bold, gboolean two, PrintAlign align);
+void _exch_print_font (PangoLayout *layout, double size, gboolean bold); /* size in points */
 void _exch_print_line (cairo_t *cr, double x1, double y1, double x2, double y2, double width);

@@ -38,8 +38,8 @@ exch_paper_by_name (const char *name, ExchPaper *paper)
 
 /* ---- text ---- */
 
-static void
-set_font (PangoLayout *layout, double size, gboolean bold)
+void
+_exch_print_font (PangoLayout *layout, double size, gboolean bold)
 {
   PangoFontDescription *font = pango_font_description_from_string ("Sans");
 
@@ -69,10 +69,10 @@ _exch_print_text (
   int high;
 
   pango_layout_set_text (layout, text, -1);
-  set_font (layout, size, bold);
+  _exch_print_font (layout, size, bold);
   wide = width_of (layout);
   if (wide > box->width)
-    set_font (layout, size * (two ? SMALLER : MAX (SMALLEST, box->width / (wide * 1.01))), bold);
+    _exch_print_font (layout, size * (two ? SMALLER : MAX (SMALLEST, box->width / (wide * 1.01))), bold);
   if (two && wide * SMALLER > box->width && box->height >= 2.3 * size * SMALLER)
     pango_layout_set_height (layout, -2);
   pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);

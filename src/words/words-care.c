@@ -39,6 +39,22 @@ static const Pair emergency[] = {
           "last moults this may take two weeks. A flat or sunken belly: water on the wall now, "
           "then one small soft prey; take out what it refuses, look at the belly the next day. "
           "Never feed one whose skin splits, that pumps, or that has just moulted.") },
+  { TERM ("emergency", "Black or brown vomit, a bad smell, limp"),
+    TERM ("emergency",
+          "Cool it a little, give it air and a clean cup, water on the wall, no crickets. Keep it apart, "
+          "with tweezers of its own. Throw the prey of that tub away. Ask a vet who sees invertebrates.") },
+  { TERM ("emergency", "A full female that cannot lay"),
+    TERM ("emergency",
+          "Weeks over her time, very round, restless: a rough twig and mesh to lay on, warmth of her kind, "
+          "water on the wall daily, no more large prey. Do not press her belly. Ask a vet soon.") },
+  { TERM ("emergency", "Wings crumpled after the last moult"),
+    TERM ("emergency",
+          "Leave it hanging alone until they are hard, a day or more; do not pull at them or cut them. It "
+          "can live and eat as it is. Give it rough walls to climb, and less height to fall from.") },
+  { TERM ("emergency", "A leg lost or bent"),
+    TERM ("emergency",
+          "Let it dry; a dark clot heals it. A nymph grows a small one at the next moult. Without both "
+          "front legs feed it by hand with tweezers; with few walking legs keep the perch low.") },
   { TERM ("emergency", "Is it dead?"),
     TERM ("emergency",
           "A shed skin is light and split behind the head. Some kinds play dead for an hour. A "

@@ -21,6 +21,12 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_NOTHING_TO_PRINT] =
     TERM ("desk error", "Nothing stands there, so there is nothing to print. Add an animal, or "
                         "choose another shelf."),
+  [WORDS_DESK_STANDIN_DAYS] =
+    TERM ("desk", "Say the first and the last day for which the sheet is; the last is not before the first."),
+  [WORDS_DESK_STANDIN_PAST] =
+    TERM ("desk", "The sheet begins today at the earliest: what is over can no longer be done."),
+  [WORDS_DESK_STANDIN_LONG] =
+    TERM ("desk", "A sheet holds at most 31 days. Make a second one for the days after them."),
   [WORDS_DESK_SWAP_NOWHERE] =
     TERM ("desk error", "{1} stands on no shelf, so it has no place to exchange. Put it on a shelf "
                         "first."),

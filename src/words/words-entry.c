@@ -594,6 +594,10 @@ words_entry (const WordsView *view, const WordsEntry *entry)
     SAY (&line, "entry", "with its lot");
   else if (entry->entry->bulk && entry->entry->kind != CORE_KIND_VOID)
     SAY (&line, "entry", "with the whole shelf");
+  if (*core_entry_str (entry->entry, CORE_KEY_SEEN_BY) != '\0')
+    /* Translators: name of somebody who looked after the animals for the keeper */
+    add (&line, g_strdup_printf (T_ (view->lang, "entry", "seen by %s"),
+                                 core_entry_str (entry->entry, CORE_KEY_SEEN_BY)));
   if (entry->was_of != NULL)
     /* Translators: an entry that changed its owner, and the number of the cup it was written for */
     add (&line, g_strdup_printf (T_ (view->lang, "entry", "entered with %s"), entry->was_of));

@@ -74,6 +74,7 @@ words_key (WordsLang lang, CoreKey key)
     [CORE_KEY_COUNTED] = TERM ("key", "counted"),
     [CORE_KEY_OVER] = TERM ("key", "no more awaited"),
     [CORE_KEY_KNOWN] = TERM ("key", "day it came known"),
+    [CORE_KEY_SEEN_BY] = TERM ("key", "seen by somebody else"),
   };
   G_STATIC_ASSERT (G_N_ELEMENTS (table) == CORE_N_KEYS);
 

@@ -24,6 +24,7 @@
 #include "core/core-plan.h"
 #include "core/core-round.h"
 #include "core/core-sex.h"
+#include "core/core-standin.h"
 #include "core/core-state.h"
 #include "words/words-tr.h"
 
@@ -307,6 +308,42 @@ char *words_sheet_page (WordsLang lang, guint page, guint of); /* "Page 1 of 2" 
 /* Today's tasks of one subject: "2 house flies · spray", "leave alone; free again Sat"; "" nothing. */
 char *words_sheet_due (const WordsView *view, const CorePlan *plan);
 
+typedef struct
+{
+  const char *title;
+  const char *body; /* one or more sentences */
+} WordsParagraph;
+
+/* --- the sheet of a stand-in ------------------------------------------------- */
+
+typedef enum
+{
+  WORDS_STANDIN_NUMBER, /* the heads of the columns before the days */
+  WORDS_STANDIN_KIND,
+  WORDS_STANDIN_FOOD,
+  WORDS_STANDIN_REST,
+  WORDS_STANDIN_TITLE,
+  WORDS_STANDIN_NOTE,
+  WORDS_STANDIN_FEED,
+  WORDS_STANDIN_FLIES,
+  WORDS_STANDIN_FLIES_ALWAYS,
+  WORDS_STANDIN_SMALL_PREY,
+  WORDS_STANDIN_EGGCASE,
+  WORDS_N_STANDIN_PARTS
+} WordsStandinPart;
+const char *words_standin (WordsLang lang, WordsStandinPart part);
+/* What to do when something can be seen; borrowed until the next call. */
+const WordsParagraph *words_standin_conditions (WordsLang lang, gsize *n);
+char *words_standin_column (WordsLang lang, CoreDay day); /* head of the column of a day */
+char *words_standin_shelf (WordsLang lang, const char *place);
+char *words_standin_span (const WordsView *view, CoreDay from, CoreDay to);
+char *words_standin_food (WordsLang lang, const CoreStandin *row);
+char *words_standin_day (WordsLang lang, const CoreStandin *row, guint day); /* NULL = nothing */
+/* Each with a body that the caller frees. */
+WordsParagraph words_standin_supplies (WordsLang lang, const guint prey[CORE_N_PREY], guint n_lots, char **body);
+WordsParagraph words_standin_before (WordsLang lang, const char *numbers, char **body);
+WordsParagraph words_standin_call (WordsLang lang, const char *whom, char **body); /* NULL: a line to write on */
+
 /* --- refusals and errors ----------------------------------------------------- */
 
 /* What cannot be and what to do; state and entry may be NULL. */
@@ -403,6 +440,9 @@ typedef enum
   WORDS_DESK_JOIN_SPECIES,
   WORDS_DESK_CULTURE_PREY,
   WORDS_DESK_NOTHING_TO_PRINT,
+  WORDS_DESK_STANDIN_DAYS,
+  WORDS_DESK_STANDIN_PAST,
+  WORDS_DESK_STANDIN_LONG,
   WORDS_DESK_SWAP_NOWHERE,        /* 1 the cup */
   WORDS_DESK_SWAP_ITSELF,
   WORDS_DESK_MIXED_NOT_HERE,      /* 1 the cup, 2 since when it is here */
@@ -479,12 +519,6 @@ const char *words_how_to_photograph (WordsLang lang); /* several sentences */
 char *words_count (WordsLang lang, int first, double p_first, int second, double p_second);
 
 /* --- emergency and cautions --------------------------------------------------- */
-
-typedef struct
-{
-  const char *title;
-  const char *body; /* one or more sentences */
-} WordsParagraph;
 
 const WordsParagraph *words_emergency (WordsLang lang, gsize *n);
 

@@ -2,6 +2,7 @@
 /* test-round.c — the round by hands on the cups: letters, mouse, draft, the evening before, how
  * soon it is saved. */
 #include "app-fixture.h"
+#include "form-hands.h"
 
 #include <string.h>
 
@@ -492,6 +493,44 @@ test_night (Room *room, gconstpointer data)
   g_assert_cmpint (app_round_line_get_day (line), ==, today);
 }
 
+/* ---- a round of another day, by other eyes ---- */
+
+static void
+test_past (Room *room, gconstpointer data)
+{
+  CoreDay today = room->journal.today;
+  AppRoundLine *line = line_of (room);
+  const CoreEntry *entry;
+  GtkWindow *form;
+
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (room->window), "win.round-day", NULL)); /* F4 */
+  form = app_form_on_top ();
+  g_assert_nonnull (form);
+  form_type (form, "Day of the round", "2026-06-09");
+  form_accept (form);
+  form_wait_problem (form);
+  g_assert_cmpstr (form_problem (form), ==, "Say the day of the round: today or before.");
+  form_type (form, "Day of the round", "2026-05-29");
+  form_type (form, "Seen by somebody else", " Mira ");
+  form_accept (form);
+  form_wait_closed ();
+  g_assert_cmpint (app_round_line_get_day (line), ==, today - 3);
+  g_assert_nonnull (app_find_button (line, "Rounds are typed in for Fri 29 May, seen by Mira. F4: back to today."));
+  type (room, "all misted");
+  app_round_line_write (line);
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: "));
+  entry = room_last (room, 0);
+  g_assert_cmpint (entry->day, ==, today - 3);
+  g_assert_cmpstr (core_entry_str (entry, CORE_KEY_SEEN_BY), ==, "Mira");
+  g_assert_cmpint (app_round_line_get_day (line), ==, today - 3); /* the next shelf of that day */
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (room->window), "win.round-day", NULL));
+  g_assert_cmpint (app_round_line_get_day (line), ==, today);
+  type (room, "all misted");
+  app_round_line_write (line);
+  APP_WAIT (room_last (room, 0)->day == today);
+  g_assert_cmpstr (core_entry_str (room_last (room, 0), CORE_KEY_SEEN_BY), ==, "");
+}
+
 /* What was wrong is being put right: the red line goes with the first change. */
 static void
 test_trouble_goes (Room *room, gconstpointer data)
@@ -580,6 +619,7 @@ main (int argc, char **argv)
   ROOM ("/round/number-in-sight", test_number_in_sight);
   ROOM ("/round/story-leaves-line", test_story_leaves_line);
   ROOM ("/round/night", test_night);
+  ROOM ("/round/past", test_past);
   ROOM_WITHOUT_WINDOW ("/round/saved-soon", test_saved_soon);
   return g_test_run ();
 }

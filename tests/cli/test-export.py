@@ -1,6 +1,6 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Paper: round sheets and number stickers as PDF, read back by a tool that knows nothing of us."""
+"""Paper: round sheets, stickers, the sheet of a stand-in and the emergency card as PDF, read back by a tool that knows nothing of us."""
 
 import os
 import shutil
@@ -117,6 +117,78 @@ def test_what_cannot_be_is_refused_and_leaves_nothing():
     j.no(1, "export", "sheets", os.path.join(j.tmp.name, "empty.pdf"), "--place", "Empty")
     assert not os.path.exists(os.path.join(j.tmp.name, "empty.pdf"))
     equal([n for n in os.listdir(j.tmp.name) if n.startswith(".out")], [])
+
+
+# ---- for whoever looks after the animals ----
+
+
+def standin(j, *more):
+    return pdf(j, "export", "standin", "--from", "2026-06-02", "--to", "2026-06-08", *more)
+
+
+def test_a_stand_in_gets_conditions_days_and_food():
+    j = shelves()
+    j.record("14", "fed", "prey=house fly", "n=2", "outcome=taken", "--day", "2026-05-31")
+    path, answer = standin(j, "--call", "Mira 555 0142")
+    equal((answer["pages"], answer["lines"]), (3, 6))  # what to do, then a page a shelf
+    text = text_of(path)
+    for words in ("For whoever looks after the animals", "Mira 555 0142", "hangs still head down", "You are not sure",
+                  "Water, no food", "heating fails", "Food needed for these days", "Tue 2 Jun", "Mon 8 Jun",
+                  "Day by day: Shelf A"):
+        assert words in text, (words, text)
+    assert "expected" not in text and "forecast" not in text, text
+
+
+def test_two_weeks_are_pages_of_seven_days():
+    j = shelves()
+    path, answer = pdf(j, "export", "standin", "--from", "2026-06-02", "--to", "2026-06-15", "--place", "A")
+    equal((answer["pages"], answer["lines"]), (3, 10))
+    assert "Mon 15 Jun" in text_of(path)
+
+
+def test_hatchlings_always_have_flies_and_a_moulting_cup_stays_closed():
+    j = shelves()
+    j.ok("add", "lot", "species=hierodula", "hatched=2026-05-30", "count=80", "place=B")
+    j.record("33", "sign", "sign=pumping")
+    text = text_of(standin(j)[0])
+    assert "flies always in view" in text, text
+    assert "fruit flies at all times for 1 cup" in text, text
+    assert "once it has" in text, text
+
+
+def test_days_that_cannot_be():
+    j = shelves()
+    out = os.path.join(j.tmp.name, "none.pdf")
+    for first, last, said in (("2026-05-31", "2026-06-04", "begins today"), ("2026-06-08", "2026-06-07", "first and the last"),
+                              ("2026-06-02", "2026-07-03", "at most 31 days")):
+        done = j.no(1, "export", "standin", out, "--from", first, "--to", last)
+        assert said in done, done
+    j.no(1, "export", "standin", out, "--to", "2026-06-07")
+    j.no(2, "export", "standin", out, "--from", "soon", "--to", "2026-06-07")
+    assert not os.path.exists(out)
+
+
+def test_a_round_seen_by_somebody_else():
+    j = shelves()
+    j.ok("round", "A", "fed 2 house flies; 14 refused; 7 hanging", "--day", "2026-05-31", "--seen-by", "Mira")
+    entries = {e["kind"]: e for e in j.ok("history", "7")["entries"] if e["day"] == "2026-05-31"}
+    equal(entries["fed"]["values"]["seen_by"], "Mira")
+    assert "seen by Mira" in entries["sign"]["text"], entries["sign"]
+    equal(j.ok("state", "14")["refusals_since_taken"], 1)
+    j.no(1, "round", "A", "misted", "--seen-by", "two\nlines")
+    j.ok("undo")
+    assert "seen_by" not in str([e for e in j.ok("history", "14")["entries"] if e["live"]])
+
+
+def test_the_emergency_card_is_one_page_and_needs_no_journal():
+    j = shelves()
+    for paper in ("a4", "letter"):
+        path, answer = pdf(j, "export", "emergency", "--paper", paper, "--replace")
+        equal((answer["pages"], answer["lines"]), (1, 0))
+        text = text_of(path)
+        for words in ("still in the old skin", "Black or brown vomit", "cannot lay", "Wings crumpled", "eats nothing",
+                      "Ask a vet", "Is it dead?"):
+            assert words in text, (words, text)
 
 
 if __name__ == "__main__":

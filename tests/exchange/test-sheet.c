@@ -196,6 +196,146 @@ test_stickers (void)
   g_assert_cmpuint (exch_stickers_n_pages (many, &paper), ==, 2); /* 4 across, 13 down */
 }
 
+/* ---- cards ---- */
+
+static ExchCard *
+card_of (guint n)
+{
+  ExchCard *card = exch_card_new ();
+
+  card->title = g_strdup ("Emergency");
+  for (guint i = 0; i < n; i++)
+    exch_card_add (card, i % 3 == 0 ? "" : "Fell, still in the old skin",
+                   "Within minutes hang it by the old skin: pin, clip or tape on the skin, never on the body.");
+  return card;
+}
+
+/* The lowest line of the paper on which anything is printed. */
+static int
+lowest_ink (cairo_surface_t *surface)
+{
+  int wide = cairo_image_surface_get_width (surface), high = cairo_image_surface_get_height (surface);
+
+  for (int y = high - 1; y >= 0; y--)
+    for (int x = 0; x < wide; x++)
+      if (cairo_image_surface_get_data (surface)[y * cairo_image_surface_get_stride (surface) + 4 * x] < 128)
+        return y;
+  return -1;
+}
+
+/* Short or long, all of it stands on the one page, inside its margin; type shrinks with the length. */
+static void
+test_card (gconstpointer name)
+{
+  double before = 100;
+  ExchPaper paper;
+
+  g_assert_true (exch_paper_by_name (name, &paper));
+  for (guint n = 1; n < 90; n += 11)
+    {
+      g_autoptr (ExchCard) card = card_of (n);
+      cairo_surface_t *surface =
+        cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int) paper.width, (int) paper.height);
+      cairo_t *cr = cairo_create (surface);
+      double size = exch_card_size (card, &paper, cr);
+
+      g_assert_cmpfloat (size, <=, before);
+      g_assert_cmpfloat (size, >, 2);
+      before = size;
+      cairo_set_source_rgb (cr, 1, 1, 1);
+      cairo_paint (cr);
+      exch_card_draw (card, &paper, cr);
+      cairo_surface_flush (surface);
+      g_assert_cmpint (lowest_ink (surface), >, 60);
+      g_assert_cmpint (lowest_ink (surface), <, (int) paper.height - 40);
+      cairo_destroy (cr);
+      cairo_surface_destroy (surface);
+    }
+  g_assert_cmpfloat (before, <, 9);
+}
+
+/* ---- days ---- */
+
+static ExchDays *
+days_of (guint rows, guint n_days)
+{
+  ExchDays *days = exch_days_new ();
+
+  days->title = g_strdup ("Day by day: Shelf A");
+  days->span = g_strdup ("Tue 2 June to Mon 8 June");
+  days->note = g_strdup ("Tick each box.");
+  days->n_days = n_days;
+  for (guint i = 0; i < G_N_ELEMENTS (days->heads); i++)
+    days->heads[i] = "head";
+  for (guint i = 0; i < n_days; i++)
+    days->days[i] = g_strdup_printf ("Tue %u Jun", i + 2);
+  for (guint i = 0; i < rows; i++)
+    {
+      ExchDaysRow *row = exch_days_add (days);
+
+      row->number = g_strdup_printf ("%u", i + 1);
+      row->kind = g_strdup ("giant Asian mantis");
+      row->food = g_strdup ("2 house flies");
+      row->rest = g_strdup ("+2");
+      row->days[i % n_days].text = g_strdup ("2");
+      row->days[0].closed = i == 2;
+      row->days[1].spray = TRUE;
+    }
+  return days;
+}
+
+static double
+grey_in_page (const ExchDays *days, const ExchPaper *paper, guint page)
+{
+  cairo_surface_t *surface =
+    cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int) paper->width, (int) paper->height);
+  cairo_t *cr = cairo_create (surface);
+  double grey = 0;
+
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_paint (cr);
+  exch_days_draw (days, paper, page, "foot", cr);
+  cairo_surface_flush (surface);
+  for (int y = 0; y < (int) paper->height; y++)
+    grey += grey_at (surface, y);
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+  return grey;
+}
+
+/* Every number of rows fits its pages. */
+static void
+test_days (gconstpointer name)
+{
+  ExchPaper paper;
+
+  g_assert_true (exch_paper_by_name (name, &paper));
+  for (guint n = 1; n < 120; n += 7)
+    {
+      g_autoptr (ExchDays) days = days_of (n, 7);
+      guint pages = exch_days_n_pages (days, &paper);
+
+      g_assert_cmpuint (pages, ==, n <= 28 ? 1 : pages);
+      g_assert_cmpuint (pages * 30, >=, n);
+    }
+}
+
+/* The closed day is grey, on its own page alone. */
+static void
+test_closed_day (void)
+{
+  g_autoptr (ExchDays) days = days_of (40, 7);
+  ExchPaper paper;
+  double closed[2];
+
+  g_assert_true (exch_paper_by_name ("a4", &paper));
+  for (guint page = 0; page < 2; page++)
+    closed[page] = grey_in_page (days, &paper, page);
+  ((ExchDaysRow *) days->rows->pdata[2])->days[0].closed = FALSE;
+  g_assert_cmpfloat (closed[0] - grey_in_page (days, &paper, 0), >, .5);
+  g_assert_cmpfloat (closed[1], ==, grey_in_page (days, &paper, 1));
+}
+
 /* ---- files ---- */
 
 typedef struct
@@ -328,6 +468,11 @@ main (int argc, char **argv)
   g_test_add_func ("/sheet/tiny-paper", test_tiny_paper);
   g_test_add_func ("/sheet/grey-bar", test_grey_bar);
   g_test_add_func ("/sheet/stickers", test_stickers);
+  g_test_add_data_func ("/sheet/card/a4", "a4", test_card);
+  g_test_add_data_func ("/sheet/card/letter", "letter", test_card);
+  g_test_add_data_func ("/sheet/days/a4", "a4", test_days);
+  g_test_add_data_func ("/sheet/days/letter", "letter", test_days);
+  g_test_add_func ("/sheet/closed-day", test_closed_day);
   g_test_add ("/sheet/file", Folder, NULL, set_up, test_file, tear_down);
   g_test_add ("/sheet/full-disk", Folder, NULL, set_up, test_full_disk, tear_down);
   return g_test_run ();

@@ -1,0 +1,127 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-standin.c — see core-standin.h. */
+#include "core/core-standin.h"
+
+#include <string.h>
+
+/* The highest stage that it may be in, moults since the hatch; -1 = nobody knows. */
+static int
+highest (const CoreState *state)
+{
+  int m = CORE_MAX_MOULTS;
+
+  while (m >= 0 && state->moults_p[m] <= 0)
+    m--;
+  return m;
+}
+
+/* The careful side: of the stages that the next moult may lead to, the longest rest. */
+static int
+rest_days (const CoreState *state, const CoreProfile *profile)
+{
+  int most = 0, now = highest (state);
+  CoreHardRow from = CORE_HARD_M3, to = CORE_HARD_SUBADULT;
+
+  if (state->kind != CORE_SUBJECT_ANIMAL || state->adult)
+    return 0;
+  if (state->subadult)
+    from = to = CORE_HARD_ADULT;
+  else if (now >= 0 && now < 3)
+    to = CORE_HARD_M3;
+  for (CoreHardRow row = from; row <= to; row++)
+    {
+      int days = (int) profile->food_days[row].b.v;
+
+      most = days > most ? days : most;
+    }
+  return most;
+}
+
+static void
+add_task (const CorePlanInput *input, const CoreTask *task, CoreStandin *out)
+{
+  CoreStandinDay *at;
+
+  if (task->day < input->from)
+    {
+      out->fed_before |= task->kind == CORE_TASK_FEED;
+      return;
+    }
+  if (task->day > input->to)
+    return;
+  at = &out->days[task->day - input->from];
+  at->feed |= task->kind == CORE_TASK_FEED;
+  at->mist |= task->kind == CORE_TASK_MIST;
+  at->water |= task->kind == CORE_TASK_WATER;
+  if (task->kind != CORE_TASK_FEED || out->prey >= 0 || task->n_prey == 0)
+    return;
+  out->prey = task->prey[0].prey;
+  out->n = task->prey[0].n;
+}
+
+/* Of the meals only, where what is held back is asked about. */
+static void
+add_tasks (const CorePlanInput *input, const CorePlan *plan, bool meals_only, CoreStandin *out)
+{
+  for (size_t i = 0; i < plan->tasks.n; i++)
+    if (!meals_only || plan->tasks.v[i].kind == CORE_TASK_FEED)
+      add_task (input, &plan->tasks.v[i], out);
+}
+
+/* The same animal as if no sign of a moult had been seen. */
+static CoreStatus
+add_meals_behind (const CorePlanInput *input, CorePlan *plan, CoreStandin *out)
+{
+  CoreState calm = *input->state; /* borrows what it points to */
+  CorePlanInput asked = *input;
+  CoreStatus status;
+
+  calm.signs.n = 0;
+  asked.state = &calm;
+  status = core_plan (&asked, plan);
+  if (status == CORE_OK)
+    add_tasks (input, plan, true, out);
+  return status;
+}
+
+static void
+close_days (const CorePlanInput *input, const CoreHold *hold, CoreStandin *out)
+{
+  CoreDay until = hold->kind == CORE_HOLD_BEFORE ? input->to : hold->until;
+
+  if (hold->kind == CORE_HOLD_NONE || hold->reach != CORE_REACH_OPEN)
+    return;
+  for (CoreDay day = input->from; day <= until && day <= input->to; day++)
+    out->days[day - input->from].closed = true;
+}
+
+CoreStatus
+core_standin (const CorePlanInput *input, CoreStandin *out)
+{
+  CorePlanInput asked = *input;
+  CorePlan plan;
+  CoreStatus status;
+
+  memset (out, 0, sizeof *out);
+  out->prey = -1;
+  if (input->to < input->from || input->to - input->from >= CORE_STANDIN_DAYS)
+    return CORE_BAD_INPUT;
+  if (input->today < input->from)
+    asked.from = input->today;
+  core_plan_init (&plan);
+  status = core_plan (&asked, &plan);
+  if (status == CORE_OK)
+    {
+      CoreHold hold = plan.hold;
+
+      out->rest_days = rest_days (input->state, input->profile);
+      out->until_moult = hold.kind == CORE_HOLD_BEFORE;
+      out->flies_always = input->state->kind == CORE_SUBJECT_LOT && input->state->moults <= 2;
+      add_tasks (input, &plan, false, out);
+      close_days (input, &hold, out);
+      if (out->until_moult)
+        status = add_meals_behind (input, &plan, out);
+    }
+  core_plan_clear (&plan);
+  return status;
+}
