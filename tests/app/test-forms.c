@@ -114,7 +114,21 @@ typedef struct
   const char *title;
 } FormCase;
 
+static void
+open_past_round (Room *room)
+{
+  app_dialog_past_round (room->window);
+}
+
+static void
+open_standin (Room *room)
+{
+  app_dialog_standin (room->window);
+}
+
 static const FormCase forms[] = {
+  { "past-round", open_past_round, "A round of another day" },
+  { "stand-in", open_standin, "A sheet for whoever looks after the animals" },
   { "add-animal", open_add_animal, "Add an animal" },
   { "add-place", open_add_place, "Add a shelf or a home" },
   { "correct", open_correct, "14: feeding" },
