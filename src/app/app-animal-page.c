@@ -8,6 +8,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/app-animal-plots.h"
 #include "app/app-care.h"
 #include "app/app-columns.h"
 #include "app/app-danger.h"
@@ -46,6 +47,7 @@ struct _AppAnimalPage
   GtkBox *sex;
   GtkBox *photos;
   GtkBox *size;
+  GtkBox *plots;
 
   /* Owned */
   DeskSubject *subject;
@@ -368,6 +370,7 @@ refresh (AppAnimalPage *self)
   fill_sex (self, &view);
   fill_photos (self, &view);
   fill_size (self, &view);
+  app_animal_plots_fill (self->plots, app_desk_page_desk (self), self->subject);
   app_quick_set_subject (self->quick, app_desk_page_desk (self), is_animal (self) ? self->subject : NULL);
   app_care_set_subject (self->care, app_desk_page_desk (self), self->subject);
   app_ended_set_subject (self->ended, app_desk_page_desk (self), self->subject);
@@ -511,6 +514,7 @@ app_animal_page_class_init (AppAnimalPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, sex);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, photos);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, size);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, plots);
 }
 
 static void

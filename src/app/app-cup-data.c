@@ -13,8 +13,8 @@
 /* When nobody said how high the cup is: the usual small cup (ours). */
 #define USUAL_MM 150.0
 
-static AppMealDot
-dot_of (const CoreMeal *meal)
+AppMealDot
+app_meal_dot (const CoreMeal *meal)
 {
   if (meal->outcome == CORE_FED_TAKEN)
     return APP_MEAL_TAKEN;
@@ -29,7 +29,7 @@ fill_meals (AppCupData *data, const CoreState *state)
   size_t first = state->meals.n > APP_CUP_DOTS ? state->meals.n - APP_CUP_DOTS : 0;
 
   for (size_t i = first; i < state->meals.n; i++)
-    data->dots[data->n_dots++] = dot_of (&state->meals.v[i]);
+    data->dots[data->n_dots++] = app_meal_dot (&state->meals.v[i]);
 }
 
 static void

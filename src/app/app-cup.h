@@ -17,6 +17,7 @@ typedef enum
   APP_MEAL_PROBABLY, /* three quarters: gone at the next look */
   APP_MEAL_TAKEN     /* full: seen eaten */
 } AppMealDot;
+AppMealDot app_meal_dot (const CoreMeal *meal);
 
 #define APP_CUP_DOTS 5
 

@@ -83,6 +83,8 @@ gboolean desk_subject_uses_place (const DeskSubject *self, CoreId place);
 void desk_subject_compute (const DeskSubject *self, gboolean plan);
 /* Takes an outlook that an earlier run computed from the same; before anything is computed. */
 void desk_subject_keep_outlook (DeskSubject *self, CoreForecast *kept);
+/* Along its own stays, from before its first stage to 400 days ahead. */
+CoreStatus desk_subject_warmth (const DeskSubject *self, CoreWarmth *out);
 const CoreForecast *desk_subject_known_outlook (const DeskSubject *self); /* NULL = not yet known */
 
 /* ---- reading: desk-read.c ---- */

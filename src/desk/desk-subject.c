@@ -190,6 +190,15 @@ warmth_begins (const CoreState *state, CoreDay today)
   return (CoreDay) floor (first) - 4;
 }
 
+CoreStatus
+desk_subject_warmth (const DeskSubject *self, CoreWarmth *out)
+{
+  const CoreState *state = &self->fold->state;
+
+  return core_warmth_build (state, self->profile, lookup_place, self->places, warmth_begins (state, self->today),
+                            self->today, self->today + DAYS_AHEAD, out);
+}
+
 /* Of a lot into `lot`, of an animal (`lot` is NULL) into `out`. What core cannot make sense of
  * (entries of a merge or an import may say anything) gives no forecast; it must not end the
  * program. */
@@ -210,9 +219,7 @@ compute_forecast (const DeskSubject *self,
                               .options = &options };
   CoreStatus status;
 
-  status = core_warmth_build (input.state, self->profile, lookup_place, self->places,
-                              warmth_begins (input.state, self->today), self->today,
-                              self->today + DAYS_AHEAD, &warmth);
+  status = desk_subject_warmth (self, &warmth);
   if (status == CORE_OK && lot != NULL)
     status = core_forecast_lot (&input, lot);
   else if (status == CORE_OK)

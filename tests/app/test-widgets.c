@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "app/app-animal-page.h"
+#include "app/app-animal-plots.h"
 #include "app/app-boards.h"
 #include "app/app-calendar-page.h"
 #include "app/app-cautions-page.h"
@@ -17,6 +18,7 @@
 #include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
 #include "app/app-quick.h"
+#include "app/app-plot.h"
 #include "app/app-range-chart.h"
 #include "app/app-round-line.h"
 #include "app/app-search-page.h"
@@ -451,6 +453,60 @@ test_light_and_dark (void)
   app_settle ();
 }
 
+/* ---- plots ---- */
+
+static void
+test_plot_step (void)
+{
+  static const double rows[][2] = { { 3, 1 }, { 5.9, 1 }, { 6, 2 }, { 14, 2 }, { 15, 5 }, { 29, 5 }, { 30, 10 }, { 51, 10 }, { .3, .1 } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      double step = app_plot_step (rows[i][0]);
+
+      g_assert_cmpfloat_with_epsilon (step, rows[i][1], 1e-9);
+      g_assert_cmpfloat (rows[i][0] / step, >=, 2.9);
+      g_assert_cmpfloat (rows[i][0] / step, <=, 8);
+    }
+}
+
+static guint
+n_of (GtkWidget *at, GType type)
+{
+  guint n = G_TYPE_CHECK_INSTANCE_TYPE (at, type);
+
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL; child = gtk_widget_get_next_sibling (child))
+    n += n_of (child, type);
+  return n;
+}
+
+/* What is drawn stands in a table too; what nobody knows is not drawn. */
+static void
+test_plots (Room *room, gconstpointer data)
+{
+  GtkWidget *box = g_object_ref_sink (gtk_box_new (GTK_ORIENTATION_VERTICAL, 0));
+  g_autoptr (DeskSubject) now = NULL;
+
+  app_animal_plots_fill (GTK_BOX (box), room->journal.desk, room->cups[0]);
+  g_assert_cmpuint (n_of (box, APP_TYPE_PLOT), ==, 0);
+  fixture_record (room->journal.desk, room->cups[0], "stage", "seen=nymph moults=4", -9);
+  fixture_record (room->journal.desk, room->cups[0], "fed", "prey=moth n=2 outcome=refused", -3);
+  fixture_record (room->journal.desk, room->cups[0], "moulted", "", -2);
+  fixture_record (room->journal.desk, room->cups[0], "measured", "what=body mm=31.5", -1);
+  now = fixture_now (room->journal.desk, room->cups[0]);
+  app_animal_plots_fill (GTK_BOX (box), room->journal.desk, now);
+  g_assert_cmpuint (n_of (box, APP_TYPE_PLOT), ==, 3);
+  g_assert_cmpuint (n_of (box, GTK_TYPE_EXPANDER), ==, 3);
+  for (GtkWidget *child = gtk_widget_get_first_child (box); child != NULL; child = gtk_widget_get_next_sibling (child))
+    if (GTK_IS_EXPANDER (child))
+      gtk_expander_set_expanded (GTK_EXPANDER (child), TRUE);
+  g_assert_nonnull (app_find_words (box, "2 moths"));
+  g_assert_nonnull (app_find_words (box, "refused"));
+  g_assert_nonnull (app_find_words (box, "until now"));
+  g_assert_nonnull (app_find_words (box, "31.5"));
+  g_object_unref (box);
+}
+
 /* Every symbol that a task can ask for is in the program. */
 static void
 test_symbols (void)
@@ -482,6 +538,8 @@ main (int argc, char **argv)
   g_test_add_func ("/widget/drop-down", test_drop_down);
   ROOM_WITHOUT_WINDOW ("/widget/range-chart", test_range_chart);
   ROOM_WITHOUT_WINDOW ("/widget/thumb/no-photo", test_thumb_without_photo);
+  g_test_add_func ("/widget/plot-step", test_plot_step);
+  ROOM_WITHOUT_WINDOW ("/widget/plots", test_plots);
   g_test_add_func ("/widget/columns", test_columns);
   g_test_add_func ("/widget/columns-of-three", test_columns_of_three);
   g_test_add_func ("/widget/style/sheets-parse", test_sheets_parse);
