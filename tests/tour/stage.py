@@ -69,7 +69,7 @@ class Stage:
     # ---- the window ----
     def open(self, *args, env=None, size=(WIDTH, HEIGHT)):
         self.close()
-        self.session.start([self.app, *args], env=env)
+        self.session.start([self.app, *args], env=env, cwd=self.home)
         self.resize(*size)
 
     def resize(self, width, height):
@@ -94,6 +94,18 @@ class Stage:
     def says(self, pattern, timeout=15):
         """Wait for a label that matches; its text."""
         return self.session.find("label", re.compile(pattern), timeout).get_name()
+
+    @staticmethod
+    def wait_for(ready, what, timeout=15):
+        """Wait until it is there; what it is."""
+        end = time.monotonic() + timeout
+        while True:
+            got = ready()
+            if got:
+                return got
+            if time.monotonic() > end:
+                raise AssertionError(f"waited for {what} in vain")
+            time.sleep(.1)
 
     def _told(self):
         """What the line at the foot of the window says now. Pages are left out: they are large, and
@@ -141,6 +153,15 @@ class Stage:
 
     def shelves(self):
         return self.session.find_all("push button", re.compile(r": (?:\d+ cups? due|nothing due)"))
+
+    def to_shelves(self):
+        """To the shelves of the demo, in the window that is open or in a new one."""
+        if self.session.app is None or not self.session.alive():
+            self.open("--journal", self.demo)
+        else:
+            self.session.key("Escape", "Escape")
+            self.session.key("ctrl+1")
+        self.session.find("push button", re.compile(r": (?:\d+ cups? due|nothing due)"), 15)
 
     def to_cup(self, number):
         """Type its number; wait until its story stands open."""

@@ -13,6 +13,7 @@ import sys
 sys.dont_write_bytecode = True
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 import bench  # noqa: E402
+import collection  # noqa: E402
 import rounds  # noqa: E402
 import said  # noqa: E402
 from stage import HEIGHT, TODAY, TOP, Stage, Tap, equal  # noqa: E402
@@ -27,15 +28,6 @@ def plan_of(stage):
     for task in stage.cli("plan")["tasks"]:
         by_subject.setdefault(task["subject"], []).append(task)
     return by_subject
-
-
-def to_shelves(stage):
-    if stage.session.app is None or not stage.session.alive():
-        stage.open("--journal", stage.demo)
-    else:
-        stage.session.key("Escape", "Escape")
-        stage.session.key("ctrl+1")
-    stage.session.find("push button", re.compile(r": (?:\d+ cups? due|nothing due)"), 15)
 
 
 def first_page(stage):
@@ -57,7 +49,7 @@ def demo_opens(stage):
 
 def every_card_agrees(stage):
     """The words of every cup agree with state, forecast and plan of the command line."""
-    to_shelves(stage)
+    stage.to_shelves()
     names = said.trade_names(os.path.join(TOP, "data", "profiles"))
     tasks, bad, seen = plan_of(stage), [], []
     for shelf in [node.get_name() for node in stage.shelves()]:
@@ -89,7 +81,7 @@ def due_for_food(stage, tasks):
 
 def fed_by_key(stage):
     """Typing a number opens the cup's story; one key writes a meal, and the card and the plan follow."""
-    to_shelves(stage)
+    stage.to_shelves()
     tasks = plan_of(stage)
     number = stage.fed = due_for_food(stage, tasks)
     stage.to_cup(number)
@@ -112,6 +104,7 @@ def undone_in_words(stage):
     stage.session.key("ctrl+z")
     stage.told(rf"^Took back: {number} fed ")
     equal(len(stage.live(number, "fed")), meals - 1, "meals after undo")
+    stage.picture("undo")
     stage.session.key("ctrl+shift+z")
     stage.told(rf"^Put back: {number} fed ")
     equal(len(stage.live(number, "fed")), meals, "meals after redo")
@@ -128,7 +121,7 @@ def in_ranges(number, text):
 
 def round_in_one_line(stage):
     """A round is written in one line; its list says what will be written and what is left out."""
-    to_shelves(stage)
+    stage.to_shelves()
     numbers = [label.split(",")[0] for label in stage.cards() if "leave alone" not in label]
     held = [label.split(",")[0] for label in stage.cards() if "leave alone" in label]
     refused = numbers[-1]
@@ -158,7 +151,7 @@ def round_in_one_line(stage):
 
 def animal_page(stage):
     """The animal's page says in one sentence how it is, and its forecast is the command line's."""
-    to_shelves(stage)
+    stage.to_shelves()
     waiting = [label.split(",")[0] for label in stage.cards() if "next moult about" in label and "leave alone" not in label]
     number = next((number for number in waiting if stage.live(number, "photo")), waiting[0])
     stage.to_cup(number)
@@ -177,7 +170,7 @@ def animal_page(stage):
 
 def lot_separated(stage):
     """A lot's page says how many it holds; three of them get cups of their own, and undo puts them back."""
-    to_shelves(stage)
+    stage.to_shelves()
     shelf = next(node.get_name() for node in stage.shelves() if node.get_name().startswith("Shelf B"))
     stage.session.press("push button", shelf)
     before = stage.cli("state", "H1")["count"]
@@ -206,7 +199,7 @@ def lot_separated(stage):
 
 def calendar_by_keys(stage):
     """The calendar lists what is due with its reason; one key marks it done, another puts it off."""
-    to_shelves(stage)
+    stage.to_shelves()
     stage.session.key("ctrl+2")
     stage.says(r"^\d+ tasks are due today")
     rows = [node.get_name() for node in stage.session.find_all("list item", re.compile(r"\w"), showing=False)]
@@ -271,11 +264,11 @@ def emergency_words(stage):
 def dark_and_narrow(stage):
     """The same shelves in the dark, and in a narrow window where nothing is lost."""
     stage.open("--journal", stage.demo, env={"ADW_DEBUG_COLOR_SCHEME": "prefer-dark"})
-    to_shelves(stage)
+    stage.to_shelves()
     wide = sorted(stage.cards())
     stage.picture("shelves-dark")
     stage.open("--journal", stage.demo, size=(720, HEIGHT))
-    to_shelves(stage)
+    stage.to_shelves()
     equal(sorted(stage.cards()), wide, "cups in the narrow window")
     width = stage.session.geometry()[2]
     if width > 720 + 12:
@@ -295,7 +288,7 @@ def in_german(stage):
 
 
 SCENES = [first_page, demo_opens, every_card_agrees, fed_by_key, undone_in_words, round_in_one_line,
-          animal_page, lot_separated, calendar_by_keys, *bench.SCENES, emergency_words,
+          animal_page, lot_separated, *collection.SCENES, calendar_by_keys, *bench.SCENES, emergency_words,
           *rounds.SCENES, dark_and_narrow, in_german]
 
 
