@@ -392,7 +392,8 @@ row_new (AppCalendarPage *self, RowInfo *info, const char *who, const char *what
   if (!info->held && !info->later)
     {
       gtk_box_append (GTK_BOX (box), small_button (C_ ("calendar", "Done"), label, G_CALLBACK (done_cb), self));
-      gtk_box_append (GTK_BOX (box), small_button (C_ ("calendar", "Put off"), label, G_CALLBACK (put_off_cb), self));
+      if (!cannot_wait (&info->task, info->day))
+        gtk_box_append (GTK_BOX (box), small_button (C_ ("calendar", "Put off"), label, G_CALLBACK (put_off_cb), self));
     }
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), box);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);

@@ -26,6 +26,8 @@ struct _AppCup
 
 G_DEFINE_FINAL_TYPE (AppCup, app_cup, APP_TYPE_DRAWN)
 
+#define RING 4 /* pixels from a cup to the ring that the keys draw round it */
+
 /* Where things lie inside the cell, pixels from its top left corner. */
 typedef struct
 {
@@ -160,6 +162,18 @@ draw_glass (AppCup *self, cairo_t *cr, const AppInk *ink, const CupBox *box)
   cairo_set_dash (cr, NULL, 0, 0);
 }
 
+/* The ring of the keys goes round the cup, which is often lower than its cell, and stands on the board. */
+static void
+draw_ring (cairo_t *cr, const AppInk *ink, const CupBox *cup, gboolean small)
+{
+  CupBox box = { cup->left - RING, cup->right + RING, cup->top - RING, cup->bottom + 1, cup->inset };
+
+  outline (cr, &box, FALSE, small);
+  gdk_cairo_set_source_rgba (cr, &ink->accent);
+  cairo_set_line_width (cr, 2);
+  cairo_stroke (cr);
+}
+
 /* The moult bar lies this far above the bottom, the lozenge above its right end. */
 static double
 foot_of (AppCup *self, const CupBox *box)
@@ -215,7 +229,20 @@ set_size (PangoLayout *layout, double size, gboolean bold)
   pango_attr_list_unref (attrs);
 }
 
-/* One run of text; returns its width. */
+/* Does it fit into the width, made smaller where need be? */
+static gboolean
+fits (GtkWidget *widget, const char *text, double size, double max_width)
+{
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, text);
+  int width;
+
+  set_size (layout, size * TIGHTEST, FALSE);
+  pango_layout_get_pixel_size (layout, &width, NULL);
+  return width <= max_width;
+}
+
+/* One run of text; returns its width. What is still too wide when made smaller goes on below, where
+ * there is a second line. */
 static int
 draw_text (GtkWidget *widget,
            GtkSnapshot *snapshot,
@@ -225,7 +252,8 @@ draw_text (GtkWidget *widget,
            const GdkRGBA *color,
            double x,
            double y,
-           double max_width)
+           double max_width,
+           int lines)
 {
   g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, text);
   int width, height, lower;
@@ -233,12 +261,13 @@ draw_text (GtkWidget *widget,
   max_width = MAX (max_width, 8);
   set_size (layout, size, bold);
   pango_layout_get_pixel_size (layout, &width, &height);
-  if (width > max_width)
+  if (width > max_width && (lines == 1 || width * TIGHTEST <= max_width))
     {
       set_size (layout, size * MAX (max_width / (width + 1), TIGHTEST), bold);
       pango_layout_get_pixel_size (layout, NULL, &lower);
       y += (height - lower) * .7; /* on the same line as before */
     }
+  pango_layout_set_height (layout, -lines);
   pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
   pango_layout_set_width (layout, (int) (max_width * PANGO_SCALE));
   gtk_snapshot_save (snapshot);
@@ -249,6 +278,7 @@ draw_text (GtkWidget *widget,
   return width;
 }
 
+/* Beside the number; what is too wide there, the count of a lot, stands below it. */
 static void
 draw_words_small (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox *box)
 {
@@ -256,10 +286,39 @@ draw_words_small (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const 
   GtkWidget *widget = GTK_WIDGET (self);
   double x = box->left + box->inset;
   double room = box->right - box->left - 2 * box->inset;
-  int width = draw_text (widget, snapshot, data->number, 1.4, TRUE, &ink->text, x, box->top + 6, room);
+  int width = draw_text (widget, snapshot, data->number, 1.4, TRUE, &ink->text, x, box->top + 6, room, 1);
 
-  draw_text (widget, snapshot, data->sex_sign, 1, FALSE, &ink->text, x + width + 3, box->top + 11,
-             room - width - 3);
+  if (fits (widget, data->sex_sign, 1, room - width - 3))
+    draw_text (widget, snapshot, data->sex_sign, 1, FALSE, &ink->text, x + width + 3, box->top + 11,
+               room - width - 3, 1);
+  else
+    draw_text (widget, snapshot, data->sex_sign, 1, FALSE, &ink->text, x, box->top + 29,
+               data->symbol != NULL ? room - 18 : room, 1);
+}
+
+/* Where it comes from and how far it is, below its number: kind and stage in a line each where there
+ * is room, in one else. */
+static void
+draw_kind (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox *box, double x, double room)
+{
+  const AppCupData *data = self->data;
+  GtkWidget *widget = GTK_WIDGET (self);
+  const char *note = data->trouble != NULL ? data->trouble : data->veil_words;
+  gboolean high = box->bottom - box->top > 122 || data->n_drawn == 0;
+  g_autofree char *both = data->stage_brief != NULL ? g_strdup_printf ("%s · %s", data->stage_brief, data->species)
+                                                    : g_strdup (data->species);
+
+  if (note == NULL && data->stage != NULL && (high || !fits (widget, both, .95, room)))
+    {
+      draw_text (widget, snapshot, data->species, .95, FALSE, &ink->text, x, box->top + 38, room, 1);
+      draw_text (widget, snapshot, data->stage, .9, FALSE, &ink->dim, x, box->top + 56,
+                 high || data->symbol == NULL ? room : room - 32, high ? 2 : 1);
+      return;
+    }
+  draw_text (widget, snapshot, both, .95, FALSE, &ink->text, x, box->top + 38, room, 1);
+  if (note != NULL)
+    draw_text (widget, snapshot, note, .9, TRUE, data->trouble != NULL ? &ink->trouble : &ink->veil, x,
+               box->top + 56, room, 1);
 }
 
 static void
@@ -269,27 +328,11 @@ draw_words (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox
   GtkWidget *widget = GTK_WIDGET (self);
   double x = box->left + box->inset;
   double room = box->right - box->left - 2 * box->inset;
-  const char *note = data->trouble != NULL ? data->trouble : data->veil_words;
-  int width = draw_text (widget, snapshot, data->number, 1.9, TRUE, &ink->text, x, box->top + 6, room);
+  int width = draw_text (widget, snapshot, data->number, 1.9, TRUE, &ink->text, x, box->top + 6, room, 1);
 
   draw_text (widget, snapshot, data->sex_sign, 1.25, FALSE, &ink->text, x + width + 5,
-             box->top + 13, room - width - 40);
-  if ((box->bottom - box->top > 122 || data->n_drawn == 0) && note == NULL)
-    {
-      draw_text (widget, snapshot, data->species, .95, FALSE, &ink->text, x, box->top + 38, room);
-      draw_text (widget, snapshot, data->stage, .9, FALSE, &ink->dim, x, box->top + 56,
-                 data->symbol != NULL ? room - 26 : room);
-      return;
-    }
-  {
-    g_autofree char *both = data->stage_brief != NULL ? g_strdup_printf ("%s · %s", data->stage_brief, data->species)
-                                                      : g_strdup (data->species);
-
-    draw_text (widget, snapshot, both, .95, FALSE, &ink->text, x, box->top + 38, room);
-  }
-  if (note != NULL)
-    draw_text (widget, snapshot, note, .9, TRUE, data->trouble != NULL ? &ink->trouble : &ink->veil, x,
-               box->top + 56, room);
+             box->top + 13, room - width - 40, 1);
+  draw_kind (self, snapshot, ink, box, x, room);
 }
 
 /* A label stuck on the lid: over the drawn animal on a full card, at the foot of a small one. */
@@ -340,7 +383,10 @@ app_cup_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   app_ink_lookup (widget, &ink);
   cup_size (self, &width, &height);
   box = cup_box (self);
-  cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+  cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (-RING, -RING, (float) width + 2 * RING,
+                                                                 (float) height + 2 * RING));
+  if ((gtk_widget_get_state_flags (widget) & GTK_STATE_FLAG_FOCUS_VISIBLE) != 0)
+    draw_ring (cr, &ink, &box, self->small);
   draw_glass (self, cr, &ink, &box);
   draw_signs (self, cr, &ink, &box);
   cairo_destroy (cr);
@@ -372,6 +418,14 @@ app_cup_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 }
 
 static void
+app_cup_state_flags_changed (GtkWidget *widget, GtkStateFlags before)
+{
+  GTK_WIDGET_CLASS (app_cup_parent_class)->state_flags_changed (widget, before);
+  if (((before ^ gtk_widget_get_state_flags (widget)) & GTK_STATE_FLAG_FOCUS_VISIBLE) != 0)
+    gtk_widget_queue_draw (widget);
+}
+
+static void
 size (AppDrawn *drawn, GtkOrientation orientation, int *minimum, int *natural)
 {
   int width, height;
@@ -397,6 +451,7 @@ app_cup_class_init (AppCupClass *klass)
   G_OBJECT_CLASS (klass)->finalize = app_cup_finalize;
   APP_DRAWN_CLASS (klass)->size = size;
   widget_class->snapshot = app_cup_snapshot;
+  widget_class->state_flags_changed = app_cup_state_flags_changed;
   gtk_widget_class_set_css_name (widget_class, "cup");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_BUTTON);
 }

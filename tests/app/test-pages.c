@@ -128,6 +128,8 @@ test_calendar_not_put_off (Room *room, gconstpointer data)
   app_settle ();
   before = room_n_entries (room, 2);
   g_assert_nonnull (task_row (room, "31", "Take the prey out"));
+  g_assert_nonnull (app_find_button (task_row (room, "31", "Take the prey out"), "Done"));
+  g_assert_null (app_find_button (task_row (room, "31", "Take the prey out"), "Put off"));
   gtk_widget_grab_focus (task_row (room, "31", "Take the prey out"));
   g_assert_true (app_key (calendar (room), GDK_KEY_p, 0));
   app_settle ();
