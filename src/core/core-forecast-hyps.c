@@ -50,6 +50,19 @@ fc_wait (const Fc *self, const FcHyp *hyp, int m, double warmth_sd)
   return (FcWait){ log (days), fmax (sigma, .01), false };
 }
 
+FcWait
+fc_wait_here (const Fc *self, const FcHyp *hyp, int m, double warmth_sd)
+{
+  const CoreMessage *there = self->in->elsewhere ? &self->in->elsewhere[self->now_at] : NULL;
+  FcWait wait;
+
+  if (!there || self->leave & (FC_FOR_MESSAGE | FC_LEAVE_ROOM))
+    return fc_wait (self, hyp, m, warmth_sd);
+  wait = fc_wait (self, hyp, m, hypot (warmth_sd, there->sd));
+  wait.mu += there->mean;
+  return wait;
+}
+
 static void
 options (Fc *self, bool coarse)
 {

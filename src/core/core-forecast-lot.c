@@ -61,8 +61,8 @@ middle_of (double n)
 }
 
 /* A copy of the lot's state as of one animal of it. */
-static CoreStatus
-one_of (const CoreState *lot, CoreState *one)
+CoreStatus
+fc_lot_one (const CoreState *lot, CoreState *one)
 {
   *one = *lot;
   one->kind = CORE_SUBJECT_ANIMAL;
@@ -304,7 +304,7 @@ core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out)
   mix = calloc (1, sizeof *mix);
   if (mix == NULL)
     return CORE_NO_MEMORY;
-  status = one_of (input->state, &one);
+  status = fc_lot_one (input->state, &one);
   in = *input;
   in.state = &one;
   mix->from = fmax (input->today - 100.,

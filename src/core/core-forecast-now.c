@@ -62,8 +62,8 @@ cell_width (const Fc *fc, double t)
   return ahead < 0 ? fmin (fmax (-ahead / 100, 4), 400) : 16 * fc->opt.cell;
 }
 
-static double
-find_last_look (const Fc *fc)
+double
+fc_last_look (const Fc *fc)
 {
   const CoreState *state = fc->in->state;
 
@@ -88,7 +88,7 @@ make_cells (const Fc *fc, FcNow *self)
   double stops[FC_LEAK_DAYS + 2];
 
   self->today = fc->in->today;
-  self->last_look = fmin (find_last_look (fc), self->today);
+  self->last_look = fmin (fc_last_look (fc), self->today);
   for (int d = 0; d <= FC_LEAK_DAYS; d++)
     stops[d] = self->last_look - FC_LEAK_DAYS + d;
   stops[FC_LEAK_DAYS + 1] = self->today;

@@ -129,9 +129,13 @@ typedef struct
   int stage;          /* counted from the first one used */
   bool start_unknown; /* the stage in progress began before the arrival */
   FcWindow window;    /* of the stage in progress */
+  size_t now_at;      /* the stage in progress in the state */
   double began_lo, began_hi;
   CoreId began_entry;
 } Fc;
+
+bool fc_complete (const CoreForecastInput *in);
+bool fc_warm_enough (const CoreForecastInput *in); /* the warmth reaches far enough */
 
 double fc_at (const Fc *self, double t); /* development at evening t */
 double fc_rate_to_come (const Fc *self); /* mean development a day over the next 14 */
@@ -177,6 +181,10 @@ typedef struct
   } * parts;
 } FcNow;
 
+/* Evening of the last look at the stage in progress, or of its beginning. */
+double fc_last_look (const Fc *fc);
+/* The law of wait m of the stage in progress, as it was in the room where that one began. */
+FcWait fc_wait_here (const Fc *self, const FcHyp *hyp, int m, double warmth_sd);
 CoreStatus fc_now (Fc *fc, FcNow *self);
 void fc_now_clear (FcNow *self);
 /* Weights of one sign or (skip = that sign's index) of all others, over the cells. */
@@ -202,5 +210,7 @@ CoreStatus fc_stage_days (const Fc *fc, double days[3], double *lent);
 /* Days that are usual for wait number `wait`, at 25 °C; NAN where the stage is not known. */
 double fc_usual_days (const Fc *fc, int wait);
 
+/* A copy of the lot's state as of one animal of it; its stages are owned, free them. */
+CoreStatus fc_lot_one (const CoreState *lot, CoreState *one);
 void fc_adult (const Fc *fc, FcNow *now, CoreForecast *out);
 CoreStatus fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out);

@@ -226,7 +226,7 @@ step_hyp (Step *step, int h, bool last, bool unknown, double doubt)
     {
       int m = fc->first_m + fc->stage + s;
       double hidden = fc->opt.no_missing_moult ? 0 : FC_MISSING;
-      FcWait law = fc_wait (fc, hyp, m, doubt);
+      FcWait law = fc_wait_here (fc, hyp, m, doubt);
       CoreStatus status = CORE_OK;
 
       law.residual = unknown;
@@ -235,7 +235,7 @@ step_hyp (Step *step, int h, bool last, bool unknown, double doubt)
       if (status == CORE_OK && hidden > 0 && m + 1 < hyp->n && s + 1 < fc->slots &&
           allowed (fc, hyp->n, m + 2, last))
         status =
-          carry (step, h, s, s + 1, fc_wait_sum (law, fc_wait (fc, hyp, m + 1, doubt)), hidden);
+          carry (step, h, s, s + 1, fc_wait_sum (law, fc_wait_here (fc, hyp, m + 1, doubt)), hidden);
       if (status != CORE_OK)
         return status;
     }
@@ -270,12 +270,15 @@ step_logs (const Step *step)
       }
 }
 
-/* `unknown`: the wait from an arrival. */
+/* `unknown`: the wait from an arrival. What was entered for a whole lot its lot tells, as one. */
 static bool
-left_out (const Fc *fc, bool unknown)
+left_out (const Fc *fc, const CoreStage *to, bool unknown)
 {
   bool last = fc->stage + 2 == fc->n_stages;
 
+  if (fc->leave & FC_FOR_MESSAGE)
+    return (fc->in->here && !fc->in->here[fc->now_at]) ||
+           (to->of_lot && fc->in->state->kind == CORE_SUBJECT_ANIMAL);
   if (unknown)
     return fc->leave & FC_LEAVE_ARRIVAL;
   return fc->leave & (last ? FC_LEAVE_LAST : FC_LEAVE_EARLIER);
@@ -288,12 +291,13 @@ table_size (const Fc *fc)
 }
 
 static CoreStatus
-step_run (Fc *fc, const FcWindow *to, bool last, bool unknown)
+step_run (Fc *fc, const FcWindow *to, const CoreStage *stage, bool last)
 {
+  bool unknown = fc->start_unknown;
   const FcWindow *from = &fc->window;
   double doubt = fc_warmth_sd (fc, from->t[from->n], to->t[to->n]);
   size_t bytes = table_size (fc) * sizeof *fc->next;
-  Step step = { .fc = fc, .from = from, .to = to, .silent = left_out (fc, unknown) };
+  Step step = { .fc = fc, .from = from, .to = to, .silent = left_out (fc, stage, unknown) };
   CoreStatus status = CORE_OK;
 
   step.log_u = malloc ((size_t) from->n * sizeof *step.log_u);
@@ -395,11 +399,12 @@ fc_past (Fc *fc)
         }
       else
         {
-          status = step_run (fc, &window, n + 1 == state->stages.n, fc->start_unknown);
+          status = step_run (fc, &window, stage, n + 1 == state->stages.n);
           if (status != CORE_OK)
             return status;
           fc->start_unknown = false;
         }
+      fc->now_at = n;
       fc->began_lo = fc->window.lo;
       fc->began_hi = stage->hi;
       fc->began_entry = stage->entry;

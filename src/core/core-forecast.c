@@ -183,14 +183,14 @@ nothing (CoreForecast *out, CoreNoForecast why)
   out->adult_p10 = out->adult_p50 = out->adult_p90 = CORE_DAY_NONE;
 }
 
-static bool
-complete (const CoreForecastInput *in)
+bool
+fc_complete (const CoreForecastInput *in)
 {
   return in && in->state && in->profile && in->today != CORE_DAY_NONE;
 }
 
-static bool
-warm_enough_known (const CoreForecastInput *in)
+bool
+fc_warm_enough (const CoreForecastInput *in)
 {
   const CoreWarmth *w = in->warmth;
 
@@ -221,12 +221,12 @@ core_forecast (const CoreForecastInput *input, CoreForecast *out)
   CoreStatus status;
 
   nothing (out, CORE_NO_FORECAST_NO_START);
-  if (!complete (input))
+  if (!fc_complete (input))
     return CORE_BAD_INPUT;
   out->why = why_not (input->state);
   if (out->why != CORE_NO_FORECAST_NONE)
     return CORE_OK;
-  if (!warm_enough_known (input))
+  if (!fc_warm_enough (input))
     return CORE_BAD_INPUT;
   space = calloc (1, sizeof *space);
   if (!space)
@@ -250,82 +250,4 @@ core_forecast (const CoreForecastInput *input, CoreForecast *out)
   fc_now_clear (&space->now);
   free (space);
   return status;
-}
-
-/* Likelihood of each node by the animal's own stages; an ended or adult animal speaks
- * by the windows alone, a living one also by how long it has waited. */
-static CoreStatus
-node_likelihood (Fc *fc, FcNow *now, double like[FC_NODES])
-{
-  CoreStatus status = fc_past (fc);
-
-  if (status != CORE_OK)
-    return status;
-  if (!fc->in->state->adult && !fc->in->state->probably_adult)
-    {
-      status = fc_now (fc, now);
-      for (int k = 0; k < fc->n_nodes && status == CORE_OK; k++)
-        like[k] = now->node[k];
-      return status;
-    }
-  for (int h = 0; h < fc->n_hyps; h++)
-    for (int s = 0; s < fc->slots; s++)
-      for (int k = 0; k < fc->n_nodes; k++)
-        for (int i = 0; i < fc->window.n; i++)
-          like[k] += fc_alpha (fc, fc->alpha, h, s, k)[i];
-  return CORE_OK;
-}
-
-/* Laplace on the grid: a parabola through the log-likelihood around its largest node.
- * A maximum at the rim says only "at least so slow" and sends no message. */
-static bool
-laplace (const Fc *fc, const double like[FC_NODES], double *y, double *p)
-{
-  int best = 0;
-  double a, b, c, step, bend;
-
-  for (int k = 1; k < fc->n_nodes; k++)
-    if (like[k] > like[best])
-      best = k;
-  if (best == 0 || best >= fc->n_nodes - 1 || !(like[best - 1] > 0) || !(like[best + 1] > 0))
-    return false;
-  a = log (like[best - 1]);
-  b = log (like[best]);
-  c = log (like[best + 1]);
-  step = fc->theta[1] - fc->theta[0];
-  bend = 2 * b - a - c;
-  if (!(bend > 1e-6))
-    return false;
-  *p = bend / (step * step);
-  *y = fc->theta[best] + step * (c - a) / (2 * bend);
-  return true;
-}
-
-bool
-core_forecast_message (const CoreForecastInput *input, double *y, double *p)
-{
-  double like[FC_NODES] = { 0 };
-  CoreForecastInput in;
-  bool said = false;
-  Space *space;
-  Fc fc;
-
-  if (!complete (input) || input->state->kind != CORE_SUBJECT_ANIMAL ||
-      input->state->stages.n == 0 || !warm_enough_known (input))
-    return false;
-  in = *input;
-  if (in.state->end != CORE_END_NONE && in.state->end_day != CORE_DAY_NONE &&
-      in.state->end_day < in.today && in.state->end_day > in.warmth->from)
-    in.today = in.state->end_day; /* the end censors its stage */
-  space = calloc (1, sizeof *space);
-  if (!space)
-    return false;
-  fc_tail_init (&space->tail);
-  if (fc_init (&fc, &in, FC_FOR_MESSAGE, false, &space->tail) == CORE_OK &&
-      node_likelihood (&fc, &space->now, like) == CORE_OK)
-    said = laplace (&fc, like, y, p);
-  fc_clear (&fc);
-  fc_now_clear (&space->now);
-  free (space);
-  return said;
 }

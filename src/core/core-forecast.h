@@ -42,6 +42,10 @@ typedef struct
   double p_male;                      /* sex by its probability; .5 = unknown */
   const CoreMessage *message;         /* NULL = neutral */
   const CoreForecastOptions *options; /* NULL = defaults */
+
+  /* By stage of the state; NULL = all began in the room of the stage in progress. */
+  const CoreMessage *elsewhere; /* what its room was slower (core_room_elsewhere); 0, 0 = that room */
+  const bool *here;             /* for a message: did it begin in the room that is told of? */
 } CoreForecastInput;
 
 /* Rules of its reasons, in this order, where they apply:
@@ -145,5 +149,10 @@ void core_forecast_span (const CoreState *state, CoreDay today, CoreDay *from, C
 CoreStatus core_forecast (const CoreForecastInput *input, CoreForecast *out);
 
 /* What this animal's own moults (also an adult's, a dead one's) say of rho + lambda + eta:
- * mean y and precision p, its prior left out; false when they say nothing. */
+ * mean y and precision p, its prior left out; false when they say nothing. The stage in progress
+ * speaks by how long it has lasted at the last look, or at the end of the animal. Moults entered
+ * for a whole lot are told by the lot, as one; so `state` may be of a lot, too. */
 bool core_forecast_message (const CoreForecastInput *input, double *y, double *p);
+/* The last day that such a message rests on: it is the same on every later day. The warmth must
+ * reach 31 days past it. CORE_DAY_NONE: it will say nothing. */
+CoreDay core_forecast_message_day (const CoreState *state, CoreDay today);

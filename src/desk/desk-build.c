@@ -180,12 +180,12 @@ fold_newer (DeskCollection *all)
       if (entries == NULL)
         return FALSE;
       g_clear_pointer (&record->made, desk_fold_unref);
-      g_clear_pointer (&record->forecast, g_free);
+      g_clear_pointer (&record->kept, desk_kept_free);
       record->made = desk_collection_fold_all (all, record, entries);
       record->stale = FALSE;
     }
   for (guint i = 0; place_changed && i < all->order->len; i++)
-    g_clear_pointer (&((DeskRecord *) all->order->pdata[i])->forecast, g_free);
+    g_clear_pointer (&((DeskRecord *) all->order->pdata[i])->kept, desk_kept_free);
   if (place_changed)
     all->kept_today = CORE_DAY_NONE;
   return TRUE;

@@ -218,7 +218,7 @@ record_free (gpointer data)
   g_clear_pointer (&self->made, desk_fold_unref);
   g_clear_pointer (&self->pack, desk_pack_free);
   g_clear_pointer (&self->now, desk_subject_unref);
-  g_free (self->forecast);
+  desk_kept_free (self->kept);
   g_free (self);
 }
 

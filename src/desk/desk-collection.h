@@ -45,6 +45,8 @@ typedef struct
   gint64 written; /* the same */
 } DeskPack;
 
+typedef struct _DeskKept DeskKept; /* what was computed of a subject; desk-private.h */
+
 typedef struct
 {
   CoreId id;
@@ -54,7 +56,7 @@ typedef struct
   guint64 asked;          /* when `loaded` was asked for last, by DeskCollection.asked */
   DeskPack *pack;         /* owned; while a collection is built */
   DeskFold *made;         /* owned: folded already for the next snapshot, or NULL */
-  CoreForecast *forecast; /* owned: kept from an earlier run for the next snapshot, or NULL */
+  DeskKept *kept;         /* owned: from an earlier run for the next snapshot, or NULL */
   DeskSubject *now;       /* owned, never NULL once the collection is settled */
   gboolean stale;         /* entries changed since `now` */
 } DeskRecord;

@@ -111,15 +111,34 @@ desk_freeze_fold (GByteArray *out, const DeskFold *fold)
     desk_freeze_text (out, fold->state.settings.v[i].value);
 }
 
-/* Without reasons there is no pointer in it. */
-void
-desk_freeze_outlook (GByteArray *out, const CoreForecast *outlook)
+static void
+freeze_said (GByteArray *out, const DeskSaid *said)
 {
-  CoreForecast bare = *outlook;
+  desk_freeze_number (out, said->n);
+  for (guint i = 0; i < said->n; i++)
+    {
+      desk_freeze_id (out, said->part[i].room);
+      desk_freeze_raw (out, &said->part[i].y, sizeof said->part[i].y);
+      desk_freeze_raw (out, &said->part[i].p, sizeof said->part[i].p);
+    }
+}
 
-  bare.n_reasons = 0;
-  memset (bare.reasons, 0, sizeof bare.reasons);
-  desk_freeze_words (out, &bare, sizeof bare);
+/* Without reasons there is no pointer in a forecast. */
+void
+desk_freeze_kept (GByteArray *out, const DeskKept *kept)
+{
+  desk_freeze_number (out, (kept->said != NULL ? 1u : 0u) | (kept->outlook != NULL ? 2u : 0u));
+  if (kept->said != NULL)
+    freeze_said (out, kept->said);
+  if (kept->outlook != NULL)
+    {
+      CoreForecast bare = *kept->outlook;
+
+      bare.n_reasons = 0;
+      memset (bare.reasons, 0, sizeof bare.reasons);
+      desk_freeze_words (out, &bare, sizeof bare);
+      desk_freeze_raw (out, &kept->heard, sizeof kept->heard);
+    }
 }
 
 /* ---- reading ---- */
@@ -276,15 +295,39 @@ desk_thaw_fold (DeskThaw *self)
   return NULL;
 }
 
-CoreForecast *
-desk_thaw_outlook (DeskThaw *self)
+static DeskSaid *
+thaw_said (DeskThaw *self)
 {
-  CoreForecast *outlook = g_new (CoreForecast, 1);
+  DeskSaid *said = g_new0 (DeskSaid, 1);
+  guint64 n = desk_thaw_number (self);
 
-  desk_thaw_words (self, outlook, sizeof *outlook);
-  if (!self->bad && outlook->n_reasons == 0)
-    return outlook;
-  self->bad = TRUE;
-  g_free (outlook);
+  self->bad = self->bad || n > DESK_ROOMS;
+  for (said->n = 0; said->n < n && !self->bad; said->n++)
+    {
+      said->part[said->n].room = desk_thaw_id (self);
+      desk_thaw_raw (self, &said->part[said->n].y, sizeof said->part[said->n].y);
+      desk_thaw_raw (self, &said->part[said->n].p, sizeof said->part[said->n].p);
+    }
+  return said;
+}
+
+DeskKept *
+desk_thaw_kept (DeskThaw *self)
+{
+  DeskKept *kept = g_new0 (DeskKept, 1);
+  guint64 has = desk_thaw_number (self);
+
+  if (has & 1)
+    kept->said = thaw_said (self);
+  if (has & 2)
+    {
+      kept->outlook = g_new (CoreForecast, 1);
+      desk_thaw_words (self, kept->outlook, sizeof *kept->outlook);
+      desk_thaw_raw (self, &kept->heard, sizeof kept->heard);
+      self->bad = self->bad || kept->outlook->n_reasons != 0;
+    }
+  if (!self->bad)
+    return kept;
+  desk_kept_free (kept);
   return NULL;
 }

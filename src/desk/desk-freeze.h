@@ -18,7 +18,7 @@ void desk_freeze_id (GByteArray *out, CoreId id);
 /* Structs with many zero words in fewer bytes; size is a multiple of 8. */
 void desk_freeze_words (GByteArray *out, gconstpointer from, gsize size);
 void desk_freeze_fold (GByteArray *out, const DeskFold *fold);
-void desk_freeze_outlook (GByteArray *out, const CoreForecast *outlook);
+void desk_freeze_kept (GByteArray *out, const DeskKept *kept);
 
 /* ---- reading: once `bad` all gives zeros ---- */
 
@@ -36,7 +36,7 @@ char *desk_thaw_text (DeskThaw *self); /* NULL when bad */
 CoreId desk_thaw_id (DeskThaw *self);
 void desk_thaw_words (DeskThaw *self, gpointer to, gsize size);
 DeskFold *desk_thaw_fold (DeskThaw *self);        /* NULL when bad */
-CoreForecast *desk_thaw_outlook (DeskThaw *self); /* NULL when bad */
+DeskKept *desk_thaw_kept (DeskThaw *self);        /* NULL when bad */
 
 /* ---- the seal ---- */
 

@@ -8,6 +8,7 @@
 #pragma once
 
 #include "desk/desk-collection.h"
+#include "desk/desk-kin.h"
 #include "exchange/exch-profile.h"
 #include "store/store.h"
 #include "words/words.h"
@@ -40,6 +41,7 @@ struct _Desk
   Store *store;
   Store *reader; /* the main thread's own connection, for entries that are asked for */
   DeskProfiles *profiles;
+  DeskKin *kin;
   DeskCollection all;
   GHashTable *photos;  /* hash → StorePhoto */
   GHashTable *drafts;  /* key → body */
@@ -81,11 +83,24 @@ DeskFold *desk_subject_fold (const DeskSubject *self);
 gboolean desk_subject_uses_place (const DeskSubject *self, CoreId place);
 /* Any thread; each part once. */
 void desk_subject_compute (const DeskSubject *self, gboolean plan);
-/* Takes an outlook that an earlier run computed from the same; before anything is computed. */
-void desk_subject_keep_outlook (DeskSubject *self, CoreForecast *kept);
 /* Along its own stays, from before its first stage to 400 days ahead. */
 CoreStatus desk_subject_warmth (const DeskSubject *self, CoreWarmth *out);
-const CoreForecast *desk_subject_known_outlook (const DeskSubject *self); /* NULL = not yet known */
+/* What an earlier run computed of a subject, or what this one has computed so far. */
+struct _DeskKept
+{
+  DeskSaid *said;        /* owned, or NULL */
+  CoreForecast *outlook; /* owned, or NULL: of the day of the snapshot */
+  DeskHeard heard;       /* what that outlook was given */
+};
+void desk_kept_free (DeskKept *self);
+/* From now on it is heard by others, as the latest of this subject. Takes `kept` (or NULL), made
+ * from the same entries and places; before anything is computed. */
+void desk_subject_speak (DeskSubject *self, const DeskSubject *before, DeskKept *kept);
+/* A new one, for a later run; parts of it that are not known yet are NULL. */
+DeskKept *desk_subject_keep (const DeskSubject *self);
+/* Others tell it another thing now than when it was computed. */
+gboolean desk_subject_hears_new (const DeskSubject *self);
+const CoreState *desk_place_among (GPtrArray *places, CoreId place); /* NULL = it is not there */
 
 /* ---- reading: desk-read.c ---- */
 

@@ -46,11 +46,41 @@ announce (Batch *batch)
     batch->done (batch->desk, batch->data);
 }
 
+static void start_batch (Desk *self, GPtrArray *ready, gboolean all, GFunc done, gpointer data);
+static void renew (Desk *self, DeskRecord *record);
+
+/* What has just been computed may tell others of its lot and room another thing than before: these
+ * are computed anew behind it, and nobody waits for that. Their own voices are as they were, so
+ * that it ends here. */
+static void
+follow (Desk *self)
+{
+  GPtrArray *ready;
+
+  if (self->flags & DESK_OPEN_LAZY || self->closed || !desk_kin_changed (self->kin))
+    return;
+  ready = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = self->all.order->pdata[i];
+
+      if (record->now == NULL || record->stale || !desk_subject_hears_new (record->now))
+        continue;
+      renew (self, record);
+      g_ptr_array_add (ready, desk_subject_ref (record->now));
+    }
+  if (ready->len > 0)
+    start_batch (self, ready, FALSE, NULL, NULL);
+  else
+    g_ptr_array_unref (ready);
+}
+
 static gboolean
 batch_done_cb (gpointer data)
 {
   Batch *batch = data;
 
+  follow (batch->desk);
   batch->desk->pending--;
   announce (batch);
   g_ptr_array_unref (batch->ready);
@@ -184,8 +214,7 @@ renew (Desk *self, DeskRecord *record)
   g_clear_pointer (&record->made, desk_fold_unref);
   fold = up_to_today (self, record, g_steal_pointer (&fold));
   next = desk_subject_new (self, record, fold, self->today);
-  if (record->forecast != NULL)
-    desk_subject_keep_outlook (next, g_steal_pointer (&record->forecast));
+  desk_subject_speak (next, record->now, g_steal_pointer (&record->kept));
   g_clear_pointer (&record->now, desk_subject_unref);
   record->now = next;
   record->stale = FALSE;

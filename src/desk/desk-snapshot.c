@@ -191,10 +191,7 @@ tie (const guint8 key[DESK_SEAL_KEY], const StoreTotals *totals, const char *pro
 static void
 freeze_subject (GByteArray *out, const Kept *kept)
 {
-  const CoreForecast *outlook =
-    desk_subject_kind (kept->subject) == CORE_SUBJECT_ANIMAL && desk_subject_living (kept->subject)
-      ? desk_subject_known_outlook (kept->subject)
-      : NULL;
+  DeskKept *computed = desk_subject_keep (kept->subject);
 
   desk_freeze_id (out, desk_subject_id (kept->subject));
   desk_freeze_number (out, desk_subject_kind (kept->subject));
@@ -203,9 +200,8 @@ freeze_subject (GByteArray *out, const Kept *kept)
   desk_freeze_number (out, kept->seqs.len);
   desk_freeze_raw (out, kept->seqs.bytes, kept->seqs.len);
   desk_freeze_fold (out, desk_subject_fold (kept->subject));
-  desk_freeze_number (out, outlook != NULL);
-  if (outlook != NULL)
-    desk_freeze_outlook (out, outlook);
+  desk_freeze_kept (out, computed);
+  desk_kept_free (computed);
 }
 
 /* The parts of subjects first: the books say how many there are. */
@@ -398,8 +394,7 @@ thaw_subject (DeskThaw *in, DeskCollection *all)
   record->seqs.bytes = g_malloc (MAX (1, record->seqs.len));
   desk_thaw_raw (in, record->seqs.bytes, record->seqs.len);
   record->made = desk_thaw_fold (in);
-  if (desk_thaw_number (in) != 0)
-    record->forecast = desk_thaw_outlook (in);
+  record->kept = desk_thaw_kept (in);
   return !in->bad && record->made != NULL;
 }
 
@@ -537,9 +532,11 @@ desk_snapshot_read (Store *store,
     {
       DeskRecord *record = all->order->pdata[i];
 
+      if (record->kept == NULL)
+        continue;
       if (day != today)
-        g_clear_pointer (&record->forecast, g_free);
-      if (record->forecast != NULL)
+        g_clear_pointer (&record->kept->outlook, g_free);
+      if (record->kept->outlook != NULL)
         all->kept_today = day;
     }
   return TRUE;

@@ -23,6 +23,8 @@ typedef struct
   CoreForecast outlook; /* without reasons */
   CoreLotForecast lot;  /* of a lot */
   CoreSexVerdict verdict;
+  DeskHeard heard;        /* what outlook and forecast were given by others */
+  CoreMessage *elsewhere; /* owned: the same, for stages begun in another room; NULL = none */
   double body_mm;
   CorePlan plan;          /* once `planned` */
   CoreForecast *forecast; /* owned: with reasons, once `reasoned` */
@@ -42,7 +44,9 @@ struct _DeskSubject
                       * are within */
   DeskProfiles *profiles;
   Results *results;   /* atomic; NULL = not yet computed */
-  CoreForecast *kept; /* the outlook as an earlier run left it, or NULL */
+  DeskKin *kin;
+  DeskVoice *voice;   /* of an animal or a lot as of now, else NULL */
+  DeskKept *kept;     /* as an earlier run left it, or NULL */
   GMutex lock;
   gint planned, reasoned; /* atomic */
 
@@ -70,10 +74,13 @@ desk_subject_unref (DeskSubject *self)
       core_sex_verdict_clear (&self->results->verdict);
       core_plan_clear (&self->results->plan);
       g_free (self->results->forecast);
+      g_free (self->results->elsewhere);
     }
   g_mutex_clear (&self->lock);
   g_free (self->results);
-  g_free (self->kept);
+  desk_kept_free (self->kept);
+  g_clear_pointer (&self->voice, desk_voice_unref);
+  desk_kin_unref (self->kin);
   g_ptr_array_unref (self->places);
   desk_fold_unref (self->fold);
   desk_profiles_unref (self->profiles);
@@ -134,6 +141,7 @@ desk_subject_new (Desk *desk, DeskRecord *record, DeskFold *fold, CoreDay today)
   self->today = today;
   self->fold = desk_fold_ref (fold);
   self->profiles = desk_profiles_ref (desk->profiles);
+  self->kin = desk_kin_ref (desk->kin);
   self->profile = exch_profiles_for_species (self->profiles->set, state->species);
   self->species_known = state->species[0] != '\0' && !self->profile->general;
   self->places = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_fold_unref);
@@ -162,11 +170,9 @@ desk_subject_uses_place (const DeskSubject *self, CoreId place)
 
 /* ---- computing ---- */
 
-static const CoreState *
-lookup_place (CoreId place, void *data)
+const CoreState *
+desk_place_among (GPtrArray *places, CoreId place)
 {
-  GPtrArray *places = data;
-
   for (guint i = 0; i < places->len; i++)
     {
       const DeskFold *fold = places->pdata[i];
@@ -175,6 +181,12 @@ lookup_place (CoreId place, void *data)
         return &fold->state;
     }
   return NULL;
+}
+
+static const CoreState *
+lookup_place (CoreId place, void *data)
+{
+  return desk_place_among (data, place);
 }
 
 static CoreDay
@@ -204,7 +216,7 @@ desk_subject_warmth (const DeskSubject *self, CoreWarmth *out)
  * program. */
 static void
 compute_forecast (const DeskSubject *self,
-                  double male,
+                  const Results *results,
                   gboolean reasons,
                   CoreForecast *out,
                   CoreLotForecast *lot)
@@ -215,7 +227,9 @@ compute_forecast (const DeskSubject *self,
                               .profile = self->profile,
                               .warmth = &warmth,
                               .today = self->today,
-                              .p_male = male,
+                              .p_male = results->verdict.male,
+                              .message = &results->heard.here,
+                              .elsewhere = results->elsewhere,
                               .options = &options };
   CoreStatus status;
 
@@ -302,6 +316,62 @@ desk_subject_standin (DeskSubject *self, CoreDay from, CoreDay to, CoreStandin *
   return core_standin (&input, out) == CORE_OK;
 }
 
+/* What is const to those who read is computed behind it, once. */
+static DeskSubject *
+computing (const DeskSubject *self)
+{
+  return (DeskSubject *) self;
+}
+
+/* One of which no moult is to come need hear nothing. */
+static gboolean
+listens (const DeskSubject *self)
+{
+  const CoreState *state = &self->fold->state;
+
+  return (self->kind == CORE_SUBJECT_ANIMAL || self->kind == CORE_SUBJECT_LOT) && !state->adult &&
+         state->end == CORE_END_NONE && state->stages.n > 0;
+}
+
+static gboolean
+hear (const DeskSubject *self, CoreMessage **elsewhere, DeskHeard *heard)
+{
+  *elsewhere = NULL;
+  if (!listens (self))
+    {
+      *heard = (DeskHeard){ core_room_neutral (self->profile), 0 };
+      return FALSE;
+    }
+  *elsewhere = g_new (CoreMessage, self->fold->state.stages.n);
+  if (!desk_kin_hear (self->kin, self->fold, self->places, self->profile, *elsewhere, heard))
+    g_clear_pointer (elsewhere, g_free);
+  return TRUE;
+}
+
+static gboolean
+heard_equal (const DeskHeard *a, const DeskHeard *b)
+{
+  return a->here.mean == b->here.mean && a->here.sd == b->here.sd && a->elsewhere == b->elsewhere;
+}
+
+gboolean
+desk_subject_hears_new (const DeskSubject *self)
+{
+  g_autofree CoreMessage *elsewhere = NULL;
+  DeskHeard heard;
+
+  return g_atomic_pointer_get (&computing (self)->results) != NULL &&
+         hear (self, &elsewhere, &heard) && !heard_equal (&heard, &self->results->heard);
+}
+
+/* An outlook kept is as good as a new one when the others still say the same. */
+static gboolean
+kept_fits (const DeskSubject *self, const Results *results)
+{
+  return self->kept != NULL && self->kept->outlook != NULL &&
+         heard_equal (&self->kept->heard, &results->heard);
+}
+
 static Results *
 compute (DeskSubject *self)
 {
@@ -312,24 +382,18 @@ compute (DeskSubject *self)
   results->body_mm = NAN;
   results->lot.why = CORE_NO_FORECAST_NO_START;
   core_plan_init (&results->plan);
+  hear (self, &results->elsewhere, &results->heard);
   if (self->kind != CORE_SUBJECT_ANIMAL)
     results->outlook.why = CORE_NO_FORECAST_NOT_AN_ANIMAL;
-  else if (self->kept != NULL)
-    results->outlook = *self->kept;
+  else if (kept_fits (self, results))
+    results->outlook = *self->kept->outlook;
   else
-    compute_forecast (self, results->verdict.male, FALSE, &results->outlook, NULL);
+    compute_forecast (self, results, FALSE, &results->outlook, NULL);
   if (self->kind == CORE_SUBJECT_LOT)
-    compute_forecast (self, results->verdict.male, FALSE, &results->outlook, &results->lot);
+    compute_forecast (self, results, FALSE, &results->outlook, &results->lot);
   if (self->kind == CORE_SUBJECT_ANIMAL || self->kind == CORE_SUBJECT_LOT)
     results->body_mm = core_body_now (&self->fold->state, self->profile, results->verdict.male);
   return results;
-}
-
-/* What is const to those who read is computed behind it, once. */
-static DeskSubject *
-computing (const DeskSubject *self)
-{
-  return (DeskSubject *) self;
 }
 
 static const Results *
@@ -376,21 +440,57 @@ desk_subject_compute (const DeskSubject *self, gboolean plan)
     desk_subject_plan (self);
   else
     results_of (self);
+  if (self->voice != NULL)
+    desk_voice_said (self->voice); /* here, so that nobody on the main thread has to wait for it */
 }
 
 void
-desk_subject_keep_outlook (DeskSubject *self, CoreForecast *kept)
+desk_kept_free (DeskKept *self)
 {
-  g_return_if_fail (self->results == NULL && self->kept == NULL);
-  self->kept = kept;
+  if (self == NULL)
+    return;
+  g_free (self->said);
+  g_free (self->outlook);
+  g_free (self);
 }
 
-const CoreForecast *
-desk_subject_known_outlook (const DeskSubject *self)
+void
+desk_subject_speak (DeskSubject *self, const DeskSubject *before, DeskKept *kept)
+{
+  g_return_if_fail (self->results == NULL && self->kept == NULL && self->voice == NULL);
+  self->kept = kept;
+  if (self->kind != CORE_SUBJECT_ANIMAL && self->kind != CORE_SUBJECT_LOT)
+    return;
+  if (before != NULL && before->voice != NULL && before->profile == self->profile &&
+      desk_voice_rests_on (before->voice, self->fold, self->places))
+    self->voice = desk_voice_ref (before->voice);
+  else
+    self->voice = desk_voice_new (self->fold, self->places, self->profiles, self->profile,
+                                  kept != NULL ? g_steal_pointer (&kept->said) : NULL);
+  desk_kin_put (self->kin, self->voice);
+}
+
+DeskKept *
+desk_subject_keep (const DeskSubject *self)
 {
   const Results *results = g_atomic_pointer_get (&computing (self)->results);
+  const DeskSaid *said = self->voice != NULL ? desk_voice_known (self->voice) : NULL;
+  DeskKept *kept = g_new0 (DeskKept, 1);
 
-  return results != NULL ? &results->outlook : self->kept;
+  kept->said = g_memdup2 (said, said != NULL ? sizeof *said : 0);
+  if (self->kind != CORE_SUBJECT_ANIMAL || !desk_subject_living (self))
+    return kept;
+  if (results != NULL)
+    {
+      kept->outlook = g_memdup2 (&results->outlook, sizeof results->outlook);
+      kept->heard = results->heard;
+    }
+  else if (self->kept != NULL && self->kept->outlook != NULL)
+    {
+      kept->outlook = g_memdup2 (self->kept->outlook, sizeof *self->kept->outlook);
+      kept->heard = self->kept->heard;
+    }
+  return kept;
 }
 
 /* ---- reading ---- */
@@ -451,7 +551,7 @@ desk_subject_forecast (const DeskSubject *subject)
   if (!self->reasoned)
     {
       self->results->forecast = g_new0 (CoreForecast, 1);
-      compute_forecast (self, results->verdict.male, TRUE, self->results->forecast, NULL);
+      compute_forecast (self, results, TRUE, self->results->forecast, NULL);
       g_atomic_int_set (&self->reasoned, 1);
     }
   g_mutex_unlock (&self->lock);

@@ -113,6 +113,7 @@ desk_finalize (GObject *object)
   g_clear_pointer (&self->drafts, g_hash_table_unref);
   g_clear_pointer (&self->unsaved, g_hash_table_unref);
   g_clear_pointer (&self->profiles, desk_profiles_unref);
+  g_clear_pointer (&self->kin, desk_kin_unref);
   g_clear_pointer (&self->watch, desk_watch_free);
   g_clear_pointer (&self->then.subjects, g_ptr_array_unref);
   g_clear_pointer (&self->merged, g_array_unref);
@@ -146,6 +147,7 @@ desk_emit_backup_done (Desk *self)
 static void
 desk_init (Desk *self)
 {
+  self->kin = desk_kin_new ();
   desk_collection_init (&self->all);
   self->photos = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, g_free);
   self->drafts = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);

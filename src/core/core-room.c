@@ -1,0 +1,444 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-room.c — Gaussian messages between animals, lots, species and a room.
+ *
+ * The tree: voice → lot with weight 1 / (eta² + 1/p), lot → species with 1 / (lambda² + 1/W),
+ * species → room with 1 / (.4 rho² + 1/R). Plain sums would be overconfident: a hundred moults of
+ * one lot are one lot. Sums are always made anew in the order of the voices, never by adding and
+ * taking away, so that equal voices give equal bits.
+ */
+#include "core/core-room.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double common = .6;  /* of rho's variance: of all species of a room; models §3 */
+static const double round_to = .02; /* of the neutral sd */
+static const double y_step = .005;
+static const double p_steps = 16; /* of an octave */
+#define MAX_WITHIN 8              /* depth of places; also ends a circle */
+
+typedef struct
+{
+  double weight, mean; /* precision, and the mean that it stands for */
+} Sum;
+
+typedef struct
+{
+  CoreVoice voice;
+  CoreId lot;    /* itself when of none */
+  uint64_t turn; /* of two of one animal the later counts */
+} Member;
+
+typedef struct
+{
+  size_t first, n; /* of the members */
+  Sum sum;         /* of voices, about rho + lambda of this lot */
+  double weight;   /* towards rho */
+} Lot;
+
+typedef struct
+{
+  size_t first, n; /* of the lots */
+  Sum sum;         /* of lots, about rho */
+  double weight;   /* towards what all species share */
+} Kind;
+
+struct CoreRoom
+{
+  Member *members; /* the first `sorted` by species, lot, animal, once each; then as they came */
+  size_t n, sorted, cap;
+  uint64_t turn;
+  Lot *lots;   /* room for `cap` */
+  Kind *kinds; /* the same */
+  size_t n_lots, n_kinds;
+  bool stale; /* the sums */
+};
+
+CoreRoom *
+core_room_new (void)
+{
+  return calloc (1, sizeof (CoreRoom));
+}
+
+void
+core_room_free (CoreRoom *self)
+{
+  if (self == NULL)
+    return;
+  free (self->members);
+  free (self->lots);
+  free (self->kinds);
+  free (self);
+}
+
+CoreVoice
+core_voice (CoreId animal, CoreId lot, const CoreProfile *profile, double y, double p)
+{
+  CoreVoice self = { animal, lot, profile, 0, 0 };
+
+  if (isfinite (y) && isfinite (p) && p > 0)
+    {
+      self.y = round (y / y_step) * y_step;
+      self.p = exp2 (round (log2 (p) * p_steps) / p_steps);
+    }
+  return self;
+}
+
+static int
+compare_members (const Member *a, const Member *b)
+{
+  int order = strcmp (a->voice.profile->id, b->voice.profile->id);
+
+  if (order == 0)
+    order = core_id_compare (a->lot, b->lot);
+  return order != 0 ? order : core_id_compare (a->voice.animal, b->voice.animal);
+}
+
+static Member
+member_of (CoreId animal, CoreId lot, const CoreProfile *profile)
+{
+  return (Member){ { animal, lot, profile, 0, 0 }, core_id_is_none (lot) ? animal : lot, 0 };
+}
+
+/* Among the sorted; NULL = it is not there. */
+static Member *
+find (CoreRoom *self, const Member *what)
+{
+  size_t lo = 0, hi = self->sorted;
+
+  while (lo < hi)
+    {
+      size_t mid = lo + (hi - lo) / 2;
+      int order = compare_members (&self->members[mid], what);
+      if (order == 0)
+        return &self->members[mid];
+      if (order < 0)
+        lo = mid + 1;
+      else
+        hi = mid;
+    }
+  return NULL;
+}
+
+void
+core_room_take_out (CoreRoom *self, CoreId animal)
+{
+  for (size_t i = self->n; i-- > 0;)
+    if (core_id_equal (self->members[i].voice.animal, animal))
+      {
+        self->n--;
+        self->sorted -= i < self->sorted ? 1 : 0;
+        memmove (&self->members[i], &self->members[i + 1], (self->n - i) * sizeof *self->members);
+        self->stale = true;
+      }
+}
+
+static bool
+grow (CoreRoom *self)
+{
+  size_t cap = self->cap * 2 + 16;
+  Member *members = realloc (self->members, cap * sizeof *members);
+  Lot *lots;
+  Kind *kinds;
+
+  if (members == NULL)
+    return false;
+  self->members = members;
+  lots = realloc (self->lots, cap * sizeof *lots);
+  if (lots == NULL)
+    return false;
+  self->lots = lots;
+  kinds = realloc (self->kinds, cap * sizeof *kinds);
+  if (kinds == NULL)
+    return false;
+  self->kinds = kinds;
+  self->cap = cap;
+  return true;
+}
+
+CoreStatus
+core_room_put (CoreRoom *self, const CoreVoice *voice)
+{
+  Member what = member_of (voice->animal, voice->lot, voice->profile);
+  Member *there = find (self, &what);
+
+  what.voice = *voice;
+  if (there != NULL)
+    {
+      self->stale = self->stale || there->voice.y != voice->y || there->voice.p != voice->p;
+      *there = what;
+      return CORE_OK;
+    }
+  if (self->n == self->cap && !grow (self))
+    return CORE_NO_MEMORY;
+  what.turn = ++self->turn;
+  self->members[self->n++] = what;
+  self->stale = true;
+  return CORE_OK;
+}
+
+/* ---- sums ---- */
+
+static Sum
+plus (Sum a, double weight, double mean)
+{
+  double all = a.weight + weight;
+
+  if (!(weight > 0))
+    return a;
+  return (Sum){ all, a.mean + weight / all * (mean - a.mean) };
+}
+
+static double
+square (double x)
+{
+  return x * x;
+}
+
+static double
+voice_weight (const CoreVoice *voice)
+{
+  return 1 / (square (voice->profile->sd_eta) + 1 / voice->p);
+}
+
+/* Weight of a sum that reaches what it speaks of through a spread of that variance. */
+static double
+through (Sum sum, double var)
+{
+  return sum.weight > 0 ? 1 / (var + 1 / sum.weight) : 0;
+}
+
+static Sum
+sum_voices (const CoreRoom *self, size_t first, size_t n, const CoreId *without)
+{
+  Sum sum = { 0, 0 };
+
+  for (size_t i = first; i < first + n; i++)
+    if (without == NULL || !core_id_equal (self->members[i].voice.animal, *without))
+      sum = plus (sum, voice_weight (&self->members[i].voice), self->members[i].voice.y);
+  return sum;
+}
+
+static bool
+same_kind (const CoreProfile *a, const CoreProfile *b)
+{
+  return a == b || strcmp (a->id, b->id) == 0;
+}
+
+static const CoreProfile *
+lot_profile (const CoreRoom *self, const Lot *lot)
+{
+  return self->members[lot->first].voice.profile;
+}
+
+static void
+sum_lots (CoreRoom *self)
+{
+  self->n_lots = 0;
+  for (size_t i = 0; i < self->n;)
+    {
+      const Member *first = &self->members[i];
+      Lot *lot = &self->lots[self->n_lots++];
+      size_t end = i + 1;
+
+      while (end < self->n && core_id_equal (self->members[end].lot, first->lot) &&
+             same_kind (self->members[end].voice.profile, first->voice.profile))
+        end++;
+      *lot = (Lot){ .first = i, .n = end - i, .sum = sum_voices (self, i, end - i, NULL) };
+      lot->weight = through (lot->sum, square (first->voice.profile->sd_lambda));
+      i = end;
+    }
+}
+
+static void
+sum_kinds (CoreRoom *self)
+{
+  self->n_kinds = 0;
+  for (size_t i = 0; i < self->n_lots;)
+    {
+      const CoreProfile *profile = lot_profile (self, &self->lots[i]);
+      Kind *kind = &self->kinds[self->n_kinds++];
+
+      *kind = (Kind){ .first = i };
+      for (; i < self->n_lots && same_kind (lot_profile (self, &self->lots[i]), profile); i++)
+        {
+          kind->sum = plus (kind->sum, self->lots[i].weight, self->lots[i].sum.mean);
+          kind->n++;
+        }
+      kind->weight = through (kind->sum, (1 - common) * square (profile->sd_rho));
+    }
+}
+
+static int
+compare_in_turn (const void *a, const void *b)
+{
+  const Member *left = a, *right = b;
+  int order = compare_members (left, right);
+
+  return order != 0 ? order : (left->turn > right->turn) - (left->turn < right->turn);
+}
+
+static void
+sort (CoreRoom *self)
+{
+  size_t kept = 0;
+
+  if (self->sorted == self->n)
+    return;
+  qsort (self->members, self->n, sizeof *self->members, compare_in_turn);
+  for (size_t i = 0; i < self->n; i++)
+    {
+      bool again = kept > 0 && compare_members (&self->members[kept - 1], &self->members[i]) == 0;
+
+      self->members[again ? kept - 1 : kept++] = self->members[i];
+    }
+  self->n = self->sorted = kept;
+}
+
+static void
+sum_all (CoreRoom *self)
+{
+  if (!self->stale)
+    return;
+  sort (self);
+  sum_lots (self);
+  sum_kinds (self);
+  self->stale = false;
+}
+
+/* ---- what others say ---- */
+
+/* Two Gaussians about one thing; variance 0 of none. */
+static CoreMessage
+joined (double mean, double var, Sum other)
+{
+  Sum sum = plus ((Sum){ 1 / fmax (var, 1e-12), mean }, other.weight, other.mean);
+
+  return (CoreMessage){ sum.mean, sqrt (1 / sum.weight) };
+}
+
+static const Kind *
+kind_of (const CoreRoom *self, const CoreProfile *profile)
+{
+  for (size_t k = 0; k < self->n_kinds; k++)
+    if (same_kind (lot_profile (self, &self->lots[self->kinds[k].first]), profile))
+      return &self->kinds[k];
+  return NULL;
+}
+
+static const Lot *
+lot_of (const CoreRoom *self, const Kind *kind, CoreId id)
+{
+  size_t lo = kind->first, hi = kind->first + kind->n;
+
+  while (lo < hi)
+    {
+      size_t mid = lo + (hi - lo) / 2;
+      int order = core_id_compare (self->members[self->lots[mid].first].lot, id);
+      if (order == 0)
+        return &self->lots[mid];
+      if (order < 0)
+        lo = mid + 1;
+      else
+        hi = mid;
+    }
+  return NULL;
+}
+
+/* A sum less one part of it; a new one is cheaper to trust than a difference of near equals. */
+static Sum
+minus (Sum all, double weight, double mean)
+{
+  double rest = all.weight - weight;
+
+  if (!(rest > 1e-9 * all.weight))
+    return (Sum){ 0, 0 };
+  return (Sum){ rest, (all.weight * all.mean - weight * mean) / rest };
+}
+
+static double
+stepped (double value, double step)
+{
+  return step > 0 ? round (value / step) * step : value;
+}
+
+static CoreMessage
+rounded (CoreMessage message, const CoreProfile *profile)
+{
+  double step = round_to * core_room_neutral (profile).sd;
+
+  return (CoreMessage){ stepped (message.mean, step), stepped (message.sd, step) };
+}
+
+CoreMessage
+core_room_neutral (const CoreProfile *profile)
+{
+  return (CoreMessage){ 0, hypot (profile->sd_rho, profile->sd_lambda) };
+}
+
+CoreMessage
+core_room_message (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile)
+{
+  Member asking = member_of (animal, lot, profile);
+  double rho = square (profile->sd_rho), lambda = square (profile->sd_lambda);
+  Sum species = { 0, 0 }, mates = { 0, 0 };
+  const Kind *kind;
+  const Lot *own;
+  CoreMessage m = { 0, sqrt (common * rho) };
+
+  sum_all (self);
+  kind = kind_of (self, profile);
+  own = kind != NULL ? lot_of (self, kind, asking.lot) : NULL;
+  for (size_t k = 0; k < self->n_kinds; k++)
+    if (&self->kinds[k] != kind)
+      m = joined (m.mean, square (m.sd),
+                  (Sum){ self->kinds[k].weight, self->kinds[k].sum.mean });
+  if (kind != NULL)
+    species = own != NULL ? minus (kind->sum, own->weight, own->sum.mean) : kind->sum;
+  m = joined (m.mean, square (m.sd) + (1 - common) * rho, species);
+  if (own != NULL)
+    mates = sum_voices (self, own->first, own->n, &animal);
+  m = joined (m.mean, square (m.sd) + lambda, mates);
+  return rounded (m, profile);
+}
+
+CoreMessage
+core_room_elsewhere (CoreMessage there, CoreMessage here, const CoreProfile *profile)
+{
+  double lambda = square (profile->sd_lambda); /* its lot goes with it */
+
+  return (CoreMessage){ there.mean - here.mean,
+                        sqrt (fmax (0, square (there.sd) - lambda) +
+                              fmax (0, square (here.sd) - lambda)) };
+}
+
+/* ---- which room ---- */
+
+static CoreId
+outermost (CoreId place, CorePlaceLookup lookup, void *data)
+{
+  for (int hop = 0; hop < MAX_WITHIN; hop++)
+    {
+      const CoreState *state = core_id_is_none (place) ? NULL : lookup (place, data);
+
+      if (state == NULL || core_id_is_none (state->place.within))
+        break;
+      place = state->place.within;
+    }
+  return place;
+}
+
+CoreId
+core_room_of_stage (const CoreState *state, size_t stage, CorePlaceLookup lookup, void *data)
+{
+  const CoreStay *stay = state->stays.n > 0 ? &state->stays.v[state->stays.n - 1] : NULL;
+
+  if (stage < state->stages.n && isfinite (state->stages.v[stage].hi) && stay != NULL)
+    {
+      stay = core_state_stay_on (state, (CoreDay) ceil (state->stages.v[stage].hi));
+      if (stay == NULL) /* before its first stay: where that was */
+        stay = &state->stays.v[0];
+    }
+  return stay != NULL ? outermost (stay->place, lookup, data) : (CoreId){ { 0 } };
+}
