@@ -163,6 +163,24 @@ first_stage (Fc *self, int n_stages, int *lo, int *hi)
     }
 }
 
+/* Where no N that is held possible fits any of the stages that are: those nearest to what was
+ * entered, and no more, or an unsure stage would bring in numbers that no kind has. */
+static void
+force (const Fc *self, int m_lo, int m_hi, double p[CORE_MAX_MOULTS + 1])
+{
+  int left = self->in->state->adult ? 0 : 1;
+  bool fits = false;
+
+  for (int m = m_lo; m <= m_hi && !fits; m++)
+    for (int n = m + left; n <= CORE_MAX_MOULTS && !fits; n++)
+      fits = p[n] > 0 && (n == m + left || !(self->subadult || self->in->state->adult));
+  if (fits)
+    return;
+  for (int n = m_lo + left; n <= m_lo + 2 && n <= CORE_MAX_MOULTS; n++)
+    if (n > 0 && p[n] <= 0)
+      p[n] = n_forced;
+}
+
 /* P(N | sex) with one N more and one less, and those that the entries force. */
 static void
 numbers (const Fc *self, int sex, int m_lo, int m_hi, double p[CORE_MAX_MOULTS + 1])
@@ -184,10 +202,7 @@ numbers (const Fc *self, int sex, int m_lo, int m_hi, double p[CORE_MAX_MOULTS +
     p[hi + 1] = n_above;
   if (lo > 1 && lo <= CORE_MAX_MOULTS && !self->opt.n_as_given)
     p[lo - 1] = n_below;
-  for (int m = m_lo; m <= m_hi; m++)
-    for (int n = m; n <= m + 2 && n <= CORE_MAX_MOULTS; n++)
-      if (n > 0 && p[n] <= 0 && (m >= hi || self->subadult || self->in->state->adult))
-        p[n] = n_forced;
+  force (self, m_lo, m_hi, p);
 }
 
 static void

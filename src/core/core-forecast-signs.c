@@ -3,6 +3,11 @@
  *
  * Weight of a cell: h' G / width + (1 - h') / L; where no moult comes (1 - h') / L.
  * Leads and h: common practice, no source; their widening and .8: models §3.
+ *
+ * Signs of one day are one look: one counts fully, the log-weights of the others by half. Of what
+ * a moult on that day would make of them the full one is, in each cell, the one that speaks most
+ * for it: hanging for tonight, refusals for next week. Otherwise hanging far outside its range,
+ * which then says next to nothing, would halve the refusals beside it and put the moult off.
  */
 #include "core/core-forecast-parts.h"
 
@@ -92,7 +97,8 @@ onset_of (const Fc *fc, const CoreSignSeen *sign, const Lead *lead)
   return self;
 }
 
-/* Of the signs of one day the sharpest counts fully, the others by half. */
+/* Of the signs of one day the sharpest (shortest lead) counts fully where no moult comes, the
+ * others by half. */
 static double
 power_of (const CoreState *state, const CoreSignSeen *sign, int skip, CoreDay today)
 {
@@ -115,6 +121,17 @@ power_of (const CoreState *state, const CoreSignSeen *sign, int skip, CoreDay to
   return 1;
 }
 
+/* A sign is told once, at the first of its day: with all the others of that day. */
+static bool
+told_with_another (const CoreState *state, size_t k, int skip, CoreDay today)
+{
+  for (size_t i = 0; i < k; i++)
+    if ((int) i != skip && state->signs.v[i].first == state->signs.v[k].first &&
+        fc_sign_counts (state, &state->signs.v[i], today))
+      return true;
+  return false;
+}
+
 /* Expected length of the stage, days. */
 static double
 stage_length (const Fc *fc, bool last)
@@ -128,14 +145,14 @@ stage_length (const Fc *fc, bool last)
   return rate > 0 ? fmin (fmax (days / rate, 1), FC_HORIZON) : FC_HORIZON;
 }
 
-static void
-apply (const Fc *fc, FcNow *now, const CoreSignSeen *sign, int skip, int last)
+/* What one sign makes of each cell, as a multiple of what it makes of no moult; returns that. */
+static double
+ratios (const Fc *fc, const FcNow *now, const CoreSignSeen *sign, int last, double ratio[FC_EDGES])
 {
   bool refuses = sign->sign == CORE_SIGN_REFUSES;
   const Lead *lead = refuses && last ? &refuses_subadult : &leads[sign->sign];
   int times = sign->times < 1 ? 1 : sign->times > 3 ? 3 : sign->times;
   double h = honesty * lead->h[times - 1];
-  double power = power_of (fc->in->state, sign, skip, fc->in->today);
   double none = (1 - h) / stage_length (fc, last);
   Onset onset = onset_of (fc, sign, lead);
   double before = 0;
@@ -144,13 +161,44 @@ apply (const Fc *fc, FcNow *now, const CoreSignSeen *sign, int skip, int last)
     h = 0;
   for (int i = 0; i < now->n; i++)
     {
-      double end = fmax (now->t[i + 1], onset.seen);
-      double by = end > onset.seen ? (come_by (&onset, end) + onset.left - 1) / onset.left : 0;
-      double weight = h * fmax (0, by - before) / (now->t[i + 1] - now->t[i]) + none;
-      now->sign[last][i] *= power < 1 ? sqrt (weight) : weight;
+      double end = fmax (now->t[i + 1], onset.seen), by = before;
+
+      if (before < 1 - 1e-12)
+        by = end > onset.seen ? (come_by (&onset, end) + onset.left - 1) / onset.left : 0;
+      ratio[i] = 1 + h * fmax (0, by - before) / (now->t[i + 1] - now->t[i]) / none;
       before = by;
     }
-  now->sign_none[last] *= power < 1 ? sqrt (none) : none;
+  return none;
+}
+
+/* All signs of one day. */
+static void
+apply_day (const Fc *fc, FcNow *now, CoreDay day, int skip, int last)
+{
+  const CoreState *state = fc->in->state;
+  double one[FC_EDGES], most[FC_EDGES], all[FC_EDGES], none = 1;
+  int count = 0;
+
+  for (size_t k = 0; k < state->signs.n; k++)
+    {
+      const CoreSignSeen *sign = &state->signs.v[k];
+      double alone;
+
+      if ((int) k == skip || sign->first != day || !fc_sign_counts (state, sign, fc->in->today))
+        continue;
+      alone = ratios (fc, now, sign, last, one);
+      none *= power_of (state, sign, skip, fc->in->today) < 1 ? sqrt (alone) : alone;
+      for (int i = 0; i < now->n; i++)
+        {
+          most[i] = count == 0 ? one[i] : fmax (most[i], one[i]);
+          all[i] = count == 0 ? one[i] : all[i] * one[i];
+        }
+      count++;
+    }
+  /* log: the largest + half of the others = half of all + half of the largest */
+  for (int i = 0; i < now->n; i++)
+    now->sign[last][i] *= none * (count > 1 ? sqrt (all[i] * most[i]) : all[i]);
+  now->sign_none[last] *= none;
 }
 
 void
@@ -163,10 +211,9 @@ fc_signs (const Fc *fc, FcNow *now, int skip)
       now->sign_none[last] = 1;
       for (int i = 0; i < now->n; i++)
         now->sign[last][i] = 1;
-      if (fc->opt.no_signs)
-        continue;
-      for (size_t k = 0; k < state->signs.n; k++)
-        if ((int) k != skip && fc_sign_counts (state, &state->signs.v[k], fc->in->today))
-          apply (fc, now, &state->signs.v[k], skip, last);
+      for (size_t k = 0; k < state->signs.n && !fc->opt.no_signs; k++)
+        if ((int) k != skip && fc_sign_counts (state, &state->signs.v[k], fc->in->today) &&
+            !told_with_another (state, k, skip, fc->in->today))
+          apply_day (fc, now, state->signs.v[k].first, skip, last);
     }
 }
