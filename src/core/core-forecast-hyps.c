@@ -280,14 +280,14 @@ fc_size (const Fc *self, const FcHyp *hyp, int m)
 }
 
 CoreStatus
-fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse, const FcTail *tail)
+fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse)
 {
   int n_stages, lo, hi;
 
   memset (self, 0, sizeof *self);
   self->in = in;
   self->leave = leave;
-  self->tail = tail;
+  self->tail = fc_tail_table ();
   options (self, coarse);
   nodes (self);
   self->subadult = in->state->subadult && !(leave & FC_LEAVE_SUBADULT);

@@ -1,47 +1,27 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* core-forecast-law.c — the normal law's upper tail from a table, and waits.
  *
- * One forecast asks for the tail a million times; the table costs 3,000 erfc and exp.
+ * One forecast asks for the tail some ten thousand times.
  * Only upper tails are stored, so that a far tail keeps its relative precision.
  */
 #include "core/core-forecast-parts.h"
 
 #include <math.h>
 
-#define SQRT1_2 0.70710678118654752440
-#define INV_SQRT_2PI 0.39894228040143267794
+#include "core/core-forecast-tail-table.h"
 
-void
-fc_tail_init (FcTail *self)
+#define SQRT1_2 0.70710678118654752440
+
+const FcTail *
+fc_tail_table (void)
 {
-  for (int i = 0; i <= FC_TAIL_MAX * FC_TAIL_STEP + 1; i++)
-    {
-      double z = (double) i / FC_TAIL_STEP;
-      self->q[i] = .5 * erfc (z * SQRT1_2);
-      self->slope[i] = -INV_SQRT_2PI * exp (-.5 * z * z) / FC_TAIL_STEP;
-    }
+  return &normal_tail;
 }
 
 double
 fc_tail_far (double abs_z)
 {
   return .5 * erfc (abs_z * SQRT1_2);
-}
-
-double
-fc_above (const FcTail *self, double z)
-{
-  return z >= 0 ? fc_tail (self, z) : 1 - fc_tail (self, -z);
-}
-
-double
-fc_between (double z1, double tail1, double z2, double tail2)
-{
-  if (z1 >= 0)
-    return tail1 - tail2;
-  if (z2 <= 0)
-    return tail2 - tail1;
-  return 1 - tail1 - tail2;
 }
 
 /* E D^k of a log-normal: exp (k mu + k² sigma² / 2). */

@@ -172,36 +172,29 @@ add_node (const CoreForecastInput *input,
     .no_signs = true, .no_reasons = true, .no_adult = true, .no_missing_moult = true
   };
   CoreForecastInput in = *input;
-  FcTail *tail = malloc (sizeof *tail);
-  FcNow *now = calloc (1, sizeof *now);
+  FcNow now = { 0 };
   Fc fc;
-  CoreStatus status = CORE_NO_MEMORY;
+  CoreStatus status;
 
-  if (tail != NULL && now != NULL)
+  in.message = shared;
+  in.options = &options;
+  status = fc_init (&fc, &in, 0, true);
+  if (status == CORE_OK)
+    status = fc_past (&fc);
+  if (status == CORE_OK)
+    status = fc_now (&fc, &now);
+  if (status == CORE_OK)
+    read_law (mix, &now);
+  for (int k = about ? 0 : 1; status == CORE_OK && k < (about ? SIZES : 2); k++)
     {
-      in.message = shared;
-      in.options = &options;
-      fc_tail_init (tail);
-      status = fc_init (&fc, &in, 0, true, tail);
-      if (status == CORE_OK)
-        status = fc_past (&fc);
-      if (status == CORE_OK)
-        status = fc_now (&fc, now);
-      if (status == CORE_OK)
-        read_law (mix, now);
-      for (int k = about ? 0 : 1; status == CORE_OK && k < (about ? SIZES : 2); k++)
-        {
-          double size = fmax (1, round ((double) n * size_factor[k]));
+      double size = fmax (1, round ((double) n * size_factor[k]));
 
-          add_law (mix, size,
-                   prior * (about ? size_weight[k] : 1) * likelihood (now) *
-                     half_waits (now, look, size));
-        }
-      fc_clear (&fc);
-      fc_now_clear (now);
+      add_law (mix, size,
+               prior * (about ? size_weight[k] : 1) * likelihood (&now) *
+                 half_waits (&now, look, size));
     }
-  free (tail);
-  free (now);
+  fc_clear (&fc);
+  fc_now_clear (&now);
   return status;
 }
 

@@ -156,18 +156,13 @@ static bool
 message_of (const CoreForecastInput *in, double *y, double *p)
 {
   double like[FC_NODES] = { 0 };
-  FcTail *tail = malloc (sizeof *tail);
   bool said = false;
   Fc fc;
 
-  if (!tail)
-    return false;
-  fc_tail_init (tail);
-  if (fc_init (&fc, in, FC_FOR_MESSAGE, false, tail) == CORE_OK &&
+  if (fc_init (&fc, in, FC_FOR_MESSAGE, false) == CORE_OK &&
       node_likelihood (&fc, like) == CORE_OK)
     said = laplace (&fc, like, y, p);
   fc_clear (&fc);
-  free (tail);
   return said;
 }
 

@@ -11,41 +11,17 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double prune = 1e-7;
+static const double prune = 1e-6;
 
-/* One law of the wait; w[node][start cell] is the weight of all that share it. */
-typedef struct
-{
-  FcWait law;
-  bool last; /* the moult to come makes it adult */
-  double *w; /* [node][start cell], owned */
-  double *m; /* [node][start cell][3]: mass, and moments of u where it moults; owned */
-} Group;
-
-typedef struct
+struct FcShare
 {
   size_t group;
   int h, s;
   double factor;
   int left;                   /* moults after the one to come */
   double rest_mean, rest_var; /* development of the stages after it, theta = 0 */
-} Share;
-
-typedef struct
-{
-  Fc *fc;
-  FcNow *now;
-  double doubt;
-  size_t n_groups, n_shares;
-  Group *groups;
-  Share *shares;
-  double *log_u; /* [start cell][edge] */
-  double start_u[FC_CELLS];
-  double mid_u[FC_EDGES];     /* of each cell, from the first edge on */
-  double weight[2][FC_EDGES]; /* of looks and signs */
-  double mass[FC_EDGES];      /* of one law, node and start */
-  int today_edge;             /* the first that does not lie before today */
-} Work;
+};
+typedef struct FcShare Share;
 
 /* Width of the cell that begins at t: fine around today, coarse where nothing is asked. */
 static double
@@ -79,13 +55,54 @@ edge_u (const Fc *fc, double t)
   return fc->leave & FC_LEAVE_WARMTH ? t : fc_at (fc, t);
 }
 
+#define STOPS (FC_LEAK_DAYS + 2)
+
+static double
+next_edge (const Fc *fc, const double stops[STOPS], double t, double end)
+{
+  double next = t + cell_width (fc, t);
+
+  for (int d = 0; d < STOPS; d++)
+    if (stops[d] > t + 1e-9 && stops[d] < next)
+      next = stops[d];
+  return fmin (next, end);
+}
+
+#define ROWS 8 /* arrays of a value for each edge */
+
+static int
+count_cells (const Fc *fc, const double *stops, double end)
+{
+  double t = fc->window.t[0];
+  int n = 0;
+
+  while (t < end - 1e-9 && n + 1 < FC_EDGES)
+    {
+      t = next_edge (fc, stops, t, end);
+      n++;
+    }
+  return n;
+}
+
+static bool
+make_rows (FcNow *self, int n)
+{
+  double **rows[ROWS] = { &self->t,    &self->u,     &self->base[0], &self->base[1],
+                          &self->look, &self->found, &self->sign[0], &self->sign[1] };
+
+  self->block = calloc (ROWS * ((size_t) n + 1), sizeof *self->block);
+  for (int i = 0; i < ROWS && self->block; i++)
+    *rows[i] = self->block + (size_t) i * ((size_t) n + 1);
+  return self->block != NULL;
+}
+
 static CoreStatus
 make_cells (const Fc *fc, FcNow *self)
 {
   const CoreWarmth *warmth = fc->in->warmth;
   double end = fmin (fc->in->today + FC_HORIZON, warmth->from + (double) warmth->n - 1);
   double t = fc->window.t[0];
-  double stops[FC_LEAK_DAYS + 2];
+  double stops[STOPS];
 
   self->today = fc->in->today;
   self->last_look = fmin (fc_last_look (fc), self->today);
@@ -94,18 +111,15 @@ make_cells (const Fc *fc, FcNow *self)
   stops[FC_LEAK_DAYS + 1] = self->today;
   if (!(end > self->today + 1) || !(end > t))
     return CORE_BAD_INPUT;
+  self->n = count_cells (fc, stops, end);
+  if (!make_rows (self, self->n))
+    return CORE_NO_MEMORY;
   self->t[0] = t;
   self->u[0] = edge_u (fc, t);
-  while (t < end - 1e-9 && self->n + 1 < FC_EDGES)
+  for (int i = 1; i <= self->n; i++)
     {
-      double next = t + cell_width (fc, t);
-      for (int d = 0; d < FC_LEAK_DAYS + 2; d++)
-        if (stops[d] > t + 1e-9 && stops[d] < next)
-          next = stops[d];
-      t = fmin (next, end);
-      self->n++;
-      self->t[self->n] = t;
-      self->u[self->n] = edge_u (fc, t);
+      self->t[i] = t = next_edge (fc, stops, t, end);
+      self->u[i] = edge_u (fc, t);
     }
   return CORE_OK;
 }
@@ -131,11 +145,11 @@ weigh_looks (const Fc *fc, FcNow *self)
     }
 }
 
-static Group *
-group_of (Work *work, FcWait law, bool last)
+static FcGroup *
+group_of (FcWork *work, FcWait law, bool last)
 {
   size_t size = (size_t) work->fc->n_nodes * (size_t) work->fc->window.n;
-  Group *group;
+  FcGroup *group;
 
   for (size_t g = 0; g < work->n_groups; g++)
     {
@@ -154,12 +168,12 @@ group_of (Work *work, FcWait law, bool last)
 }
 
 static CoreStatus
-add_share (Work *work, int h, int s, FcWait law, int m_next, double factor)
+add_share (FcWork *work, int h, int s, FcWait law, int m_next, double factor)
 {
   Fc *fc = work->fc;
   const FcHyp *hyp = &fc->hyp[h];
   Share *share = &work->shares[work->n_shares];
-  Group *group;
+  FcGroup *group;
   double sum = 0;
 
   *share = (Share){ .h = h, .s = s, .left = hyp->n - m_next };
@@ -189,7 +203,7 @@ add_share (Work *work, int h, int s, FcWait law, int m_next, double factor)
 }
 
 static CoreStatus
-find_shares (Work *work)
+find_shares (FcWork *work)
 {
   Fc *fc = work->fc;
   CoreStatus status = CORE_OK;
@@ -216,11 +230,13 @@ find_shares (Work *work)
 
 /* What does not depend on law or node. */
 static void
-make_logs (Work *work)
+make_logs (FcWork *work)
 {
   const Fc *fc = work->fc;
   const FcNow *now = work->now;
 
+  for (int k = 0; k < fc->n_nodes; k++)
+    work->pace[k] = exp (fc->theta[k]);
   for (int i = 0; i < fc->window.n; i++)
     {
       work->start_u[i] = fc->leave & FC_LEAVE_WARMTH ? fc->window.mid_t[i] : fc->window.mid_u[i];
@@ -238,141 +254,36 @@ make_logs (Work *work)
     }
   while (work->today_edge < now->n && now->t[work->today_edge] < now->today)
     work->today_edge++;
-}
-
-/* The cells of one law, node and start that hold anything, and what lies past all cells. */
-typedef struct
-{
-  int from, to;
-  double beyond;
-} Filled;
-
-/* Past today the rest may be left out once it is so small a part of what is still to come. */
-static const double nothing_left = 1e-14;
-
-static Filled
-masses (Work *work, const Group *group, double theta, int i)
-{
-  const FcTail *tail = work->fc->tail;
-  int n = work->now->n, e;
-  const double *x = work->log_u + i * (n + 1);
-  double mu = group->law.mu + theta, scale = 1 / group->law.sigma;
-  double z0, q0, least = 0;
-  Filled filled = { 0, n, 0 };
-
-  for (e = 1; e <= n && (x[e] - mu) * scale < -8.5;)
-    e++; /* nothing yet */
-  filled.from = e - 1;
-  z0 = (x[e - 1] - mu) * scale;
-  q0 = z0 < -8.5 ? 0 : fc_tail (tail, fabs (z0));
-  for (; e <= n; e++)
-    {
-      double z = (x[e] - mu) * scale, q = fc_tail (tail, fabs (z));
-
-      work->mass[e - 1] = fc_between (z0, q0, z, q);
-      z0 = z;
-      q0 = q;
-      if (z < 0 || e < work->today_edge)
-        continue;
-      if (e == work->today_edge || least == 0)
-        least = nothing_left * q;
-      else if (q < least)
-        {
-          filled.to = e;
-          break;
-        }
-    }
-  if (filled.to < n)
-    {
-      z0 = (x[n] - mu) * scale;
-      q0 = fc_tail (tail, fabs (z0));
-    }
-  filled.beyond = z0 >= 0 ? q0 : 1 - q0;
-  return filled;
-}
-
-static Filled
-masses_residual (Work *work, const Group *group, double theta, int i)
-{
-  const FcTail *tail = work->fc->tail;
-  const double *x = work->log_u + i * (work->now->n + 1);
-  double sigma = group->law.sigma, mu = group->law.mu + theta;
-  double mean = exp (mu + .5 * sigma * sigma), left0 = 1;
-
-  for (int e = 0; e <= work->now->n; e++)
-    {
-      double left = 1;
-      if (isfinite (x[e]))
-        {
-          double z = (x[e] - mu) / sigma;
-          left = fmax (0, fc_above (tail, z - sigma) - exp (x[e]) / mean * fc_above (tail, z));
-        }
-      if (e > 0)
-        work->mass[e - 1] = fmax (0, left0 - left);
-      left0 = left;
-    }
-  return (Filled){ 0, work->now->n, left0 };
+  while (work->look_edge[0] < now->n && !(now->look[work->look_edge[0]] > 0))
+    work->look_edge[0]++;
+  work->look_edge[1] = work->look_edge[0];
+  while (work->look_edge[1] < now->n && now->look[work->look_edge[1]] < 1)
+    work->look_edge[1]++;
 }
 
 static void
-spend_start (Work *work, Group *group, int k, int i)
-{
-  FcNow *now = work->now;
-  int at = k * work->fc->window.n + i, c = group->last ? 1 : 0;
-  double w = group->w[at];
-  Filled filled =
-    (group->law.residual ? masses_residual : masses) (work, group, work->fc->theta[k], i);
-  const double *mass = work->mass, *weight = work->weight[c], *look = now->look, *u = work->mid_u;
-  double *base = now->base[c];
-  double looked = 0, m0 = 0, m1 = 0, m2 = 0;
-
-  for (int e = filled.from; e < filled.to; e++)
-    {
-      double weighed = mass[e] * weight[e];
-
-      base[e] += w * mass[e];
-      looked += mass[e] * look[e];
-      m0 += weighed;
-      weighed *= u[e];
-      m1 += weighed;
-      m2 += weighed * u[e];
-    }
-  group->m[at * 3] = m0;
-  group->m[at * 3 + 1] = m1;
-  group->m[at * 3 + 2] = m2;
-  now->beyond[c] += w * filled.beyond;
-  now->node[k] += w * (looked + filled.beyond);
-}
-
-static void
-spend (Work *work)
+spend (FcWork *work)
 {
   for (size_t g = 0; g < work->n_groups; g++)
-    for (int k = 0; k < work->fc->n_nodes; k++)
-      for (int i = 0; i < work->fc->window.n; i++)
-        if (work->groups[g].w[k * work->fc->window.n + i] > prune / work->fc->n_nodes)
-          spend_start (work, &work->groups[g], k, i);
+    fc_spend (work, &work->groups[g]);
 }
 
 /* One law of the adult date for each share and node: the next moult by its moments
  * given looks and signs, plus the stages after it. */
 static void
-add_part (Work *work, const Share *share, int k, const double sum[3])
+add_part (FcWork *work, const Share *share, int k, const double sum[3])
 {
   FcNow *now = work->now;
-  double scale = exp (work->fc->theta[k]);
+  double scale = work->pace[k];
   double mean = sum[1] / sum[0];
   double var = fmax (0, sum[2] / sum[0] - mean * mean) + scale * scale * share->rest_var;
-  double s2;
 
-  mean += scale * share->rest_mean;
-  s2 = log1p (var / (mean * mean));
   now->parts[now->n_parts++] =
-    (struct FcPart){ sum[0], log (mean) - .5 * s2, fmax (sqrt (s2), 1e-3) };
+    (struct FcPart){ .mass = sum[0], .mean = mean + scale * share->rest_mean, .var = var };
 }
 
 static CoreStatus
-find_left (Work *work)
+find_left (FcWork *work)
 {
   Fc *fc = work->fc;
   FcNow *now = work->now;
@@ -383,7 +294,7 @@ find_left (Work *work)
   for (size_t n = 0; n < work->n_shares; n++)
     {
       const Share *share = &work->shares[n];
-      const Group *group = &work->groups[share->group];
+      const FcGroup *group = &work->groups[share->group];
       for (int k = 0; k < fc->n_nodes; k++)
         {
           const double *alpha = fc_alpha (fc, fc->alpha, share->h, share->s, k);
@@ -402,7 +313,7 @@ find_left (Work *work)
 }
 
 static CoreStatus
-run (Work *work)
+run (FcWork *work)
 {
   CoreStatus status = find_shares (work);
 
@@ -415,7 +326,7 @@ run (Work *work)
 }
 
 static void
-work_free (Work *work)
+work_free (FcWork *work)
 {
   for (size_t g = 0; work->groups && g < work->n_groups; g++)
     {
@@ -428,11 +339,12 @@ work_free (Work *work)
   free (work);
 }
 
-static Work *
+static FcWork *
 work_new (Fc *fc, FcNow *now)
 {
   size_t most = 2 * (size_t) fc->n_hyps * (size_t) fc->slots;
-  Work *work = calloc (1, sizeof *work);
+  size_t edges = (size_t) now->n + 1;
+  FcWork *work = calloc (1, sizeof *work);
 
   if (!work)
     return NULL;
@@ -440,9 +352,16 @@ work_new (Fc *fc, FcNow *now)
   work->now = now;
   work->groups = calloc (most, sizeof *work->groups);
   work->shares = calloc (most, sizeof *work->shares);
-  work->log_u = malloc ((size_t) fc->window.n * ((size_t) now->n + 1) * sizeof *work->log_u);
+  work->log_u = malloc (((size_t) fc->window.n + 5) * edges * sizeof *work->log_u);
   if (work->groups && work->shares && work->log_u)
-    return work;
+    {
+      work->mid_u = work->log_u + (size_t) fc->window.n * edges;
+      work->weight[0] = work->mid_u + edges;
+      work->weight[1] = work->weight[0] + edges;
+      work->mass = work->weight[1] + edges;
+      work->excess = work->mass + edges;
+      return work;
+    }
   work_free (work);
   return NULL;
 }
@@ -451,17 +370,23 @@ CoreStatus
 fc_now (Fc *fc, FcNow *self)
 {
   CoreStatus status;
-  Work *work;
+  FcWork *work;
 
   memset (self, 0, sizeof *self);
   status = make_cells (fc, self);
   if (status != CORE_OK)
-    return status;
+    {
+      fc_now_clear (self);
+      return status;
+    }
   weigh_looks (fc, self);
   fc_signs (fc, self, -1);
   work = work_new (fc, self);
   if (!work)
-    return CORE_NO_MEMORY;
+    {
+      fc_now_clear (self);
+      return CORE_NO_MEMORY;
+    }
   work->doubt = fc_warmth_sd (fc, fc->began_hi, fmax (self->today + 7, fc->began_hi + 20));
   status = run (work);
   work_free (work);
@@ -473,7 +398,9 @@ fc_now (Fc *fc, FcNow *self)
 void
 fc_now_clear (FcNow *self)
 {
+  free (self->block);
   free (self->parts);
+  self->block = NULL;
   self->parts = NULL;
   self->n_parts = 0;
 }

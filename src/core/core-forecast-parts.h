@@ -26,16 +26,16 @@
 #define FC_UNKNOWN_SD .20 /* ours: where no temperature is known, 2 °C either way of the usual */
 
 /* Upper tail of the normal law, from a table: cubic between nodes, relative error
- * below 1e-7 up to z = 12; past it erfc itself. */
-#define FC_TAIL_STEP 128
-#define FC_TAIL_MAX 12
+ * below 1e-6 up to z = 6, 1e-5 up to 9; past it erfc itself. */
+#define FC_TAIL_STEP 32
+#define FC_TAIL_MAX 9
 typedef struct
 {
   double q[FC_TAIL_MAX * FC_TAIL_STEP + 2];
   double slope[FC_TAIL_MAX * FC_TAIL_STEP + 2];
 } FcTail;
 
-void fc_tail_init (FcTail *self);
+const FcTail *fc_tail_table (void);
 /* Q(|z|); the chance between two z needs no difference of numbers near 1. */
 double fc_tail_far (double abs_z);
 /* cubic Hermite: value and slope at both ends */
@@ -55,8 +55,34 @@ fc_tail (const FcTail *self, double abs_z)
          f * (self->slope[i] + f * (3 * d - 2 * self->slope[i] - self->slope[i + 1] +
                                     f * (self->slope[i] + self->slope[i + 1] - 2 * d)));
 }
-double fc_between (double z1, double tail1, double z2, double tail2);
-double fc_above (const FcTail *self, double z);
+static inline double
+fc_between (double z1, double tail1, double z2, double tail2)
+{
+  if (z1 >= 0)
+    return tail1 - tail2;
+  if (z2 <= 0)
+    return tail2 - tail1;
+  return 1 - tail1 - tail2;
+}
+
+/* The same where a chance of 1e-19 is as good as none. */
+static inline double
+fc_tail_near (const FcTail *self, double abs_z)
+{
+  return abs_z < FC_TAIL_MAX ? fc_tail (self, abs_z) : 0;
+}
+
+static inline double
+fc_above (const FcTail *self, double z)
+{
+  return z >= 0 ? fc_tail (self, z) : 1 - fc_tail_near (self, -z);
+}
+
+static inline double
+fc_above_near (const FcTail *self, double z)
+{
+  return z >= 0 ? fc_tail_near (self, z) : 1 - fc_tail_near (self, -z);
+}
 
 /* Law of one wait at theta = 0. residual: the wait from an arrival in the middle of
  * the stage, whose age has density survival ÷ expected length. */
@@ -125,6 +151,10 @@ typedef struct
   /* alpha[((h * slots + s) * n_nodes + k) * row + i]: chance of all windows so far,
    * with m = first_m + stage + s in stage `stage` and its start in cell i. */
   double *alpha, *next;
+  /* Numbers of moults whose stages are the same so far, and only their weights differ, are one in
+   * the table until they part: that of `twin`, times `times`. After fc_past each has its own. */
+  int twin[FC_HYPS];
+  double times[FC_HYPS];
   int row; /* cells of the widest window */
   int stage;          /* counted from the first one used */
   bool start_unknown; /* the stage in progress began before the arrival */
@@ -153,31 +183,32 @@ fc_alpha (const Fc *self, double *table, int h, int s, int k)
 
 /* Hypotheses, nodes, first stage. CORE_BAD_INPUT when nothing says when a stage began. */
 CoreStatus
-fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse, const FcTail *tail);
+fc_init (Fc *self, const CoreForecastInput *in, unsigned leave, bool coarse);
 void fc_clear (Fc *self);
 CoreStatus fc_past (Fc *self); /* the recursion over all windows */
 
 /* The stage in progress, over cells of the days to come. */
 typedef struct
 {
-  int n;              /* cells */
-  double t[FC_EDGES]; /* n + 1 edges */
-  double u[FC_EDGES];
+  int n;           /* cells */
+  double *t;       /* n + 1 edges; this and the next ones lie in one block */
+  double *u;
+  double *base[2]; /* [1] = the next moult makes it adult; no looks, no signs */
+  double *look;    /* weight of the looks */
+  double *found;   /* of the one that found the stage begun, alone */
+  double *sign[2]; /* weight of the signs */
+  double *block;   /* owned */
   double today;
   double last_look;                 /* evening; NAN = none */
-  double base[2][FC_EDGES];         /* [1] = the next moult makes it adult; no looks, no signs */
-  double look[FC_EDGES];            /* weight of the looks */
-  double found[FC_EDGES];           /* of the one that found the stage begun, alone */
-  double sign[2][FC_EDGES];         /* weight of the signs */
   double sign_none[2];              /* the same where no moult comes */
   double beyond[2];                 /* mass past the last edge */
-  double node[FC_NODES];            /* likelihood × prior of each node, looks included */
   double left[CORE_MAX_MOULTS + 2]; /* mass by entries of moults still to come, 1 … */
   /* Adult date, for those who need more moults: development from u[0], by node. */
   size_t n_parts;
   struct FcPart
   {
-    double mass, mu, sigma;
+    double mass, mean, var;
+    double mu, sigma; /* of the log-normal law with these moments, once it is asked for */
   } * parts;
 } FcNow;
 
@@ -185,6 +216,37 @@ typedef struct
 double fc_last_look (const Fc *fc);
 /* The law of wait m of the stage in progress, as it was in the room where that one began. */
 FcWait fc_wait_here (const Fc *self, const FcHyp *hyp, int m, double warmth_sd);
+/* One law of the wait; w[node][start cell] is the weight of all that share it. */
+typedef struct
+{
+  FcWait law;
+  bool last; /* the moult to come makes it adult */
+  double *w; /* [node][start cell], owned */
+  double *m; /* [node][start cell][3]: mass, and moments of u where it moults; owned */
+  double mean, square; /* E D at theta = 0, and E D² over its square */
+} FcGroup;
+
+typedef struct
+{
+  Fc *fc;
+  FcNow *now;
+  double doubt;
+  size_t n_groups, n_shares;
+  FcGroup *groups;
+  struct FcShare *shares;
+  double *log_u; /* [start cell][edge]; the next ones lie behind it */
+  double start_u[FC_CELLS];
+  double *mid_u;     /* of each cell, from the first edge on */
+  double *weight[2]; /* of looks and signs */
+  double *mass;      /* of one law, node and start */
+  double *excess;    /* what signs add to a cell, as a part of what they leave where no moult comes */
+  double pace[FC_NODES]; /* exp (theta) */
+  int today_edge;    /* the first that does not lie before today */
+  int look_edge[2];  /* of the last look: where the days begin that it leaves open, and its evening */
+} FcWork;
+
+/* Adds to the cells what this law puts there, and finds its moments. core-forecast-mass.c */
+void fc_spend (FcWork *work, FcGroup *group);
 CoreStatus fc_now (Fc *fc, FcNow *self);
 void fc_now_clear (FcNow *self);
 /* Weights of one sign or (skip = that sign's index) of all others, over the cells. */

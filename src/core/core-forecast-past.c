@@ -13,7 +13,7 @@
 #define LAWS 24 /* kernels kept at one step: (mu, sigma) that differ */
 /* What cannot be by the model (a wrong date) is kept alive, far below all else. */
 static const double floor_mass = 1e-9;
-static const double prune = 1e-8;
+static const double prune = 1e-6;
 /* Ours: a first moult entered without any look before it is dated no better than this. */
 static const double blind_days = 3;
 
@@ -52,8 +52,9 @@ close_cell (const Fc *fc, FcWindow *self, double end, double weight)
   self->weight[i] = weight;
 }
 
-/* Days that a look speaks against are cells of a day; the window itself is cut finer,
- * and coarser when it is very wide. */
+/* Days that a look speaks against are one cell; the window itself is cut into cells of two steps
+ * (a day: a date spread over it has a variance of a twelfth of a day squared, a stage of ten or
+ * more), and coarser when it is very wide. */
 static void
 window_make (const Fc *fc, const CoreStage *stage, double floor_t, bool first, FcWindow *self)
 {
@@ -77,12 +78,17 @@ window_make (const Fc *fc, const CoreStage *stage, double floor_t, bool first, F
   self->t[0] = leak ? lo - FC_LEAK_DAYS : lo;
   self->u[0] = fc_at (fc, self->t[0]);
   if (leak)
-    for (int d = FC_LEAK_DAYS - 1; d >= 0; d--)
-      close_cell (fc, self, lo - d, FC_LEAK);
-  cells = (int) ceil (width / fc->opt.cell - 1e-9);
-  cells = cells < 1 ? 1 : cells > FC_CELLS - FC_LEAK_DAYS ? FC_CELLS - FC_LEAK_DAYS : cells;
+    close_cell (fc, self, lo, FC_LEAK);
+  cells = (int) ceil (width / (2 * fc->opt.cell) - 1e-9);
+  cells = cells < 1 ? 1 : cells > FC_CELLS - 1 ? FC_CELLS - 1 : cells;
   for (int c = 1; c <= cells; c++)
     close_cell (fc, self, c == cells ? hi : lo + width * c / cells, 1);
+}
+
+static inline double
+positive (double x)
+{
+  return x > 0 ? x : 0;
 }
 
 static void
@@ -94,9 +100,9 @@ kernel_row (const Step *step, const FcWait *law, double theta, int i, double *ro
   for (int j = 0; j <= to->n; j++)
     {
       double z = (step->log_u[i][j] - law->mu - theta) / law->sigma;
-      double q = fc_tail (step->fc->tail, fabs (z));
+      double q = fc_tail_near (step->fc->tail, fabs (z));
       if (j > 0)
-        row[j - 1] = to->weight[j - 1] * (fmax (0, fc_between (z0, q0, z, q)) + floor_mass);
+        row[j - 1] = to->weight[j - 1] * (positive (fc_between (z0, q0, z, q)) + floor_mass);
       z0 = z;
       q0 = q;
     }
@@ -216,6 +222,51 @@ allowed (const Fc *fc, int n, int m, bool last)
   return m < n;
 }
 
+static void
+part (Fc *fc, int h)
+{
+  size_t n = (size_t) fc->slots * (size_t) fc->n_nodes * (size_t) fc->row;
+  const double *from = fc_alpha (fc, fc->alpha, fc->twin[h], 0, 0);
+  double *to = fc_alpha (fc, fc->alpha, h, 0, 0);
+
+  for (size_t i = 0; i < n && (fc->twin[h] != h || fc->times[h] != 1); i++)
+    to[i] = fc->times[h] * from[i];
+  fc->twin[h] = h;
+  fc->times[h] = 1;
+}
+
+static bool
+same_wait (const Fc *fc, int h, int other, int m)
+{
+  FcWait a = fc_wait (fc, &fc->hyp[h], m, 0), b = fc_wait (fc, &fc->hyp[other], m, 0);
+
+  return a.mu == b.mu && a.sigma == b.sigma;
+}
+
+/* The next step is another one for these two. */
+static bool
+parts_now (const Fc *fc, int h, bool last)
+{
+  int other = fc->twin[h];
+
+  for (int s = 0; s < fc->slots && s <= fc->stage; s++)
+    {
+      int m = fc->first_m + fc->stage + s;
+      if (m + 2 >= fc->hyp[h].n || (last && fc->in->state->adult) || !same_wait (fc, h, other, m) ||
+          !same_wait (fc, h, other, m + 1))
+        return true;
+    }
+  return false;
+}
+
+static void
+part_those_that_do (Fc *fc, bool last)
+{
+  for (int h = 0; h < fc->n_hyps; h++)
+    if (fc->twin[h] != h && parts_now (fc, h, last))
+      part (fc, h);
+}
+
 static CoreStatus
 step_hyp (Step *step, int h, bool last, bool unknown, double doubt)
 {
@@ -244,18 +295,19 @@ step_hyp (Step *step, int h, bool last, bool unknown, double doubt)
 
 /* Keeps numbers near 1 over many stages; only ratios count. */
 static double
-rescale (const Fc *fc, double *table, int cells)
+rescale (const Fc *fc, double *table)
 {
-  size_t rows = (size_t) fc->n_hyps * (size_t) fc->slots * (size_t) fc->n_nodes;
-  double sum = 0;
+  size_t size = (size_t) fc->slots * (size_t) fc->n_nodes * (size_t) fc->row;
+  double sum = 0, times[FC_HYPS] = { 0 };
 
-  for (size_t r = 0; r < rows; r++)
-    for (int i = 0; i < cells; i++)
-      sum += table[r * (size_t) fc->row + (size_t) i];
-  if (sum > 0)
-    for (size_t r = 0; r < rows; r++)
-      for (int i = 0; i < cells; i++)
-        table[r * (size_t) fc->row + (size_t) i] /= sum;
+  for (int h = 0; h < fc->n_hyps; h++)
+    times[fc->twin[h]] += fc->times[h];
+  for (int h = 0; h < fc->n_hyps; h++)
+    for (size_t i = 0; i < size && times[h] > 0; i++)
+      sum += times[h] * table[(size_t) h * size + i];
+  for (int h = 0; h < fc->n_hyps && sum > 0; h++)
+    for (size_t i = 0; i < size && times[h] > 0; i++)
+      table[(size_t) h * size + i] /= sum;
   return sum;
 }
 
@@ -296,7 +348,6 @@ step_run (Fc *fc, const FcWindow *to, const CoreStage *stage, bool last)
   bool unknown = fc->start_unknown;
   const FcWindow *from = &fc->window;
   double doubt = fc_warmth_sd (fc, from->t[from->n], to->t[to->n]);
-  size_t bytes = table_size (fc) * sizeof *fc->next;
   Step step = { .fc = fc, .from = from, .to = to, .silent = left_out (fc, stage, unknown) };
   CoreStatus status = CORE_OK;
 
@@ -304,13 +355,15 @@ step_run (Fc *fc, const FcWindow *to, const CoreStage *stage, bool last)
   if (!step.log_u)
     return CORE_NO_MEMORY;
   step_logs (&step);
-  memset (fc->next, 0, bytes);
+  part_those_that_do (fc, last);
+  memset (fc->next, 0, table_size (fc) * sizeof *fc->next);
   for (int h = 0; h < fc->n_hyps && status == CORE_OK; h++)
-    status = step_hyp (&step, h, last, unknown, doubt);
+    if (fc->twin[h] == h)
+      status = step_hyp (&step, h, last, unknown, doubt);
   for (size_t n = 0; n < step.n_kernels; n++)
     free (step.kernel[n].k);
   free (step.log_u);
-  if (status == CORE_OK && rescale (fc, fc->next, to->n) > 0)
+  if (status == CORE_OK && rescale (fc, fc->next) > 0)
     {
       double *swap = fc->alpha;
       fc->alpha = fc->next;
@@ -321,11 +374,44 @@ step_run (Fc *fc, const FcWindow *to, const CoreStage *stage, bool last)
   return status;
 }
 
+/* The largest number of that sex, where all begin in one stage only. */
+static int
+twin_of (const Fc *fc, int h, const double weight[FC_HYPS])
+{
+  for (int other = fc->n_hyps - 1; other > h; other--)
+    if (fc->hyp[other].sex == fc->hyp[h].sex && weight[other] > 0)
+      return other;
+  return h;
+}
+
+/* What stands for several weighs as much as all of them, or it would be given up too early. */
+static void
+find_twins (Fc *fc, const double weight[FC_HYPS], int starts)
+{
+  size_t n = (size_t) fc->slots * (size_t) fc->n_nodes * (size_t) fc->row;
+  double all[FC_HYPS] = { 0 };
+
+  for (int h = 0; h < fc->n_hyps; h++)
+    {
+      fc->twin[h] = starts == 1 && weight[h] > 0 ? twin_of (fc, h, weight) : h;
+      all[fc->twin[h]] += weight[h];
+    }
+  for (int h = 0; h < fc->n_hyps; h++)
+    {
+      double *alpha = fc_alpha (fc, fc->alpha, h, 0, 0);
+
+      fc->times[h] = weight[h] > 0 ? weight[h] / all[fc->twin[h]] : 1;
+      for (size_t i = 0; i < n && fc->twin[h] == h && weight[h] > 0; i++)
+        alpha[i] *= all[h] / weight[h];
+    }
+}
+
 /* Spreads the prior over the first stage's cells. */
 static void
 begin (Fc *fc)
 {
-  double sum = 0;
+  double sum = 0, all[FC_HYPS] = { 0 };
+  int starts = 0;
 
   for (int i = 0; i < fc->window.n; i++)
     sum += fc->window.weight[i];
@@ -341,7 +427,11 @@ begin (Fc *fc)
         for (int k = 0; k < fc->n_nodes; k++)
           for (int i = 0; i < fc->window.n; i++)
             fc_alpha (fc, fc->alpha, h, s, k)[i] = weight * fc->prior[k] * fc->window.weight[i];
+        all[h] += weight;
       }
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    starts += fc->m0[m] > 0 ? 1 : 0;
+  find_twins (fc, all, starts);
 }
 
 static bool
@@ -395,7 +485,7 @@ fc_past (Fc *fc)
           begun = true;
           fc->start_unknown = stage->start == CORE_START_ACQUIRED;
           begin (fc);
-          rescale (fc, fc->alpha, fc->window.n);
+          rescale (fc, fc->alpha);
         }
       else
         {
@@ -410,5 +500,10 @@ fc_past (Fc *fc)
       fc->began_entry = stage->entry;
       floor_t = fc->window.t[0];
     }
+  for (int h = 0; h < fc->n_hyps; h++)
+    if (fc->twin[h] != h)
+      part (fc, h);
+  for (int h = 0; h < fc->n_hyps; h++)
+    part (fc, h);
   return CORE_OK;
 }

@@ -53,7 +53,7 @@ coarse_median (const Fc *fc, unsigned leave)
 
   if (!now)
     return NAN;
-  if (fc_init (&again, fc->in, leave, true, fc->tail) == CORE_OK && fc_past (&again) == CORE_OK &&
+  if (fc_init (&again, fc->in, leave, true) == CORE_OK && fc_past (&again) == CORE_OK &&
       fc_now (&again, now) == CORE_OK)
     median = fc_quantile (now, 0, .5);
   fc_clear (&again);

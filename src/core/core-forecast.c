@@ -13,12 +13,6 @@
 static const double quantiles[CORE_N_Q] = { .05, .10, .25, .50, .75, .90, .95 };
 static const double stands_still = .98; /* ours: beyond the horizon for all that matters */
 
-typedef struct
-{
-  FcTail tail;
-  FcNow now;
-} Space;
-
 static CoreNoForecast
 why_not (const CoreState *state)
 {
@@ -217,7 +211,7 @@ CoreStatus
 core_forecast (const CoreForecastInput *input, CoreForecast *out)
 {
   Fc fc;
-  Space *space;
+  FcNow now = { 0 };
   CoreStatus status;
 
   nothing (out, CORE_NO_FORECAST_NO_START);
@@ -228,13 +222,9 @@ core_forecast (const CoreForecastInput *input, CoreForecast *out)
     return CORE_OK;
   if (!fc_warm_enough (input))
     return CORE_BAD_INPUT;
-  space = calloc (1, sizeof *space);
-  if (!space)
-    return CORE_NO_MEMORY;
-  fc_tail_init (&space->tail);
-  status = fc_init (&fc, input, 0, false, &space->tail);
+  status = fc_init (&fc, input, 0, false);
   if (status == CORE_OK)
-    status = fill (&fc, &space->now, out);
+    status = fill (&fc, &now, out);
   if (status == CORE_BAD_INPUT)
     {
       nothing (out, CORE_NO_FORECAST_NO_START);
@@ -247,7 +237,6 @@ core_forecast (const CoreForecastInput *input, CoreForecast *out)
       out->beyond = beyond;
     }
   fc_clear (&fc);
-  fc_now_clear (&space->now);
-  free (space);
+  fc_now_clear (&now);
   return status;
 }
