@@ -80,7 +80,8 @@ compare_measures (Fold *fold)
 {
   const CoreState *state = fold->state;
 
-  for (size_t i = 1; i < state->measures.n; i++)
+  /* Of a lot they are of different ones. */
+  for (size_t i = 1; i < state->measures.n && state->kind != CORE_SUBJECT_LOT; i++)
     for (size_t j = i; j-- > 0;)
       {
         const CoreMeasure *a = &state->measures.v[j], *b = &state->measures.v[i];

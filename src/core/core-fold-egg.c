@@ -57,6 +57,13 @@ fold_laid (Fold *fold, const CoreEntry *entry)
 }
 
 void
+fold_called (Fold *fold, const CoreEntry *entry)
+{
+  fold->state->called = entry->day;
+  fold->state->called_entry = entry->id;
+}
+
+void
 fold_hardened (Fold *fold, const CoreEntry *entry)
 {
   if (fold->state->egg.hardened != CORE_DAY_NONE)

@@ -97,6 +97,7 @@ void fold_spread (int moults, double side, double p[CORE_MAX_MOULTS + 1]);
 /* core-fold-food.c */
 void fold_fed (Fold *fold, const CoreEntry *entry);
 void fold_gone (Fold *fold, const CoreEntry *entry);
+void fold_called (Fold *fold, const CoreEntry *entry);
 void fold_drank (Fold *fold, const CoreEntry *entry);
 void fold_refused (Fold *fold, const CoreEntry *entry);
 void fold_finish_food (Fold *fold);

@@ -235,6 +235,20 @@ window_start (const Fold *fold, const CoreEntry *entry, double hi, bool *given)
   return lo > floor_lo ? lo : floor_lo;
 }
 
+/* Some of a lot moulted: its stage is that of the others until all have. */
+static bool
+some_moulted (CoreState *state, const CoreEntry *entry)
+{
+  int64_t n = (int64_t) core_entry_num (entry, CORE_KEY_N, 0);
+
+  if (state->kind != CORE_SUBJECT_LOT)
+    return false;
+  state->ahead.n = n > 0 ? state->ahead.n + n : 0;
+  state->ahead.day = n > 0 ? entry->day : CORE_DAY_NONE;
+  state->ahead.entry = n > 0 ? entry->id : (CoreId){ { 0 } };
+  return n > 0;
+}
+
 void
 fold_moulted (Fold *fold, const CoreEntry *entry)
 {
@@ -243,6 +257,8 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
   size_t before = state->stages.n;
   bool given, was_subadult = state->subadult;
 
+  if (some_moulted (state, entry))
+    return;
   FOLD_PUSH (fold, state->moult_days, entry->day);
   if (state->adult)
     {

@@ -317,6 +317,7 @@ is_look (const Fold *fold, const CoreEntry *entry)
     case CORE_KIND_STAGE:
     case CORE_KIND_TROUBLE:
     case CORE_KIND_LOOKS_DEAD:
+    case CORE_KIND_CALLED:
     case CORE_KIND_HARDENED:
     case CORE_KIND_HATCHING:
     case CORE_KIND_DUD:
@@ -431,6 +432,7 @@ static const Step steps[CORE_N_KINDS] = {
   [CORE_KIND_SET] = fold_set,
   [CORE_KIND_READING] = fold_reading,
   [CORE_KIND_POWER] = fold_power,
+  [CORE_KIND_CALLED] = fold_called,
   [CORE_KIND_LAID] = fold_laid,
   [CORE_KIND_HARDENED] = fold_hardened,
   [CORE_KIND_HATCHING] = fold_hatching,

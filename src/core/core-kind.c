@@ -98,6 +98,7 @@ static const CoreKindKey moulted_keys[] = {
   CODE (SEEN, "seen", TEXT, false, seen_how),
   CODE (TO, "to", MORE, false, stages),
   SEEN_BY,
+  INT (N, "n", N, false, 1, 100000), /* of a lot: so many of it, and not the others */
   END,
 };
 
@@ -304,7 +305,7 @@ static const CoreKindInfo kinds[CORE_N_KINDS] = {
   KIND (MOULTED, "moulted", A | L, MIDDLE, 70, moulted_keys),
   KIND (STAGE, "stage", A | L, MIDDLE, 80, stage_keys),
   KIND (BELLY, "belly", A, MIDDLE, 90, belly_keys),
-  KIND (MEASURED, "measured", A, MIDDLE, 92, measured_keys),
+  KIND (MEASURED, "measured", A | L, MIDDLE, 92, measured_keys),
   KIND (PHOTO, "photo", A | L | E | P, MIDDLE, 94, photo_keys),
   KIND (MARKED, "marked", A, MIDDLE, 96, marked_keys),
   KIND (SEXED, "sexed", A, MIDDLE, 98, sexed_keys),
@@ -313,7 +314,7 @@ static const CoreKindInfo kinds[CORE_N_KINDS] = {
   KIND (NOTE, "note", ALL, MIDDLE, 110, note_keys),
   KIND (DONE, "done", ALL, MIDDLE, 112, done_keys),
   KIND (PUT_OFF, "put_off", ALL, MIDDLE, 114, put_off_keys),
-  RESERVED (CALLED, "called", A, MIDDLE, 120, no_keys),
+  KIND (CALLED, "called", A, MIDDLE, 120, no_keys),
   RESERVED (PAIRED, "paired", A, MIDDLE, 122, pair_keys),
   KIND (LAID, "laid", A | E, MIDDLE, 124, laid_keys),
   KIND (HARDENED, "hardened", E, MIDDLE, 126, no_keys),

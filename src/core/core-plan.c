@@ -153,7 +153,10 @@ apply_put_off (const CoreRuleContext *ctx, CoreTask *task)
 static bool
 may_be_held (const CoreRuleContext *ctx, const CoreTask *task)
 {
-  return !ctx->lot && !task->emergency && ctx->hold.kind != CORE_HOLD_NONE &&
+  if (ctx->lot)
+    return task->reach == CORE_REACH_TOUCH && !task->emergency &&
+           (ctx->some_sign || ctx->some_moulted);
+  return !task->emergency && ctx->hold.kind != CORE_HOLD_NONE &&
          task->reach >= ctx->hold.reach && task->kind != CORE_TASK_FEED &&
          task->kind != CORE_TASK_TAKE_OUT;
 }
@@ -162,9 +165,21 @@ may_be_held (const CoreRuleContext *ctx, const CoreTask *task)
 static CoreDay
 held_until (const CoreRuleContext *ctx, const CoreTask *task)
 {
+  if (ctx->lot)
+    return ctx->in->today; /* that day, no more: the others must be fed and parted */
   if (ctx->hold.kind == CORE_HOLD_AFTER && task->reach == CORE_REACH_TOUCH)
     return ctx->hold.touch_until;
   return ctx->hold.until;
+}
+
+static CoreReason
+lot_today (const CoreRuleContext *ctx)
+{
+  CoreId none = { { 0 } };
+  CoreReason r = core_because (CORE_R_HOLD_LOT_TODAY, ctx->in->today,
+                               ctx->some_sign ? ctx->some_sign->entry : none);
+  r.code = ctx->some_sign ? ctx->some_sign->sign : -1;
+  return r;
 }
 
 static void
@@ -178,6 +193,8 @@ hold_back (CoreRuleContext *ctx, const CoreTask *task)
   held.ask_again = held.until == CORE_DAY_NONE ? ctx->hold.ask_again : held.until + 1;
   for (size_t i = 0; i < ctx->hold.n_reasons; i++)
     core_held_why (&held, ctx->hold.reasons[i]);
+  if (ctx->lot)
+    core_held_why (&held, lot_today (ctx));
   core_plan_hold (ctx, &held);
 }
 
@@ -299,6 +316,8 @@ find_trouble (CoreRuleContext *ctx)
 static void
 find_unseen (CoreRuleContext *ctx)
 {
+  if (ctx->s->kind != CORE_SUBJECT_ANIMAL && !ctx->lot)
+    return;
   CoreDay seen = core_unseen_since (ctx->s);
   ctx->out->unseen_long = seen != CORE_DAY_NONE && ctx->in->today - seen >= CORE_UNSEEN_DAYS;
 }
@@ -338,6 +357,17 @@ run (CoreRuleContext *ctx)
   return CORE_OK;
 }
 
+/* An egg case of which no more is awaited may still have hatchlings that are in no lot. */
+static bool
+is_planned (const CoreState *s)
+{
+  if (s->kind == CORE_SUBJECT_EGGCASE && s->end == CORE_END_HATCHED)
+    return true;
+  return s->end == CORE_END_NONE &&
+         (s->kind == CORE_SUBJECT_ANIMAL || s->kind == CORE_SUBJECT_LOT ||
+          s->kind == CORE_SUBJECT_EGGCASE || s->kind == CORE_SUBJECT_CULTURE);
+}
+
 CoreStatus
 core_plan (const CorePlanInput *input, CorePlan *out)
 {
@@ -347,7 +377,7 @@ core_plan (const CorePlanInput *input, CorePlan *out)
   if (!input->profile || input->from > input->to || input->from == CORE_DAY_NONE ||
       input->to == CORE_DAY_NONE)
     return CORE_BAD_INPUT;
-  if (s->end != CORE_END_NONE || (s->kind != CORE_SUBJECT_ANIMAL && s->kind != CORE_SUBJECT_LOT))
+  if (!is_planned (s))
     return CORE_OK;
   core_rule_context_init (&ctx, input, out);
   ctx.hold = core_hold_of (&ctx);

@@ -36,6 +36,7 @@ typedef struct
   Range feed[CORE_N_CARE];
   double touch[CORE_N_HARD];
   Range food[CORE_N_HARD];
+  Range incubation, young;
   bool damp, dry, flying;
 } GroupRow;
 
@@ -53,7 +54,9 @@ static const GroupRow groups[CORE_N_GROUPS] = {
                          .mist = { 2, 4 },
                          .feed = { { 1, 2 }, { 2, 3 }, { 3, 4 }, { 3, 4 }, { 4, 6 }, { 1, 2 } },
                          .touch = { 1, 2, 3, 5 },
-                         .food = { { 1, 1 }, { 1, 2 }, { 2, 2 }, { 3, 3 } } },
+                         .food = { { 1, 1 }, { 1, 2 }, { 2, 2 }, { 3, 3 } },
+                         .incubation = { 28, 70 },
+                         .young = { 80, 300 } },
   [CORE_GROUP_HUMID] = { .day_lo = 24,
                          .day_hi = 29,
                          .night_lo = 19,
@@ -68,6 +71,8 @@ static const GroupRow groups[CORE_N_GROUPS] = {
                          .feed = { { 1, 2 }, { 2, 3 }, { 2, 3 }, { 2, 3 }, { 3, 4 }, { 1, 2 } },
                          .touch = { 1, 3, 4, 7 },
                          .food = { { 1, 1 }, { 2, 2 }, { 2, 2 }, { 3, 4 } },
+                         .incubation = { 28, 56 },
+                         .young = { 20, 100 },
                          .damp = true },
   [CORE_GROUP_DRY_HOT] = { .day_lo = 26,
                            .day_hi = 30,
@@ -83,6 +88,8 @@ static const GroupRow groups[CORE_N_GROUPS] = {
                            .feed = { { 1, 2 }, { 1, 2 }, { 2, 3 }, { 2, 3 }, { 2, 3 }, { 1, 2 } },
                            .touch = { 1, 2, 4, 7 },
                            .food = { { 1, 1 }, { 1, 1 }, { 2, 2 }, { 3, 3 } },
+                           .incubation = { 28, 42 },
+                           .young = { 30, 60 },
                            .dry = true,
                            .flying = true },
   [CORE_GROUP_IDOLOMANTIS] = { .day_lo = 27,
@@ -104,6 +111,8 @@ static const GroupRow groups[CORE_N_GROUPS] = {
                                          { 1, 2 } },
                                .touch = { 2, 3, 5, 7 },
                                .food = { { 1, 1 }, { 2, 2 }, { 2, 2 }, { 4, 4 } },
+                               .incubation = { 35, 56 },
+                               .young = { 30, 60 },
                                .flying = true },
 };
 
@@ -161,6 +170,8 @@ core_profile_group_defaults (CoreProfile *self, CoreGroup group)
   self->avoid_prey = row->flying ? not_flying () : 0;
   self->empusid = group == CORE_GROUP_DRY_HOT || group == CORE_GROUP_IDOLOMANTIS;
   self->mist = span (row->mist);
+  self->incubation = span (row->incubation);
+  self->young = span (row->young);
   for (size_t i = 0; i < CORE_N_CARE; i++)
     self->feed[i] = span (row->feed[i]);
   for (size_t i = 0; i < CORE_N_HARD; i++)
@@ -232,6 +243,9 @@ core_profile_init (CoreProfile *self)
   self->split_moults = 2; /* ours: before they take prey of their own size */
   self->prey_nymph = .5;
   self->prey_adult = 1;
+  /* Keepers disagree (7–14 days, 2–3 weeks, 4–5 weeks): a window. Common practice, no source. */
+  self->receptive[0] = span ((Range){ 10, 40 });
+  self->receptive[1] = span ((Range){ 14, 35 });
   /* males 1–3, females 3–8 months as adults: common practice, no source */
   self->adult_life[0] = span ((Range){ 30, 90 });
   self->adult_life[1] = span ((Range){ 90, 240 });

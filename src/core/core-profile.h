@@ -131,6 +131,12 @@ typedef struct
   CoreTagged look_above, look_below;             /* look at once */
   CoreTagged rh_lo, rh_hi;
 
+  CoreSpan incubation;         /* an egg case, days from laying to hatch kept at 27 °C */
+  CoreSpan young;              /* hatchlings of one egg case */
+  bool guards_eggs;            /* the female stays with it: it is never taken from her */
+  bool eggs_rest;              /* eggs may rest through a cold winter */
+
+  CoreSpan receptive[2];       /* days after the adult moult, [0] male, [1] female */
   CoreSpan adult_life[2];      /* days as adult, [0] male, [1] female */
   bool winter_rest;
 

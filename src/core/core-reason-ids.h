@@ -35,6 +35,9 @@
   X (HOLD_LONGEST, "hold.longest")                                                                \
   /* day, day2 = the range of the next moult */                                                   \
   X (HOLD_IN_RANGE, "hold.in_range")                                                              \
+  /* of a lot: some show a sign (code = CORE_SIGN_*) or moulted (code -1) that day: nothing is     \
+   * touched; day */                                                                              \
+  X (HOLD_LOT_TODAY, "hold.lot_today")                                                            \
   /* code = CORE_SIGN_*, day = last seen: no moving with moult signs */                           \
   X (HOLD_SIGN, "hold.sign")                                                                      \
   /* Any task: day = put off until */                                                             \
@@ -60,6 +63,13 @@
   X (FEED_BELLY_EMPTY, "feed.belly_empty")                                                        \
   /* laying or gravid: the row of gravid females, and a round belly may be eggs */                \
   X (FEED_GRAVID, "feed.gravid")                                                                  \
+  /* laid an egg case, or was mated: the row of gravid females; day, code 0 = laid, 1 = mated */   \
+  X (FEED_LAYING, "feed.laying")                                                                  \
+  /* CELSIUS value = how warm it stands, value2 = the end of its band that this is past; DAYS     \
+   * in value3 = the interval that it would have; code 1 = warmer, oftener */                     \
+  X (FEED_WARMTH, "feed.warmth")                                                                  \
+  /* winter rest: refusing is normal */                                                           \
+  X (FEED_REST_REFUSED, "feed.rest_refused")                                                      \
   /* winter rest: intervals twice as long */                                                      \
   X (FEED_REST, "feed.rest")                                                                      \
   /* a lot of small ones: are flies in view? day = last seen to */                                \
@@ -153,8 +163,61 @@
   X (SEPARATE_STAGE, "separate.stage")                                                            \
   /* TIMES value = how many were found dead, day */                                               \
   X (SEPARATE_BODY, "separate.body")                                                              \
+  /* TIMES value = how many of them moulted, value2 = of how many (NAN unknown), day: some are a    \
+   * moult ahead of the others */                                                                 \
+  X (SEPARATE_AHEAD, "separate.ahead")                                                            \
+  /* MM value, value2 = largest and smallest body of this stage, day = the later measure */       \
+  X (SEPARATE_SIZE, "separate.size")                                                              \
   /* no food was in view; day */                                                                  \
   X (SEPARATE_NO_FOOD, "separate.no_food")                                                        \
+  /* Egg cases */                                                                               \
+  /* day = laid at the latest, day2 = first day on which it may be moved */                        \
+  X (EGG_HARDEN, "egg.harden")                                                                    \
+  /* day = laid at the latest */                                                                  \
+  X (EGG_MOVE, "egg.move")                                                                        \
+  /* the female stays with it; day = laid at the latest */                                        \
+  X (EGG_GUARDED, "egg.guarded")                                                                  \
+  /* DAYS value, value2 = every a to b days, day = last sprayed */                                \
+  X (EGG_MIST, "egg.mist")                                                                        \
+  /* day, day2 = range of the hatch; code 1 = counted from the day it came */                     \
+  X (EGG_HATCH_RANGE, "egg.hatch_range")                                                          \
+  /* day, day2 = the range, which is over; code 1 = counted from the day it came */               \
+  X (EGG_PAST_RANGE, "egg.past_range")                                                            \
+  /* day = last hatchlings: more may follow */                                                    \
+  X (EGG_MORE, "egg.more")                                                                        \
+  /* day = last hatchlings: is it over? */                                                        \
+  X (EGG_OVER, "egg.over")                                                                        \
+  /* day = end of the range, day2 = one and a half times the longest wait */                      \
+  X (EGG_DUD, "egg.dud")                                                                          \
+  /* TIMES value = hatchlings in no lot, NAN = nobody counted; code 1 = about; day = hatched */   \
+  X (EGG_IN_NO_LOT, "egg.in_no_lot")                                                              \
+  /* DAYS value = between looks for mould, day = last look */                                     \
+  X (EGG_REST, "egg.rest")                                                                        \
+  /* Feeder cultures */                                                                           \
+  /* DAYS value, value2 = every a to b days, day = started, code = prey */                        \
+  X (CULTURE_WEEKLY, "culture.weekly")                                                            \
+  /* DAYS value, value2 = usable from, to day of its age, day = started, day2 = last such day,    \
+   * code = prey */                                                                               \
+  X (CULTURE_BIN, "culture.bin")                                                                  \
+  /* TIMES value = how many cultures, value2 = hatchlings to expect, day = first day of the       \
+   * hatch, code = prey */                                                                        \
+  X (CULTURE_BEFORE_HATCH, "culture.before_hatch")                                                \
+  /* Adults */                                                                                    \
+  /* DAYS value, value2 = receptive from, to so many days after the adult moult, day = that moult \
+   * at the latest, day2 = last such day, code = CoreSex */                                       \
+  X (ADULT_RECEPTIVE, "adult.receptive")                                                          \
+  /* day = last seen calling */                                                                   \
+  X (ADULT_CALLING, "adult.calling")                                                              \
+  /* DAYS value = as an adult, value2, value3 = usual length of adult life, day = adult since;    \
+   * code 1 = at least since then */                                                              \
+  X (ADULT_OLD, "adult.old")                                                                      \
+  /* Heaters */                                                                                   \
+  /* DAYS value, value2 = every a to b days, day = last checked */                                \
+  X (HEAT_INTERVAL, "heat.interval")                                                              \
+  /* never checked; day = the heater was entered */                                               \
+  X (HEAT_NEVER, "heat.never")                                                                    \
+  /* what to check, and how not to be hurt */                                                     \
+  X (HEAT_CAUTION, "heat.caution")                                                                \
   /* Looks */                                                                                     \
   /* DAYS value = every n days, day = last look */                                                \
   X (LOOK_INTERVAL, "look.interval")                                                              \
@@ -176,6 +239,8 @@
   X (LOOK_DOUBT, "look.doubt")                                                                    \
   /* moulted out of a stage seen as sub-adult: are the wings full? day = the moult was found */   \
   X (LOOK_WINGS, "look.wings")                                                                    \
+  /* the power was out: day = then; CELSIUS value = lowest temperature, NAN = not said */         \
+  X (LOOK_POWER, "look.power")                                                                    \
   /* the belly score is out of date (or was never given): day = scored */                         \
   X (LOOK_BELLY, "look.belly")                                                                    \
   /* The rest */                                                                                  \
@@ -191,6 +256,9 @@
   X (CLIMATE_HOT, "climate.hot")                                                                  \
   /* CELSIUS value = read, value2 = "look at once" below this; day; code 1 = inside a home */     \
   X (CLIMATE_COLD, "climate.cold")                                                                \
+  /* CELSIUS value = worst reading, value2 = the end of the band that it passed, value3 = hours    \
+   * outside, day; code 1 = inside a home, 2 = too cold, 3 = both */                              \
+  X (CLIMATE_BAND, "climate.band")                                                                \
   /* it fell; day */                                                                              \
   X (EMERGENCY_FELL, "emergency.fell")                                                            \
   /* it is stuck in its old skin; day */                                                          \

@@ -119,6 +119,65 @@ find_refusals (CoreRuleContext *self)
     }
 }
 
+/* More cases follow within a month of one, and eggs within two of a mating (ours). */
+static const int LAYING_DAYS = 30, MATED_DAYS = 60;
+
+static const CoreSetting *
+gravid_setting (const CoreState *s)
+{
+  for (size_t i = 0; i < s->settings.n; i++)
+    if (strcmp (s->settings.v[i].key, "gravid") == 0)
+      return &s->settings.v[i];
+  return NULL;
+}
+
+/* Said to carry eggs, laid lately, or mated lately; what the keeper said last outdoes it. */
+static void
+find_gravid (CoreRuleContext *self)
+{
+  const CoreState *s = self->s;
+  const CoreSetting *said = gravid_setting (s);
+  CoreDay since = said ? said->day : CORE_DAY_NONE, today = self->in->today;
+  const CoreLaying *laid = s->layings.n ? &s->layings.v[s->layings.n - 1] : NULL;
+  self->gravid = says_yes (s, "gravid");
+  self->carries =
+    core_because (CORE_R_FEED_GRAVID, CORE_DAY_NONE, said ? said->entry : (CoreId){ { 0 } });
+  if (self->gravid || !s->adult)
+    return;
+  for (size_t i = s->sex.n; i > 0 && !self->gravid; i--)
+    {
+      const CoreSexReading *r = &s->sex.v[i - 1];
+      bool mated = r->from == CORE_KIND_SEXED && r->method == CORE_METHOD_JOINED &&
+                   r->sex == CORE_SEX_FEMALE;
+      if (!mated || r->day > today || today - r->day > MATED_DAYS || r->day < since)
+        continue;
+      self->gravid = true;
+      self->carries = core_because (CORE_R_FEED_LAYING, r->day, r->entry);
+      self->carries.code = 1;
+    }
+  if (laid && laid->day <= today && today - laid->day <= LAYING_DAYS && laid->day >= since)
+    {
+      self->gravid = true;
+      self->carries = core_because (CORE_R_FEED_LAYING, laid->day, laid->entry);
+    }
+}
+
+/* What some of a lot do today. */
+static void
+find_today (CoreRuleContext *self)
+{
+  const CoreState *s = self->s;
+  const CoreStage *stage = core_state_stage_now (s);
+  CoreDay today = self->in->today;
+  if (!self->lot)
+    return;
+  for (size_t i = 0; i < s->signs.n; i++)
+    if (s->signs.v[i].last == today && s->signs.v[i].sign >= CORE_SIGN_HANGING)
+      self->some_sign = &s->signs.v[i];
+  self->some_moulted = s->ahead.day == today || (stage && stage->start == CORE_START_MOULTED &&
+                                                 stage->found == today);
+}
+
 void
 core_rule_context_init (CoreRuleContext *self, const CorePlanInput *in, CorePlan *out)
 {
@@ -135,7 +194,8 @@ core_rule_context_init (CoreRuleContext *self, const CorePlanInput *in, CorePlan
                  ? core_body_now (in->state, in->profile, self->p_male)
                  : NAN;
   self->resting = in->profile && in->profile->winter_rest && says_yes (in->state, "rest");
-  self->gravid = says_yes (in->state, "gravid");
+  find_gravid (self);
+  find_today (self);
   find_stage (self);
   find_range (self);
   find_belly (self);

@@ -36,7 +36,10 @@ typedef struct
   bool outgrown; /* it has probably moulted since its length was known */
   CoreBellyNews belly;
   bool resting;
-  bool gravid;
+  bool gravid;  /* laying, mated, or said to carry eggs */
+  CoreReason carries; /* why, when gravid */
+  const CoreSignSeen *some_sign; /* of a lot: a sign of today, NULL */
+  bool some_moulted;             /* of a lot: some or all of it moulted today */
   int refusals; /* run of the present refusals */
   CoreDay second_refusal, last_refusal;
   bool failed; /* out of memory */
@@ -118,11 +121,15 @@ typedef struct
 } CorePreyWish;
 void core_prey_offer (const CoreRuleContext *ctx, const CorePreyWish *wish, CoreTask *task);
 
+void core_rule_adult (CoreRuleContext *ctx);
 void core_rule_after_moult (CoreRuleContext *ctx);
 void core_rule_clean (CoreRuleContext *ctx);
 void core_rule_climate (CoreRuleContext *ctx);
+void core_rule_culture (CoreRuleContext *ctx);
+void core_rule_eggcase (CoreRuleContext *ctx);
 void core_rule_emergency (CoreRuleContext *ctx);
 void core_rule_feed (CoreRuleContext *ctx);
+void core_rule_heat (CoreRuleContext *ctx);
 void core_rule_home (CoreRuleContext *ctx);
 void core_rule_is_dead (CoreRuleContext *ctx);
 void core_rule_look (CoreRuleContext *ctx);

@@ -218,6 +218,14 @@ typedef struct
   CoreId count_entry;
 } CoreTally;
 
+/* Some of a lot that moulted before the others, since its last moult as a whole. */
+typedef struct
+{
+  int64_t n;   /* how many in all; 0 = none */
+  CoreDay day; /* of the last of them, CORE_DAY_NONE = none */
+  CoreId entry;
+} CoreAhead;
+
 /* The tally after one entry, in the order of the fold. */
 typedef struct
 {
@@ -321,6 +329,8 @@ typedef struct
   CoreId end_entry;
   bool lent;
   CoreDay looks_dead;  /* or CORE_DAY_NONE */
+  CoreDay called;      /* last seen in its calling posture, or CORE_DAY_NONE */
+  CoreId called_entry;
   CoreDay doubtful_since; /* which animal this is; CORE_DAY_NONE = no doubt */
   CoreId doubtful_entry;
 
@@ -366,6 +376,7 @@ typedef struct
 
   CORE_ARRAY (CoreLaying) layings;      /* kind == ANIMAL, oldest first */
   CORE_ARRAY (CoreTallyStep) steps;     /* kind == LOT */
+  CoreAhead ahead;                      /* kind == LOT */
   CoreTally tally;                      /* kind == LOT */
   CoreEggState egg;                     /* kind == EGGCASE */
   CoreCultureState culture;             /* kind == CULTURE */

@@ -8,11 +8,14 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/core-clock.h"
 #include "core/core-rule.h"
 
 static const int REFUSED_DAYS = 2;  /* a refused meal moves the next offer to this */
 static const int FIRST_MEAL_DAYS = 7; /* so long after the hatch a first meal is spoken of (ours) */
 static const double REST_TIMES = 2; /* winter rest: little food (ours) */
+/* In a room outside its band intervals go with its pace, within these bounds (ours). */
+static const double LEAST_TIMES = .75, MOST_TIMES = 2;
 static const double WEIGHT = 40;
 
 typedef struct
@@ -47,6 +50,51 @@ care_row (const CoreRuleContext *ctx)
   if (ctx->m_low >= 0 && ctx->m_low <= 1)
     return CORE_CARE_M01;
   return ctx->m_low > 3 ? CORE_CARE_M4 : CORE_CARE_M23; /* unknown: the shorter interval */
+}
+
+static bool
+is_small (const CoreRuleContext *ctx)
+{
+  return !ctx->s->adult && !ctx->s->subadult && ctx->m_low <= 3;
+}
+
+static double
+usual_day_c (const CoreRuleContext *ctx)
+{
+  if (ctx->in->place && isfinite (ctx->in->place->place.day_c))
+    return ctx->in->place->place.day_c;
+  return ctx->in->shelf ? ctx->in->shelf->place.day_c : NAN;
+}
+
+/* A cool animal needs food more seldom, a warm one oftener, by its pace against that in the
+ * middle of its band; small ones always have food, and one with eggs is fed up anyway. */
+static double
+warmth_times (const CoreRuleContext *ctx, double day_c)
+{
+  CoreClock clock = core_clock_from_profile (ctx->p);
+  double lo = ctx->p->day_lo.v, hi = ctx->p->day_hi.v;
+  if (!isfinite (day_c) || is_small (ctx) || ctx->gravid || (day_c >= lo && day_c <= hi))
+    return 1;
+  double times = core_clock_rate (&clock, (lo + hi) / 2) / core_clock_rate (&clock, day_c);
+  return day_c < lo ? fmax (1, fmin (MOST_TIMES, times)) : fmax (LEAST_TIMES, fmin (1, times));
+}
+
+/* Says so where that changes the interval. False: it does not. */
+static bool
+by_warmth (const CoreRuleContext *ctx, CoreSpan span, CoreEvery *every, CoreReason *why)
+{
+  double day_c = usual_day_c (ctx), times = warmth_times (ctx, day_c);
+  double a = floor (span.a.v * times + .5), b = floor (span.b.v * times + .5);
+  bool warm = day_c > ctx->p->day_hi.v;
+  *every = core_every (ctx, CORE_TASK_FEED, a, b);
+  if (every->own || (a == span.a.v && b == span.b.v))
+    return false;
+  *why = core_because_value (CORE_R_FEED_WARMTH, CORE_UNIT_CELSIUS, day_c,
+                             warm ? ctx->p->day_hi.v : ctx->p->day_lo.v, CORE_DAY_NONE,
+                             (CoreId){ { 0 } });
+  why->value3 = span.a.v;
+  why->code = warm;
+  return true;
 }
 
 static const CoreMeal *
@@ -299,8 +347,11 @@ by_refusals (Feed *f)
   const CoreRuleContext *ctx = f->ctx;
   if (ctx->refusals < 2 || ctx->lot)
     return;
-  if (thin (ctx) || (ctx->in_range && ctx->belly == CORE_BELLY_UNKNOWN && !ctx->s->adult))
+  if (thin (ctx) ||
+      (ctx->in_range && ctx->belly == CORE_BELLY_UNKNOWN && !ctx->s->adult && !ctx->resting))
     offer_thin (f);
+  else if (ctx->resting)
+    because (f, core_because (CORE_R_FEED_REST_REFUSED, ctx->last_refusal, (CoreId){ { 0 } }));
   else if (ctx->in_range)
     held_by_refusals (f);
   else
@@ -396,17 +447,23 @@ core_rule_feed (CoreRuleContext *ctx)
 {
   Feed f = { .ctx = ctx, .last = last_offer (ctx->s), .wish = { .last = -1 } };
   CoreSpan span = ctx->p->feed[care_row (ctx)];
-  double times = ctx->resting ? REST_TIMES : 1;
+  CoreReason warmth;
+  bool bent = false;
   if (ctx->lot && ctx->m_low >= 0 && ctx->m_low <= 2)
     {
       small_lot (&f);
       return;
     }
-  f.every = core_every (ctx, CORE_TASK_FEED, span.a.v * times, span.b.v * times);
+  if (ctx->resting)
+    f.every = core_every (ctx, CORE_TASK_FEED, span.a.v * REST_TIMES, span.b.v * REST_TIMES);
+  else
+    bent = by_warmth (ctx, span, &f.every, &warmth);
   wish_variety (&f);
   by_interval (&f);
   if (ctx->gravid)
-    because (&f, core_because (CORE_R_FEED_GRAVID, CORE_DAY_NONE, (CoreId){ { 0 } }));
+    because (&f, ctx->carries);
+  if (bent)
+    because (&f, warmth);
   if (ctx->resting)
     because (&f, core_because (CORE_R_FEED_REST, CORE_DAY_NONE, (CoreId){ { 0 } }));
   by_belly (&f);

@@ -12,19 +12,24 @@
 static const double WEIGHT = 30;
 static const int FRESH_DAYS = 3; /* a reading, or a drink, speaks for this long (ours) */
 
-/* Latest fresh reading that is too dry or too hot. */
+/* Latest fresh reading of that kind: too dry or too hot? *found: there is one. */
 static bool
-reading_asks (const CoreRuleContext *ctx, const CoreState *place, CoreReason *why)
+reading_asks (const CoreRuleContext *ctx,
+              const CoreState *place,
+              bool inside,
+              CoreReason *why,
+              bool *found)
 {
   if (!place)
     return false;
   for (size_t i = place->place.readings.n; i > 0; i--)
     {
       const CoreReadingAt *r = &place->place.readings.v[i - 1];
-      if (r->day > ctx->in->today)
+      if (r->day > ctx->in->today || r->inside != inside)
         continue;
       if (ctx->in->today - r->day > FRESH_DAYS)
         return false;
+      *found = true;
       bool dry = isfinite (r->rh) && r->rh < ctx->p->rh_lo.v;
       bool hot = isfinite (r->t) && r->t > ctx->p->day_hi.v;
       if (dry)
@@ -33,7 +38,27 @@ reading_asks (const CoreRuleContext *ctx, const CoreState *place, CoreReason *wh
       else if (hot)
         *why = core_because_value (CORE_R_MIST_HOT, CORE_UNIT_CELSIUS, r->t, ctx->p->day_hi.v,
                                    r->day, r->entry);
+      why->code = inside;
       return dry || hot;
+    }
+  return false;
+}
+
+/* What is read inside a home tells of its air, on the shelf only where nobody read there; the
+ * two are never compared with each other. */
+static bool
+air_asks (const CoreRuleContext *ctx, CoreReason *why)
+{
+  bool found = false;
+  for (int inside = 1; inside >= 0; inside--)
+    {
+      if (reading_asks (ctx, ctx->in->place, inside, why, &found))
+        return true;
+      if (!found && ctx->in->shelf != ctx->in->place &&
+          reading_asks (ctx, ctx->in->shelf, inside, why, &found))
+        return true;
+      if (found)
+        return false;
     }
   return false;
 }
@@ -51,7 +76,7 @@ oftener (const CoreRuleContext *ctx, CoreEvery every, CoreReason *why, bool *ask
   else if (eager)
     *why = core_because (CORE_R_MIST_EAGER, s->drank, s->drank_entry);
   else
-    *asked = reading_asks (ctx, ctx->in->place, why) || reading_asks (ctx, ctx->in->shelf, why);
+    *asked = air_asks (ctx, why);
   if (*asked)
     {
       every.a = fmax (1, every.a - 1);

@@ -6,17 +6,21 @@
  * asks for it as well as the stage at which the kind is parted. Communal kinds are asked
  * only after a body.
  */
+#include <math.h>
+
 #include "core/core-rule.h"
 
 static const double WEIGHT = 45;
 static const int BODY_DAYS = 3;   /* a body speaks for so long (ours) */
 static const int FOOD_DAYS = 2;   /* as long as no food was seen in since (ours) */
 static const int WINDOW_DAYS = 2; /* to do it in (ours) */
+/* One predator can take another from this ratio of lengths on: Hurd 1988. */
+static const double SIZE_RATIO = 1.37;
 
 typedef struct
 {
   CoreDay since; /* of the first reason, CORE_DAY_NONE = none */
-  CoreReason why[3];
+  CoreReason why[5];
   size_t n_why;
 } Wish;
 
@@ -66,6 +70,38 @@ by_stage (const CoreRuleContext *ctx, Wish *wish)
                                      (CoreId){ { 0 } }));
 }
 
+/* Some moulted and the others did not: a moult is a third in length, so that they are food. */
+static void
+by_moult (const CoreRuleContext *ctx, Wish *wish)
+{
+  const CoreAhead *ahead = &ctx->s->ahead;
+  const CoreTally *tally = &ctx->s->tally;
+  if (ctx->p->communal || ahead->n == 0 || (tally->known && ahead->n >= tally->count))
+    return;
+  because (wish, core_because_value (CORE_R_SEPARATE_AHEAD, CORE_UNIT_TIMES, (double) ahead->n,
+                                     tally->known ? (double) tally->count : NAN, ahead->day,
+                                     ahead->entry));
+}
+
+/* Largest and smallest body measured in this stage. */
+static void
+by_size (const CoreRuleContext *ctx, Wish *wish)
+{
+  const CoreMeasure *large = NULL, *small = NULL;
+  for (size_t i = 0; i < ctx->s->measures.n; i++)
+    {
+      const CoreMeasure *m = &ctx->s->measures.v[i];
+      if (m->what != CORE_DIM_BODY || m->stage + 1 != (int) ctx->s->stages.n)
+        continue;
+      large = !large || m->mm > large->mm ? m : large;
+      small = !small || m->mm < small->mm ? m : small;
+    }
+  if (ctx->p->communal || !large || large->mm < SIZE_RATIO * small->mm)
+    return;
+  because (wish, core_because_value (CORE_R_SEPARATE_SIZE, CORE_UNIT_MM, large->mm, small->mm,
+                                     core_later (large->day, small->day), large->entry));
+}
+
 void
 core_rule_separate (CoreRuleContext *ctx)
 {
@@ -77,6 +113,8 @@ core_rule_separate (CoreRuleContext *ctx)
   by_stage (ctx, &wish);
   by_body (ctx, &wish);
   by_food (ctx, &wish);
+  by_moult (ctx, &wish);
+  by_size (ctx, &wish);
   if (wish.n_why == 0)
     return;
   CoreDay latest_cause = wish.since;
@@ -84,7 +122,7 @@ core_rule_separate (CoreRuleContext *ctx)
     latest_cause = core_later (latest_cause, wish.why[i].day);
   if (done != CORE_DAY_NONE && done >= latest_cause)
     return;
-  CoreTask task = core_task_make (ctx, CORE_TASK_SEPARATE, CORE_REACH_OPEN, wish.since, wish.since,
+  CoreTask task = core_task_make (ctx, CORE_TASK_SEPARATE, CORE_REACH_TOUCH, wish.since, wish.since,
                                   wish.since + WINDOW_DAYS, WEIGHT);
   core_task_id_stage (&task, ctx->s->moults);
   for (size_t i = 0; i < wish.n_why; i++)

@@ -116,6 +116,13 @@ const ExchProfileKey exch_profile_keys[] = {
   TAGGED ("climate", "look_below", look_below, -5, 30, FALSE),
   PAIR ("climate", "humidity", rh_lo, rh_hi, 0, 100, FALSE),
 
+  SPAN ("eggs", "incubation", incubation, 5, 400),
+  SPAN ("eggs", "young", young, 1, 1000),
+  BOOL ("eggs", "guards", guards_eggs),
+  BOOL ("eggs", "rest", eggs_rest),
+
+  SPAN ("adult", "receptive_male", receptive[0], 1, 300),
+  SPAN ("adult", "receptive_female", receptive[1], 1, 300),
   SPAN ("adult", "life_male", adult_life[0], 1, 1000),
   SPAN ("adult", "life_female", adult_life[1], 1, 1000),
 };

@@ -166,9 +166,12 @@ moulted (Line *line)
 {
   int index = -1;
   const CoreStage *stage = stage_of (line, &index);
+  guint some = (guint) core_entry_num (line->e, CORE_KEY_N, 0);
   g_autofree char *day = NULL;
 
   moult_head (line);
+  if (some > 0)
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%u of them"), some));
   moulted_to (line, index, stage != NULL);
   if (code (line, CORE_KEY_SEEN) == 0)
     {
@@ -547,6 +550,7 @@ plain (WordsLang lang, CoreKind kind)
     [CORE_KIND_FOUND] = TERM ("entry", "found again"),
     [CORE_KIND_BACK] = TERM ("entry", "came back"),
     [CORE_KIND_HARDENED] = TERM ("entry", "foam hardened"),
+    [CORE_KIND_CALLED] = TERM ("entry", "seen calling"),
     [CORE_KIND_VOID] = TERM ("entry", "took an entry back"),
   };
 

@@ -31,6 +31,10 @@ fits (const WordsView *view, const WordsReasonRow *row, const CoreReason *reason
       return isnan (reason->value2);
     case REASON_REFUSED:
       return reason->code == CORE_SIGN_REFUSES && reason->value > 1;
+    case REASON_NO_SIGN:
+      return reason->code < 0;
+    case REASON_FEMALE:
+      return reason->code == CORE_SEX_FEMALE;
     case REASON_CODE_0:
       return reason->code == 0;
     case REASON_CODE_1:
@@ -128,6 +132,14 @@ one_of_two (const WordsView *view, CoreDay day, CoreDay other)
 }
 
 static char *
+hours (const WordsView *view, double h)
+{
+  gulong n = (gulong) round (h);
+
+  return g_strdup_printf (TN_ (view->lang, "count", "%lu hour", "%lu hours", n), n);
+}
+
+static char *
 days_between (const WordsView *view, double lo, double hi)
 {
   g_autofree char *least = words_number (view->lang, round (lo), 0);
@@ -188,6 +200,10 @@ placeholder (const WordsView *view, const CoreReason *reason, const char *name, 
     return every (view, reason->value, reason->value2);
   if (strcmp (name, "n") == 0)
     return words_number (view->lang, round (reason->value), 0);
+  if (strcmp (name, "m") == 0)
+    return words_number (view->lang, round (reason->value2), 0);
+  if (strcmp (name, "hours") == 0)
+    return hours (view, reason->value3);
   if (strcmp (name, "stage") == 0)
     return words_stage_number (isnan (reason->value) ? -1 : (int) reason->value, view->scheme);
   if (strcmp (name, "prey") == 0)

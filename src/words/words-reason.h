@@ -8,7 +8,8 @@
  * {range}      day to day2: "3–9 December"
  * {v} {w}      value, value2 with their unit: "23 °C", "4"
  * {every}      value and value2 as an interval: "every day", "every 3–4 days"
- * {n} {code}   value as a whole number, code
+ * {n} {m} {code}   value, value2 as a whole number, code
+ * {hours}      value3 as hours: "5 hours"
  * {size}       value without its sign: "12 %"
  * {took}       value in days, or what value3 leaves open of it: "13 days", "2–24 days"
  * {rest}       1 less value, a probability: "90 in 100"
@@ -33,6 +34,8 @@ typedef enum
   REASON_NAN,      /* value is not known */
   REASON_NAN2,     /* value2 is not known */
   REASON_CODE_0,   /* code is 0 */
+  REASON_NO_SIGN,  /* code, a sign, is none */
+  REASON_FEMALE,   /* code, a sex, is female */
   REASON_CODE_1,   /* code is 1 */
   REASON_CODE_2,   /* code is 2 */
   REASON_CODE_3,   /* code is 3 */

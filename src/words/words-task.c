@@ -71,13 +71,49 @@ has_reason (const CoreTask *task, const char *rule)
   return FALSE;
 }
 
+/* What is to be done, where one kind of task means several things: by its first reason. */
+static const struct
+{
+  const char *rule;
+  WordsTerm title;
+} titles[] = {
+  { "egg.in_no_lot", TERM ("task title", "Put the hatchlings into a lot") },
+  { "egg.over", TERM ("task title", "Is the hatch over?") },
+  { "egg.dud", TERM ("task title", "An egg case that will not hatch?") },
+  { "egg.move", TERM ("task title", "Move the egg case") },
+  { "egg.guarded", TERM ("task title", "Leave the egg case with her") },
+  { "egg.hatch_range", TERM ("task title", "Look for hatchlings") },
+  { "egg.past_range", TERM ("task title", "Look for hatchlings") },
+  { "egg.more", TERM ("task title", "Look for more hatchlings") },
+  { "egg.rest", TERM ("task title", "Look for mould") },
+  { "culture.weekly", TERM ("task title", "Start a new culture") },
+  { "culture.bin", TERM ("task title", "Throw the old culture away") },
+  { "culture.before_hatch", TERM ("task title", "Start cultures for the hatch") },
+  { "adult.receptive", TERM ("task title", "It may be ready to pair") },
+  { "adult.calling", TERM ("task title", "She is calling") },
+  { "adult.old", TERM ("task title", "An old one: make it easy") },
+  { "home.too_large", TERM ("task title", "A smaller home") },
+  { "home.too_late", TERM ("task title", "A taller home, after this moult") },
+};
+
+/* NULL = the title of its kind. */
+static const char *
+title_of (WordsLang lang, const CoreTask *task)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (titles); i++)
+    if (has_reason (task, titles[i].rule))
+      return T_ (lang, titles[i].title.context, titles[i].title.text);
+  return NULL;
+}
+
 char *
 words_task_title (const WordsView *view, const CoreTask *task)
 {
+  const char *title = title_of (view->lang, task);
   g_autofree char *prey = NULL;
 
-  if (task->kind == CORE_TASK_HOME && has_reason (task, "home.too_late"))
-    return g_strdup (T_ (view->lang, "task title", "A taller home, after this moult"));
+  if (title != NULL)
+    return g_strdup (title);
   if (task->kind != CORE_TASK_FEED || task->n_prey == 0)
     return g_strdup (plain_title (view->lang, task->kind));
   prey = words_prey (view->lang, task->prey[0].prey, task->prey[0].n);

@@ -331,6 +331,11 @@ same_names (const CoreState *x, const CoreState *y)
   SAME_ID (end_entry);
   SAME_FIELD (lent);
   SAME_FIELD (looks_dead);
+  SAME_FIELD (called);
+  SAME_ID (called_entry);
+  SAME_FIELD (ahead.n);
+  SAME_FIELD (ahead.day);
+  SAME_ID (ahead.entry);
   SAME_FIELD (doubtful_since);
   SAME_ID (doubtful_entry);
   return TRUE;

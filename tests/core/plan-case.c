@@ -69,6 +69,10 @@ plan_case_run (PlanCase *self)
                        .forecast = &self->forecast,
                        .verdict = &self->verdict,
                        .place = self->has_place ? &self->place : NULL,
+                       .shelf = self->has_place ? &self->place : NULL,
+                       .hatch = &self->hatch,
+                       .band = &self->band,
+                       .superseded = self->superseded,
                        .today = self->today,
                        .from = self->from,
                        .to = self->to };

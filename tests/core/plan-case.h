@@ -18,6 +18,9 @@ typedef struct
   CoreSexVerdict verdict;
   CoreState place;
   bool has_place;
+  CoreHatch hatch; /* of an egg case, given by hand */
+  CoreBand band;   /* of a place; none unless band.n > 0 */
+  bool superseded;
   CorePlan plan;
   CoreDay today, from, to;
 } PlanCase;

@@ -56,7 +56,7 @@ test_table (void)
       if (task != NULL)
         {
           g_assert_nonnull (plan_task_reason (task, rows[i].rule));
-          g_assert_cmpint (task->reach, ==, CORE_REACH_OPEN);
+          g_assert_cmpint (task->reach, ==, CORE_REACH_TOUCH);
         }
       plan_case_clear (&c);
     }

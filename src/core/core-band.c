@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-band.c — see core-band.h. */
+#include "core/core-band.h"
+
+#include <math.h>
+
+/* What a profile does not say narrows nothing. */
+static double
+higher (const CoreBand *self, double now, double v)
+{
+  return self->n == 0 ? v : fmax (now, v);
+}
+
+static double
+lower (const CoreBand *self, double now, double v)
+{
+  return self->n == 0 ? v : fmin (now, v);
+}
+
+void
+core_band_add (CoreBand *self, const CoreProfile *profile)
+{
+  self->day_lo = higher (self, self->day_lo, profile->day_lo.v);
+  self->day_hi = lower (self, self->day_hi, profile->day_hi.v);
+  self->night_lo = higher (self, self->night_lo, profile->night_lo.v);
+  self->night_hi = lower (self, self->night_hi, profile->night_hi.v);
+  self->look_above = lower (self, self->look_above, profile->look_above.v);
+  self->look_below = higher (self, self->look_below, profile->look_below.v);
+  self->n++;
+}
+
+static bool
+same (double a, double b)
+{
+  return a == b || (isnan (a) && isnan (b));
+}
+
+bool
+core_band_equal (const CoreBand *a, const CoreBand *b)
+{
+  return (a->n == 0) == (b->n == 0) && same (a->day_lo, b->day_lo) &&
+         same (a->day_hi, b->day_hi) && same (a->night_lo, b->night_lo) &&
+         same (a->night_hi, b->night_hi) && same (a->look_above, b->look_above) &&
+         same (a->look_below, b->look_below);
+}
