@@ -64,10 +64,15 @@ compare_tasks (gconstpointer a, gconstpointer b)
   return strcmp (x->task.id, y->task.id);
 }
 
+/* Of an egg case that has hatched the hatchlings may be in no lot yet. */
 static gboolean
-is_planned (CoreSubjectKind kind)
+is_planned (const DeskRecord *record)
 {
-  return kind == CORE_SUBJECT_ANIMAL || kind == CORE_SUBJECT_LOT || kind == CORE_SUBJECT_PLACE;
+  if (record->kind == CORE_SUBJECT_JOURNAL)
+    return FALSE;
+  return desk_subject_living (record->now) ||
+         (record->kind == CORE_SUBJECT_EGGCASE &&
+          desk_subject_state (record->now)->end == CORE_END_HATCHED);
 }
 
 GPtrArray *
@@ -80,7 +85,7 @@ desk_planned_subjects (Desk *self, CoreId place)
       DeskRecord *record = g_ptr_array_index (self->all.order, i);
       CoreId stands = record->id;
 
-      if (!is_planned (record->kind) || !desk_subject_living (record->now))
+      if (!is_planned (record))
         continue;
       if (!core_id_is_none (place))
         {

@@ -102,6 +102,19 @@ DeskKept *desk_subject_keep (const DeskSubject *self);
 gboolean desk_subject_hears_new (const DeskSubject *self);
 const CoreState *desk_place_among (GPtrArray *places, CoreId place); /* NULL = it is not there */
 
+/* What the plan must know of others; before anything is computed. `band` may be NULL. */
+void desk_subject_set_around (DeskSubject *self, const CoreBand *band, gboolean superseded);
+gboolean desk_subject_is_around (const DeskSubject *self, const CoreBand *band, gboolean superseded);
+
+/* ---- what is around a subject: desk-around.c ---- */
+
+/* Makes another snapshot of a record of which one is in use already. */
+typedef void (*DeskAroundRenew) (DeskRecord *record, gpointer data);
+/* Tells places and feeder cultures what is around them now. Without `renew` all are new. */
+void desk_around (Desk *self, DeskAroundRenew renew, gpointer data);
+/* May what is around others be another, now that `before` (or nothing) became `now`? */
+gboolean desk_around_changes (const DeskSubject *before, const DeskSubject *now);
+
 /* ---- reading: desk-read.c ---- */
 
 int desk_compare_by_number (gconstpointer a, gconstpointer b); /* of DeskSubject * */

@@ -235,6 +235,7 @@ typedef struct
   GHashTable *names;  /* that changed hands */
   GHashTable *seen;   /* DeskRecord, those in `records` */
   GPtrArray *records; /* DeskRecord, borrowed: those renewed, once each */
+  gboolean around;    /* what is around others may have changed */
 } Renewal;
 
 static void
@@ -251,6 +252,7 @@ renew_noting (Renewal *self, DeskRecord *record)
 
   renew (self->desk, record);
   desk_names_note (self->names, before, record->now);
+  self->around = self->around || desk_around_changes (before, record->now);
   note_renewed (self, record);
 }
 
@@ -272,6 +274,17 @@ renew_namesakes (Renewal *self)
     }
 }
 
+static void
+renew_around (DeskRecord *record, gpointer data)
+{
+  Renewal *self = data;
+
+  if (g_hash_table_contains (self->seen, record))
+    return; /* new already, and not yet in use */
+  renew (self->desk, record);
+  note_renewed (self, record);
+}
+
 void
 desk_refresh (Desk *self, GHashTable *touched)
 {
@@ -279,7 +292,7 @@ desk_refresh (Desk *self, GHashTable *touched)
   g_autoptr (GHashTable) seen = g_hash_table_new (NULL, NULL);
   g_autoptr (GPtrArray) records = g_ptr_array_new ();
   g_autoptr (GPtrArray) places = g_ptr_array_new ();
-  Renewal renewal = { self, names, seen, records };
+  Renewal renewal = { self, names, seen, records, FALSE };
   GPtrArray *ready = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
 
   /* Places first: what stands on them takes their folds. */
@@ -303,6 +316,8 @@ desk_refresh (Desk *self, GHashTable *touched)
         renew_noting (&renewal, record);
     }
   renew_namesakes (&renewal);
+  if (renewal.around)
+    desk_around (self, renew_around, &renewal);
   for (guint i = 0; i < records->len; i++)
     g_ptr_array_add (ready, desk_subject_ref (((DeskRecord *) records->pdata[i])->now));
   start_batch (self, ready, FALSE, NULL, NULL);
@@ -327,6 +342,7 @@ desk_refresh_all (Desk *self, GFunc done, gpointer data)
         if (pass > 0 && desk_subject_living (record->now))
           g_ptr_array_add (ready, desk_subject_ref (record->now));
       }
+  desk_around (self, NULL, NULL);
   self->plans_ahead = ready->len <= PLANS_AHEAD;
   start_batch (self, ready, TRUE, done, data);
   desk_emit_undo_changed (self);

@@ -26,6 +26,7 @@ typedef struct
   DeskHeard heard;        /* what outlook and forecast were given by others */
   CoreMessage *elsewhere; /* owned: the same, for stages begun in another room; NULL = none */
   double body_mm;
+  CoreHatch hatch;        /* of an egg case */
   CorePlan plan;          /* once `planned` */
   CoreForecast *forecast; /* owned: with reasons, once `reasoned` */
 } Results;
@@ -47,6 +48,8 @@ struct _DeskSubject
   DeskKin *kin;
   DeskVoice *voice;   /* of an animal or a lot as of now, else NULL */
   DeskKept *kept;     /* as an earlier run left it, or NULL */
+  CoreBand *band;     /* of a place: of what stands there, or NULL */
+  gboolean superseded; /* of a feeder culture: there is a younger one of its kind */
   GMutex lock;
   gint planned, reasoned; /* atomic */
 
@@ -81,6 +84,7 @@ desk_subject_unref (DeskSubject *self)
   desk_kept_free (self->kept);
   g_clear_pointer (&self->voice, desk_voice_unref);
   desk_kin_unref (self->kin);
+  g_free (self->band);
   g_ptr_array_unref (self->places);
   desk_fold_unref (self->fold);
   desk_profiles_unref (self->profiles);
@@ -211,6 +215,22 @@ desk_subject_warmth (const DeskSubject *self, CoreWarmth *out)
                             self->today, self->today + DAYS_AHEAD, out);
 }
 
+static void
+compute_hatch (const DeskSubject *self, CoreHatch *out)
+{
+  const CoreState *state = &self->fold->state;
+  CoreWarmth warmth = { 0 };
+  CoreDay from = core_hatch_from (state);
+
+  if (from == CORE_DAY_NONE || from > self->today)
+    from = self->today;
+  if (core_warmth_build (state, self->profile, lookup_place, self->places, from - 1, self->today,
+                         self->today + DAYS_AHEAD, &warmth) == CORE_NO_MEMORY)
+    g_error ("out of memory while forecasting %s", self->label);
+  core_hatch (state, self->profile, &warmth, out);
+  core_warmth_clear (&warmth);
+}
+
 /* Of a lot into `lot`, of an animal (`lot` is NULL) into `out`. What core cannot make sense of
  * (entries of a merge or an import may say anything) gives no forecast; it must not end the
  * program. */
@@ -286,6 +306,9 @@ plan_input (const DeskSubject *self, CoreDay from, CoreDay to)
                           .verdict = &self->results->verdict,
                           .place = place,
                           .shelf = shelf_of (self, place),
+                          .hatch = &self->results->hatch,
+                          .band = self->band,
+                          .superseded = self->superseded,
                           .today = self->today,
                           .from = from,
                           .to = to };
@@ -391,6 +414,8 @@ compute (DeskSubject *self)
     compute_forecast (self, results, FALSE, &results->outlook, NULL);
   if (self->kind == CORE_SUBJECT_LOT)
     compute_forecast (self, results, FALSE, &results->outlook, &results->lot);
+  if (self->kind == CORE_SUBJECT_EGGCASE)
+    compute_hatch (self, &results->hatch);
   if (self->kind == CORE_SUBJECT_ANIMAL || self->kind == CORE_SUBJECT_LOT)
     results->body_mm = core_body_now (&self->fold->state, self->profile, results->verdict.male);
   return results;
@@ -420,7 +445,7 @@ plan_now (DeskSubject *self)
 
   if (self->kind == CORE_SUBJECT_PLACE)
     status = core_plan_place (&input, plan);
-  else if (self->kind == CORE_SUBJECT_ANIMAL || self->kind == CORE_SUBJECT_LOT)
+  else
     status = core_plan (&input, plan);
   if (status == CORE_NO_MEMORY)
     g_error ("out of memory while planning %s", self->label);
@@ -468,6 +493,23 @@ desk_subject_speak (DeskSubject *self, const DeskSubject *before, DeskKept *kept
     self->voice = desk_voice_new (self->fold, self->places, self->profiles, self->profile,
                                   kept != NULL ? g_steal_pointer (&kept->said) : NULL);
   desk_kin_put (self->kin, self->voice);
+}
+
+void
+desk_subject_set_around (DeskSubject *self, const CoreBand *band, gboolean superseded)
+{
+  g_return_if_fail (self->results == NULL);
+  g_free (self->band);
+  self->band = band != NULL ? g_memdup2 (band, sizeof *band) : NULL;
+  self->superseded = superseded;
+}
+
+gboolean
+desk_subject_is_around (const DeskSubject *self, const CoreBand *band, gboolean superseded)
+{
+  if (self->superseded != superseded || (self->band == NULL) != (band == NULL))
+    return FALSE;
+  return band == NULL || core_band_equal (self->band, band);
 }
 
 DeskKept *

@@ -278,10 +278,10 @@ const WordsReasonRow words_reason_rows[] = {
   /* Adults */
   { "adult.receptive", REASON_FEMALE,
     TERM ("reason",
-          "Adult since {date}: females of its kind take a male after {v} to {w}, some sooner or "
+          "Adult since {date}: females of its kind take a male after {both}, some sooner or "
           "later; calling tells more than days.") },
   { "adult.receptive", REASON_ALWAYS,
-    TERM ("reason", "Adult since {date}: males of its kind are ready after {v} to {w}.") },
+    TERM ("reason", "Adult since {date}: males of its kind are ready after {both}.") },
   { "adult.calling", REASON_ALWAYS, TERM ("reason", "Seen calling {ago}: she takes a male now.") },
   { "adult.old", REASON_CODE_1,
     TERM ("reason",

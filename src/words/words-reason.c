@@ -181,6 +181,8 @@ placeholder (const WordsView *view, const CoreReason *reason, const char *name, 
     return day;
   if (strcmp (name, "span") == 0)
     return days_between (view, reason->value2, reason->value3);
+  if (strcmp (name, "both") == 0)
+    return days_between (view, reason->value, reason->value2);
   if (strcmp (name, "took") == 0 && reason->value3 >= VAGUE_DAYS)
     return days_between (view, fmax (0, reason->value - reason->value3),
                          reason->value + reason->value3);

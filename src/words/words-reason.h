@@ -14,6 +14,7 @@
  * {took}       value in days, or what value3 leaves open of it: "13 days", "2–24 days"
  * {rest}       1 less value, a probability: "90 in 100"
  * {span}       value2 to value3, days: "11–24 days"
+ * {both}       value to value2, days
  * {stage}      value in moults: "L5"
  * {prey} {sign} {sex}   code
  * {-prey}      ": house flies", or nothing when no prey is named

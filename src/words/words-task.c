@@ -78,8 +78,8 @@ static const struct
   WordsTerm title;
 } titles[] = {
   { "egg.in_no_lot", TERM ("task title", "Put the hatchlings into a lot") },
-  { "egg.over", TERM ("task title", "Is the hatch over?") },
-  { "egg.dud", TERM ("task title", "An egg case that will not hatch?") },
+  { "egg.over", TERM ("task title", "See whether the hatch is over") },
+  { "egg.dud", TERM ("task title", "Most likely it will not hatch") },
   { "egg.move", TERM ("task title", "Move the egg case") },
   { "egg.guarded", TERM ("task title", "Leave the egg case with her") },
   { "egg.hatch_range", TERM ("task title", "Look for hatchlings") },
