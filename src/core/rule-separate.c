@@ -96,7 +96,7 @@ by_size (const CoreRuleContext *ctx, Wish *wish)
       large = !large || m->mm > large->mm ? m : large;
       small = !small || m->mm < small->mm ? m : small;
     }
-  if (ctx->p->communal || !large || large->mm < SIZE_RATIO * small->mm)
+  if (ctx->p->communal || !large || large->mm < SIZE_RATIO * small->mm - 1e-9)
     return;
   because (wish, core_because_value (CORE_R_SEPARATE_SIZE, CORE_UNIT_MM, large->mm, small->mm,
                                      core_later (large->day, small->day), large->entry));
