@@ -333,6 +333,12 @@ core_task_order (const CoreTask *a, const CoreTask *b)
   return a->weight > b->weight ? -1 : a->weight < b->weight ? 1 : 0;
 }
 
+bool
+core_task_missed (const CoreTask *task, CoreDay today)
+{
+  return task->due < today && task->rank == CORE_RANK_USUAL && !task->projected;
+}
+
 static int
 by_day (const void *a, const void *b)
 {
