@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Stands in where the species is unknown or has no profile of its own.
-# Stages are moults since hatch; days are at 25 °C. Tags: see DEVELOPERS.md.
+# Stages are moults since hatch; days are at 25 °C. Format and tags: see DEVELOPERS.md.
 
 [profile]
 scientific=unknown
@@ -20,20 +20,24 @@ tmax=38
 tmax.from=ours
 
 [development]
-# Middles of the ladder that keepers use at 25–28 °C.
 stage_days=10;10;12;14;16;20
 stage_days.from=practice
+stage_days.note=Middles of the ladder that keepers use at 25–28 °C.
+stage_days.note_de=Mitten der Leiter, mit der Halter bei 25–28 °C rechnen.
 before_subadult_days=20
 before_subadult_days.from=practice
 subadult_days=27.5
 subadult_days.from=practice
 male_factor=1
 male_factor.from=ours
-# Wide on purpose: the number varies within a species and within one egg case.
 moults_male=5:.10;6:.40;7:.40;8:.10
 moults_male.from=ours
+moults_male.note=Wide on purpose: the number varies within a species and within one egg case.
+moults_male.note_de=Absichtlich weit: Die Zahl schwankt in einer Art und in einem Gelege.
 moults_female=6:.25;7:.45;8:.25;9:.05
 moults_female.from=ours
+moults_female.note=Wide on purpose: the number varies within a species and within one egg case.
+moults_female.note_de=Absichtlich weit: Die Zahl schwankt in einer Art und in einem Gelege.
 sd_room=.18
 sd_room.from=ours
 sd_lot=.10
@@ -44,9 +48,10 @@ sd_stage=.24
 sd_stage.from=ours
 
 [size]
-# Unknown stays unknown: no adult length is assumed.
 adult_male_mm=-
 adult_male_mm.from=ours
+adult_male_mm.note=Unknown stays unknown.
+adult_male_mm.note_de=Unbekannt bleibt unbekannt.
 adult_female_mm=-
 adult_female_mm.from=ours
 ratio_body=1.28
@@ -59,6 +64,10 @@ male_prior=.5
 male_prior.from=ours
 readable_from=3
 readable_from.from=practice
+plates_male=8
+plates_male.from=practice
+plates_female=6
+plates_female.from=practice
 tegmen_pronotum_male=2.55;.20
 tegmen_pronotum_male.from=ours
 tegmen_pronotum_female=2.0;.25
@@ -99,9 +108,10 @@ food_adult=3;3
 food_adult.from=practice
 subadult_fast_days=10
 subadult_fast_days.from=practice
-# The careful side: kinds that must be parted earliest.
 split_moults=2
 split_moults.from=ours
+split_moults.note=The careful side: kinds that must be parted earliest.
+split_moults.note_de=Die vorsichtige Seite: Arten, die am frühesten getrennt werden.
 prey_nymph=.5
 prey_nymph.from=practice
 prey_adult=1

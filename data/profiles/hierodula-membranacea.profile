@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Giant Asian mantis.
-# Stages are moults since hatch; days are at 25 °C. Tags: see DEVELOPERS.md.
+# Stages are moults since hatch; days are at 25 °C. Format and tags: see DEVELOPERS.md.
 
 [profile]
 scientific=Hierodula membranacea
@@ -19,20 +19,24 @@ tmax=38
 tmax.from=ours
 
 [development]
-# The general ladder, longer from the seventh stage on: a kind with one stage more.
 stage_days=10;9;11;13;15;18;20
-stage_days.from=ours
+stage_days.from=practice;practice;practice;practice;practice;practice;ours
+stage_days.note=Up to the sixth stage within the ranges that keepers use at 25–28 °C; the seventh is ours.
+stage_days.note_de=Bis zum sechsten Stadium in den Spannen der Halter bei 25–28 °C; das siebte ist unseres.
 before_subadult_days=22
-before_subadult_days.from=ours
+before_subadult_days.from=practice
 subadult_days=30
-subadult_days.from=ours
+subadult_days.from=practice
 male_factor=1
 male_factor.from=ours
-# Keepers say seven for males, eight for females; the spread is ours.
 moults_male=6:.15;7:.70;8:.15
 moults_male.from=ours
+moults_male.note=Keepers say seven for males, eight for females; the spread is ours.
+moults_male.note_de=Halter nennen sieben für Männchen, acht für Weibchen; die Streuung ist unsere.
 moults_female=7:.20;8:.65;9:.15
 moults_female.from=ours
+moults_female.note=Keepers say seven for males, eight for females; the spread is ours.
+moults_female.note_de=Halter nennen sieben für Männchen, acht für Weibchen; die Streuung ist unsere.
 sd_room=.18
 sd_room.from=ours
 sd_lot=.10
@@ -47,8 +51,12 @@ adult_male_mm=75
 adult_male_mm.from=practice
 adult_female_mm=90.7
 adult_female_mm.from=measured:length
-ratio_body=1.28
-ratio_body.from=ours
+adult_female_mm.other=85
+adult_female_mm.other.from=practice
+adult_female_mm.note=One entry gives 90.7 ± 3.1 mm, care sheets 85–100 mm.
+adult_female_mm.note_de=Ein Eintrag nennt 90,7 ± 3,1 mm, Pflegeblätter 85–100 mm.
+ratio_body=1.29
+ratio_body.from=measured:faber
 ratio_head=1.20
 ratio_head.from=ours
 
@@ -57,6 +65,14 @@ male_prior=.5
 male_prior.from=ours
 readable_from=3
 readable_from.from=practice
+readable_from.other=2
+readable_from.other.from=practice
+readable_from.note=From L4; large hatchlings from L3.
+readable_from.note_de=Ab L4; große Schlüpflinge ab L3.
+plates_male=8
+plates_male.from=practice
+plates_female=6
+plates_female.from=practice
 tegmen_pronotum_male=2.55;.20
 tegmen_pronotum_male.from=ours
 tegmen_pronotum_female=2.0;.25
@@ -97,18 +113,26 @@ food_adult=3;3
 food_adult.from=practice
 subadult_fast_days=10
 subadult_fast_days.from=practice
-# Apart after the second or third stage.
 split_moults=2
 split_moults.from=practice
+split_moults.note=Apart after the second or third stage.
+split_moults.note_de=Nach dem zweiten oder dritten Stadium trennen.
 prey_nymph=.5
 prey_nymph.from=practice
-# Keepers: prey up to two thirds of its own length.
 prey_adult=.67
 prey_adult.from=practice
+prey_adult.other=1
+prey_adult.other.from=practice
+prey_adult.note=Up to two thirds of its own length, or up to its own length.
+prey_adult.note_de=Bis zwei Drittel der eigenen Länge oder bis zur eigenen Länge.
 
 [climate]
 day=22;30
 day.from=practice
+day.other=20;28
+day.other.from=practice
+day.note=22–30 °C, or 20–28 °C in another sheet.
+day.note_de=22–30 °C oder in einem anderen Blatt 20–28 °C.
 night=18;22
 night.from=practice
 spot=-;-
@@ -127,4 +151,5 @@ life_female=90;240
 life_female.from=practice
 
 [sources]
+faber=Faber 1994, J. Zool. (London), doi 10.1111/j.1469-7998.1994.tb01568.x: mean length ratio between successive instars of mantises 1.29 (an average over mantises, not of this species)
 length=body length of females 90.7 ± 3.1 mm, encyclopaedia entry on the species (weak grade: no paper behind it was read)

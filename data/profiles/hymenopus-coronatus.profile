@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Orchid mantis.
-# Stages are moults since hatch; days are at 25 °C. Tags: see DEVELOPERS.md.
+# Stages are moults since hatch; days are at 25 °C. Format and tags: see DEVELOPERS.md.
 
 [profile]
 scientific=Hymenopus coronatus
@@ -8,9 +8,10 @@ common=orchid mantis
 common_de=Orchideenmantis
 group=humid
 damp_substrate=true
-# Keepers disagree on crickets for this kind: left out unless the keeper wants them.
 avoid_prey=cricket
 avoid_prey.from=practice
+avoid_prey.note=Some sheets list crickets for adults, others say that orchid mantises do not bear them.
+avoid_prey.note_de=Manche Blätter nennen Grillen für Erwachsene, andere sagen, Orchideenmantiden vertrügen sie nicht.
 
 [clock]
 t0=12
@@ -23,21 +24,24 @@ tmax=38
 tmax.from=ours
 
 [development]
-# No table was at hand: the general ladder drawn out; a female of seven moults takes 129
-# days at 25 °C, a male of five 94.
 stage_days=12;12;14;16;19;23;26
-stage_days.from=ours
+stage_days.from=practice;practice;practice;practice;ours;practice;ours
+stage_days.note=Up to the fourth stage and in the sixth within the ranges that keepers use at 25–28 °C; the others are ours. A female of seven moults takes 129 days at 25 °C, a male of five 94.
+stage_days.note_de=Bis zum vierten Stadium und im sechsten in den Spannen der Halter bei 25–28 °C; die anderen sind unsere. Ein Weibchen mit sieben Häutungen braucht bei 25 °C 129 Tage, ein Männchen mit fünf 94.
 before_subadult_days=24
-before_subadult_days.from=ours
+before_subadult_days.from=practice
 subadult_days=32
-subadult_days.from=ours
+subadult_days.from=practice
 male_factor=1
 male_factor.from=ours
-# Keepers say five for males, seven for females; the spread is ours.
 moults_male=4:.05;5:.75;6:.20
 moults_male.from=ours
+moults_male.note=Keepers say five for males, seven for females; the spread is ours.
+moults_male.note_de=Halter nennen fünf für Männchen, sieben für Weibchen; die Streuung ist unsere.
 moults_female=6:.10;7:.75;8:.15
 moults_female.from=ours
+moults_female.note=Keepers say five for males, seven for females; the spread is ours.
+moults_female.note_de=Halter nennen fünf für Männchen, sieben für Weibchen; die Streuung ist unsere.
 sd_room=.18
 sd_room.from=ours
 sd_lot=.10
@@ -52,8 +56,12 @@ adult_male_mm=31
 adult_male_mm.from=practice
 adult_female_mm=64
 adult_female_mm.from=practice
-ratio_body=1.28
-ratio_body.from=ours
+adult_female_mm.other=76
+adult_female_mm.other.from=practice
+adult_female_mm.note=50–75 mm in most sheets, 64–89 mm in one.
+adult_female_mm.note_de=50–75 mm in den meisten Blättern, 64–89 mm in einem.
+ratio_body=1.29
+ratio_body.from=measured:faber
 ratio_head=1.20
 ratio_head.from=ours
 
@@ -62,6 +70,14 @@ male_prior=.5
 male_prior.from=ours
 readable_from=3
 readable_from.from=practice
+readable_from.other=2
+readable_from.other.from=practice
+readable_from.note=From L3 or from L4.
+readable_from.note_de=Ab L3 oder ab L4.
+plates_male=8
+plates_male.from=practice
+plates_female=6
+plates_female.from=practice
 tegmen_pronotum_male=2.55;.20
 tegmen_pronotum_male.from=ours
 tegmen_pronotum_female=2.0;.25
@@ -102,9 +118,10 @@ food_adult=3;4
 food_adult.from=practice
 subadult_fast_days=10
 subadult_fast_days.from=practice
-# Apart at the third stage.
 split_moults=2
 split_moults.from=practice
+split_moults.note=Apart at L3; males may share a home when they are fed.
+split_moults.note_de=Bei L3 trennen; Männchen dürfen zusammen wohnen, wenn sie satt sind.
 prey_nymph=.5
 prey_nymph.from=practice
 prey_adult=1
@@ -113,6 +130,10 @@ prey_adult.from=practice
 [climate]
 day=24;29
 day.from=practice
+day.other=25;28
+day.other.from=practice
+day.note=24–29 °C in one sheet, 22–30 °C with 25–28 °C best in others.
+day.note_de=24–29 °C in einem Blatt, 22–30 °C mit 25–28 °C als bestem Bereich in anderen.
 night=19;22
 night.from=practice
 spot=-;-
@@ -123,34 +144,49 @@ look_below=17
 look_below.from=practice
 humidity=60;80
 humidity.from=practice
+humidity.other=70;90
+humidity.other.from=practice
+humidity.note=Some ask for 70–90 %.
+humidity.note_de=Manche verlangen 70–90 %.
 
 [adult]
-# Whole life by keepers: males 5–7, females 8–16 months.
 life_male=30;75
 life_male.from=ours
+life_male.note=Keepers give the whole life: 5–7 months.
+life_male.note_de=Halter nennen das ganze Leben: 5–7 Monate.
 life_female=120;240
 life_female.from=ours
+life_female.note=Keepers give the whole life: 8–16 months.
+life_female.note_de=Halter nennen das ganze Leben: 8–16 Monate.
 
 [cue collar]
-# Green in females (brown in some), red-brown in males.
 says=either
 odds=4
 odds.from=ours
 from_moults=4
 from_moults.from=practice
+from_moults.note=Green under the neck shield in females (brown in some), red-brown in males.
+from_moults.note_de=Bei Weibchen grün unter dem Halsschild (bei manchen braun), bei Männchen rotbraun.
 
 [cue brow]
-# Bump between the eyes: females have one, males are flat.
 says=either
 odds=4
 odds.from=ours
 from_moults=4
 from_moults.from=practice
+from_moults.other=3
+from_moults.other.from=practice
+from_moults.note=A bump between the eyes in females, flat in males; from L4–L5.
+from_moults.note_de=Ein Höcker zwischen den Augen bei Weibchen, flach bei Männchen; ab L4–L5.
 
 [cue leg-lobes]
-# Lobes of the hind legs much larger in females.
 says=female
 odds=2
 odds.from=ours
 from_moults=4
 from_moults.from=practice
+from_moults.note=Lobes of the hind legs much larger in females.
+from_moults.note_de=Lappen der Hinterbeine bei Weibchen viel größer.
+
+[sources]
+faber=Faber 1994, J. Zool. (London), doi 10.1111/j.1469-7998.1994.tb01568.x: mean length ratio between successive instars of mantises 1.29 (an average over mantises, not of this species)

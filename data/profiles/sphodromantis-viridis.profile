@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Giant African mantis.
-# Stages are moults since hatch; days are at 25 °C. Tags: see DEVELOPERS.md.
+# Stages are moults since hatch; days are at 25 °C. Format and tags: see DEVELOPERS.md.
 
 [profile]
 scientific=Sphodromantis viridis
@@ -21,22 +21,24 @@ tmax=38
 tmax.from=ours
 
 [development]
-# Measured is 16–19 days for each stage at 25 °C (source abasa); the values within that
-# range, short to long, are ours.
 stage_days=16;16;17;17;18;18;19
 stage_days.from=ours
+stage_days.note=Measured: 16–19 days for each stage at 25 °C (Abasa & Mathenge); the values within that range, short to long, are ours.
+stage_days.note_de=Gemessen: 16–19 Tage für jedes Stadium bei 25 °C (Abasa & Mathenge); die Werte in dieser Spanne, kurz bis lang, sind unsere.
 before_subadult_days=18.5
 before_subadult_days.from=ours
 subadult_days=19
 subadult_days.from=ours
 male_factor=1
 male_factor.from=ours
-# Measured: at least six. Keepers say seven for males, eight for females; the spread is
-# ours.
 moults_male=6:.25;7:.60;8:.15
 moults_male.from=ours
+moults_male.note=Measured: at least six. Keepers say seven; the spread is ours.
+moults_male.note_de=Gemessen: mindestens sechs. Halter nennen sieben; die Streuung ist unsere.
 moults_female=6:.05;7:.25;8:.60;9:.10
 moults_female.from=ours
+moults_female.note=Measured: at least six. Keepers say eight; the spread is ours.
+moults_female.note_de=Gemessen: mindestens sechs. Halter nennen acht; die Streuung ist unsere.
 sd_room=.18
 sd_room.from=ours
 sd_lot=.10
@@ -51,8 +53,12 @@ adult_male_mm=61
 adult_male_mm.from=practice
 adult_female_mm=80
 adult_female_mm.from=practice
-ratio_body=1.28
-ratio_body.from=ours
+adult_female_mm.other=105
+adult_female_mm.other.from=practice
+adult_female_mm.note=Most say 75–90 mm, some 100–110 mm.
+adult_female_mm.note_de=Die meisten nennen 75–90 mm, manche 100–110 mm.
+ratio_body=1.29
+ratio_body.from=measured:faber
 ratio_head=1.20
 ratio_head.from=ours
 
@@ -61,6 +67,14 @@ male_prior=.5
 male_prior.from=ours
 readable_from=3
 readable_from.from=practice
+plates_male=8
+plates_male.from=practice
+plates_male.other=7
+plates_male.other.from=practice
+plates_male.note=One page counts seven in males, six in females.
+plates_male.note_de=Eine Seite zählt sieben bei Männchen, sechs bei Weibchen.
+plates_female=6
+plates_female.from=practice
 tegmen_pronotum_male=2.55;.20
 tegmen_pronotum_male.from=ours
 tegmen_pronotum_female=2.0;.25
@@ -101,9 +115,12 @@ food_adult=3;3
 food_adult.from=practice
 subadult_fast_days=10
 subadult_fast_days.from=practice
-# Keepers part them at L2 or as late as L4: the careful side.
 split_moults=1
 split_moults.from=practice
+split_moults.other=3
+split_moults.other.from=practice
+split_moults.note=Parted at L2 or as late as L4: the careful side counts.
+split_moults.note_de=Getrennt bei L2 oder erst bei L4: Es gilt die vorsichtige Seite.
 prey_nymph=.5
 prey_nymph.from=practice
 prey_adult=1
@@ -112,11 +129,14 @@ prey_adult.from=practice
 [climate]
 day=22;30
 day.from=practice
+day.other=25;35
+day.other.from=practice
+day.note=22–30 °C, or warmer: 25–35 °C.
+day.note_de=22–30 °C oder wärmer: 25–35 °C.
 night=17;22
 night.from=practice
 spot=-;-
 spot.from=practice
-# Keepers bear 35 °C by day.
 look_above=35
 look_above.from=practice
 look_below=14
@@ -131,5 +151,6 @@ life_female=90;240
 life_female.from=practice
 
 [sources]
+faber=Faber 1994, J. Zool. (London), doi 10.1111/j.1469-7998.1994.tb01568.x: mean length ratio between successive instars of mantises 1.29 (an average over mantises, not of this species)
 abasa=Abasa & Mathenge, E. Afr. Agric. For. J. 37(2):177–180: stadia of 16–19 d at 25 ± 1 °C, 65 ± 5 % RH, at least six moults
 bragg=Bragg 2021, Parthenogenesis in mantids, mantodea.myspecies.info (facultative, very low hatch)

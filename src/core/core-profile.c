@@ -234,6 +234,11 @@ core_profile_init (CoreProfile *self)
   self->ratio_head = 1.20;
   self->readable_from = 3;
   self->readable_tag = CORE_TAG_OURS;
+  for (size_t i = 0; i < 2; i++)
+    {
+      self->plates[i] = practice (i == 0 ? 8 : 6);
+      self->appendages[i] = practice (NAN);
+    }
   self->tp_mean[0] = 2.55; /* models §6, few animals */
   self->tp_sd[0] = .20;
   self->tp_mean[1] = 2.0;

@@ -12,7 +12,8 @@ typedef enum
 {
   CORE_TAG_OURS,     /* a judgement made for this program */
   CORE_TAG_PRACTICE, /* common practice, no source */
-  CORE_TAG_MEASURED  /* with a source in sources[] */
+  CORE_TAG_MEASURED, /* with a source in sources[] */
+  CORE_TAG_OWN       /* the keeper's own, in a copy */
 } CoreTag;
 
 typedef enum
@@ -112,6 +113,9 @@ typedef struct
 
   int readable_from;           /* plates, moults since hatch */
   CoreTag readable_tag;
+  /* The usual count as seen from below, without the small plate at the hind legs; of empusids also
+   * by appendages, NAN = not counted so. [0] male, [1] female. */
+  CoreTagged plates[2], appendages[2];
   bool count_doubtful;         /* sources disagree: no count alone beyond likely */
   double tp_mean[2], tp_sd[2]; /* tegmen ÷ pronotum, [0] male, [1] female */
   size_t n_cues;
@@ -142,7 +146,7 @@ typedef struct
 
   size_t n_sources;
   char *sources[CORE_MAX_SOURCES]; /* owned */
-  unsigned n_ours, n_practice, n_measured; /* counts of tags in the file */
+  unsigned n_ours, n_practice, n_measured, n_own; /* counts of tags in the file */
   char hash[65];               /* SHA-256 of the file, hex */
 } CoreProfile;
 

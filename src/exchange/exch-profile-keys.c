@@ -82,6 +82,10 @@ const ExchProfileKey exch_profile_keys[] = {
 
   NUMBER ("sex", "male_prior", male_prior, 0.01, 0.99),
   WHOLE ("sex", "readable_from", readable_from, 0, CORE_MAX_MOULTS),
+  TAGGED ("sex", "plates_male", plates[0], 4, 10, TRUE),
+  TAGGED ("sex", "plates_female", plates[1], 4, 10, TRUE),
+  TAGGED ("sex", "appendages_male", appendages[0], 4, 10, TRUE),
+  TAGGED ("sex", "appendages_female", appendages[1], 4, 10, TRUE),
   BOOL ("sex", "count_doubtful", count_doubtful),
   { "sex", "tegmen_pronotum_male", EXCH_KEY_MEAN_SD, AT (tp_mean[0]), AT (tp_sd[0]), 0, 0.01, 6,
     FALSE, FALSE },
@@ -128,9 +132,24 @@ const ExchProfileKey exch_profile_keys[] = {
 };
 const gsize exch_profile_n_keys = G_N_ELEMENTS (exch_profile_keys);
 
+const char *const exch_cue_says[] = { "either", "male", "female", NULL };
+
+/* Of each group [cue NAME]; read by read_cue(). */
+const ExchProfileKey exch_cue_keys[EXCH_N_CUE_KEYS] = {
+  { "cue", "says", EXCH_KEY_SAYS, 0, 0, 0, 0, 0, TRUE, FALSE },
+  { "cue", "odds", EXCH_KEY_NUMBER, 0, 0, 0, 1, 1000, TRUE, FALSE },
+  { "cue", "from_moults", EXCH_KEY_INT, 0, 0, 0, 0, CORE_MAX_MOULTS, TRUE, FALSE },
+  { "cue", "adult_only", EXCH_KEY_BOOL, 0, 0, 0, 0, 0, FALSE, FALSE },
+};
+
 const ExchProfileKey *
 exch_profile_key_find (const char *group, const char *key)
 {
+  for (gsize i = 0; g_str_has_prefix (group, "cue ") && i < EXCH_N_CUE_KEYS; i++)
+    {
+      if (strcmp (exch_cue_keys[i].key, key) == 0)
+        return &exch_cue_keys[i];
+    }
   for (gsize i = 0; i < exch_profile_n_keys; i++)
     {
       if (strcmp (exch_profile_keys[i].group, group) == 0 &&

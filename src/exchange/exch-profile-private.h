@@ -6,23 +6,6 @@
 
 G_BEGIN_DECLS
 
-/* How one key is read and where it goes. Two offsets: a pair fills both. */
-typedef enum
-{
-  EXCH_KEY_TEXT, /* string into a char array of `size` bytes */
-  EXCH_KEY_GROUP,
-  EXCH_KEY_BOOL,
-  EXCH_KEY_PREY,   /* list of prey names → bits */
-  EXCH_KEY_NUMBER, /* double; "-" = unknown where `may_lack` */
-  EXCH_KEY_INT,
-  EXCH_KEY_TAGGED,  /* CoreTagged */
-  EXCH_KEY_SPAN,    /* CoreSpan, a <= b */
-  EXCH_KEY_PAIR,    /* two CoreTagged, lo <= hi */
-  EXCH_KEY_MEAN_SD, /* two doubles */
-  EXCH_KEY_STAGES,  /* list of CoreTagged, "-" = borrow */
-  EXCH_KEY_DIST     /* "6:.7;7:.3" → double[CORE_MAX_MOULTS + 1] */
-} ExchKeyType;
-
 typedef struct
 {
   const char *group;
@@ -37,8 +20,46 @@ typedef struct
 
 extern const ExchProfileKey exch_profile_keys[];
 extern const gsize exch_profile_n_keys;
+#define EXCH_N_CUE_KEYS 4
+extern const char *const exch_cue_says[]; /* in the order of CoreSex */
+extern const ExchProfileKey exch_cue_keys[EXCH_N_CUE_KEYS];
 const ExchProfileKey *exch_profile_key_find (const char *group, const char *key);
 gboolean exch_profile_group_known (const char *group);
+
+/* One file that is being read. */
+typedef struct
+{
+  const char *name;
+  GKeyFile *file;
+  GHashTable *lines;     /* "group\nkey" → line number */
+  GPtrArray *source_ids; /* of char *, same order as profile->sources */
+  CoreProfile *profile;
+  GError **error;
+  char *why;            /* owned; the reason alone */
+  CoreProfile *scratch; /* takes the other side of a value, so that it is checked like the value */
+} ExchReader;
+
+/* Both set the error and give FALSE; where the key has no line that of its group is named. */
+gboolean exch_reader_fail (
+  ExchReader *self, ExchProfileError code, const char *group, const char *key, const char *why);
+gboolean
+exch_reader_fail_line (ExchReader *self, ExchProfileError code, guint line, const char *why);
+/* Size, UTF-8, no character that shows nothing. */
+gboolean exch_reader_check_text (ExchReader *self, const char *text, gsize length);
+/* Which line says what; nothing stands twice. */
+gboolean exch_reader_scan (ExchReader *self, const char *text);
+/* Every group and key is one of the format. */
+gboolean exch_reader_check_known (ExchReader *self);
+
+/* As exch_profile_parse(); on FALSE *why (may be NULL) is the reason alone, the caller's. */
+gboolean exch_profile_parse_why (const char *name,
+                                 const char *text,
+                                 gsize length,
+                                 CoreProfile *out,
+                                 char **why,
+                                 GError **error);
+/* The text of a file as far as it may be read; at most one byte more than a profile may have. */
+char *exch_profile_read_file (GFile *file, gsize *length, GError **error);
 
 /* Finishes a profile whose keys were read: values that depend on each other. On FALSE *group
  * and *key say where, *why is a sentence. */

@@ -8,17 +8,56 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "exchange/exch-profile-private.h"
+
+/* Shared by the sets that hold it. */
+typedef struct
+{
+  CoreProfile profile; /* first: a pointer to it is one to the whole */
+  char *text;
+} Held; /* g_atomic_rc_box */
+
 struct ExchProfiles
 {
-  GPtrArray *profiles; /* of CoreProfile *, by file name */
+  GPtrArray *profiles; /* of Held *, by file name */
   const CoreProfile *general;
 };
 
 static void
-profile_free (gpointer data)
+held_clear (gpointer data)
 {
-  core_profile_clear (data);
-  g_free (data);
+  Held *self = data;
+
+  core_profile_clear (&self->profile);
+  g_free (self->text);
+}
+
+static void
+held_unref (gpointer data)
+{
+  g_atomic_rc_box_release_full (data, held_clear);
+}
+
+/* Takes `profile` and `text`. */
+static Held *
+held_new (const CoreProfile *profile, char *text)
+{
+  Held *self = g_atomic_rc_box_new0 (Held);
+
+  self->profile = *profile;
+  self->text = text;
+  return self;
+}
+
+/* From a text that may be anything. NULL with an error. */
+static Held *
+held_parse (const char *name, const char *text, gsize length, GError **error)
+{
+  g_autofree CoreProfile *profile = g_new0 (CoreProfile, 1);
+
+  return exch_profile_parse (name, text, length, profile, error)
+           ? held_new (profile, g_strndup (text, length))
+           : NULL;
 }
 
 static char *
@@ -77,9 +116,12 @@ list_folder (const char *dir, GError **error)
   return g_steal_pointer (&names);
 }
 
+/* Takes `held`. */
 static gboolean
-add_profile (ExchProfiles *self, CoreProfile *profile, GError **error)
+add_profile (ExchProfiles *self, Held *held, GError **error)
 {
+  const CoreProfile *profile = &held->profile;
+
   for (guint i = 0; i < self->profiles->len; i++)
     {
       const CoreProfile *other = g_ptr_array_index (self->profiles, i);
@@ -91,11 +133,11 @@ add_profile (ExchProfiles *self, CoreProfile *profile, GError **error)
                        C_ ("profile error",
                            "%s.profile and %s.profile are for the same species; keep one."),
                        other->id, profile->id);
-          profile_free (profile);
+          held_unref (held);
           return FALSE;
         }
     }
-  g_ptr_array_add (self->profiles, profile);
+  g_ptr_array_add (self->profiles, held);
   if (profile->general)
     self->general = profile;
   return TRUE;
@@ -110,14 +152,15 @@ exch_profiles_load_dir (const char *dir, GError **error)
   if (names == NULL)
     return NULL;
   self = g_new0 (ExchProfiles, 1);
-  self->profiles = g_ptr_array_new_with_free_func (profile_free);
+  self->profiles = g_ptr_array_new_with_free_func (held_unref);
   for (guint i = 0; i < names->len; i++)
     {
       g_autoptr (GFile) file = g_file_new_build_filename (dir, g_ptr_array_index (names, i), NULL);
-      g_autofree CoreProfile *profile = g_new0 (CoreProfile, 1);
+      gsize length = 0;
+      g_autofree char *text = exch_profile_read_file (file, &length, error);
+      Held *held = text != NULL ? held_parse (g_ptr_array_index (names, i), text, length, error) : NULL;
 
-      if (!exch_profile_load_file (file, profile, error) ||
-          !add_profile (self, g_steal_pointer (&profile), error))
+      if (held == NULL || !add_profile (self, held, error))
         return NULL;
     }
   if (self->general == NULL)
@@ -127,6 +170,100 @@ exch_profiles_load_dir (const char *dir, GError **error)
       return NULL;
     }
   return g_steal_pointer (&self);
+}
+
+/* ---- with the keeper's own ---- */
+
+static guint
+place_of (const ExchProfiles *self, const char *scientific)
+{
+  for (guint i = 0; i < self->profiles->len; i++)
+    if (same_name (((CoreProfile *) self->profiles->pdata[i])->scientific, scientific))
+      return i;
+  return G_MAXUINT;
+}
+
+/* A name for messages and the id: "exemplum-fictum". */
+static char *
+stem_of_species (const char *scientific)
+{
+  g_autofree char *ascii = g_str_to_ascii (scientific, "C");
+
+  for (char *p = ascii; *p != '\0'; p++)
+    *p = g_ascii_isalnum (*p) ? g_ascii_tolower (*p) : '-';
+  return g_steal_pointer (&ascii);
+}
+
+/* Which stands in for unknown species is not for a copy to say. */
+static Held *
+own_profile (const ExchProfiles *shipped, const char *text, guint *place, GError **error)
+{
+  Held *held = held_parse ("own.profile", text, strlen (text), error);
+  g_autofree char *stem = NULL;
+  gboolean general;
+
+  if (held == NULL)
+    return NULL;
+  *place = place_of (shipped, held->profile.scientific);
+  general = *place != G_MAXUINT && ((CoreProfile *) shipped->profiles->pdata[*place])->general;
+  if (held->profile.general != general)
+    {
+      g_set_error (error, EXCH_PROFILE_ERROR, EXCH_PROFILE_ERROR_SET,
+                   C_ ("profile error", "Only one profile stands in for unknown species; take "
+                                        "general=true out."));
+      held_unref (held);
+      return NULL;
+    }
+  stem = stem_of_species (held->profile.scientific);
+  g_strlcpy (held->profile.id,
+             *place != G_MAXUINT ? ((CoreProfile *) shipped->profiles->pdata[*place])->id : stem,
+             sizeof held->profile.id);
+  return held;
+}
+
+static void
+put_own (ExchProfiles *self, Held *held, guint place)
+{
+  if (place == G_MAXUINT)
+    {
+      g_ptr_array_add (self->profiles, held);
+      return;
+    }
+  held_unref (self->profiles->pdata[place]);
+  self->profiles->pdata[place] = held;
+  if (held->profile.general)
+    self->general = &held->profile;
+}
+
+ExchProfiles *
+exch_profiles_with (const ExchProfiles *shipped, const GPtrArray *texts, GPtrArray *why)
+{
+  ExchProfiles *self = g_new0 (ExchProfiles, 1);
+
+  self->profiles = g_ptr_array_new_with_free_func (held_unref);
+  for (guint i = 0; i < shipped->profiles->len; i++)
+    g_ptr_array_add (self->profiles, g_atomic_rc_box_acquire (shipped->profiles->pdata[i]));
+  self->general = shipped->general;
+  for (guint i = 0; i < texts->len; i++)
+    {
+      g_autoptr (GError) error = NULL;
+      guint place = G_MAXUINT;
+      Held *held = own_profile (self, texts->pdata[i], &place, &error);
+
+      if (held != NULL)
+        put_own (self, held, place);
+      g_ptr_array_add (why, error != NULL ? g_strdup (error->message) : NULL);
+    }
+  return self;
+}
+
+const char *
+exch_profiles_text (const ExchProfiles *self, const CoreProfile *profile)
+{
+  for (guint i = 0; i < self->profiles->len; i++)
+    if (self->profiles->pdata[i] == (gpointer) (guintptr) profile)
+      return ((Held *) self->profiles->pdata[i])->text;
+  return NULL;
 }
 
 ExchProfiles *

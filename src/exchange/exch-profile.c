@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* exch-profile.c — reads one species profile.
  *
- * The text is scanned once by line, so that every complaint can name its line
- * and a key given twice is seen; the values are then read through GKeyFile.
+ * exch-profile-text.c has seen every line; the values are read through GKeyFile.
  * Nothing of a bad file is used.
  */
 #include "exchange/exch-profile.h"
@@ -18,113 +17,10 @@
 G_DEFINE_QUARK (exch-profile-error-quark, exch_profile_error)
 /* clang-format on */
 
-typedef struct
-{
-  const char *name;
-  GKeyFile *file;
-  GHashTable *lines;     /* "group\nkey" → line number */
-  GPtrArray *source_ids; /* of char *, same order as profile->sources */
-  CoreProfile *profile;
-  GError **error;
-} Reader;
-
-/* The line of a key (or of a group, key NULL); 0 when it has none. */
-static guint
-line_of (Reader *self, const char *group, const char *key)
-{
-  g_autofree char *id = g_strdup_printf ("%s\n%s", group, key != NULL ? key : "");
-
-  return GPOINTER_TO_UINT (g_hash_table_lookup (self->lines, id));
-}
-
-static gboolean
-fail (Reader *self, ExchProfileError code, const char *group, const char *key, const char *why)
-{
-  guint line = line_of (self, group, key);
-
-  if (line == 0)
-    line = line_of (self, group, NULL);
-  if (line > 0)
-    g_set_error (self->error, EXCH_PROFILE_ERROR, code,
-                 /* Translators: file, line number, group, key, reason */
-                 C_ ("profile error", "%s, line %u, [%s] %s: %s."), self->name, line, group, key,
-                 why);
-  else
-    g_set_error (self->error, EXCH_PROFILE_ERROR, code,
-                 /* Translators: file, group, key, reason */
-                 C_ ("profile error", "%s, [%s] %s: %s."), self->name, group, key, why);
-  return FALSE;
-}
-
-static gboolean
-fail_line (Reader *self, ExchProfileError code, guint line, const char *why)
-{
-  g_set_error (self->error, EXCH_PROFILE_ERROR, code,
-               /* Translators: file, line number, reason */
-               C_ ("profile error", "%s, line %u: %s."), self->name, line, why);
-  return FALSE;
-}
-
-/* Scan: which line says what. GKeyFile keeps no lines and takes the last of two keys. */
-
-static gboolean
-scan_line (Reader *self, char *line, guint number, char **group)
-{
-  char *id;
-  char *sep;
-
-  g_strstrip (line);
-  if (*line == '\0' || *line == '#')
-    return TRUE;
-  if (*line == '[')
-    {
-      gsize n = strlen (line);
-
-      if (n < 3 || line[n - 1] != ']')
-        return fail_line (self, EXCH_PROFILE_ERROR_SYNTAX, number,
-                          C_ ("profile error", "A group is written [name]"));
-      g_free (*group);
-      *group = g_strndup (line + 1, n - 2);
-      id = g_strdup_printf ("%s\n", *group);
-    }
-  else
-    {
-      sep = strchr (line, '=');
-      if (sep == NULL || *group == NULL)
-        return fail_line (self, EXCH_PROFILE_ERROR_SYNTAX, number,
-                          C_ ("profile error", "Expected [group], key = value or # comment"));
-      *sep = '\0';
-      g_strchomp (line);
-      id = g_strdup_printf ("%s\n%s", *group, line);
-    }
-  if (g_hash_table_contains (self->lines, id))
-    {
-      g_free (id);
-      return fail_line (self, EXCH_PROFILE_ERROR_SYNTAX, number,
-                        C_ ("profile error", "This stands here for the second time; keep one"));
-    }
-  g_hash_table_insert (self->lines, id, GUINT_TO_POINTER (number));
-  return TRUE;
-}
-
-static gboolean
-scan (Reader *self, const char *text)
-{
-  g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
-  g_autofree char *group = NULL;
-
-  for (guint i = 0; lines[i] != NULL; i++)
-    {
-      if (!scan_line (self, lines[i], i + 1, &group))
-        return FALSE;
-    }
-  return TRUE;
-}
-
 /* Values */
 
 static gboolean
-fail_range (Reader *self, const ExchProfileKey *key, const char *text)
+fail_range (ExchReader *self, const ExchProfileKey *key, const char *text)
 {
   char lo[32], hi[32];
   g_autofree char *why = NULL;
@@ -133,11 +29,11 @@ fail_range (Reader *self, const ExchProfileKey *key, const char *text)
   core_number_format (key->max, 3, hi);
   /* Translators: what was written, smallest and largest value that may be */
   why = g_strdup_printf (C_ ("profile error", "“%s” is not a number from %s to %s"), text, lo, hi);
-  return fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key, why);
+  return exch_reader_fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key, why);
 }
 
 static gboolean
-read_number (Reader *self, const ExchProfileKey *key, const char *text, double *out)
+read_number (ExchReader *self, const ExchProfileKey *key, const char *text, double *out)
 {
   if (key->may_lack && strcmp (text, "-") == 0)
     {
@@ -167,7 +63,7 @@ list_of (const char *value)
 }
 
 static gboolean
-read_tag (Reader *self, const char *group, const char *from_key, const char *text, CoreTagged *out)
+read_tag (ExchReader *self, const char *group, const char *from_key, const char *text, CoreTagged *out)
 {
   g_autofree char *why = NULL;
   guint index;
@@ -183,20 +79,24 @@ read_tag (Reader *self, const char *group, const char *from_key, const char *tex
       out->tag = CORE_TAG_PRACTICE;
       return TRUE;
     }
+  if (strcmp (text, "own") == 0)
+    {
+      out->tag = CORE_TAG_OWN;
+      return TRUE;
+    }
   if (!g_str_has_prefix (text, "measured:"))
     {
-      /* Translators: ours, practice and measured: are words of the file format */
-      why =
-        g_strdup_printf (C_ ("profile error", "“%s” is not one of ours, practice, measured:SOURCE"),
-                         text);
-      return fail (self, EXCH_PROFILE_ERROR_TAG, group, from_key, why);
+      why = g_strdup_printf (
+        /* Translators: ours, practice, own and measured: are words of the file format */
+        C_ ("profile error", "“%s” is not one of ours, practice, own, measured:SOURCE"), text);
+      return exch_reader_fail (self, EXCH_PROFILE_ERROR_TAG, group, from_key, why);
     }
   if (!g_ptr_array_find_with_equal_func (self->source_ids, text + strlen ("measured:"), g_str_equal,
                                          &index))
     {
       why = g_strdup_printf (C_ ("profile error", "[sources] has no “%s”"),
                              text + strlen ("measured:"));
-      return fail (self, EXCH_PROFILE_ERROR_TAG, group, from_key, why);
+      return exch_reader_fail (self, EXCH_PROFILE_ERROR_TAG, group, from_key, why);
     }
   out->tag = CORE_TAG_MEASURED;
   out->source = (int) index;
@@ -210,13 +110,15 @@ count_tag (CoreProfile *profile, CoreTag tag)
     profile->n_ours++;
   else if (tag == CORE_TAG_PRACTICE)
     profile->n_practice++;
+  else if (tag == CORE_TAG_OWN)
+    profile->n_own++;
   else
     profile->n_measured++;
 }
 
 /* Reads KEY.from for n values: one tag for all, or one each. FALSE when it is missing or bad. */
 static gboolean
-read_tags (Reader *self, const char *group, const char *key, gsize n, CoreTagged *out)
+read_tags (ExchReader *self, const char *group, const char *key, gsize n, CoreTagged *out)
 {
   g_autofree char *from_key = g_strconcat (key, ".from", NULL);
   g_autofree char *value = g_key_file_get_string (self->file, group, from_key, NULL);
@@ -224,12 +126,12 @@ read_tags (Reader *self, const char *group, const char *key, gsize n, CoreTagged
   guint n_parts;
 
   if (value == NULL)
-    return fail (self, EXCH_PROFILE_ERROR_MISSING, group, from_key,
+    return exch_reader_fail (self, EXCH_PROFILE_ERROR_MISSING, group, from_key,
                  C_ ("profile error", "Every value says where it comes from"));
   parts = list_of (value);
   n_parts = g_strv_length (parts);
   if (n_parts != 1 && n_parts != n)
-    return fail (self, EXCH_PROFILE_ERROR_TAG, group, from_key,
+    return exch_reader_fail (self, EXCH_PROFILE_ERROR_TAG, group, from_key,
                  C_ ("profile error", "Give one tag for all values, or one for each"));
   for (gsize i = 0; i < n; i++)
     {
@@ -242,7 +144,7 @@ read_tags (Reader *self, const char *group, const char *key, gsize n, CoreTagged
 
 /* What is no number may say where it comes from. */
 static gboolean
-read_optional_tag (Reader *self, const ExchProfileKey *key)
+read_optional_tag (ExchReader *self, const ExchProfileKey *key)
 {
   g_autofree char *from_key = g_strconcat (key->key, ".from", NULL);
   CoreTagged tag;
@@ -252,14 +154,14 @@ read_optional_tag (Reader *self, const ExchProfileKey *key)
 }
 
 static gboolean
-fail_count (Reader *self, const ExchProfileKey *key, const char *why)
+fail_count (ExchReader *self, const ExchProfileKey *key, const char *why)
 {
-  return fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key, why);
+  return exch_reader_fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key, why);
 }
 
 /* Numbers of a key with their tags; *n in: room, out: how many. */
 static gboolean
-read_list (Reader *self, const ExchProfileKey *key, const char *value, CoreTagged *out, gsize *n)
+read_list (ExchReader *self, const ExchProfileKey *key, const char *value, CoreTagged *out, gsize *n)
 {
   g_auto (GStrv) parts = list_of (value);
   gsize n_parts = g_strv_length (parts);
@@ -278,7 +180,7 @@ read_list (Reader *self, const ExchProfileKey *key, const char *value, CoreTagge
 #define FIELD(T, off) (*(T *) (void *) ((char *) self->profile + (off)))
 
 static gboolean
-read_two (Reader *self, const ExchProfileKey *key, const char *value, CoreTagged v[2])
+read_two (ExchReader *self, const ExchProfileKey *key, const char *value, CoreTagged v[2])
 {
   gsize n = 2;
 
@@ -287,13 +189,13 @@ read_two (Reader *self, const ExchProfileKey *key, const char *value, CoreTagged
   if (n != 2)
     return fail_count (self, key, C_ ("profile error", "Two values are needed: a;b"));
   if (key->type != EXCH_KEY_MEAN_SD && (isnan (v[0].v) != isnan (v[1].v) || v[0].v > v[1].v))
-    return fail (self, EXCH_PROFILE_ERROR_SENSE, key->group, key->key,
+    return exch_reader_fail (self, EXCH_PROFILE_ERROR_SENSE, key->group, key->key,
                  C_ ("profile error", "The first value must not be above the second"));
   return TRUE;
 }
 
 static gboolean
-read_pair (Reader *self, const ExchProfileKey *key, const char *value)
+read_pair (ExchReader *self, const ExchProfileKey *key, const char *value)
 {
   CoreTagged v[2] = { { 0 } };
 
@@ -318,7 +220,7 @@ read_pair (Reader *self, const ExchProfileKey *key, const char *value)
 }
 
 static gboolean
-read_single (Reader *self, const ExchProfileKey *key, const char *value)
+read_single (ExchReader *self, const ExchProfileKey *key, const char *value)
 {
   CoreTagged v = { 0 };
   gsize n = 1;
@@ -339,7 +241,7 @@ read_single (Reader *self, const ExchProfileKey *key, const char *value)
 }
 
 static gboolean
-read_stages (Reader *self, const ExchProfileKey *key, const char *value)
+read_stages (ExchReader *self, const ExchProfileKey *key, const char *value)
 {
   CoreTagged v[CORE_MAX_MOULTS] = { { 0 } };
   gsize n = CORE_MAX_MOULTS;
@@ -357,7 +259,7 @@ read_stages (Reader *self, const ExchProfileKey *key, const char *value)
 
 /* One "6:.7" of a distribution over the number of moults. */
 static gboolean
-read_dist_part (Reader *self, const ExchProfileKey *key, char *part, double *p)
+read_dist_part (ExchReader *self, const ExchProfileKey *key, char *part, double *p)
 {
   char *colon = strchr (part, ':');
   double n, v;
@@ -376,7 +278,7 @@ read_dist_part (Reader *self, const ExchProfileKey *key, char *part, double *p)
 }
 
 static gboolean
-read_dist (Reader *self, const ExchProfileKey *key, const char *value)
+read_dist (ExchReader *self, const ExchProfileKey *key, const char *value)
 {
   g_auto (GStrv) parts = list_of (value);
   double p[CORE_MAX_MOULTS + 1] = { 0 };
@@ -391,7 +293,7 @@ read_dist (Reader *self, const ExchProfileKey *key, const char *value)
   for (int n = 0; n <= CORE_MAX_MOULTS; n++)
     sum += p[n];
   if (fabs (sum - 1) > 0.005)
-    return fail (self, EXCH_PROFILE_ERROR_SENSE, key->group, key->key,
+    return exch_reader_fail (self, EXCH_PROFILE_ERROR_SENSE, key->group, key->key,
                  C_ ("profile error", "The chances must add up to 1"));
   for (int n = 0; n <= CORE_MAX_MOULTS; n++)
     (&FIELD (double, key->offset))[n] = p[n] / sum;
@@ -402,7 +304,7 @@ read_dist (Reader *self, const ExchProfileKey *key, const char *value)
 }
 
 static gboolean
-read_prey (Reader *self, const ExchProfileKey *key, const char *value)
+read_prey (ExchReader *self, const ExchProfileKey *key, const char *value)
 {
   g_auto (GStrv) parts = list_of (value);
   const char *const *words = core_kind_key (CORE_KIND_FED, CORE_KEY_PREY)->words;
@@ -417,7 +319,7 @@ read_prey (Reader *self, const ExchProfileKey *key, const char *value)
           g_autofree char *why =
             g_strdup_printf (C_ ("profile error", "“%s” is no prey"), parts[i]);
 
-          return fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key, why);
+          return exch_reader_fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key, why);
         }
       bits |= 1u << prey;
     }
@@ -425,12 +327,30 @@ read_prey (Reader *self, const ExchProfileKey *key, const char *value)
   return read_optional_tag (self, key);
 }
 
+/* It becomes part of file names and is shown everywhere. */
 static gboolean
-read_text (Reader *self, const ExchProfileKey *key, const char *value)
+is_species_name (const char *text)
+{
+  if (!g_unichar_isalpha (g_utf8_get_char (text)))
+    return FALSE;
+  for (const char *p = text; *p != '\0'; p = g_utf8_next_char (p))
+    if (!g_unichar_isalpha (g_utf8_get_char (p)) &&
+        (strchr (" .-", *p) == NULL || (*p != ' ' && p[1] == *p)))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+read_text (ExchReader *self, const ExchProfileKey *key, const char *value)
 {
   if (*value == '\0' || strlen (value) >= key->size)
-    return fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key,
-                 C_ ("profile error", "The name is empty or too long"));
+    return exch_reader_fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key,
+                             C_ ("profile error", "The name is empty or too long"));
+  if (strcmp (key->key, "scientific") == 0 && !is_species_name (value))
+    return exch_reader_fail (
+      self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key,
+      C_ ("profile error", "A species has a name of letters, begun by a letter; between them may "
+                           "be a space, a full stop or a hyphen"));
   g_strlcpy (&FIELD (char, key->offset), value, key->size);
   return TRUE;
 }
@@ -444,34 +364,38 @@ group_index (const char *word)
 }
 
 static gboolean
-read_word (Reader *self, const ExchProfileKey *key, const char *value)
+read_word (ExchReader *self, const ExchProfileKey *key, const char *value)
 {
   if (key->type == EXCH_KEY_BOOL)
     {
       if (strcmp (value, "true") != 0 && strcmp (value, "false") != 0)
-        return fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key,
+        return exch_reader_fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key,
                      C_ ("profile error", "Write true or false"));
       FIELD (bool, key->offset) = strcmp (value, "true") == 0;
       return read_optional_tag (self, key);
     }
   if (group_index (value) < 0)
-    return fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key,
+    return exch_reader_fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key,
                  C_ ("profile error", "Write hardy, humid, dry-hot or idolomantis"));
   FIELD (CoreGroup, key->offset) = (CoreGroup) group_index (value);
   return TRUE;
 }
 
 static gboolean
-read_key (Reader *self, const ExchProfileKey *key)
+read_says (ExchReader *self, const ExchProfileKey *key, const char *value)
 {
-  g_autofree char *value = g_key_file_get_string (self->file, key->group, key->key, NULL);
+  return core_word_index (exch_cue_says, value) >= 0 ||
+         exch_reader_fail (self, EXCH_PROFILE_ERROR_VALUE, key->group, key->key,
+                           C_ ("profile error", "Write male, female or either"));
+}
 
-  if (value == NULL)
-    return !key->needed || fail (self, EXCH_PROFILE_ERROR_MISSING, key->group, key->key,
-                                 C_ ("profile error", "This key is needed"));
-  g_strstrip (value);
+static gboolean
+read_value (ExchReader *self, const ExchProfileKey *key, const char *value)
+{
   switch (key->type)
     {
+    case EXCH_KEY_SAYS:
+      return read_says (self, key, value);
     case EXCH_KEY_TEXT:
       return read_text (self, key, value);
     case EXCH_KEY_GROUP:
@@ -496,102 +420,164 @@ read_key (Reader *self, const ExchProfileKey *key)
     }
 }
 
-/* Cues: one group each, [cue NAME]. */
+/* ---- what stands beside a value ---- */
 
-static gboolean
-cue_number (Reader *self, const char *group, const char *name, double min, double max, double *out)
+#define MAX_NOTE 320
+
+static char *
+get_beside (ExchReader *self, const ExchProfileKey *key, const char *word)
 {
-  ExchProfileKey key = { group, name, EXCH_KEY_NUMBER, 0, 0, 0, min, max, TRUE, FALSE };
-  g_autofree char *value = g_key_file_get_string (self->file, group, name, NULL);
-  CoreTagged tag;
+  g_autofree char *name = g_strconcat (key->key, word, NULL);
+  char *value = g_key_file_get_string (self->file, key->group, name, NULL);
 
-  if (value == NULL)
-    return fail (self, EXCH_PROFILE_ERROR_MISSING, group, name,
-                 C_ ("profile error", "This key is needed"));
-  return read_number (self, &key, g_strstrip (value), out) &&
-         read_tags (self, group, name, 1, &tag);
+  return value != NULL ? g_strstrip (value) : NULL;
 }
 
 static gboolean
-read_cue (Reader *self, const char *group)
+fail_beside (ExchReader *self,
+             const ExchProfileKey *key,
+             const char *word,
+             ExchProfileError code,
+             const char *why)
 {
-  static const char *const says[] = { "either", "male", "female", NULL };
-  const char *name = group + strlen ("cue ");
-  g_autofree char *sex = g_key_file_get_string (self->file, group, "says", NULL);
-  g_autofree char *adult = g_key_file_get_string (self->file, group, "adult_only", NULL);
-  CoreSexCue *cue = &self->profile->cues[self->profile->n_cues];
-  double from;
+  g_autofree char *name = g_strconcat (key->key, word, NULL);
 
-  if (self->profile->n_cues >= CORE_MAX_CUES || *name == '\0' || strlen (name) >= sizeof cue->name)
-    return fail (self, EXCH_PROFILE_ERROR_VALUE, group, "says",
-                 C_ ("profile error", "Too many cues, or a name that is empty or too long"));
-  if (sex == NULL || core_word_index (says, g_strstrip (sex)) < 0)
-    return fail (self, EXCH_PROFILE_ERROR_VALUE, group, "says",
-                 C_ ("profile error", "Write male, female or either"));
-  if (adult != NULL && strcmp (adult, "true") != 0 && strcmp (adult, "false") != 0)
-    return fail (self, EXCH_PROFILE_ERROR_VALUE, group, "adult_only",
-                 C_ ("profile error", "Write true or false"));
-  if (!cue_number (self, group, "odds", 1, 1000, &cue->odds) ||
-      !cue_number (self, group, "from_moults", 0, CORE_MAX_MOULTS, &from))
+  return exch_reader_fail (self, code, key->group, name, why);
+}
+
+/* Where keepers disagree: the other side, of the same form and range. */
+static gboolean
+read_other (ExchReader *self, const ExchProfileKey *key)
+{
+  g_autofree char *value = get_beside (self, key, ".other");
+  g_autofree char *from = get_beside (self, key, ".other.from");
+  g_autofree char *name = g_strconcat (key->key, ".other", NULL);
+  ExchProfileKey other = *key;
+  CoreProfile *profile = self->profile;
+  gboolean ok;
+
+  if (value == NULL)
+    return from == NULL ||
+           fail_beside (self, key, ".other.from", EXCH_PROFILE_ERROR_MISSING,
+                        C_ ("profile error", "There is no other value that comes from there"));
+  if (key->type == EXCH_KEY_TEXT || key->type == EXCH_KEY_GROUP)
+    return fail_beside (self, key, ".other", EXCH_PROFILE_ERROR_UNKNOWN,
+                        C_ ("profile error", "A name has no other side"));
+  other.key = name;
+  self->profile = self->scratch;
+  ok = read_value (self, &other, value);
+  self->profile = profile;
+  return ok;
+}
+
+/* KEY.other and the notes of a key; `there`: the key itself stands in the file. */
+static gboolean
+read_beside (ExchReader *self, const ExchProfileKey *key, gboolean there)
+{
+  static const char *const notes[] = { ".note", ".note_de" };
+  g_autofree char *other = get_beside (self, key, ".other");
+
+  for (gsize i = 0; i < G_N_ELEMENTS (notes); i++)
+    {
+      g_autofree char *note = get_beside (self, key, notes[i]);
+
+      if (note != NULL && !there)
+        return fail_beside (self, key, notes[i], EXCH_PROFILE_ERROR_MISSING,
+                            C_ ("profile error", "There is no value that this note is about"));
+      if (note != NULL && (*note == '\0' || strlen (note) > MAX_NOTE))
+        return fail_beside (self, key, notes[i], EXCH_PROFILE_ERROR_VALUE,
+                            C_ ("profile error", "A note has 1 to 320 bytes"));
+    }
+  if (other != NULL && !there)
+    return fail_beside (self, key, ".other", EXCH_PROFILE_ERROR_MISSING,
+                        C_ ("profile error", "There is no value that this is the other side of"));
+  return read_other (self, key);
+}
+
+static gboolean
+read_key (ExchReader *self, const ExchProfileKey *key)
+{
+  g_autofree char *value = g_key_file_get_string (self->file, key->group, key->key, NULL);
+
+  if (value == NULL)
+    return key->needed ? exch_reader_fail (self, EXCH_PROFILE_ERROR_MISSING, key->group, key->key,
+                                           C_ ("profile error", "This key is needed"))
+                       : read_beside (self, key, FALSE);
+  return read_value (self, key, g_strstrip (value)) && read_beside (self, key, TRUE);
+}
+
+/* Cues: one group each, [cue NAME]. */
+
+static gboolean
+cue_number (ExchReader *self, const ExchProfileKey *key, double *out)
+{
+  g_autofree char *value = g_key_file_get_string (self->file, key->group, key->key, NULL);
+  CoreTagged tag;
+
+  if (!read_number (self, key, g_strstrip (value), out) ||
+      !read_tags (self, key->group, key->key, 1, &tag))
     return FALSE;
-  if (from != floor (from))
-    return fail (self, EXCH_PROFILE_ERROR_VALUE, group, "from_moults",
-                 C_ ("profile error", "A whole number is needed"));
+  if (key->type == EXCH_KEY_INT && *out != floor (*out))
+    return fail_count (self, key, C_ ("profile error", "A whole number is needed"));
+  return TRUE;
+}
+
+static gboolean
+read_cue_key (ExchReader *self, const char *group, const ExchProfileKey *row, CoreSexCue *cue)
+{
+  g_autofree char *value = g_key_file_get_string (self->file, group, row->key, NULL);
+  ExchProfileKey key = *row;
+  double number;
+
+  key.group = group;
+  if (value == NULL)
+    return key.needed ? exch_reader_fail (self, EXCH_PROFILE_ERROR_MISSING, group, key.key,
+                                          C_ ("profile error", "This key is needed"))
+                      : read_beside (self, &key, FALSE);
+  g_strstrip (value);
+  if (key.type == EXCH_KEY_SAYS)
+    {
+      cue->sex = (CoreSex) core_word_index (exch_cue_says, value);
+      return read_says (self, &key, value) && read_beside (self, &key, TRUE);
+    }
+  if (key.type == EXCH_KEY_BOOL)
+    {
+      cue->adult_only = strcmp (value, "true") == 0;
+      return (cue->adult_only || strcmp (value, "false") == 0 ||
+              fail_count (self, &key, C_ ("profile error", "Write true or false"))) &&
+             read_beside (self, &key, TRUE);
+    }
+  if (!cue_number (self, &key, &number))
+    return FALSE;
+  if (key.type == EXCH_KEY_INT)
+    cue->from_moults = (int) number;
+  else
+    cue->odds = number;
+  return read_beside (self, &key, TRUE);
+}
+
+static gboolean
+read_cue (ExchReader *self, const char *group)
+{
+  const char *name = group + strlen ("cue ");
+  CoreSexCue *cue = &self->profile->cues[self->profile->n_cues];
+
+  if (self->profile->n_cues >= CORE_MAX_CUES || *name == '\0' ||
+      strlen (name) >= sizeof cue->name ||
+      name[strspn (name, "abcdefghijklmnopqrstuvwxyz-")] != '\0')
+    return exch_reader_fail (self, EXCH_PROFILE_ERROR_VALUE, group, "says",
+                             C_ ("profile error", "Too many cues, or a name that is empty, too "
+                                                  "long or not of small letters"));
+  for (gsize i = 0; i < EXCH_N_CUE_KEYS; i++)
+    if (!read_cue_key (self, group, &exch_cue_keys[i], cue))
+      return FALSE;
   g_strlcpy (cue->name, name, sizeof cue->name);
-  cue->sex = (CoreSex) core_word_index (says, sex);
-  cue->from_moults = (int) from;
-  cue->adult_only = adult != NULL && strcmp (adult, "true") == 0;
   self->profile->n_cues++;
   return TRUE;
 }
 
 static gboolean
-cue_key_known (const char *key)
-{
-  return g_str_equal (key, "says") || g_str_equal (key, "odds") ||
-         g_str_equal (key, "from_moults") || g_str_equal (key, "adult_only") ||
-         g_str_equal (key, "odds.from") || g_str_equal (key, "from_moults.from");
-}
-
-/* Is KEY or KEY.from one that the format has? */
-static gboolean
-key_known (const char *group, const char *key)
-{
-  g_autofree char *stem = NULL;
-
-  if (strcmp (group, "sources") == 0)
-    return TRUE;
-  if (g_str_has_prefix (group, "cue "))
-    return cue_key_known (key);
-  stem = g_str_has_suffix (key, ".from") ? g_strndup (key, strlen (key) - strlen (".from"))
-                                         : g_strdup (key);
-  return exch_profile_key_find (group, stem) != NULL;
-}
-
-static gboolean
-check_known (Reader *self)
-{
-  g_auto (GStrv) groups = g_key_file_get_groups (self->file, NULL);
-
-  for (guint i = 0; groups[i] != NULL; i++)
-    {
-      g_auto (GStrv) keys = g_key_file_get_keys (self->file, groups[i], NULL, NULL);
-
-      if (!exch_profile_group_known (groups[i]))
-        return fail (self, EXCH_PROFILE_ERROR_UNKNOWN, groups[i], "",
-                     C_ ("profile error", "There is no such group"));
-      for (guint k = 0; keys != NULL && keys[k] != NULL; k++)
-        {
-          if (!key_known (groups[i], keys[k]))
-            return fail (self, EXCH_PROFILE_ERROR_UNKNOWN, groups[i], keys[k],
-                         C_ ("profile error", "There is no such key"));
-        }
-    }
-  return TRUE;
-}
-
-static gboolean
-read_sources (Reader *self)
+read_sources (ExchReader *self)
 {
   g_auto (GStrv) keys = g_key_file_get_keys (self->file, "sources", NULL, NULL);
 
@@ -600,7 +586,7 @@ read_sources (Reader *self)
       g_autofree char *text = g_key_file_get_string (self->file, "sources", keys[i], NULL);
 
       if (text == NULL || *text == '\0' || self->profile->n_sources >= CORE_MAX_SOURCES)
-        return fail (self, EXCH_PROFILE_ERROR_VALUE, "sources", keys[i],
+        return exch_reader_fail (self, EXCH_PROFILE_ERROR_VALUE, "sources", keys[i],
                      C_ ("profile error", "The source is empty, or there are too many"));
       /* core_profile_clear frees with free(): g_strdup is malloc since GLib 2.46 */
       self->profile->sources[self->profile->n_sources++] = g_steal_pointer (&text);
@@ -611,13 +597,13 @@ read_sources (Reader *self)
 
 /* The group decides the defaults, so it is read before all other keys. */
 static gboolean
-read_all (Reader *self)
+read_all (ExchReader *self)
 {
   g_auto (GStrv) groups = g_key_file_get_groups (self->file, NULL);
   const char *group, *key;
   g_autofree char *why = NULL;
 
-  if (!check_known (self) || !read_sources (self) ||
+  if (!exch_reader_check_known (self) || !read_sources (self) ||
       !read_key (self, exch_profile_key_find ("profile", "group")))
     return FALSE;
   core_profile_group_defaults (self->profile, self->profile->group);
@@ -632,31 +618,7 @@ read_all (Reader *self)
         return FALSE;
     }
   if (!exch_profile_check (self->profile, &group, &key, &why))
-    return fail (self, EXCH_PROFILE_ERROR_SENSE, group, key, why);
-  return TRUE;
-}
-
-static gboolean
-check_text (Reader *self, const char *text, gsize length)
-{
-  const char *end = NULL;
-  guint line = 1;
-
-  if (length > EXCH_PROFILE_MAX_BYTES)
-    {
-      g_set_error (self->error, EXCH_PROFILE_ERROR, EXCH_PROFILE_ERROR_TOO_LONG,
-                   C_ ("profile error", "%s: A profile is at most 64 KiB long."), self->name);
-      return FALSE;
-    }
-  (void) g_utf8_validate_len (text, length, &end);
-  for (const char *p = text; p < text + length; p++)
-    {
-      if (*p == '\n')
-        line++;
-      if (p >= end || ((guchar) *p < 0x20 && *p != '\n' && *p != '\r' && *p != '\t') || *p == 0x7f)
-        return fail_line (self, EXCH_PROFILE_ERROR_SYNTAX, line,
-                          C_ ("profile error", "This is not plain UTF-8 text"));
-    }
+    return exch_reader_fail (self, EXCH_PROFILE_ERROR_SENSE, group, key, why);
   return TRUE;
 }
 
@@ -674,36 +636,42 @@ set_id_and_hash (CoreProfile *profile, const char *name, const char *text, gsize
 }
 
 gboolean
-exch_profile_parse (const char *name,
-                    const char *text,
-                    gsize length,
-                    CoreProfile *out,
-                    GError **error)
+exch_profile_parse_why (const char *name,
+                        const char *text,
+                        gsize length,
+                        CoreProfile *out,
+                        char **why,
+                        GError **error)
 {
   CoreProfile profile;
+  g_autofree CoreProfile *scratch = g_new0 (CoreProfile, 1);
   g_autoptr (GKeyFile) file = g_key_file_new ();
   g_autoptr (GHashTable) lines = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   g_autoptr (GPtrArray) ids = g_ptr_array_new_with_free_func (g_free);
-  Reader self = { name, file, lines, ids, &profile, error };
+  ExchReader self = { name, file, lines, ids, &profile, error, NULL, scratch };
   g_autofree char *copy = NULL;
   g_autoptr (GError) local = NULL;
+  gboolean ok = FALSE;
 
-  g_return_val_if_fail (name != NULL && (text != NULL || length == 0) && out != NULL, FALSE);
-  if (!check_text (&self, text, length))
-    return FALSE;
-  copy = g_strndup (text, length);
-  if (!scan (&self, copy))
-    return FALSE;
-  if (!g_key_file_load_from_data (file, copy, length, G_KEY_FILE_NONE, &local))
+  core_profile_init (&profile);
+  profile.general = false;
+  if (exch_reader_check_text (&self, text, length))
+    {
+      copy = g_strndup (text, length);
+      ok = exch_reader_scan (&self, copy);
+    }
+  if (ok && !g_key_file_load_from_data (file, copy, length, G_KEY_FILE_KEEP_TRANSLATIONS, &local))
     {
       g_set_error (error, EXCH_PROFILE_ERROR, EXCH_PROFILE_ERROR_SYNTAX,
                    /* Translators: file, reason given by the key file reader */
                    C_ ("profile error", "%s: This is not a profile (%s)."), name, local->message);
-      return FALSE;
+      ok = FALSE;
     }
-  core_profile_init (&profile);
-  profile.general = false;
-  if (!read_all (&self))
+  ok = ok && read_all (&self);
+  if (why != NULL)
+    *why = g_steal_pointer (&self.why);
+  g_free (self.why);
+  if (!ok)
     {
       core_profile_clear (&profile);
       return FALSE;
@@ -714,23 +682,47 @@ exch_profile_parse (const char *name,
 }
 
 gboolean
-exch_profile_load_file (GFile *file, CoreProfile *out, GError **error)
+exch_profile_parse (const char *name,
+                    const char *text,
+                    gsize length,
+                    CoreProfile *out,
+                    GError **error)
+{
+  g_return_val_if_fail (name != NULL && (text != NULL || length == 0) && out != NULL, FALSE);
+
+  if (length >= 3 && memcmp (text, "\xef\xbb\xbf", 3) == 0) /* the mark that some editors put first */
+    return exch_profile_parse_why (name, text + 3, length - 3, out, NULL, error);
+  return exch_profile_parse_why (name, text, length, out, NULL, error);
+}
+
+char *
+exch_profile_read_file (GFile *file, gsize *length, GError **error)
 {
   g_autofree char *name = g_file_get_basename (file);
   g_autoptr (GError) local = NULL;
   g_autoptr (GFileInputStream) stream = g_file_read (file, NULL, &local);
-  g_autofree char *text = g_malloc (EXCH_PROFILE_MAX_BYTES + 1);
-  gsize length = 0;
+  g_autofree char *text = g_malloc (EXCH_PROFILE_MAX_BYTES + 2);
 
   if (stream == NULL ||
-      !g_input_stream_read_all (G_INPUT_STREAM (stream), text, EXCH_PROFILE_MAX_BYTES + 1, &length,
+      !g_input_stream_read_all (G_INPUT_STREAM (stream), text, EXCH_PROFILE_MAX_BYTES + 1, length,
                                 NULL, &local))
     {
       g_set_error (error, EXCH_PROFILE_ERROR, EXCH_PROFILE_ERROR_READ,
                    /* Translators: file, reason given by the system */
                    C_ ("profile error", "%s: The profile cannot be read (%s)."), name,
                    local->message);
-      return FALSE;
+      return NULL;
     }
-  return exch_profile_parse (name, text, length, out, error);
+  text[*length] = '\0';
+  return g_steal_pointer (&text);
+}
+
+gboolean
+exch_profile_load_file (GFile *file, CoreProfile *out, GError **error)
+{
+  g_autofree char *name = g_file_get_basename (file);
+  gsize length = 0;
+  g_autofree char *text = exch_profile_read_file (file, &length, error);
+
+  return text != NULL && exch_profile_parse (name, text, length, out, error);
 }

@@ -26,16 +26,126 @@ load_shipped (void)
   return set;
 }
 
+/* What no kind can be. */
+static void
+assert_plausible (const CoreProfile *p)
+{
+  double total = p->last_days[0].v + p->last_days[1].v;
+
+  for (int m = 0; m < 4; m++)
+    total += p->stage_days[m].v;
+  /* From hatch to adult, six moults at 25 °C: published totals lie between 54 and 162 days */
+  g_assert_cmpfloat (total, >, 54);
+  g_assert_cmpfloat (total, <, 200);
+  g_assert_cmpfloat (p->last_days[1].v, >=, p->last_days[0].v); /* the last is the longest */
+  if (!p->general)
+    g_assert_cmpfloat (p->adult_mm[0].v, <, p->adult_mm[1].v);
+  g_assert_cmpfloat (p->night_hi.v, <=, p->day_hi.v);
+  g_assert_cmpfloat (p->look_below.v, <, p->night_lo.v);
+  g_assert_cmpfloat (p->look_above.v, >, p->day_hi.v);
+  if (!isnan (p->spot_lo.v))
+    g_assert_cmpfloat (p->spot_hi.v, <=, p->look_above.v);
+  g_assert_cmpfloat (p->plates[0].v, ==, 8);
+  g_assert_cmpfloat (p->plates[1].v, ==, 6);
+  g_assert_true (p->empusid == !isnan (p->appendages[0].v));
+  g_assert_true (p->flying_prey_only == p->empusid);
+}
+
+/* Judgements of ours are at most 40 % of the values, of each file and of all. */
+static void
+test_share_of_ours (void)
+{
+  g_autoptr (ExchProfiles) set = load_shipped ();
+  unsigned ours = 0, all = 0;
+
+  for (gsize i = 0; i < exch_profiles_count (set); i++)
+    {
+      const CoreProfile *p = exch_profiles_nth (set, i);
+      unsigned n = p->n_ours + p->n_practice + p->n_measured;
+
+      g_test_message ("%-28s ours %2u of %2u, %4.1f %%; common practice %2u, measured %u", p->id,
+                      p->n_ours, n, 100. * p->n_ours / n, p->n_practice, p->n_measured);
+      g_assert_cmpfloat (p->n_ours, <=, .4 * n);
+      g_assert_cmpuint (p->n_own, ==, 0);
+      if (!p->general)
+        g_assert_cmpuint (p->n_measured, >, 0);
+      ours += p->n_ours;
+      all += n;
+    }
+  g_test_message ("all: ours %u of %u, %.1f %%", ours, all, 100. * ours / all);
+  g_assert_cmpfloat (ours, <=, .4 * all);
+}
+
+/* The disagreements that keepers have: both sides stand in the file, with a note in both
+ * languages, and every number is said. */
+static void
+test_both_sides (void)
+{
+  static const struct
+  {
+    const char *id, *group, *key;
+  } rows[] = {
+    { "phyllocrania-paradoxa", "size", "adult_female_mm" },
+    { "phyllocrania-paradoxa", "care", "mist" },
+    { "hymenopus-coronatus", "climate", "humidity" },
+    { "sphodromantis-viridis", "size", "adult_female_mm" },
+    { "sphodromantis-viridis", "care", "split_moults" },
+    { "creobroter-gemmatus", "size", "adult_male_mm" },
+    { "deroplatys-lobata", "climate", "day" },
+    { "gongylus-gongylodes", "climate", "night" },
+    { "mantis-religiosa", "development", "moults_male" },
+    { "idolomantis-diabolica", "sex", "plates_female" },
+  };
+  g_autoptr (ExchProfiles) set = load_shipped ();
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      const CoreProfile *p = exch_profiles_by_id (set, rows[i].id);
+      g_autoptr (GPtrArray) values = exch_profile_values (p, exch_profiles_text (set, p));
+      gboolean found = FALSE;
+
+      for (guint k = 0; k < values->len; k++)
+        {
+          const ExchValue *v = values->pdata[k];
+
+          g_assert_true ((v->note != NULL) == (v->note_de != NULL));
+          if (v->type != EXCH_KEY_TEXT && v->type != EXCH_KEY_BOOL && v->type != EXCH_KEY_PREY &&
+              !g_str_equal (v->key, "hatchling_mm") && !g_str_has_prefix (v->key, "appendages"))
+            g_assert_true (v->stands); /* nothing is left to the table of the group */
+          if (g_str_equal (v->group, rows[i].group) && g_str_equal (v->key, rows[i].key))
+            {
+              g_assert_nonnull (v->other);
+              g_assert_nonnull (v->other_from);
+              g_assert_nonnull (v->note);
+              g_assert_cmpstr (v->other, !=, v->value);
+              found = TRUE;
+            }
+        }
+      g_assert_true (found);
+    }
+}
+
 static void
 test_shipped (void)
 {
   static const char *const ids[] = {
-    "general",           "hierodula-membranacea", "hymenopus-coronatus",  "idolomantis-diabolica",
-    "tenodera-sinensis", "phyllocrania-paradoxa", "sphodromantis-viridis"
+    "general",
+    "phyllocrania-paradoxa",
+    "hymenopus-coronatus",
+    "hierodula-membranacea",
+    "sphodromantis-viridis",
+    "creobroter-gemmatus",
+    "pseudocreobotra-wahlbergii",
+    "deroplatys-lobata",
+    "tenodera-sinensis",
+    "mantis-religiosa",
+    "gongylus-gongylodes",
+    "empusa-pennata",
+    "idolomantis-diabolica",
   };
   g_autoptr (ExchProfiles) set = load_shipped ();
 
-  g_assert_cmpuint (exch_profiles_count (set), >=, G_N_ELEMENTS (ids));
+  g_assert_cmpuint (exch_profiles_count (set), ==, G_N_ELEMENTS (ids));
   for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
     {
       const CoreProfile *p = exch_profiles_by_id (set, ids[i]);
@@ -48,6 +158,7 @@ test_shipped (void)
       g_assert_cmpuint (p->n_ours + p->n_practice + p->n_measured, >, 60);
       for (int m = 0; m < 5; m++)
         g_assert_true (p->stage_days[m].v > 0);
+      assert_plausible (p);
     }
   g_assert_true (exch_profiles_general (set) == exch_profiles_by_id (set, "general"));
   g_assert_true (exch_profiles_general (set)->general);
@@ -271,6 +382,57 @@ static const Bad bad[] = {
     { "line 4", "hardy" } },
   { NULL, "[profile]\nscientific=\xff\xfe\n", EXCH_PROFILE_ERROR_SYNTAX, { "line 2", "UTF-8" } },
   { NULL, "[profile]\n\x01=2\n", EXCH_PROFILE_ERROR_SYNTAX, { "line 2" } },
+  /* numbers beyond all numbers */
+  { "[clock]\ntopt=1e400\ntopt.from=ours\n", NULL, EXCH_PROFILE_ERROR_VALUE, { "line 6", "1e400" } },
+  { "[clock]\ntopt=-1e400\ntopt.from=ours\n", NULL, EXCH_PROFILE_ERROR_VALUE, { "line 6" } },
+  { "[clock]\ntopt=-nan\ntopt.from=ours\n", NULL, EXCH_PROFILE_ERROR_VALUE, { "line 6" } },
+  { "[size]\nadult_male_mm=99999999999999999999\nadult_male_mm.from=own\n",
+    NULL,
+    EXCH_PROFILE_ERROR_VALUE,
+    { "line 6", "from 5 to 250" } },
+  { "[development]\nmoults_male=6:nan\nmoults_male.from=ours\n", NULL, EXCH_PROFILE_ERROR_VALUE, { "line 6" } },
+  { "[development]\nmoults_male=99999999999:1\nmoults_male.from=ours\n",
+    NULL,
+    EXCH_PROFILE_ERROR_VALUE,
+    { "line 6" } },
+  /* a base is nothing that the format has, of itself or of another */
+  { "base=made-up\n", NULL, EXCH_PROFILE_ERROR_UNKNOWN, { "line 5", "base" } },
+  { "base=Exemplum fictum\n", NULL, EXCH_PROFILE_ERROR_UNKNOWN, { "line 5" } },
+  { "include=/etc/passwd\n", NULL, EXCH_PROFILE_ERROR_UNKNOWN, { "line 5" } },
+  { "common[de]=x\n", NULL, EXCH_PROFILE_ERROR_UNKNOWN, { "line 5" } },
+  /* names that are paths */
+  { NULL,
+    "[profile]\nscientific=../../etc/passwd\ncommon=x\ngroup=hardy\n",
+    EXCH_PROFILE_ERROR_VALUE,
+    { "line 2", "letters" } },
+  { NULL, "[profile]\nscientific=a/b\ncommon=x\ngroup=hardy\n", EXCH_PROFILE_ERROR_VALUE, { "line 2" } },
+  { NULL, "[profile]\nscientific=a..b\ncommon=x\ngroup=hardy\n", EXCH_PROFILE_ERROR_VALUE, { "line 2" } },
+  { NULL, "[profile]\nscientific=.hidden\ncommon=x\ngroup=hardy\n", EXCH_PROFILE_ERROR_VALUE, { "line 2" } },
+  { NULL, "[profile]\nscientific=\ncommon=x\ngroup=hardy\n", EXCH_PROFILE_ERROR_VALUE, { "line 2" } },
+  /* bytes: a lone CR, UTF-16, an escape, a sign that turns the line round, half a sequence */
+  { "[clock]\rtopt=55\n", NULL, EXCH_PROFILE_ERROR_SYNTAX, { "line 5" } },
+  { NULL, "\xff\xfe[", EXCH_PROFILE_ERROR_SYNTAX, { "line 1", "UTF-8" } },
+  { NULL, "[profile]\nscientific=a\ncommon=x\\ny\ngroup=hardy\n", EXCH_PROFILE_ERROR_SYNTAX, { "line 3", "backslash" } },
+  { NULL, "[profile]\ncommon=a\xe2\x80\xae" "b\n", EXCH_PROFILE_ERROR_SYNTAX, { "line 2" } },
+  { NULL, "[profile]\ncommon=a\xef\xbb\xbf\n", EXCH_PROFILE_ERROR_SYNTAX, { "line 2" } },
+  { NULL, "[profile]\ncommon=\xc3", EXCH_PROFILE_ERROR_SYNTAX, { "line 2", "UTF-8" } },
+  { NULL, "[profile]\ncommon=\xc0\xaf\n", EXCH_PROFILE_ERROR_SYNTAX, { "line 2", "UTF-8" } },
+  /* the other side is checked like the value, and stands beside one */
+  { "[care]\nmist=1;2\nmist.from=own\nmist.other=4;2\nmist.other.from=own\n",
+    NULL,
+    EXCH_PROFILE_ERROR_SENSE,
+    { "line 8", "mist.other" } },
+  { "[care]\nmist=1;2\nmist.from=own\nmist.other=3;4\n",
+    NULL,
+    EXCH_PROFILE_ERROR_MISSING,
+    { "mist.other.from" } },
+  { "[care]\nmist.other=3;4\nmist.other.from=own\n", NULL, EXCH_PROFILE_ERROR_MISSING, { "line 6", "other side" } },
+  { "[care]\nmist.other.from=own\n", NULL, EXCH_PROFILE_ERROR_MISSING, { "line 6" } },
+  { "[care]\nmist.note=why\n", NULL, EXCH_PROFILE_ERROR_MISSING, { "line 6" } },
+  { "[care]\nmist.others=3;4\n", NULL, EXCH_PROFILE_ERROR_UNKNOWN, { "line 6" } },
+  { "common.other=x\ncommon.other.from=own\n", NULL, EXCH_PROFILE_ERROR_UNKNOWN, { "line 5" } },
+  { "[cue ../x]\nsays=male\n", NULL, EXCH_PROFILE_ERROR_VALUE, { "small letters" } },
+  { "[sources]\na/b=x\n", NULL, EXCH_PROFILE_ERROR_UNKNOWN, { "line 6" } },
 };
 
 static void
@@ -302,12 +464,44 @@ test_long_and_cut (void)
   g_autoptr (GError) error = NULL;
   CoreProfile p;
 
+  memset (text, 'x', EXCH_PROFILE_MAX_BYTES);
+  g_assert_false (exch_profile_parse ("x", text, EXCH_PROFILE_MAX_BYTES, &p, &error));
+  g_assert_error (error, EXCH_PROFILE_ERROR, EXCH_PROFILE_ERROR_SYNTAX);
+  g_assert_nonnull (strstr (error->message, "line 1: A line is at most 1200 bytes"));
+  g_assert_cmpuint (strlen (error->message), <, 200); /* and it is not said back */
+  g_clear_error (&error);
   memset (text, '\n', EXCH_PROFILE_MAX_BYTES + 1);
   g_assert_false (exch_profile_parse ("x", text, EXCH_PROFILE_MAX_BYTES + 1, &p, &error));
   g_assert_error (error, EXCH_PROFILE_ERROR, EXCH_PROFILE_ERROR_TOO_LONG);
   g_clear_error (&error);
   g_assert_false (exch_profile_parse ("x", "[profile]\0group=hardy\n", 22, &p, &error));
   g_assert_error (error, EXCH_PROFILE_ERROR, EXCH_PROFILE_ERROR_SYNTAX);
+}
+
+/* What another system's editor makes of a good file is the same file. */
+static void
+test_other_editors (void)
+{
+  static const char *const texts[] = {
+    "[profile]\nscientific=Exemplum fictum\ncommon=x\ngroup=humid\n[care]\nmist=3;5\nmist.from=own\n",
+    "\xef\xbb\xbf[profile]\nscientific=Exemplum fictum\ncommon=x\ngroup=humid\n[care]\nmist=3;5\nmist.from=own\n",
+    "[profile]\r\nscientific=Exemplum fictum\r\ncommon=x\r\ngroup=humid\r\n[care]\r\nmist=3;5\r\nmist.from=own\r\n",
+    "[profile]\nscientific = Exemplum fictum \ncommon\t=\tx\ngroup= humid\n\n\n[care]\nmist = 3 ; 5 ;\nmist.from= own",
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
+    {
+      g_autoptr (GError) error = NULL;
+      CoreProfile p;
+
+      g_assert_true (exch_profile_parse ("x.profile", texts[i], strlen (texts[i]), &p, &error));
+      g_assert_cmpstr (p.scientific, ==, "Exemplum fictum");
+      g_assert_cmpint (p.group, ==, CORE_GROUP_HUMID);
+      g_assert_cmpfloat (p.mist.a.v, ==, 3);
+      g_assert_cmpint (p.mist.b.tag, ==, CORE_TAG_OWN);
+      g_assert_cmpuint (p.n_own, ==, 2);
+      core_profile_clear (&p);
+    }
 }
 
 /* Every cut of a shipped file is taken or refused, never a crash. */
@@ -420,11 +614,14 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/exchange/profile/shipped", test_shipped);
   g_test_add_func ("/exchange/profile/none-alike", test_none_alike);
+  g_test_add_func ("/exchange/profile/share-of-ours", test_share_of_ours);
+  g_test_add_func ("/exchange/profile/both-sides", test_both_sides);
   g_test_add_func ("/exchange/profile/measured", test_measured);
   g_test_add_func ("/exchange/profile/find", test_find);
   g_test_add_func ("/exchange/profile/good-text", test_good_text);
   g_test_add_func ("/exchange/profile/bad", test_bad);
   g_test_add_func ("/exchange/profile/long-and-cut", test_long_and_cut);
+  g_test_add_func ("/exchange/profile/other-editors", test_other_editors);
   g_test_add_func ("/exchange/profile/every-cut", test_every_cut);
   g_test_add_func ("/exchange/profile/every-seventh-byte", test_every_seventh_byte);
   g_test_add_func ("/exchange/profile/folder", test_folder);
