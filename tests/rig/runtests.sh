@@ -19,15 +19,16 @@ if [ "${room:-0}" -gt 2000000 ] && [ "${memory:-0}" -gt 4000000 ] && [ -w /dev/s
   TMPDIR=/dev/shm
 fi
 home=$(mktemp -d) || exit 2
-export TMPDIR="$home/tmp"
-mkdir "$TMPDIR"
+TMPDIR=$(mktemp -d) || exit 2
+export TMPDIR
+chmod 755 "$TMPDIR" # a test gives up its rights and must still reach its journal
 mkdir -m 700 "$home/run"
 mkfifo "$home/number"
 
 # -noreset: without it the server resets when its last client goes, and a start at that moment fails.
 Xvfb -displayfd 5 -screen 0 1400x1000x24 -nolisten tcp -noreset 5>"$home/number" >"$home/xvfb.log" 2>&1 &
 server=$!
-trap 'kill "$server" 2>/dev/null; wait "$server" 2>/dev/null; rm -rf "$home"' EXIT
+trap 'kill "$server" 2>/dev/null; wait "$server" 2>/dev/null; rm -rf "$home" "$TMPDIR"' EXIT
 trap 'exit 143' INT TERM HUP
 number=$(timeout 20 head -n 1 "$home/number")
 if [ -z "$number" ]; then
