@@ -143,10 +143,22 @@ humidity=60;70
 humidity.from=practice
 
 [adult]
+receptive_male=10;40
+receptive_male.from=practice
+receptive_female=14;35
+receptive_female.from=practice
 life_male=30;90
 life_male.from=practice
 life_female=90;240
 life_female.from=practice
+
+[eggs]
+incubation=28;42
+incubation.from=practice
+young=40;100
+young.from=practice
+guards=false
+rest=false
 
 [sources]
 faber=Faber 1994, J. Zool. (London), doi 10.1111/j.1469-7998.1994.tb01568.x: mean length ratio between successive instars of mantises 1.29 (an average over mantises, not of this species)

@@ -150,10 +150,24 @@ humidity.note=60–80 %, or from 50 % on.
 humidity.note_de=60–80 % oder ab 50 %.
 
 [adult]
+receptive_male=10;40
+receptive_male.from=practice
+receptive_female=14;35
+receptive_female.from=practice
 life_male=30;90
 life_male.from=practice
 life_female=90;240
 life_female.from=practice
+
+[eggs]
+incubation=42;56
+incubation.from=practice
+young=20;60
+young.from=practice
+guards=true
+guards.note=Three of four kept kinds stay on the egg case.
+guards.note_de=Drei von vier gehaltenen Arten bleiben auf der Oothek.
+rest=false
 
 [cue shield]
 says=either

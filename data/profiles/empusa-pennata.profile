@@ -143,10 +143,22 @@ humidity=30;50
 humidity.from=practice
 
 [adult]
+receptive_male=10;40
+receptive_male.from=practice
+receptive_female=14;35
+receptive_female.from=practice
 life_male=30;90
 life_male.from=practice
 life_female=90;240
 life_female.from=practice
+
+[eggs]
+incubation=21;42
+incubation.from=practice
+young=35;45
+young.from=practice
+guards=false
+rest=false
 
 [cue antennae]
 says=either

@@ -153,12 +153,24 @@ humidity.note=Dry for the group, 50–60 % in sheets for this kind.
 humidity.note_de=Trocken für die Gruppe, 50–60 % in Blättern für diese Art.
 
 [adult]
+receptive_male=10;40
+receptive_male.from=practice
+receptive_female=14;35
+receptive_female.from=practice
 life_male=30;90
 life_male.from=practice
 life_female=120;330
 life_female.from=practice
 life_female.note=Up to eleven months as adult.
 life_female.note_de=Bis elf Monate nach der letzten Häutung.
+
+[eggs]
+incubation=28;42
+incubation.from=practice
+young=35;45
+young.from=practice
+guards=false
+rest=false
 
 [cue antennae]
 says=either

@@ -150,6 +150,12 @@ humidity.note=Some ask for 70–90 %.
 humidity.note_de=Manche verlangen 70–90 %.
 
 [adult]
+receptive_male=14;42
+receptive_male.from=practice
+receptive_female=28;56
+receptive_female.from=practice
+receptive_female.note=Keepers tell four to eight weeks; some pair earlier.
+receptive_female.note_de=Halter nennen vier bis acht Wochen; manche verpaaren früher.
 life_male=30;75
 life_male.from=ours
 life_male.note=Keepers give the whole life: 5–7 months.
@@ -158,6 +164,14 @@ life_female=120;240
 life_female.from=ours
 life_female.note=Keepers give the whole life: 8–16 months.
 life_female.note_de=Halter nennen das ganze Leben: 8–16 Monate.
+
+[eggs]
+incubation=28;42
+incubation.from=practice
+young=50;100
+young.from=practice
+guards=false
+rest=false
 
 [cue collar]
 says=either

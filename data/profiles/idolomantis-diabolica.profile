@@ -153,10 +153,22 @@ humidity.note=40–60 %, more around a moult; one sheet says 50–90 %.
 humidity.note_de=40–60 %, um eine Häutung mehr; ein Blatt nennt 50–90 %.
 
 [adult]
+receptive_male=10;40
+receptive_male.from=practice
+receptive_female=14;35
+receptive_female.from=practice
 life_male=30;90
 life_male.from=practice
 life_female=90;240
 life_female.from=practice
+
+[eggs]
+incubation=35;56
+incubation.from=practice
+young=30;60
+young.from=practice
+guards=false
+rest=false
 
 [cue antennae]
 says=either

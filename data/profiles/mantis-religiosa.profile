@@ -145,6 +145,10 @@ humidity=40;60
 humidity.from=practice
 
 [adult]
+receptive_male=10;40
+receptive_male.from=practice
+receptive_female=14;35
+receptive_female.from=practice
 life_male=30;90
 life_male.from=practice
 life_male.other=104;104
@@ -157,6 +161,14 @@ life_female.other=135;135
 life_female.other.from=measured:raut
 life_female.note=Keepers: three to eight months; by difference 135 days in a laboratory in India.
 life_female.note_de=Halter: drei bis acht Monate; als Differenz 135 Tage in einem Labor in Indien.
+
+[eggs]
+incubation=28;56
+incubation.from=practice
+young=100;300
+young.from=practice
+guards=false
+rest=true
 
 [sources]
 faber=Faber 1994, J. Zool. (London), doi 10.1111/j.1469-7998.1994.tb01568.x: mean length ratio between successive instars of mantises 1.29 (an average over mantises, not of this species)

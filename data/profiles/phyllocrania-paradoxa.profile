@@ -144,6 +144,10 @@ humidity=50;60
 humidity.from=practice
 
 [adult]
+receptive_male=10;40
+receptive_male.from=practice
+receptive_female=21;35
+receptive_female.from=practice
 life_male=45;75
 life_male.from=ours
 life_male.note=Keepers: about two months.
@@ -152,6 +156,14 @@ life_female=150;210
 life_female.from=ours
 life_female.note=Keepers: about six months.
 life_female.note_de=Halter: etwa sechs Monate.
+
+[eggs]
+incubation=35;56
+incubation.from=practice
+young=20;50
+young.from=practice
+guards=false
+rest=false
 
 [cue crown]
 says=either

@@ -135,12 +135,26 @@ humidity.note=50–60 %, or 50 % by day and 60–80 % by night.
 humidity.note_de=50–60 % oder 50 % am Tag und 60–80 % in der Nacht.
 
 [adult]
+receptive_male=10;40
+receptive_male.from=practice
+receptive_female=10;14
+receptive_female.from=practice
+receptive_female.note=Ten to fourteen days are told of this genus.
+receptive_female.note_de=Zehn bis vierzehn Tage nennt man für diese Gattung.
 life_male=30;75
 life_male.from=ours
 life_female=90;150
 life_female.from=ours
 life_female.note=Keepers give the whole life: 8–9 months, males 6–7.
 life_female.note_de=Halter nennen das ganze Leben: 8–9 Monate, Männchen 6–7.
+
+[eggs]
+incubation=28;42
+incubation.from=practice
+young=30;60
+young.from=practice
+guards=false
+rest=false
 
 [cue antennae]
 says=either

@@ -145,10 +145,24 @@ humidity=45;60
 humidity.from=practice
 
 [adult]
+receptive_male=10;40
+receptive_male.from=practice
+receptive_female=14;35
+receptive_female.from=practice
 life_male=30;90
 life_male.from=practice
 life_female=90;240
 life_female.from=practice
+
+[eggs]
+incubation=35;70
+incubation.from=practice
+young=84;300
+young.from=practice
+young.note=The lower figure is a mean of one laboratory.
+young.note_de=Die kleinere Zahl ist das Mittel eines Labors.
+guards=false
+rest=false
 
 [sources]
 faber=Faber 1994, J. Zool. (London), doi 10.1111/j.1469-7998.1994.tb01568.x: mean length ratio between successive instars of mantises 1.29 (an average over mantises, not of this species)

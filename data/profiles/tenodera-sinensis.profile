@@ -155,6 +155,10 @@ humidity=40;60
 humidity.from=practice
 
 [adult]
+receptive_male=10;40
+receptive_male.from=practice
+receptive_female=14;35
+receptive_female.from=practice
 life_male=30;90
 life_male.from=practice
 life_female=90;240
@@ -163,6 +167,16 @@ life_female.other=82;82
 life_female.other.from=measured:moon
 life_female.note=Keepers: three to eight months; Moon et al. 2019: 82 days in the laboratory.
 life_female.note_de=Halter: drei bis acht Monate; Moon u. a. 2019: 82 Tage im Labor.
+
+[eggs]
+incubation=21;70
+incubation.from=practice
+young=100;400
+young.from=practice
+guards=false
+rest=true
+rest.note=A warm house may let it hatch in winter without a rest.
+rest.note_de=In der warmen Wohnung kann sie ohne Ruhe im Winter schlüpfen.
 
 [sources]
 faber=Faber 1994, J. Zool. (London), doi 10.1111/j.1469-7998.1994.tb01568.x: mean length ratio between successive instars of mantises 1.29 (an average over mantises, not of this species)
