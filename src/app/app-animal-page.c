@@ -19,6 +19,7 @@
 #include "app/app-symbol.h"
 #include "app/app-timeline.h"
 #include "app/app-view.h"
+#include "app/app-what-if.h"
 #include "app/app-widgets.h"
 #include "app/app-window.h"
 
@@ -43,6 +44,7 @@ struct _AppAnimalPage
   GtkLabel *chances;
   AppRangeChart *chart;
   GtkBox *moved;
+  AppWhatIf *what_if;
   GtkBox *due;
   GtkBox *sex;
   GtkBox *photos;
@@ -371,6 +373,7 @@ refresh (AppAnimalPage *self)
   fill_photos (self, &view);
   fill_size (self, &view);
   app_animal_plots_fill (self->plots, app_desk_page_desk (self), self->subject);
+  app_what_if_set (self->what_if, app_desk_page_desk (self), self->subject);
   app_quick_set_subject (self->quick, app_desk_page_desk (self), is_animal (self) ? self->subject : NULL);
   app_care_set_subject (self->care, app_desk_page_desk (self), self->subject);
   app_ended_set_subject (self->ended, app_desk_page_desk (self), self->subject);
@@ -457,6 +460,7 @@ desk_set (AppDeskPage *page)
   app_quick_set_subject (self->quick, NULL, NULL);
   app_care_set_subject (self->care, NULL, NULL);
   app_ended_set_subject (self->ended, NULL, NULL);
+  app_what_if_set (self->what_if, NULL, NULL);
   refresh (self);
 }
 
@@ -493,6 +497,7 @@ app_animal_page_class_init (AppAnimalPageClass *klass)
   g_type_ensure (APP_TYPE_QUICK);
   g_type_ensure (APP_TYPE_RANGE_CHART);
   g_type_ensure (APP_TYPE_TIMELINE);
+  g_type_ensure (APP_TYPE_WHAT_IF);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/animal-page.ui");
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, scroller);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, number);
@@ -510,6 +515,7 @@ app_animal_page_class_init (AppAnimalPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, chances);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, chart);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, moved);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, what_if);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, due);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, sex);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, photos);

@@ -358,6 +358,7 @@ app_plot_table_new (const char *const *heads, GPtrArray *rows)
   for (guint i = 0; i < rows->len; i++)
     add_row (table, groups, rows->pdata[i], FALSE);
   gtk_widget_set_margin_start (table, 18);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (expander), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("plot", "The numbers"), -1);
   gtk_widget_add_css_class (expander, "caption");
   gtk_expander_set_child (GTK_EXPANDER (expander), table);
   return expander;

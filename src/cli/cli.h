@@ -107,6 +107,7 @@ CliExit cli_void (Cli *cli);
 CliExit cli_correct (Cli *cli);
 CliExit cli_state (Cli *cli);
 CliExit cli_forecast (Cli *cli);
+CliExit cli_what_if (Cli *cli);
 CliExit cli_growth (Cli *cli);
 CliExit cli_plan (Cli *cli);
 CliExit cli_photo_add (Cli *cli);

@@ -15,6 +15,8 @@ typedef struct
   double t0, topt, tflat, tmax; /* °C, t0 < 25, t0 < topt <= tflat < tmax */
 } CoreClock;
 
+#define CORE_USUAL_LIGHT_H 12 /* hours of light where nobody said (ours) */
+
 CoreClock core_clock_from_profile (const CoreProfile *profile);
 bool core_clock_valid (const CoreClock *self);
 double core_clock_rate (const CoreClock *self, double celsius);
@@ -64,3 +66,6 @@ double core_warmth_when (const CoreWarmth *self, double u);   /* inverse; INFINI
 /* Share of development between t1 and t2 that rests on this (0…1), for its error; HABIT
  * takes HALF in. */
 double core_warmth_share (const CoreWarmth *self, CoreWarmthRest rest, double t1, double t2);
+/* From the day after `today` on as if it stood at these temperatures, °C, with so many hours of light. */
+void core_warmth_keep (
+  CoreWarmth *self, const CoreClock *clock, CoreDay today, double day_c, double night_c, double light_h);

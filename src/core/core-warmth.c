@@ -82,7 +82,7 @@ habit_of (const Walk *walk, CoreId place)
   if (!night)
     habit.night_c = habit.day_c - swing;
   if (!isfinite (habit.light_h))
-    habit.light_h = 12;
+    habit.light_h = CORE_USUAL_LIGHT_H;
   return habit;
 }
 
@@ -305,6 +305,23 @@ core_warmth_build (const CoreState *animal,
   to_come = days_to_come (&walk, out, today, &error);
   fill (&walk, animal, today, to_come, error, out);
   return CORE_OK;
+}
+
+void
+core_warmth_keep (CoreWarmth *self, const CoreClock *clock, CoreDay today, double day_c, double night_c, double light_h)
+{
+  double rate = core_clock_day_habit (clock, day_c, night_c, light_h);
+
+  for (size_t i = 1; i < self->n; i++)
+    if (self->from + (CoreDay) i > today)
+      {
+        self->u[i] = self->u[i - 1] + rate;
+        self->measured[i] = CORE_WARMTH_HABIT;
+      }
+  self->day_c = day_c;
+  self->night_c = night_c;
+  self->typical_c = (day_c * light_h + night_c * (24 - light_h)) / 24;
+  self->rest = CORE_WARMTH_HABIT;
 }
 
 void

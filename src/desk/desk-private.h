@@ -85,6 +85,14 @@ gboolean desk_subject_uses_place (const DeskSubject *self, CoreId place);
 void desk_subject_compute (const DeskSubject *self, gboolean plan);
 /* Along its own stays, from before its first stage to 400 days ahead. */
 CoreStatus desk_subject_warmth (const DeskSubject *self, CoreWarmth *out);
+/* The same, its forecast and its plan (state, forecast, from and to of `as`), if its state were this
+ * one; `places` are its own and that one. */
+GPtrArray *desk_subject_places_with (Desk *desk, const DeskSubject *self, CoreId place);
+CoreStatus
+desk_subject_warmth_as (const DeskSubject *self, const CoreState *state, GPtrArray *places, CoreWarmth *out);
+CoreStatus
+desk_subject_forecast_as (DeskSubject *self, const CoreState *state, const CoreWarmth *warmth, CoreForecast *out);
+CoreStatus desk_subject_plan_as (DeskSubject *self, const CorePlanInput *as, GPtrArray *places, CorePlan *out);
 /* What an earlier run computed of a subject, or what this one has computed so far. */
 struct _DeskKept
 {

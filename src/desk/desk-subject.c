@@ -209,9 +209,13 @@ warmth_begins (const CoreState *state, CoreDay today)
 CoreStatus
 desk_subject_warmth (const DeskSubject *self, CoreWarmth *out)
 {
-  const CoreState *state = &self->fold->state;
+  return desk_subject_warmth_as (self, &self->fold->state, self->places, out);
+}
 
-  return core_warmth_build (state, self->profile, lookup_place, self->places, warmth_begins (state, self->today),
+CoreStatus
+desk_subject_warmth_as (const DeskSubject *self, const CoreState *state, GPtrArray *places, CoreWarmth *out)
+{
+  return core_warmth_build (state, self->profile, lookup_place, places, warmth_begins (state, self->today),
                             self->today, self->today + DAYS_AHEAD, out);
 }
 
@@ -270,11 +274,11 @@ compute_forecast (const DeskSubject *self,
 
 /* Outermost place for climate and cleaning. */
 static const CoreState *
-shelf_of (const DeskSubject *self, const CoreState *place)
+shelf_among (GPtrArray *places, const CoreState *place)
 {
-  for (guint i = 0; place != NULL && i <= self->places->len; i++)
+  for (guint i = 0; place != NULL && i <= places->len; i++)
     {
-      const CoreState *outer = lookup_place (place->place.within, self->places);
+      const CoreState *outer = lookup_place (place->place.within, places);
 
       if (outer == NULL || outer == place)
         break;
@@ -305,13 +309,53 @@ plan_input (const DeskSubject *self, CoreDay from, CoreDay to)
                           .forecast = &self->results->outlook,
                           .verdict = &self->results->verdict,
                           .place = place,
-                          .shelf = shelf_of (self, place),
+                          .shelf = shelf_among (self->places, place),
                           .hatch = &self->results->hatch,
                           .band = self->band,
                           .superseded = self->superseded,
                           .today = self->today,
                           .from = from,
                           .to = to };
+}
+
+GPtrArray *
+desk_subject_places_with (Desk *desk, const DeskSubject *self, CoreId place)
+{
+  GPtrArray *places = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_fold_unref);
+
+  for (guint i = 0; i < self->places->len; i++)
+    g_ptr_array_add (places, desk_fold_ref (self->places->pdata[i]));
+  if (!core_id_is_none (place))
+    gather_place (desk, places, place);
+  return places;
+}
+
+CoreStatus
+desk_subject_forecast_as (DeskSubject *self, const CoreState *state, const CoreWarmth *warmth, CoreForecast *out)
+{
+  CoreForecastOptions options = { .no_reasons = TRUE };
+  CoreForecastInput input = { .state = state, .profile = self->profile, .warmth = warmth, .today = self->today,
+                              .options = &options };
+
+  desk_subject_outlook (self);
+  input.p_male = self->results->verdict.male;
+  input.message = &self->results->heard.here;
+  input.elsewhere = self->results->elsewhere;
+  return core_forecast (&input, out);
+}
+
+CoreStatus
+desk_subject_plan_as (DeskSubject *self, const CorePlanInput *as, GPtrArray *places, CorePlan *out)
+{
+  CorePlanInput input;
+
+  desk_subject_outlook (self);
+  input = plan_input (self, as->from, as->to);
+  input.state = as->state;
+  input.forecast = as->forecast;
+  input.place = as->state->stays.n > 0 ? lookup_place (as->state->stays.v[as->state->stays.n - 1].place, places) : NULL;
+  input.shelf = shelf_among (places, input.place);
+  return core_plan (&input, out);
 }
 
 gboolean

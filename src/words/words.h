@@ -237,6 +237,9 @@ char *words_travel (const WordsView *view, const CoreState *state, const CoreFor
 gboolean words_forecast_doubtful (const CoreForecast *forecast);
 /* Neither doubtful nor probably past already: its days may be shown. */
 gboolean words_forecast_has_days (const CoreForecast *forecast);
+/* What would change beside what is; days CORE_DAY_NONE = none due. */
+char *words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreForecast *then);
+char *words_what_if_meal (const WordsView *view, CoreDay now, CoreDay now_after, CoreDay then, CoreDay then_after);
 /* Its kind or its stage is not known: the range is a rough guess. */
 gboolean words_forecast_rough (const CoreState *state, gboolean species_known);
 const char *words_no_forecast (WordsLang lang, CoreNoForecast why);
@@ -443,6 +446,10 @@ typedef enum
   WORDS_DESK_STANDIN_DAYS,
   WORDS_DESK_STANDIN_PAST,
   WORDS_DESK_STANDIN_LONG,
+  WORDS_DESK_WHAT_IF_ANIMAL,
+  WORDS_DESK_WHAT_IF_WARMTH,
+  WORDS_DESK_WHAT_IF_DAYS,
+  WORDS_DESK_WHAT_IF_PLACE,
   WORDS_DESK_SWAP_NOWHERE,        /* 1 the cup */
   WORDS_DESK_SWAP_ITSELF,
   WORDS_DESK_MIXED_NOT_HERE,      /* 1 the cup, 2 since when it is here */

@@ -26,6 +26,7 @@
 #include "app/app-story.h"
 #include "app/app-symbol.h"
 #include "app/app-thumb.h"
+#include "app/app-what-if.h"
 #include "app/app-timeline.h"
 #include "app/app-view.h"
 #include "app/app-welcome-page.h"
@@ -507,6 +508,51 @@ test_plots (Room *room, gconstpointer data)
   g_object_unref (box);
 }
 
+static void
+collect_fields (GtkWidget *at, GtkEditable *fields[3], guint *n)
+{
+  if (GTK_IS_ENTRY (at) && *n < 3)
+    fields[(*n)++] = GTK_EDITABLE (at);
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL; child = gtk_widget_get_next_sibling (child))
+    collect_fields (child, fields, n);
+}
+
+/* What is typed is answered at once beside what is; what cannot be asked is said; nothing is written. */
+static void
+test_what_if (Room *room, gconstpointer data)
+{
+  AppWhatIf *widget = g_object_new (APP_TYPE_WHAT_IF, NULL);
+  GtkWidget *window = shown (GTK_WIDGET (widget));
+  GtkWidget *expander = app_find (widget, GTK_TYPE_EXPANDER);
+  g_autoptr (DeskSubject) now = NULL;
+  GtkEditable *fields[3];
+  guint n = 0;
+  gsize before;
+
+  fixture_record (room->journal.desk, room->cups[0], "stage", "seen=nymph moults=4", -9);
+  fixture_record (room->journal.desk, room->cups[0], "moulted", "", -8);
+  before = room_n_entries (room, 0);
+  now = fixture_now (room->journal.desk, room->cups[0]);
+  app_what_if_set (widget, room->journal.desk, now);
+  g_assert_true (gtk_widget_get_visible (GTK_WIDGET (widget)));
+  gtk_expander_set_expanded (GTK_EXPANDER (expander), TRUE);
+  g_assert_nonnull (app_find_words (widget, "Next moult as now"));
+  collect_fields (GTK_WIDGET (widget), fields, &n);
+  g_assert_cmpuint (n, ==, 3);
+  gtk_editable_set_text (fields[0], "18");
+  gtk_editable_set_text (fields[1], "15,5");
+  g_assert_nonnull (app_find_words (widget, "instead of"));
+  gtk_editable_set_text (fields[2], "often");
+  g_assert_nonnull (app_find_words (widget, "Temperatures are numbers"));
+  gtk_editable_set_text (fields[2], "9");
+  g_assert_nonnull (app_find_words (widget, "Next meals: "));
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before);
+  app_what_if_set (widget, NULL, NULL);
+  g_assert_false (gtk_widget_get_visible (GTK_WIDGET (widget)));
+  gtk_window_destroy (GTK_WINDOW (window));
+  app_settle ();
+}
+
 /* Every symbol that a task can ask for is in the program. */
 static void
 test_symbols (void)
@@ -540,6 +586,7 @@ main (int argc, char **argv)
   ROOM_WITHOUT_WINDOW ("/widget/thumb/no-photo", test_thumb_without_photo);
   g_test_add_func ("/widget/plot-step", test_plot_step);
   ROOM_WITHOUT_WINDOW ("/widget/plots", test_plots);
+  ROOM_WITHOUT_WINDOW ("/widget/what-if", test_what_if);
   g_test_add_func ("/widget/columns", test_columns);
   g_test_add_func ("/widget/columns-of-three", test_columns_of_three);
   g_test_add_func ("/widget/style/sheets-parse", test_sheets_parse);

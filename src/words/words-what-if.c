@@ -1,0 +1,57 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-what-if.c — what would change, beside what is. */
+#include <math.h>
+
+#include "words/words-private.h"
+
+static char *
+when (const WordsView *view, const CoreForecast *forecast)
+{
+  if (forecast->why != CORE_NO_FORECAST_NONE)
+    return g_strdup (words_no_forecast (view->lang, forecast->why));
+  if (!words_forecast_has_days (forecast))
+    return words_forecast (view, forecast);
+  return words_day_range (view, forecast->p10, MAX (forecast->p90, forecast->p10 + 1));
+}
+
+/* A day either way is below what any range knows. */
+static gboolean
+same (const CoreForecast *now, const CoreForecast *then)
+{
+  if (now->why != CORE_NO_FORECAST_NONE || then->why != CORE_NO_FORECAST_NONE)
+    return now->why == then->why;
+  return fabs (now->days[CORE_Q10] - then->days[CORE_Q10]) < .5 &&
+         fabs (now->days[CORE_Q90] - then->days[CORE_Q90]) < .5;
+}
+
+char *
+words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreForecast *then)
+{
+  g_autofree char *before = when (view, now);
+  g_autofree char *after = when (view, then);
+
+  if (same (now, then))
+    /* Translators: a range of days that would not change */
+    return g_strdup_printf (T_ (view->lang, "what if", "Next moult as now: %s."), before);
+  /* Translators: two ranges of days, the present one first */
+  return g_strdup_printf (T_ (view->lang, "what if", "Next moult: %s instead of %s."), after, before);
+}
+
+char *
+words_what_if_meal (const WordsView *view, CoreDay now, CoreDay now_after, CoreDay then, CoreDay then_after)
+{
+  g_autofree char *before = NULL;
+  g_autofree char *after = NULL;
+  g_autofree char *after_next = NULL;
+
+  if (then == CORE_DAY_NONE)
+    return g_strdup (T_ (view->lang, "what if", "No meal is due in the next four weeks."));
+  after = words_day (view, then, WORDS_DAY_SHORT);
+  after_next = then_after != CORE_DAY_NONE ? words_day (view, then_after, WORDS_DAY_SHORT) : g_strdup ("–");
+  if (now == then && now_after == then_after)
+    /* Translators: two days */
+    return g_strdup_printf (T_ (view->lang, "what if", "Next meals as now: %s and %s."), after, after_next);
+  before = now != CORE_DAY_NONE ? words_day (view, now, WORDS_DAY_SHORT) : g_strdup ("–");
+  /* Translators: the next two days of food as they would be, and the next one as it is */
+  return g_strdup_printf (T_ (view->lang, "what if", "Next meals: %s and %s; as it is, %s."), after, after_next, before);
+}

@@ -1,0 +1,76 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What would change elsewhere, at other temperatures, fed otherwise: beside what is, and nothing written."""
+
+import os
+import sys
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cli import Journal, collect, equal, main  # noqa: E402
+
+
+def nymph():
+    j = Journal("2026-06-01")
+    j.ok("add", "place", "name=Shelf A", "code=A", "day_c=25", "night_c=25", "light_h=12")
+    j.ok("add", "place", "name=Cool shelf", "code=C", "day_c=20", "night_c=18", "light_h=12")
+    j.animal("species=hierodula", "place=A", "hatched=2026-03-01")
+    for day in ("2026-03-14", "2026-03-26", "2026-04-10", "2026-04-25", "2026-05-12"):
+        j.record("1", "moulted", "outcome=good", "seen=yes", "--day", day)
+    j.record("1", "fed", "prey=house fly", "outcome=taken", "--day", "2026-05-31")
+    return j
+
+
+def test_cooler_is_later_and_warmer_sooner():
+    j = nymph()
+    cool = j.ok("what-if", "1", "--day-c", "20", "--night-c", "20")
+    warm = j.ok("what-if", "1", "--day-c", "28", "--night-c", "28")
+    equal(cool["now"], warm["now"])
+    assert cool["then"]["days"]["p50"] > cool["now"]["days"]["p50"] > warm["then"]["days"]["p50"], (cool, warm)
+    # 13 development units a day at 25 °C above 12 °C, 8 at 20 °C: the rest of the stage takes 13/8 as long.
+    near = cool["then"]["days"]["p90"] / cool["now"]["days"]["p90"]
+    assert 1.5 < near < 1.75, near
+    equal(cool["then"]["typical_c"], 20)
+    assert "instead of" in cool["text"], cool["text"]
+
+
+def test_another_shelf_is_its_temperature():
+    j = nymph()
+    there = j.ok("what-if", "1", "--on", "C")["then"]
+    kept = j.ok("what-if", "1", "--day-c", "20", "--night-c", "18")["then"]
+    equal(there["typical_c"], kept["typical_c"])
+    assert abs(there["days"]["p50"] - kept["days"]["p50"]) < 1, (there, kept)  # the day of the move itself
+
+
+def test_fed_less_moves_the_meals_and_no_range():
+    j = nymph()
+    answer = j.ok("what-if", "1", "--feed", "6-8")
+    equal(answer["then"]["next_meal"], "2026-06-06")
+    equal(answer["then"]["meal_after"], "2026-06-12")
+    equal(answer["now"]["days"], answer["then"]["days"])
+    assert answer["text"].startswith("Next moult as now"), answer["text"]
+
+
+def test_nothing_is_written():
+    j = nymph()
+    before = j.ok("history", "1"), j.ok("plan"), j.ok("forecast", "1")
+    j.ok("what-if", "1", "--on", "C", "--feed", "9")
+    equal((j.ok("history", "1"), j.ok("plan"), j.ok("forecast", "1")), before)
+
+
+def test_what_cannot_be_asked():
+    j = nymph()
+    j.no(1, "what-if", "1", "--day-c", "20")  # and the night?
+    j.no(1, "what-if", "1", "--day-c", "20", "--night-c", "25")
+    j.no(1, "what-if", "1", "--day-c", "80", "--night-c", "20")
+    j.no(2, "what-if", "1", "--feed", "0-90")
+    j.no(1, "what-if", "1", "--feed", "61-90")
+    j.no(2, "what-if", "1", "--feed", "often")
+    j.no(2, "what-if", "1", "--day-c", "warm", "--night-c", "20")
+    j.no(1, "what-if", "1", "--on", "1")
+    j.no(1, "what-if", "A")
+    j.record("1", "died")
+    j.no(1, "what-if", "1")
+
+
+if __name__ == "__main__":
+    main(collect(sys.modules[__name__]))
