@@ -586,7 +586,7 @@ main (int argc, char **argv)
   ROOM_WITHOUT_WINDOW ("/widget/thumb/no-photo", test_thumb_without_photo);
   g_test_add_func ("/widget/plot-step", test_plot_step);
   ROOM_WITHOUT_WINDOW ("/widget/plots", test_plots);
-  ROOM_WITHOUT_WINDOW ("/widget/what-if", test_what_if);
+  ROOM_WITHOUT_WINDOW ("/widget/asked/what-if", test_what_if);
   g_test_add_func ("/widget/columns", test_columns);
   g_test_add_func ("/widget/columns-of-three", test_columns_of_three);
   g_test_add_func ("/widget/style/sheets-parse", test_sheets_parse);
