@@ -12,6 +12,7 @@
 #include "app/app-care.h"
 #include "app/app-columns.h"
 #include "app/app-danger.h"
+#include "app/app-fasting.h"
 #include "app/app-ended.h"
 #include "app/app-photo-row.h"
 #include "app/app-quick.h"
@@ -33,6 +34,7 @@ struct _AppAnimalPage
   GtkLabel *kind;
   GtkLabel *origin;
   GtkLabel *sentence;
+  GtkBox *fasting;   /* what is the matter if it refuses */
   GtkBox *conflicts; /* what cannot all be true */
   AppQuick *quick; /* of an animal */
   AppCare *care;   /* of a lot, an egg case, a culture */
@@ -123,6 +125,7 @@ fill_head (AppAnimalPage *self, const WordsView *view)
   gtk_label_set_label (self->kind, kind);
   gtk_label_set_label (self->origin, origin);
   gtk_label_set_label (self->sentence, sentence);
+  app_fasting_fill (self->fasting, view, self->subject);
   app_box_empty (self->conflicts);
   for (size_t i = 0; i < state->conflicts.n; i++)
     {
@@ -207,7 +210,7 @@ fill_forecast (AppAnimalPage *self, const WordsView *view)
   gboolean has = forecast->why == CORE_NO_FORECAST_NONE;
   gboolean days = words_forecast_has_days (forecast);
   gboolean rough = words_forecast_rough (desk_subject_state (self->subject), desk_subject_species_known (self->subject));
-  g_autofree char *range = days  ? words_day_range (view, forecast->p10, MAX (forecast->p90, forecast->p10 + 1))
+  g_autofree char *range = days  ? words_day_range (view, words_forecast_from (forecast), MAX (forecast->p90, forecast->p10 + 1))
                            : has ? words_forecast_of (view, desk_subject_state (self->subject), forecast)
                                  : g_strdup (words_no_forecast (view->lang, forecast->why));
   g_autofree char *chances = has ? words_chances (view, forecast) : g_strdup ("");
@@ -504,6 +507,7 @@ app_animal_page_class_init (AppAnimalPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, kind);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, origin);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, sentence);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, fasting);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, conflicts);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, quick);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, care);

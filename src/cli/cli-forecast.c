@@ -32,7 +32,7 @@ put_adult (Cli *cli, const CoreForecast *forecast)
   cli_out_day (&cli->out, "p90", forecast->adult_p90);
   cli_out_open (&cli->out, "moults_left");
   for (int n = 0; n <= CORE_MAX_MOULTS; n++)
-    if (forecast->moults_left[n] > 0)
+    if (forecast->moults_left[n] >= .00005) /* as it is printed */
       {
         char key[8];
 
@@ -40,6 +40,36 @@ put_adult (Cli *cli, const CoreForecast *forecast)
         cli_out_num (&cli->out, key, forecast->moults_left[n], 4);
       }
   cli_out_close (&cli->out);
+  cli_out_close (&cli->out);
+}
+
+/* What is the matter with one that refuses; null where it does not. */
+static void
+put_fasting (Cli *cli, const DeskSubject *subject)
+{
+  WordsView view = cli_view (cli);
+  CoreFasting fasting = desk_subject_fasting (subject);
+  g_auto (WordsFasting) words = words_fasting (&view, &fasting);
+
+  if (fasting.answer == CORE_FASTING_NONE)
+    {
+      cli_out_null (&cli->out, "fasting");
+      return;
+    }
+  cli_out_open (&cli->out, "fasting");
+  cli_out_str (&cli->out, "answer", core_fasting_name (fasting.answer));
+  cli_out_int (&cli->out, "refusals", fasting.refusals);
+  cli_out_day (&cli->out, "since", fasting.since);
+  if (fasting.belly > 0)
+    cli_out_int (&cli->out, "belly", fasting.belly);
+  else
+    cli_out_null (&cli->out, "belly");
+  cli_out_day (&cli->out, "last_taken", fasting.last_taken);
+  cli_out_day (&cli->out, "moulted", fasting.moulted);
+  cli_out_str (&cli->out, "text", words.answer);
+  cli_out_str (&cli->out, "because", words.because);
+  cli_out_str (&cli->out, "todo", words.todo);
+  cli_out_str (&cli->out, "avoid", words.avoid);
   cli_out_close (&cli->out);
 }
 
@@ -102,6 +132,7 @@ cli_forecast (Cli *cli)
       text = words_forecast_of (&view, state, forecast);
       cli_out_str (&cli->out, "text", text);
     }
+  put_fasting (cli, subject);
   cli_out_close (&cli->out);
   return cli_finish (cli);
 }

@@ -87,7 +87,8 @@ static void
 nodes (Fc *self)
 {
   const CoreProfile *p = self->in->profile;
-  const CoreMessage *message = self->in->message;
+  const CoreMessage *message =
+    self->leave & FC_LEAVE_LOT && self->in->room_alone ? self->in->room_alone : self->in->message;
   double mean = 0, var = p->sd_rho * p->sd_rho + p->sd_lambda * p->sd_lambda;
   double sd, sum = 0;
 
@@ -135,7 +136,7 @@ first_stage (Fc *self, int n_stages, int *lo, int *hi)
   const CoreState *state = self->in->state;
   double sum = 0;
 
-  for (int m = n_stages - 1; m <= CORE_MAX_MOULTS; m++)
+  for (int m = n_stages - 1; m <= CORE_MAX_MOULTS && !(self->leave & FC_LEAVE_MOULTS); m++)
     sum += fmax (0, state->moults_p[m]);
   for (int m = 0; m + n_stages - 1 <= CORE_MAX_MOULTS; m++)
     {

@@ -62,7 +62,7 @@ middle_of (double n)
 
 /* A copy of the lot's state as of one animal of it. */
 CoreStatus
-fc_lot_one (const CoreState *lot, CoreState *one)
+fc_lot_one (const CoreState *lot, CoreDay today, CoreState *one)
 {
   *one = *lot;
   one->kind = CORE_SUBJECT_ANIMAL;
@@ -80,9 +80,11 @@ fc_lot_one (const CoreState *lot, CoreState *one)
       CoreStage *stage = &one->stages.v[i];
       int spread = core_lot_moult_spread (lot, i);
 
+      stage->of_lot = false; /* here it is the lot that speaks */
       if (isfinite (stage->lo))
         stage->lo = fmax (stage->lo - spread, one->stages.v[i - 1].lo);
-      stage->hi += spread;
+      /* What has not come yet has not begun: a moult of today is one of today. */
+      stage->hi = fmin (stage->hi + spread, fmax (stage->hi, today));
     }
   return CORE_OK;
 }
@@ -297,7 +299,7 @@ core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out)
   mix = calloc (1, sizeof *mix);
   if (mix == NULL)
     return CORE_NO_MEMORY;
-  status = fc_lot_one (input->state, &one);
+  status = fc_lot_one (input->state, input->today, &one);
   in = *input;
   in.state = &one;
   mix->from = fmax (input->today - 100.,

@@ -26,7 +26,7 @@
 #define FC_UNKNOWN_SD .20 /* ours: where no temperature is known, 2 °C either way of the usual */
 
 /* Upper tail of the normal law, from a table: cubic between nodes, relative error
- * below 1e-6 up to z = 6, 1e-5 up to 9; past it erfc itself. */
+ * below 1e-6 up to z = 4, 2e-5 up to 9; past it erfc itself. */
 #define FC_TAIL_STEP 32
 #define FC_TAIL_MAX 9
 typedef struct
@@ -124,6 +124,8 @@ enum
   FC_LEAVE_SIZE = 32,
   FC_LEAVE_SUBADULT = 64,
   FC_LEAVE_ROOM = 128,
+  FC_LEAVE_LOT = 512,
+  FC_LEAVE_MOULTS = 1024,
   FC_FOR_MESSAGE = 256 /* adults and the dead too; no prior of the own effect */
 };
 
@@ -273,6 +275,6 @@ CoreStatus fc_stage_days (const Fc *fc, double days[3], double *lent);
 double fc_usual_days (const Fc *fc, int wait);
 
 /* A copy of the lot's state as of one animal of it; its stages are owned, free them. */
-CoreStatus fc_lot_one (const CoreState *lot, CoreState *one);
+CoreStatus fc_lot_one (const CoreState *lot, CoreDay today, CoreState *one);
 void fc_adult (const Fc *fc, FcNow *now, CoreForecast *out);
 CoreStatus fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out);

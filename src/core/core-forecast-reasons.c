@@ -216,7 +216,7 @@ drop_least (double shift[], size_t n, size_t places)
 }
 
 #define MOST_SIGNS 16    /* a stage has one of each kind */
-#define PLACES_BEHIND 10 /* reasons that may follow the signs */
+#define PLACES_BEHIND 12 /* reasons that may follow the signs */
 
 static void
 signs (const Fc *fc, FcNow *now, double median, CoreForecast *out)
@@ -307,20 +307,47 @@ subadult (const Fc *fc, double coarse, CoreForecast *out)
   shifted (reason, coarse - coarse_median (fc, FC_LEAVE_SUBADULT));
 }
 
-/* What others of its lot and room say, where it is said at all. */
 static void
-room (const Fc *fc, double coarse, CoreForecast *out)
+others (const char *rule, const CoreMessage *message, double shift, CoreForecast *out)
 {
-  const CoreMessage *message = fc->in->message;
-  double shift;
-  CoreReason *reason;
+  if (fabs (shift) >= worth_saying)
+    shifted (add (out, rule, CORE_UNIT_PERCENT, 100 * expm1 (message->mean)), shift);
+}
+
+/* What others of its lot and its room say, where it is said at all. */
+static void
+lot_and_room (const Fc *fc, double coarse, CoreForecast *out)
+{
+  const CoreMessage *message = fc->in->message, *alone = fc->in->room_alone;
+  double without = coarse;
 
   if (!message || !isfinite (message->mean))
     return;
-  shift = coarse - coarse_median (fc, FC_LEAVE_ROOM);
+  if (alone && (alone->mean != message->mean || alone->sd != message->sd))
+    {
+      without = coarse_median (fc, FC_LEAVE_LOT);
+      others ("forecast.lot", message, coarse - without, out);
+      message = alone;
+    }
+  others ("forecast.room", message, without - coarse_median (fc, FC_LEAVE_ROOM), out);
+}
+
+/* That its number of moults is known. */
+static void
+moults (const Fc *fc, double coarse, CoreForecast *out)
+{
+  const CoreState *state = fc->in->state;
+  CoreReason *reason;
+  double shift;
+
+  if (state->basis == CORE_BASIS_UNKNOWN || state->moults < 0)
+    return;
+  shift = coarse - coarse_median (fc, FC_LEAVE_MOULTS);
   if (!(fabs (shift) >= worth_saying))
     return;
-  reason = add (out, "forecast.room", CORE_UNIT_PERCENT, 100 * expm1 (message->mean));
+  reason = add (out, "forecast.moults", CORE_UNIT_MOULTS, state->moults);
+  if (reason)
+    reason->code = (int) state->basis;
   shifted (reason, shift);
 }
 
@@ -405,7 +432,8 @@ fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out)
   last_look (fc, now, median, out);
   warmth (fc, coarse - coarse_median (fc, FC_LEAVE_WARMTH), out);
   subadult (fc, coarse, out);
-  room (fc, coarse, out);
+  lot_and_room (fc, coarse, out);
+  moults (fc, coarse, out);
   size_and_sex (fc, coarse, out);
   return rest (fc, now, out);
 }

@@ -41,6 +41,7 @@ typedef struct
   CoreDay today;
   double p_male;                      /* sex by its probability; .5 = unknown */
   const CoreMessage *message;         /* NULL = neutral */
+  const CoreMessage *room_alone;      /* the same without its lot-mates, for reasons; NULL = it */
   const CoreForecastOptions *options; /* NULL = defaults */
 
   /* By stage of the state; NULL = all began in the room of the stage in progress. */
@@ -67,8 +68,10 @@ typedef struct
  *   forecast.warmth         value: mean °C of the days to come, value2: 25; code: CoreWarmthRest
  *   forecast.size           value: mm of the last body length; day: on which it was measured
  *   forecast.sex            value: p_male
- *   forecast.room           value: percent by which others of its lot and room need longer than
- *                           usual (negative: less)
+ *   forecast.lot            value: percent by which it is taken to need longer than usual by the
+ *                           moults of lot-mates and room together (negative: less)
+ *   forecast.room           value: the same by the moults of its room, lot-mates left out
+ *   forecast.moults         value: moults since the hatch; code: CoreBasis; where it is known
  *   forecast.longer         value: days past the range; day: the last look; day2: end of the
  *                           range; code: 1 = nobody has looked since
  *   forecast.not_normal     value: the probability; code: CoreDoubt
@@ -98,7 +101,7 @@ typedef enum
   CORE_DOUBT_WINGS   /* it moulted out of a stage seen as sub-adult: are the wings full? */
 } CoreDoubt;
 
-#define CORE_MAX_REASONS 16
+#define CORE_MAX_REASONS 20
 enum
 {
   CORE_Q05,

@@ -377,8 +377,8 @@ core_room_neutral (const CoreProfile *profile)
   return (CoreMessage){ 0, hypot (profile->sd_rho, profile->sd_lambda) };
 }
 
-CoreMessage
-core_room_message (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile)
+static CoreMessage
+hear (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile, bool with_mates)
 {
   Member asking = member_of (animal, lot, profile);
   double rho = square (profile->sd_rho), lambda = square (profile->sd_lambda);
@@ -397,10 +397,22 @@ core_room_message (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile 
   if (kind != NULL)
     species = own != NULL ? minus (kind->sum, own->weight, own->sum.mean) : kind->sum;
   m = joined (m.mean, square (m.sd) + (1 - common) * rho, species);
-  if (own != NULL)
+  if (own != NULL && with_mates)
     mates = sum_voices (self, own->first, own->n, &animal);
   m = joined (m.mean, square (m.sd) + lambda, mates);
   return rounded (m, profile);
+}
+
+CoreMessage
+core_room_message (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile)
+{
+  return hear (self, animal, lot, profile, true);
+}
+
+CoreMessage
+core_room_alone (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile)
+{
+  return hear (self, animal, lot, profile, false);
 }
 
 CoreMessage

@@ -37,6 +37,9 @@ void core_room_take_out (CoreRoom *self, CoreId animal);
  * so that it is the same whatever came before; neutral when nobody says anything. */
 CoreMessage
 core_room_message (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile);
+/* The same without its lot-mates: of its room alone. */
+CoreMessage
+core_room_alone (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile);
 /* The same where there is no room at all. */
 CoreMessage core_room_neutral (const CoreProfile *profile);
 

@@ -346,11 +346,15 @@ desk_kin_put (DeskKin *self, DeskVoice *voice)
 /* ---- settling a room ---- */
 
 static CoreId
+lot_of_state (const CoreState *state)
+{
+  return state->kind == CORE_SUBJECT_LOT ? state->subject : state->lot;
+}
+
+static CoreId
 lot_of (const DeskVoice *voice)
 {
-  const CoreState *state = &voice->fold->state;
-
-  return state->kind == CORE_SUBJECT_LOT ? state->subject : state->lot;
+  return lot_of_state (&voice->fold->state);
 }
 
 /* What it says in that room. */
@@ -477,10 +481,9 @@ settle (DeskKin *self, CoreId id, CoreId asking)
 static CoreMessage
 hear_in (DeskKin *self, CoreId room, const CoreState *state, const CoreProfile *profile)
 {
-  CoreId lot = state->kind == CORE_SUBJECT_LOT ? state->subject : state->lot;
-
   settle (self, room, state->subject);
-  return core_room_message (room_for (self, room)->room, state->subject, lot, profile);
+  return core_room_message (room_for (self, room)->room, state->subject, lot_of_state (state),
+                            profile);
 }
 
 gboolean
@@ -497,7 +500,9 @@ desk_kin_hear (DeskKin *self,
   gboolean moved = FALSE;
 
   g_mutex_lock (&self->lock);
-  *out = (DeskHeard){ hear_in (self, home, state, profile), 0 };
+  out->here = hear_in (self, home, state, profile);
+  out->alone = core_room_alone (room_for (self, home)->room, state->subject, lot_of_state (state), profile);
+  out->elsewhere = 0;
   for (gsize i = 0; i < n; i++)
     {
       CoreId room = room_of (state, i, places);

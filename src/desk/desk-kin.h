@@ -26,6 +26,7 @@ typedef struct
 typedef struct
 {
   CoreMessage here;
+  CoreMessage alone; /* the same without lot-mates: for reasons, moves no day */
   double elsewhere; /* of the messages for stages begun in other rooms: differs where these do */
 } DeskHeard;
 

@@ -253,6 +253,7 @@ compute_forecast (const DeskSubject *self,
                               .today = self->today,
                               .p_male = results->verdict.male,
                               .message = &results->heard.here,
+                              .room_alone = &results->heard.alone,
                               .elsewhere = results->elsewhere,
                               .options = &options };
   CoreStatus status;
@@ -406,7 +407,8 @@ hear (const DeskSubject *self, CoreMessage **elsewhere, DeskHeard *heard)
   *elsewhere = NULL;
   if (!listens (self))
     {
-      *heard = (DeskHeard){ core_room_neutral (self->profile), 0 };
+      heard->here = heard->alone = core_room_neutral (self->profile);
+      heard->elsewhere = 0;
       return FALSE;
     }
   *elsewhere = g_new (CoreMessage, self->fold->state.stages.n);
@@ -672,6 +674,14 @@ desk_subject_plan (const DeskSubject *subject)
     }
   g_mutex_unlock (&self->lock);
   return &results->plan;
+}
+
+CoreFasting
+desk_subject_fasting (const DeskSubject *self)
+{
+  const CorePlan *plan = desk_subject_plan (self);
+
+  return core_fasting (&self->fold->state, desk_subject_outlook (self), plan, self->today);
 }
 
 double

@@ -14,6 +14,7 @@
 #include <gio/gio.h>
 
 #include "core/core-entry.h"
+#include "core/core-fasting.h"
 #include "core/core-fold.h"
 #include "core/core-forecast-lot.h"
 #include "core/core-forecast.h"
@@ -92,6 +93,7 @@ gboolean desk_subject_species_known (const DeskSubject *self);
 const CoreForecast *desk_subject_forecast (const DeskSubject *self);     /* never NULL; with its reasons */
 /* The same without its reasons: for lists, a third of the time. */
 const CoreForecast *desk_subject_outlook (const DeskSubject *self);
+CoreFasting desk_subject_fasting (const DeskSubject *self); /* what is the matter if it refuses */
 const CoreLotForecast *desk_subject_lot_forecast (const DeskSubject *self); /* of a lot; never NULL */
 const CoreSexVerdict *desk_subject_verdict (const DeskSubject *self);    /* never NULL */
 const CorePlan *desk_subject_plan (const DeskSubject *self);             /* today … today + 27 */

@@ -45,6 +45,19 @@ moult_range (const WordsView *view, CoreDay lo, CoreDay hi)
   return words_day_range (view, lo, hi > lo ? hi : lo + 1);
 }
 
+/* A moult of the coming night belongs to the day that ends tomorrow evening; whoever reads the
+ * range by day must not take the hours before that for free. */
+#define TONIGHT .5
+
+CoreDay
+words_forecast_from (const CoreForecast *forecast)
+{
+  if (forecast->p10 == CORE_DAY_NONE || !(forecast->days[CORE_Q10] > 0) ||
+      !(forecast->days[CORE_Q10] <= TONIGHT))
+    return forecast->p10;
+  return forecast->p10 - 1;
+}
+
 gboolean
 words_forecast_doubtful (const CoreForecast *forecast)
 {
@@ -116,7 +129,7 @@ words_forecast (const WordsView *view, const CoreForecast *forecast)
     return doubtful (view, forecast);
   if (forecast->probably_moulted)
     return moulted_unseen (view, forecast);
-  range = moult_range (view, forecast->p10, forecast->p90);
+  range = moult_range (view, words_forecast_from (forecast), forecast->p90);
   if (forecast->seen_past_range)
     /* Translators: %s is a range of days */
     return g_strdup_printf (

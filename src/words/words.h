@@ -17,6 +17,7 @@
 #include <glib.h>
 
 #include "core/core-entry.h"
+#include "core/core-fasting.h"
 #include "core/core-fold.h"
 #include "core/core-forecast-lot.h"
 #include "core/core-forecast.h"
@@ -233,6 +234,8 @@ char *words_forecast_of (const WordsView *view,
                          const CoreForecast *forecast);
 /* Why it should not be sent today, with the range; NULL = nothing speaks against it. */
 char *words_travel (const WordsView *view, const CoreState *state, const CoreForecast *forecast);
+/* The first day of its range as it is said: today, where it may come tonight. */
+CoreDay words_forecast_from (const CoreForecast *forecast);
 /* More likely than not no moult comes: no page says days, nor does words_forecast. */
 gboolean words_forecast_doubtful (const CoreForecast *forecast);
 /* Neither doubtful nor probably past already: its days may be shown. */
@@ -250,6 +253,15 @@ char *words_chances (const WordsView *view,
                      const CoreForecast *forecast); /* within 3, 7, 14 days */
 /* "shift": how much one fact moved the middle: "2 days later", "1 day sooner", "" for none. */
 char *words_shift (WordsLang lang, double days);
+/* What is the matter with one that refuses: a headline, what it rests on, what to do and what not;
+ * all NULL where it does not refuse. */
+typedef struct
+{
+  char *answer, *because, *todo, *avoid;
+} WordsFasting;
+WordsFasting words_fasting (const WordsView *view, const CoreFasting *fasting);
+void words_fasting_clear (WordsFasting *self);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (WordsFasting, words_fasting_clear)
 char *words_growth (const WordsView *view, const CoreGrowth *growth, CoreDimension what);
 
 /* The one written sentence of an animal's page; hold, forecast, verdict may be NULL. */

@@ -154,6 +154,25 @@ test_look (void)
   end (&c);
 }
 
+/* A moult of the lot counts from its own day on: what comes next is the next stage. */
+static void
+test_moulted (void)
+{
+  g_autoptr (Journal) journal = journal_new ();
+  Case c;
+  CoreLotForecast before, after;
+
+  begin (&c, journal, 12, "recounted|n=60");
+  before = forecast (&c);
+  journal_add (journal, TODAY, "moulted");
+  journal_fold (journal, CORE_SUBJECT_LOT, &c.state);
+  after = forecast (&c);
+  g_assert_cmpint (after.why, ==, CORE_NO_FORECAST_NONE);
+  g_assert_cmpfloat (after.median.days[1], >, before.median.days[1] + 4);
+  g_assert_cmpfloat (after.median.days[1], >, 5);
+  end (&c);
+}
+
 static void
 test_nothing_to_come (void)
 {
@@ -261,6 +280,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/forecast-lot/more-of-them", test_more_of_them);
   g_test_add_func ("/core/forecast-lot/about", test_about);
   g_test_add_func ("/core/forecast-lot/look", test_look);
+  g_test_add_func ("/core/forecast-lot/moulted", test_moulted);
   g_test_add_func ("/core/forecast-lot/nothing-to-come", test_nothing_to_come);
   g_test_add_func ("/core/forecast-lot/calibration", test_calibration);
   return g_test_run ();

@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-fasting.c — what is the matter with one that refuses: the answer, what it rests on, what
+ * to do, and what not.
+ *
+ * Whoever reads this is worried and may be new to it: one thing to do comes first, and what would
+ * harm is named. Care of this kind is common practice, no source; where it does not help, a vet. */
+#include <math.h>
+
+#include "words/words-private.h"
+
+/* From this chance on a moult is mentioned at all (ours). */
+#define WORTH_SAYING .05
+
+static const char *
+answer_of (WordsLang lang, CoreFastingAnswer answer)
+{
+  static const WordsTerm table[] = {
+    [CORE_FASTING_NONE] = TERM ("fasting", "it eats"),
+    [CORE_FASTING_MOULT_LIKELY] = TERM ("fasting", "A moult is likely: leave it alone"),
+    [CORE_FASTING_HUNGRY] = TERM ("fasting", "Hungry, and something is wrong: water now"),
+    [CORE_FASTING_CANNOT_TELL] = TERM ("fasting", "Moult or trouble: nobody can tell yet"),
+    [CORE_FASTING_JUST_MOULTED] = TERM ("fasting", "Just moulted: it does not eat yet"),
+  };
+
+  return words_term (lang, table, G_N_ELEMENTS (table), (int) answer);
+}
+
+static const char *
+todo_of (WordsLang lang, CoreFastingBy by)
+{
+  static const WordsTerm table[] = {
+    [CORE_FASTING_BY_NONE] = TERM ("fasting", "Nothing."),
+    [CORE_FASTING_BY_SIGN] =
+      TERM ("fasting", "Take prey that could bite out, if that does not shake it. Look once a day, "
+                       "through the wall."),
+    [CORE_FASTING_BY_SOFT] =
+      TERM ("fasting", "Wait for the day of its first meal. Water on the far wall, if it is dry."),
+    [CORE_FASTING_BY_THIN] =
+      TERM ("fasting", "Water on the wall, then one small soft prey; take out what it refuses, and "
+                       "look at the belly tomorrow. Check the warmth. Still thin, or black vomit: "
+                       "ask a vet who sees invertebrates."),
+    [CORE_FASTING_BY_CHANCE] =
+      TERM ("fasting", "Take the prey out, keep its air as its kind needs it, and look at it and "
+                       "its belly daily, through the wall."),
+    [CORE_FASTING_BY_BELLY] =
+      TERM ("fasting", "Look at the belly and enter it, 1 to 5: round points to a moult, flat or "
+                       "sunken to hunger. Water on the wall meanwhile."),
+    [CORE_FASTING_BY_ROUND] =
+      TERM ("fasting", "It is not starving. Offer another, smaller prey in two days, take it out "
+                       "after an hour, and check the warmth."),
+    [CORE_FASTING_BY_ADULT] =
+      TERM ("fasting", "It is not starving, and adults do not moult. A female may be full of eggs. "
+                       "Offer another, smaller prey in two days, and check the warmth."),
+  };
+
+  return words_term (lang, table, G_N_ELEMENTS (table), (int) by);
+}
+
+static const char *
+avoid_of (WordsLang lang, CoreFastingBy by)
+{
+  static const WordsTerm table[] = {
+    [CORE_FASTING_BY_NONE] = TERM ("fasting", "Nothing."),
+    [CORE_FASTING_BY_SIGN] =
+      TERM ("fasting", "No feeding, no touching, no moving of its cup until it has moulted."),
+    [CORE_FASTING_BY_SOFT] = TERM ("fasting", "No food, no touching before that day: it is soft."),
+    [CORE_FASTING_BY_THIN] = TERM (
+      "fasting", "Do not wait for a moult. Do not leave crickets or roaches with it."),
+    [CORE_FASTING_BY_CHANCE] =
+      TERM ("fasting", "Do not leave prey with it, and do not move or touch it."),
+    [CORE_FASTING_BY_BELLY] = TERM ("fasting", "Do not leave prey with it over night."),
+    [CORE_FASTING_BY_ROUND] = TERM ("fasting", "Do not leave prey with it over night."),
+    [CORE_FASTING_BY_ADULT] = TERM ("fasting", "Do not leave prey with it over night."),
+  };
+
+  return words_term (lang, table, G_N_ELEMENTS (table), (int) by);
+}
+
+static char *
+refused (const WordsView *view, const CoreFasting *fasting)
+{
+  g_autofree char *day = words_day (view, fasting->since, WORDS_DAY_NEAR);
+
+  if (fasting->refusals == 1)
+    /* Translators: %s is a day: "refused a meal yesterday" */
+    return g_strdup_printf (T_ (view->lang, "fasting", "refused a meal %s"), day);
+  /* Translators: number, day: "refused 3 meals since Tuesday" */
+  return g_strdup_printf (TN_ (view->lang, "fasting", "refused %d meal since %s",
+                               "refused %d meals since %s", (gulong) fasting->refusals),
+                          fasting->refusals, day);
+}
+
+static char *
+belly (const WordsView *view, const CoreFasting *fasting)
+{
+  g_autofree char *day = NULL;
+
+  if (fasting->belly == 0)
+    return g_strdup (T_ (view->lang, "fasting", "belly not known"));
+  day = words_day (view, fasting->belly_day, WORDS_DAY_NEAR);
+  /* Translators: score, day: "belly 4 of 5, today" */
+  return g_strdup_printf (T_ (view->lang, "fasting", "belly %d of 5, %s"), fasting->belly, day);
+}
+
+static char *
+moult (const WordsView *view, const CoreFasting *fasting)
+{
+  g_autofree char *days = NULL;
+
+  if (fasting->moulted == CORE_DAY_NONE || fasting->moulted > view->today)
+    return g_strdup (T_ (view->lang, "fasting", "last moult not known"));
+  days = words_days (view->lang, view->today - fasting->moulted);
+  /* Translators: %s is a length of time: "last moult 12 days ago" */
+  return g_strdup_printf (T_ (view->lang, "fasting", "last moult %s ago"), days);
+}
+
+static char *
+chance (const WordsView *view, const CoreFasting *fasting)
+{
+  g_autofree char *seven = words_percent (view->lang, fasting->within7);
+
+  /* Translators: %s is a chance: "a moult within 7 days: 62 in 100" */
+  return g_strdup_printf (T_ (view->lang, "fasting", "a moult within 7 days: %s"), seven);
+}
+
+static char *
+because_of (const WordsView *view, const CoreFasting *fasting)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+
+  if (fasting->sign >= 0)
+    g_ptr_array_add (parts, g_strdup (words_sign (view->lang, fasting->sign)));
+  g_ptr_array_add (parts, refused (view, fasting));
+  g_ptr_array_add (parts, belly (view, fasting));
+  g_ptr_array_add (parts, moult (view, fasting));
+  if (isfinite (fasting->within7) && fasting->within7 >= WORTH_SAYING)
+    g_ptr_array_add (parts, chance (view, fasting));
+  return words_join_sentence (view->lang, parts);
+}
+
+WordsFasting
+words_fasting (const WordsView *view, const CoreFasting *fasting)
+{
+  if (fasting->answer == CORE_FASTING_NONE)
+    return (WordsFasting){ NULL, NULL, NULL, NULL };
+  return (WordsFasting){ g_strdup (answer_of (view->lang, fasting->answer)),
+                         because_of (view, fasting), g_strdup (todo_of (view->lang, fasting->by)),
+                         g_strdup (avoid_of (view->lang, fasting->by)) };
+}
+
+void
+words_fasting_clear (WordsFasting *self)
+{
+  g_clear_pointer (&self->answer, g_free);
+  g_clear_pointer (&self->because, g_free);
+  g_clear_pointer (&self->todo, g_free);
+  g_clear_pointer (&self->avoid, g_free);
+}
