@@ -57,7 +57,8 @@ follow (Desk *self)
 {
   GPtrArray *ready;
 
-  if (self->flags & DESK_OPEN_LAZY || self->closed || !desk_kin_changed (self->kin))
+  /* Without a pool only what was asked for before is computed, and may be old now. */
+  if (self->closed || (!(self->flags & DESK_OPEN_LAZY) && !desk_kin_changed (self->kin)))
     return;
   ready = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
   for (guint i = 0; i < self->all.order->len; i++)
