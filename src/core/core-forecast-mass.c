@@ -14,10 +14,10 @@
 /* Weights, of 1 in all, of a node and a start that are not followed: for the adult date; and where
  * what was least likely may be all that is left. */
 static const double slight = 1e-5, nothing = 1e-7;
-static const double enough = 1e-3;    /* left after the last look for the shorter way */
-static const double finest = 6;       /* grid points for each sigma, at least */
-#define GRID 640                      /* most points of the sum */
-#define TAILS 320                     /* most points of the row of tails */
+static const double enough = 1e-3; /* left after the last look for the shorter way */
+static const double finest = 6;    /* grid points for each sigma, at least */
+#define GRID 640                   /* most points of the sum */
+#define TAILS 320                  /* most points of the row of tails */
 
 /* ---- the direct way ---- */
 

@@ -159,8 +159,7 @@ message_of (const CoreForecastInput *in, double *y, double *p)
   bool said = false;
   Fc fc;
 
-  if (fc_init (&fc, in, FC_FOR_MESSAGE, false) == CORE_OK &&
-      node_likelihood (&fc, like) == CORE_OK)
+  if (fc_init (&fc, in, FC_FOR_MESSAGE, false) == CORE_OK && node_likelihood (&fc, like) == CORE_OK)
     said = laplace (&fc, like, y, p);
   fc_clear (&fc);
   return said;

@@ -12,7 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double common = .6;  /* of rho's variance: of all species of a room; models §3 */
+static const double common = .6;    /* of rho's variance: of all species of a room; models §3 */
 static const double round_to = .02; /* of the neutral sd */
 static const double y_step = .005;
 static const double p_steps = 16; /* of an octave */
@@ -392,8 +392,7 @@ hear (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile, boo
   own = kind != NULL ? lot_of (self, kind, asking.lot) : NULL;
   for (size_t k = 0; k < self->n_kinds; k++)
     if (&self->kinds[k] != kind)
-      m = joined (m.mean, square (m.sd),
-                  (Sum){ self->kinds[k].weight, self->kinds[k].sum.mean });
+      m = joined (m.mean, square (m.sd), (Sum){ self->kinds[k].weight, self->kinds[k].sum.mean });
   if (kind != NULL)
     species = own != NULL ? minus (kind->sum, own->weight, own->sum.mean) : kind->sum;
   m = joined (m.mean, square (m.sd) + (1 - common) * rho, species);
@@ -420,9 +419,8 @@ core_room_elsewhere (CoreMessage there, CoreMessage here, const CoreProfile *pro
 {
   double lambda = square (profile->sd_lambda); /* its lot goes with it */
 
-  return (CoreMessage){ there.mean - here.mean,
-                        sqrt (fmax (0, square (there.sd) - lambda) +
-                              fmax (0, square (here.sd) - lambda)) };
+  return (CoreMessage){ there.mean - here.mean, sqrt (fmax (0, square (there.sd) - lambda) +
+                                                      fmax (0, square (here.sd) - lambda)) };
 }
 
 /* ---- which room ---- */

@@ -53,12 +53,15 @@ same_air (const CorePlaceState *a, const CorePlaceState *b, CoreDay until)
     return FALSE;
   for (;; i++)
     {
-      const CoreReadingAt *x = i < a->readings.n && a->readings.v[i].day <= until ? &a->readings.v[i] : NULL;
-      const CoreReadingAt *y = i < b->readings.n && b->readings.v[i].day <= until ? &b->readings.v[i] : NULL;
+      const CoreReadingAt *x =
+        i < a->readings.n && a->readings.v[i].day <= until ? &a->readings.v[i] : NULL;
+      const CoreReadingAt *y =
+        i < b->readings.n && b->readings.v[i].day <= until ? &b->readings.v[i] : NULL;
 
       if (x == NULL || y == NULL)
         return x == y;
-      if (x->day != y->day || x->minute != y->minute || !same_number (x->t, y->t) || x->inside != y->inside)
+      if (x->day != y->day || x->minute != y->minute || !same_number (x->t, y->t) ||
+          x->inside != y->inside)
         return FALSE;
     }
 }
@@ -145,7 +148,11 @@ begins (const CoreState *state, CoreDay day)
 
 /* What it says of one room: of the stages that began there. */
 static void
-say (const DeskVoice *self, const CoreForecastInput *all, const CoreId *rooms, gsize at, DeskSaid *out)
+say (const DeskVoice *self,
+     const CoreForecastInput *all,
+     const CoreId *rooms,
+     gsize at,
+     DeskSaid *out)
 {
   CoreForecastInput input = *all;
   gsize n = all->state->stages.n;
@@ -501,7 +508,8 @@ desk_kin_hear (DeskKin *self,
 
   g_mutex_lock (&self->lock);
   out->here = hear_in (self, home, state, profile);
-  out->alone = core_room_alone (room_for (self, home)->room, state->subject, lot_of_state (state), profile);
+  out->alone =
+    core_room_alone (room_for (self, home)->room, state->subject, lot_of_state (state), profile);
   out->elsewhere = 0;
   for (gsize i = 0; i < n; i++)
     {

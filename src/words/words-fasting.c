@@ -64,8 +64,8 @@ avoid_of (WordsLang lang, CoreFastingBy by)
     [CORE_FASTING_BY_SIGN] =
       TERM ("fasting", "No feeding, no touching, no moving of its cup until it has moulted."),
     [CORE_FASTING_BY_SOFT] = TERM ("fasting", "No food, no touching before that day: it is soft."),
-    [CORE_FASTING_BY_THIN] = TERM (
-      "fasting", "Do not wait for a moult. Do not leave crickets or roaches with it."),
+    [CORE_FASTING_BY_THIN] =
+      TERM ("fasting", "Do not wait for a moult. Do not leave crickets or roaches with it."),
     [CORE_FASTING_BY_CHANCE] =
       TERM ("fasting", "Do not leave prey with it, and do not move or touch it."),
     [CORE_FASTING_BY_BELLY] = TERM ("fasting", "Do not leave prey with it over night."),

@@ -142,9 +142,9 @@ live (guint n, CoreState *out)
         journal_add (journal, day, "moulted");
       }
     else if ((day + (CoreDay) n) % 2 == 0)
-      journal_add (journal, day, n % 5 == 0 && day > TODAY - 4
-                                   ? "fed|prey=house fly|n=2|outcome=refused"
-                                   : "fed|prey=house fly|n=2|outcome=taken");
+      journal_add (journal, day,
+                   n % 5 == 0 && day > TODAY - 4 ? "fed|prey=house fly|n=2|outcome=refused"
+                                                 : "fed|prey=house fly|n=2|outcome=taken");
   core_state_init (out);
   journal_fold (journal, CORE_SUBJECT_ANIMAL, out);
 }
@@ -165,11 +165,9 @@ forecast_and_plan (const CoreState *state, const CoreProfile *profile, CoreState
   CoreWarmth warmth;
   CorePlan plan;
   CoreDay from, to;
-  CoreForecastInput in = { .state = state,
-                           .profile = profile,
-                           .warmth = &warmth,
-                           .today = TODAY,
-                           .options = &options };
+  CoreForecastInput in = {
+    .state = state, .profile = profile, .warmth = &warmth, .today = TODAY, .options = &options
+  };
   CorePlanInput ask = { .state = state,
                         .profile = profile,
                         .forecast = &forecast,

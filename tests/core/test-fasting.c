@@ -23,6 +23,7 @@ typedef struct
 #define REFUSED "fed|prey=house fly|outcome=refused"
 #define TAKEN "fed|prey=house fly|outcome=taken"
 
+/* clang-format off */
 static const Row rows[] = {
   { "eats", { TAKEN }, -1, .9, 4, CORE_FASTING_NONE, CORE_FASTING_BY_NONE, 0, NO_BELLY },
   { "ate after it refused", { "-2|" REFUSED, TAKEN }, -1, .9, 4, CORE_FASTING_NONE,
@@ -63,6 +64,7 @@ static const Row rows[] = {
     CORE_FASTING_HUNGRY, CORE_FASTING_BY_THIN, 1, 2 },
   { "dead", { REFUSED, "died" }, -1, .8, 4, CORE_FASTING_NONE, CORE_FASTING_BY_NONE, 0, NO_BELLY },
 };
+/* clang-format on */
 
 static void
 test_row (gconstpointer data)

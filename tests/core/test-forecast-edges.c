@@ -44,7 +44,8 @@ median_with (int ago, gboolean refuses, int other, int stage)
   return f.days[CORE_Q50];
 }
 
-/* A second sign on the same day, of a shorter lead, never puts it off, however far from its range. */
+/* A second sign on the same day, of a shorter lead, never puts it off, however far from its range.
+ */
 static void
 test_second_sign (void)
 {

@@ -110,9 +110,10 @@ exact (const Said *said, int n, int asking)
   return (CoreMessage){ mean, sqrt (var) };
 }
 
-static const Said crowd[] = { { 0, 1, .30, 40 }, { 0, 1, .22, 25 }, { 0, 1, .41, 90 }, { 0, 2, -.05, 60 },
-                              { 0, 2, .10, 8 },  { 0, 0, .18, 50 }, { 1, 0, .25, 30 }, { 1, 3, .15, 70 },
-                              { 1, 3, .02, 20 }, { 0, 0, 0, 0 } };
+static const Said crowd[] = { { 0, 1, .30, 40 },  { 0, 1, .22, 25 }, { 0, 1, .41, 90 },
+                              { 0, 2, -.05, 60 }, { 0, 2, .10, 8 },  { 0, 0, .18, 50 },
+                              { 1, 0, .25, 30 },  { 1, 3, .15, 70 }, { 1, 3, .02, 20 },
+                              { 0, 0, 0, 0 } };
 
 /* The tree is what the normal law says, to the steps in which messages are told. */
 static void

@@ -65,7 +65,8 @@ make_room (Desk *desk)
     room.mates[i] = add_hatchling (desk, "A", -70);
   room.young = add_hatchling (desk, "A", -1);
   room.apart = add_hatchling (desk, "B", -1);
-  room.other = fixture_add (desk, CORE_SUBJECT_ANIMAL, "species=hymenopus hatched=2026-05-31 place=A");
+  room.other =
+    fixture_add (desk, CORE_SUBJECT_ANIMAL, "species=hymenopus hatched=2026-05-31 place=A");
   return room;
 }
 
@@ -101,7 +102,8 @@ test_reaches (Fixture *fixture, gconstpointer data)
   room_clear (&room);
 }
 
-/* What hears nothing new stays the very snapshot it was; a look tells the others next to nothing. */
+/* What hears nothing new stays the very snapshot it was; a look tells the others next to nothing.
+ */
 static void
 test_lazy (Fixture *fixture, gconstpointer data)
 {
@@ -160,7 +162,8 @@ test_order (Fixture *fixture, gconstpointer data)
     {
       for (int i = 0; i < MATES; i++)
         {
-          CoreForecast x = outlook (fixture->desk, a.mates[i]), y = outlook (other.desk, b.mates[i]);
+          CoreForecast x = outlook (fixture->desk, a.mates[i]),
+                       y = outlook (other.desk, b.mates[i]);
 
           assert_same (&x, &y);
         }
@@ -177,7 +180,8 @@ test_order (Fixture *fixture, gconstpointer data)
   fixture_tear_down (&other, NULL);
 }
 
-/* Moved to another room it keeps what it was there, and hears the new one from its next stage on. */
+/* Moved to another room it keeps what it was there, and hears the new one from its next stage on.
+ */
 static void
 test_moved (Fixture *fixture, gconstpointer data)
 {
@@ -200,8 +204,7 @@ int
 main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
-#define TEST(path, func)                                                                           \
-  g_test_add (path, Fixture, NULL, fixture_set_up, func, fixture_tear_down)
+#define TEST(path, func) g_test_add (path, Fixture, NULL, fixture_set_up, func, fixture_tear_down)
   TEST ("/desk/kin/reaches", test_reaches);
   TEST ("/desk/kin/lazy", test_lazy);
   TEST ("/desk/kin/order", test_order);
