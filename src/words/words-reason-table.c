@@ -36,9 +36,9 @@ const WordsReasonRow words_reason_rows[] = {
   { "hold.in_range", REASON_ALWAYS,
     TERM ("reason", "By the length of its stage alone it moults {range}.") },
   { "hold.lot_today", REASON_NO_SIGN,
-    TERM ("reason", "Some of it moulted today: nothing in it is touched until tomorrow.") },
+    TERM ("reason", "Some of this lot moulted today: none of it is touched until tomorrow.") },
   { "hold.lot_today", REASON_ALWAYS,
-    TERM ("reason", "Some of it show a sign today ({sign}): nothing in it is touched until "
+    TERM ("reason", "Some of this lot show a sign today ({sign}): none of it is touched until "
                     "tomorrow; food and water as always.") },
   { "hold.sign", REASON_ALWAYS, TERM ("reason", "A moult sign: {sign}, seen {ago}.") },
   { "put_off", REASON_ALWAYS, TERM ("reason", "Put off until {d}.") },
@@ -205,7 +205,9 @@ const WordsReasonRow words_reason_rows[] = {
   { "separate.no_food", REASON_ALWAYS,
     TERM ("reason", "No food was in view {d}: hungry ones take each other.") },
   { "separate.ahead", REASON_NAN2,
-    TERM ("reason", "{n} of it moulted {d} and the others did not: larger ones take smaller ones.") },
+    TERM ("reason",
+          "{n} of this lot moulted, the last {d}, and the others did not: larger ones take smaller "
+          "ones.") },
   { "separate.ahead", REASON_ALWAYS,
     TERM ("reason",
           "{n} of {m} moulted, the last {d}, and the others did not: larger ones take smaller "
@@ -282,7 +284,8 @@ const WordsReasonRow words_reason_rows[] = {
           "later; calling tells more than days.") },
   { "adult.receptive", REASON_ALWAYS,
     TERM ("reason", "Adult since {date}: males of its kind are ready after {both}.") },
-  { "adult.calling", REASON_ALWAYS, TERM ("reason", "Seen calling {ago}: she takes a male now.") },
+  { "adult.calling", REASON_ALWAYS,
+    TERM ("reason", "Seen calling {ago}: the best sign that she is ready for a male.") },
   { "adult.old", REASON_CODE_1,
     TERM ("reason",
           "Adult for at least {v}; its kind lives {span} as an adult. Old ones lose feet, fall and "
