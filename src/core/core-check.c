@@ -86,6 +86,9 @@ too_late (const CoreState *state, const CoreEntry *entry)
 {
   if (!fold_needs_life (entry->kind) || entry->day < state->end_day)
     return false;
+  /* Its hatchlings are put into a lot when there is time. */
+  if (state->end == CORE_END_HATCHED && entry->kind == CORE_KIND_SPLIT)
+    return false;
   return entry->day > state->end_day || (entry->minute < 0 && core_id_is_none (entry->names));
 }
 

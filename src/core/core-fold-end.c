@@ -159,6 +159,8 @@ use_after_end (Fold *fold, Walk *walk, size_t i)
   if (gone && entry->kind != CORE_KIND_ESCAPED && entry->kind != CORE_KIND_LEFT &&
       walk->returns[i])
     return FOLD_COUNTS;
+  if (entry->kind == CORE_KIND_SPLIT && walk->end->kind == CORE_KIND_HATCHING)
+    return FOLD_COUNTS; /* hatchlings of an egg case of which no more is awaited */
   fold_conflict (fold, CORE_CONFLICT_AFTER_END, entry->id, walk->end->id);
   return FOLD_IGNORED;
 }

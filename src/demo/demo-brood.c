@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* demo-brood.c — the invented egg case and the lot that hatched from it. Every line is made up. */
+/* demo-brood.c — the invented egg case, the lot that hatched from it, the flies for it, and what
+ * keeps its shelf warm. Every line is made up. */
 #include "core/core-date.h"
 #include "demo/demo-private.h"
 
@@ -9,7 +10,11 @@ enum
   LAID = 62,
   CAME = 40,
   HATCHED_FIRST = 15,
-  HATCHED_LAST = 13
+  HATCHED_LAST = 13,
+  OLD_JAR = 28,
+  NEW_JAR = 8,
+  HEATER = 200,
+  CHECKED = 29
 };
 
 static CoreEntry *
@@ -121,8 +126,39 @@ write_lot (Desk *desk, CoreDay last, CoreId place, GError **error)
   return demo_write (desk, entries, error);
 }
 
+static gboolean
+write_jar (Desk *desk, CoreDay last, int ago, CoreId place, int at, GError **error)
+{
+  g_autoptr (GPtrArray) pairs = pairs_new ("prey=melanogaster", place, at);
+  CoreId jar;
+
+  day_pair (pairs, "started", last - ago);
+  return demo_add (desk, CORE_SUBJECT_CULTURE, pairs, last - ago, &jar, error);
+}
+
+/* A mat on a thermostat, checked a month ago. */
+static gboolean
+write_heater (Desk *desk, CoreDay last, CoreId place, GError **error)
+{
+  g_autoptr (GPtrArray) entries = entries_new ();
+  CoreEntry *entry = add (entries, CORE_KIND_SET, place, last - HEATER);
+
+  if (core_entry_set_str (entry, CORE_KEY_KEY, "heater") != CORE_VALUE_OK ||
+      core_entry_set_str (entry, CORE_KEY_VALUE, "mat on a thermostat") != CORE_VALUE_OK)
+    g_error ("demo: heater");
+  entry = add (entries, CORE_KIND_DONE, place, last - CHECKED);
+  if (core_entry_set_str (entry, CORE_KEY_RULE, "heat") != CORE_VALUE_OK)
+    g_error ("demo: heater");
+  return demo_write (desk, g_steal_pointer (&entries), error);
+}
+
 gboolean
 demo_write_brood (Desk *desk, CoreDay last, CoreId place, GError **error)
 {
-  return write_egg (desk, last, place, error) && write_lot (desk, last, place, error);
+  int at = (int) demo_n_animals + 3;
+
+  return write_egg (desk, last, place, error) && write_lot (desk, last, place, error) &&
+         write_jar (desk, last, OLD_JAR, place, at, error) &&
+         write_jar (desk, last, NEW_JAR, place, at + 1, error) &&
+         write_heater (desk, last, place, error);
 }
