@@ -1,0 +1,177 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* sim-table.c — coverage with its standard error by room, the PIT, scores against baselines. */
+#include "sim-table.h"
+
+#include <stdio.h>
+
+#include "sim-tally.h"
+
+static const char *const kinds[2] = { "evening found", "drawn day" };
+
+static guint32
+bit (Was was)
+{
+  return 1u << was;
+}
+
+static const guint32 apart = 1u << WAS_ARRIVED | 1u << WAS_HIDDEN;
+
+static void
+print_row (const char *name, const Tally *t)
+{
+  printf ("| %-30s | %6d | %5.1f ± %3.1f | %5.1f ± %3.1f | %4.1f | %4.1f |\n", name, t->n,
+          100 * t->in80, 100 * t->se80, 100 * t->in50, 100 * t->se50, 100 * t->below,
+          100 * t->above);
+}
+
+static void
+print_head (const char *what)
+{
+  printf ("| %-30s |      n | 80 %% holds | 50 %% holds | below p10 | above p90 |\n", what);
+  printf ("|---|---|---|---|---|---|\n");
+}
+
+static void
+print_pit (const Tally *t)
+{
+  printf ("\nPIT in tenths, %%:");
+  for (int i = 0; i < 10; i++)
+    printf (" %.1f", 100 * t->pit[i]);
+  printf ("\n\n");
+}
+
+static void
+print_classes (const GArray *moments, int rooms, gboolean drawn)
+{
+  Tally all = tally (moments, rooms, (Choice){ .drawn = drawn, .none_of = apart });
+
+  print_head (kinds[drawn]);
+  print_row ("**all, start entered**", &all);
+  for (int w = 0; w < N_WAS; w++)
+    {
+      guint32 others = w == WAS_ARRIVED || w == WAS_HIDDEN ? 0 : apart;
+      Tally t = tally (moments, rooms,
+                       (Choice){ .drawn = drawn, .all_of = bit ((Was) w), .none_of = others });
+      if (t.n > 0)
+        print_row (was_names[w], &t);
+    }
+  {
+    Tally t = tally (moments, rooms, (Choice){ .drawn = drawn });
+    print_row ("all of these", &t);
+    t = tally (moments, rooms, (Choice){ .drawn = drawn, .none_of = apart, .true_moult = TRUE });
+    print_row ("all, held against true moults", &t);
+  }
+  print_pit (&all);
+}
+
+/* ---- scores ---- */
+
+static void
+print_versus (const char *name, Versus v)
+{
+  printf ("| %-40s | %6d | %.3f | %.3f (log-sd %.2f) | %.1f |\n", name, v.n, v.ours, v.theirs, v.sd,
+          100 * (1 - v.ours / v.theirs));
+}
+
+static void
+print_scores (const GArray *moments, gboolean drawn)
+{
+  Choice later = { .drawn = drawn, .none_of = apart, .waits_from = 2 };
+  Choice first = { .drawn = drawn, .all_of = bit (WAS_FIRST_STAGE), .none_of = apart };
+
+  printf ("| CRPS in days, %-26s |      n | forecast | baseline | less by %% |\n", kinds[drawn]);
+  printf ("|---|---|---|---|---|\n");
+  print_versus ("from the 2nd moult on: profile's median", versus (moments, later, BASE_PROFILE));
+  print_versus ("from the 2nd moult on: own last × 1.2", versus (moments, later, BASE_LAST));
+  print_versus ("no moult yet: profile's median", versus (moments, first, BASE_PROFILE));
+  printf ("\n");
+}
+
+void
+table_usual (const GArray *moments, int rooms)
+{
+  printf ("%u moments.\n\n", moments->len);
+  for (int drawn = 0; drawn < 2; drawn++)
+    print_classes (moments, rooms, drawn);
+  for (int drawn = 0; drawn < 2; drawn++)
+    print_scores (moments, drawn);
+}
+
+/* Of the moments past the p90 that was given when the stage began: how many say so. */
+static void
+longer (const GArray *moments, int *past, int *said)
+{
+  *past = *said = 0;
+  for (guint i = 0; i < moments->len; i++)
+    {
+      const Moment *m = &g_array_index (moments, Moment, i);
+      *past += m->drawn && m->past_range;
+      *said += m->drawn && m->past_range && m->said_longer;
+    }
+}
+
+void
+table_hostile (const GArray *moments, int rooms)
+{
+  int past, said;
+
+  printf ("Hostile rooms, %u moments.\n\n", moments->len);
+  for (int drawn = 0; drawn < 2; drawn++)
+    {
+      Choice choice = { .drawn = drawn, .none_of = apart };
+      Tally t = tally (moments, rooms, choice);
+
+      print_head (kinds[drawn]);
+      print_row ("all, start entered", &t);
+      choice.all_of = bit (WAS_THIRD);
+      t = tally (moments, rooms, choice);
+      print_row ("**three moults of its kind known**", &t);
+      choice.all_of = bit (WAS_SICK);
+      t = tally (moments, rooms, choice);
+      print_row ("sick and late", &t);
+      printf ("\n");
+    }
+  longer (moments, &past, &said);
+  printf ("Past the p90 given when the stage began: %d of %d drawn days say \"longer than usual\".\n",
+          said, past);
+}
+
+/* ---- limits ---- */
+
+static gboolean
+within (const char *what, double value, double lo, double hi)
+{
+  if (value >= lo && value <= hi)
+    return TRUE;
+  fprintf (stderr, "%s: %.3f is not in %.3f … %.3f\n", what, value, lo, hi);
+  return FALSE;
+}
+
+/* Wide for few rooms: their moults hang together, the standard error is 2 to 3 points. */
+gboolean
+table_check (const GArray *usual, const GArray *hostile)
+{
+  gboolean good = TRUE;
+  int past, said;
+
+  for (int drawn = 0; drawn < 2; drawn++)
+    {
+      Choice all = { .drawn = drawn, .none_of = apart };
+      Choice later = { .drawn = drawn, .none_of = apart, .waits_from = 2 };
+      Tally t = tally (usual, 0, all);
+      Versus profile = versus (usual, later, BASE_PROFILE), last = versus (usual, later, BASE_LAST);
+
+      good &= within ("moments", t.n, 300, 1e6);
+      good &= within ("80 % range", t.in80, .72, .88);
+      good &= within ("50 % range", t.in50, .41, .59);
+      good &= within ("CRPS by that of the profile", profile.ours / profile.theirs, .3, .92);
+      good &= within ("CRPS by that of the last wait", last.ours / last.theirs, .3, .92);
+      all.all_of = bit (WAS_THIRD);
+      t = tally (hostile, 0, all);
+      good &= within ("80 % range in hostile rooms", t.in80, .65, .95);
+    }
+  longer (hostile, &past, &said);
+  good &= within ("days past p90", past, 10, 1e6);
+  good &= within ("of these said to last longer", said / (double) past, 1, 1);
+  return good;
+}
