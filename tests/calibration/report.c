@@ -5,6 +5,7 @@
  *   calibration-report --check                           a few rooms, coarse limits; exit 1
  */
 #include <locale.h>
+#include <malloc.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -50,6 +51,9 @@ main (int argc, char **argv)
   gboolean good = TRUE;
 
   setlocale (LC_ALL, "C");
+  /* The forecast's tables come and go by the million: keep their pages. */
+  mallopt (M_MMAP_THRESHOLD, 32 << 20);
+  mallopt (M_TRIM_THRESHOLD, 256 << 20);
   set = exch_profiles_load (&error);
   if (set == NULL || rooms < 1 || hostile < 1)
     {

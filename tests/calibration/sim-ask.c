@@ -5,7 +5,7 @@
 #include "core/core-fold.h"
 #include "core/core-sex.h"
 
-#define STALE_DAYS 8 /* a living animal's wait says a little more each day; asked anew after these */
+#define STALE_DAYS 16 /* a living animal's wait says a little more each day; asked anew after these */
 
 typedef struct
 {

@@ -34,7 +34,7 @@ draw_sign (SimRoom *room, int sign)
   self->lead = sqrt (row->lo * row->hi) * sim_factor (random, SIM_SIGN_FACTOR) * room->hostile.leads;
   self->sd = log (row->hi / row->lo) / 2.5631 * sim_factor (random, SIM_SPREAD);
   self->shown = row->shown;
-  true_share = CLAMP (row->true_share * sim_factor (random, SIM_SIGN_FACTOR), .05, .98);
+  true_share = fmin (.98, row->true_share * sim_factor (random, SIM_SIGN_FACTOR));
   self->false_rate =
     self->shown * (1 - true_share) / true_share * room->hostile.false_signs;
   if (sign == CORE_SIGN_REFUSES)
@@ -136,7 +136,7 @@ draw_showings (Record *self, int m)
         continue;
       if (sim_chance (random, sign->shown))
         self->showing[s][0] =
-          (Showing){ MAX (from, to - lead * exp (sign->sd * sim_normal (random))), to, FALSE };
+          (Showing){ fmax (from, to - lead * exp (sign->sd * sim_normal (random))), to, FALSE };
       if (s != CORE_SIGN_REFUSES && sim_chance (random, 1 - exp (-sign->false_rate)))
         {
           double t = sim_between (random, from, isfinite (to) ? to : from + 60);
@@ -205,7 +205,8 @@ enter_moult (Record *self, CoreDay day, int m)
     }
   else if (day - self->last_look > 1 && sim_chance (random, keeper->dated_back))
     {
-      dated = CLAMP (truly + sim_below (random, 3) - 1, self->last_look + 1, day);
+      dated = truly + sim_below (random, 3) - 1;
+      dated = CLAMP (dated, self->last_look + 1, day);
       ENTER (self, dated, day, "moulted|outcome=good%s", to);
     }
   else
@@ -286,7 +287,7 @@ arrive (Record *self, CoreDay day)
   double u = sim_uniform (random);
 
   if (sim_chance (random, SIM_CLAIM_WRONG))
-    said = MAX (0, m + (sim_chance (random, .5) ? 1 : -1));
+    said += m == 0 || sim_chance (random, .5) ? 1 : -1;
   if (m == self->animal->n - 1 && sim_chance (random, .6))
     {
       ENTER (self, day, day, "acquired|stage=subadult");
@@ -343,7 +344,7 @@ sim_keep (SimRoom *room, SimAnimal *animal)
                   .says_subadult = CORE_DAY_NONE };
   CoreDay end = SIM_FIRST_DAY + SIM_DAYS - 1;
 
-  self.look_chance = MIN (1, room->keeper.look * sim_between (random, .8, 1.1));
+  self.look_chance = room->keeper.look * sim_between (random, .8, 1.1);
   begin (&self);
   for (CoreDay day = animal->here + 1; day < end && day <= animal->end && !self.adult; day++)
     {

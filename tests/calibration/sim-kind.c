@@ -59,8 +59,11 @@ void
 sim_kind_draw (SimRoom *room, SimKind *self, const CoreProfile *profile)
 {
   SimRandom *random = &room->random;
-  double pace = room->common + SIM_SD_ROOM * sqrt (1 - SIM_ROOM_COMMON) * sim_normal (random);
+  double sd_room = profile->sd_rho * room->spread;
+  double pace = log (room->hostile.room * sim_between (random, 1 - SIM_MEDIAN, 1 + SIM_MEDIAN));
 
+  pace += sd_room * (sqrt (SIM_ROOM_COMMON) * room->common +
+                     sqrt (1 - SIM_ROOM_COMMON) * sim_normal (random));
   self->profile = profile;
   for (int m = 0; m < SIM_MOULTS; m++)
     self->stage[m] = from_hatch (profile, m) * exp (pace + SIM_SD_BEND * sim_normal (random));
@@ -239,7 +242,7 @@ sim_kind_weather (SimRoom *room, SimKind *self, GArray *entries)
   self->shelf = sim_room_id (room);
   self->told = !sim_chance (random, SIM_NOT_TOLD);
   self->told_day = sim_between (random, p->day_lo.v, p->day_hi.v);
-  self->told_night = MIN (self->told_day, sim_between (random, p->night_lo.v, p->night_hi.v));
+  self->told_night = fmin (self->told_day, sim_between (random, p->night_lo.v, p->night_hi.v));
   draw_weather (room, self);
   grow (random, self);
   if (self->told)

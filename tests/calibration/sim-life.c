@@ -43,7 +43,7 @@ static void
 fall_ill (SimRoom *room, SimAnimal *self, int from, double days[SIM_MOULTS])
 {
   SimRandom *random = &room->random;
-  int m = from + sim_below (random, MAX (1, self->n - from));
+  int left = self->n - from, m = from + (left > 1 ? sim_below (random, left) : 0);
 
   if (m >= self->n || !sim_chance (random, room->hostile.sick))
     return;
@@ -74,7 +74,7 @@ live (SimRoom *room,
     }
   self->end = t - log (sim_uniform (&room->random)) / SIM_HAZARD;
   if (self->sick_for_good)
-    self->end = MIN (self->end, self->at[self->sick_at] + sim_between (&room->random, 70, 150));
+    self->end = fmin (self->end, self->at[self->sick_at] + sim_between (&room->random, 70, 150));
 }
 
 static SimAnimal *

@@ -187,7 +187,6 @@ for_baselines (SimAsk *ask, const Question *q, const CoreState *state, Moment *o
   const SimBegan *before = q->began > 0 ? began_at (animal, q->began - 1) : NULL;
   double day_c = kind->told ? kind->told_day : (profile->day_lo.v + profile->day_hi.v) / 2;
   double night_c = kind->told ? kind->told_night : (profile->night_lo.v + profile->night_hi.v) / 2;
-  double rate = sim_usual_rate (profile, day_c, night_c);
   int n = 0;
 
   for (int i = 1; i <= SIM_MOULTS; i++)
@@ -195,10 +194,11 @@ for_baselines (SimAsk *ask, const Question *q, const CoreState *state, Moment *o
         profile->n_moults[0][n] + profile->n_moults[1][n])
       n = i;
   out->usual = out->last = NAN;
+  out->rate = sim_usual_rate (profile, day_c, night_c);
   if (state->moults >= 0)
     {
       int total = state->subadult ? state->moults + 1 : MAX (n, state->moults + 1);
-      out->usual = sim_profile_days (profile, state->moults, total) / rate;
+      out->usual = sim_profile_days (profile, state->moults, total);
     }
   if (before && before->by != SIM_BEGAN_ARRIVAL)
     out->last = MAX (1, now->day - before->day);

@@ -49,7 +49,8 @@ typedef struct
   double age;      /* days from it to this evening */
   double after;    /* days from it to the last look: the moult came later */
   int waits;       /* own moults entered */
-  double usual;    /* the profile's median at the usual warmth, days; NAN: stage not known */
+  double usual;    /* the profile's median, days at 25 °C; NAN: stage not known */
+  double rate;     /* development a day at the usual warmth */
   double last;     /* days of the last own interval; NAN: none */
 } Moment;
 

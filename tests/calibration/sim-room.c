@@ -117,8 +117,8 @@ sim_room_new (const CoreProfile *const *profiles,
   sim_seed (&self->random, seed, (guint64) number);
   self->place = sim_room_id (self);
   self->animals = g_ptr_array_new_with_free_func (animal_free);
-  self->common = log (self->hostile.room) +
-                 SIM_SD_ROOM * sqrt (SIM_ROOM_COMMON) * sim_normal (&self->random);
+  self->common = sim_normal (&self->random);
+  self->spread = sim_factor (&self->random, SIM_SPREAD);
   self->n_kinds = 1 + sim_below (&self->random, MIN (SIM_KINDS, n_profiles));
   first = sim_below (&self->random, n_profiles);
   for (int k = 0; k < self->n_kinds; k++)

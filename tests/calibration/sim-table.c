@@ -82,8 +82,10 @@ print_scores (const GArray *moments, gboolean drawn)
   printf ("| CRPS in days, %-26s |      n | forecast | baseline | less by %% |\n", kinds[drawn]);
   printf ("|---|---|---|---|---|\n");
   print_versus ("from the 2nd moult on: profile's median", versus (moments, later, BASE_PROFILE));
+  print_versus ("— the same at the shelf's warmth", versus (moments, later, BASE_WARMTH));
   print_versus ("from the 2nd moult on: own last × 1.2", versus (moments, later, BASE_LAST));
   print_versus ("no moult yet: profile's median", versus (moments, first, BASE_PROFILE));
+  print_versus ("— the same at the shelf's warmth", versus (moments, first, BASE_WARMTH));
   printf ("\n");
 }
 

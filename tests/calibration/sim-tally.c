@@ -97,7 +97,16 @@ tally (const GArray *moments, int rooms, Choice choice)
 static double
 center_of (const Moment *m, Baseline baseline)
 {
-  return baseline == BASE_PROFILE ? m->usual : 1.2 * m->last;
+  switch (baseline)
+    {
+    case BASE_WARMTH:
+      return m->usual / m->rate;
+    case BASE_LAST:
+      return 1.2 * m->last;
+    case BASE_PROFILE:
+    default:
+      return m->usual;
+    }
 }
 
 static double

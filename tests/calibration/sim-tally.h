@@ -25,7 +25,8 @@ Tally tally (const GArray *moments, int rooms, Choice choice);
 
 typedef enum
 {
-  BASE_PROFILE, /* the profile's median at the usual warmth of the shelf */
+  BASE_PROFILE, /* the profile's median, days at 25 °C */
+  BASE_WARMTH,  /* the same at the usual warmth of the shelf: a harder one than is asked for */
   BASE_LAST     /* own last interval × 1.2 */
 } Baseline;
 

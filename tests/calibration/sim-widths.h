@@ -6,14 +6,17 @@
  */
 #pragma once
 
-/* Log-sd of a room's pace: ln 1.3 is 1.645 sd. Of its variance this share is common to all
- * species of the room (food, water, the keeper's hand), the rest is of the species in it. */
-#define SIM_SD_ROOM .16
+/* A species' true medians in a room are those of the profile times a factor, uniform in
+ * 1 ± this. */
+#define SIM_MEDIAN .30
+/* The room's own pace comes on top, with the profile's sd times up to SIM_SPREAD or its inverse.
+ * Of its variance this share is common to all species of the room (food, water, the keeper's
+ * hand), the rest is of the species in it; the program takes .6. */
 #define SIM_ROOM_COMMON .5
 /* Each stage of a species bends by itself: a profile's figures are rounded, and mostly
  * judgements; all animals of the room share it. */
 #define SIM_SD_BEND .06
-/* Spreads of lot, animal and stage: the profile's, times up to this or its inverse. */
+/* Spreads of room, lot, animal and stage: the profile's, times up to this or its inverse. */
 #define SIM_SPREAD 1.3
 /* Chances of numbers of moults: log-sd by which each is wrong; moults beyond those of the
  * profile, as added moults are reported after poor food or a lost limb. */

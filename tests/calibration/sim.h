@@ -136,7 +136,7 @@ typedef struct
   int number;
   SimRandom random;
   SimHostile hostile;
-  double common; /* log of the pace that all species of the room share */
+  double common, spread; /* what all species of the room share of its pace, in sd; the sd's factor */
   int n_kinds;
   SimKind kind[SIM_KINDS];
   SimKeeper keeper;
