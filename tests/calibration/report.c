@@ -2,6 +2,7 @@
 /* report.c — do the ranges hold what they say? Prints the table by what was known, as Markdown.
  *
  *   calibration-report [ROOMS [SEED [HOSTILE ROOMS]]]    default 120 rooms, seed 1
+ *   calibration-report ROOMS SEED HOSTILE --rows          every moment, comma-separated, instead
  *   calibration-report --check                           a few rooms, coarse limits; exit 1
  */
 #include <locale.h>
@@ -62,6 +63,12 @@ main (int argc, char **argv)
     }
   usual = run (set, rooms, seed, NULL);
   worst = run (set, hostile, seed + 1000, &hostile_room);
+  if (argc > 4 && strcmp (argv[4], "--rows") == 0)
+    {
+      g_array_append_vals (usual, worst->data, worst->len);
+      sim_moments_print (usual);
+      return 0;
+    }
   printf ("Seed %" G_GUINT64_FORMAT ", %d rooms and %d hostile ones.\n\n", seed, rooms, hostile);
   table_usual (usual, rooms);
   table_hostile (worst, hostile);

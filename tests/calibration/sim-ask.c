@@ -5,14 +5,13 @@
 #include "core/core-fold.h"
 #include "core/core-sex.h"
 
-#define STALE_DAYS 16 /* a living animal's wait says a little more each day; asked anew after these */
+#define STALE_DAYS 4 /* a wait says a little more with each look; asked anew after these */
 
 typedef struct
 {
   CoreDay day; /* 0 = never asked */
   guint began; /* how many beginnings of stages were entered by then */
   gboolean says;
-  double y, p;
 } Said;
 
 static void
@@ -41,6 +40,8 @@ sim_ask_init (SimAsk *self, SimRoom *room, const CoreProfile *general)
               &self->shelf[k]);
   self->said = g_array_new (FALSE, TRUE, sizeof (Said));
   g_array_set_size (self->said, room->animals->len);
+  self->voices = core_room_new ();
+  g_assert_nonnull (self->voices);
 }
 
 void
@@ -49,6 +50,7 @@ sim_ask_clear (SimAsk *self)
   for (int k = 0; k < self->room->n_kinds; k++)
     core_state_clear (&self->shelf[k]);
   g_array_unref (self->said);
+  core_room_free (self->voices);
 }
 
 const CoreProfile *
@@ -103,22 +105,33 @@ build_warmth (SimAsk *self,
                    CORE_OK);
 }
 
+/* A kind that nobody knows has no usual pace to tell of: the desk does not ask it. */
 static void
 speak (SimAsk *self, const SimAnimal *animal, CoreDay today, Said *said)
 {
   const CoreProfile *profile = sim_ask_profile (self, animal);
-  CoreForecastOptions options = { .no_reasons = true, .no_adult = true };
-  CoreForecastInput input = { .profile = profile, .today = today, .options = &options };
+  CoreForecastInput input = { .profile = profile };
+  CoreVoice voice;
   CoreWarmth warmth;
   CoreState state;
+  double y = NAN, p = 0;
 
+  said->says = FALSE;
+  if (profile->general)
+    return;
   sim_ask_fold (self, animal, today, &state);
-  build_warmth (self, profile, &state, today, &warmth);
-  input.state = &state;
-  input.warmth = &warmth;
-  input.p_male = p_male_of (profile, &state);
-  said->says = core_forecast_message (&input, &said->y, &said->p);
-  core_warmth_clear (&warmth);
+  input.today = core_forecast_message_day (&state, today);
+  if (input.today != CORE_DAY_NONE)
+    {
+      build_warmth (self, profile, &state, input.today, &warmth);
+      input.state = &state;
+      input.warmth = &warmth;
+      input.p_male = p_male_of (profile, &state);
+      said->says = core_forecast_message (&input, &y, &p);
+      core_warmth_clear (&warmth);
+    }
+  voice = core_voice (animal->id, animal->lot_id, profile, y, said->says ? p : 0);
+  g_assert_cmpint (core_room_put (self->voices, &voice), ==, CORE_OK);
   core_state_clear (&state);
 }
 
@@ -144,26 +157,26 @@ let_speak (SimAsk *self, guint index, CoreDay today)
   said->began = began;
 }
 
-/* What the desk does: all animals of the room speak, but for the one that is asked about. */
+/* What the desk does: all animals of the room speak before one is asked about. */
 static SimHeard
 hear_room (SimAsk *self, guint index, CoreDay today)
 {
   const SimAnimal *animal = self->room->animals->pdata[index];
-  g_autofree SimSaid *all = g_new (SimSaid, self->room->animals->len);
-  gsize n = 0;
+  SimHeard heard = { 0 };
 
   for (guint i = 0; i < self->room->animals->len; i++)
     {
       const SimAnimal *other = self->room->animals->pdata[i];
-      const Said *said = &g_array_index (self->said, Said, i);
 
-      if (i == index)
-        continue;
       let_speak (self, i, today);
-      if (other->here <= today && said->says)
-        all[n++] = (SimSaid){ sim_ask_profile (self, other), other->lot, said->y, said->p };
+      if (i == index || other->kind != animal->kind || !g_array_index (self->said, Said, i).says)
+        continue;
+      if (animal->lot >= 0 && other->lot == animal->lot)
+        heard.mates++;
+      else
+        heard.others++;
     }
-  return sim_hear (all, n, sim_ask_profile (self, animal), animal->lot);
+  return heard;
 }
 
 gboolean
@@ -177,16 +190,18 @@ sim_ask_forecast (SimAsk *self,
   const SimAnimal *animal = self->room->animals->pdata[index];
   const CoreProfile *profile = sim_ask_profile (self, animal);
   CoreForecastOptions options = { .no_reasons = true, .no_adult = true };
+  CoreMessage message;
   CoreWarmth warmth;
 
   *heard = hear_room (self, index, today);
+  message = core_room_message (self->voices, animal->id, animal->lot_id, profile);
   build_warmth (self, profile, state, today, &warmth);
   g_assert_cmpint (core_forecast (&(CoreForecastInput){ .state = state,
                                                         .profile = profile,
                                                         .warmth = &warmth,
                                                         .today = today,
                                                         .p_male = p_male_of (profile, state),
-                                                        .message = &heard->message,
+                                                        .message = &message,
                                                         .options = &options },
                                   out),
                    ==, CORE_OK);

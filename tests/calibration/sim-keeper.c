@@ -353,4 +353,6 @@ sim_keep (SimRoom *room, SimAnimal *animal)
       if (!room->keeper.away[day - SIM_FIRST_DAY] && sim_chance (random, self.look_chance))
         look (&self, day);
     }
+  if (!self.adult && animal->end < end)
+    ENTER (&self, (CoreDay) ceil (animal->end), (CoreDay) ceil (animal->end), "died");
 }

@@ -55,15 +55,26 @@ draw_numbers (SimRandom *random, const CoreProfile *profile, int sex, double p[S
   p[lo - 1] += SIM_FEWER;
 }
 
+/* On the log scale. A hostile room is so much slower, and no more is drawn. */
+static double
+pace_of_room (SimRoom *room, const CoreProfile *profile)
+{
+  SimRandom *random = &room->random;
+  double sd = profile->sd_rho * room->spread;
+
+  if (room->hostile.room > 0)
+    return log (room->hostile.room);
+  return log (sim_between (random, 1 - SIM_MEDIAN, 1 + SIM_MEDIAN)) +
+         sd * (sqrt (SIM_ROOM_COMMON) * room->common +
+               sqrt (1 - SIM_ROOM_COMMON) * sim_normal (random));
+}
+
 void
 sim_kind_draw (SimRoom *room, SimKind *self, const CoreProfile *profile)
 {
   SimRandom *random = &room->random;
-  double sd_room = profile->sd_rho * room->spread;
-  double pace = log (room->hostile.room * sim_between (random, 1 - SIM_MEDIAN, 1 + SIM_MEDIAN));
+  double pace = pace_of_room (room, profile);
 
-  pace += sd_room * (sqrt (SIM_ROOM_COMMON) * room->common +
-                     sqrt (1 - SIM_ROOM_COMMON) * sim_normal (random));
   self->profile = profile;
   for (int m = 0; m < SIM_MOULTS; m++)
     self->stage[m] = from_hatch (profile, m) * exp (pace + SIM_SD_BEND * sim_normal (random));

@@ -4,6 +4,8 @@
  */
 #include "sim-moments.h"
 
+#include <stdio.h>
+
 #define DRAWS 2 /* days drawn for each stage */
 
 const char *const was_names[N_WAS] = {
@@ -211,27 +213,33 @@ for_baselines (SimAsk *ask, const Question *q, const CoreState *state, Moment *o
 }
 
 static void
-truth (const SimAnimal *animal, const Question *q, Moment *out)
+truth (const SimRoom *room, const Question *q, Moment *out)
 {
+  const SimAnimal *animal = room->animals->pdata[q->animal];
   const SimBegan *now = began_at (animal, q->began), *next = began_at (animal, q->began + 1);
 
   out->y = next ? animal->at[next->m] - q->day : NAN;
   out->y_true = now->m < animal->n && animal->at[now->m + 1] < animal->end
                   ? animal->at[now->m + 1] - q->day
                   : NAN;
+  out->kind = room->kind[animal->kind].profile->id;
+  out->m = now->m;
+  out->n = animal->n;
+  out->sex = animal->sex;
+  out->to_hide = next ? next->m - now->m - 1 : 0;
+  out->hid = now->m - began_at (animal, 0)->m - (int) q->began;
 }
 
 static void
 ask_one (SimAsk *ask, const Question *q, GArray *out)
 {
-  const SimAnimal *animal = ask->room->animals->pdata[q->animal];
   Moment moment = { .room = ask->room->number, .drawn = q->drawn };
   CoreState state;
   CoreForecast forecast;
   SimHeard heard;
 
-  truth (animal, q, &moment);
-  sim_ask_fold (ask, animal, q->day, &state);
+  truth (ask->room, q, &moment);
+  sim_ask_fold (ask, ask->room->animals->pdata[q->animal], q->day, &state);
   if (sim_ask_forecast (ask, q->animal, q->day, &state, &forecast, &heard))
     {
       for (int i = 0; i < CORE_N_Q; i++)
@@ -241,6 +249,7 @@ ask_one (SimAsk *ask, const Question *q, GArray *out)
       moment.said_longer = forecast.longer_than_usual;
       moment.was = what_was_known (ask, q, &state, &heard);
       for_baselines (ask, q, &state, &moment);
+      moment.width = state.stages.v[state.stages.n - 1].hi - state.stages.v[state.stages.n - 1].lo;
       g_array_append_val (out, moment);
     }
   core_state_clear (&state);
@@ -256,4 +265,22 @@ sim_moments (SimRoom *room, const CoreProfile *general, GArray *out)
   for (guint i = 0; i < asked->len; i++)
     ask_one (&ask, &g_array_index (asked, Question, i), out);
   sim_ask_clear (&ask);
+}
+
+void
+sim_moments_print (const GArray *moments)
+{
+  printf ("room,drawn,was,kind,m,n,sex,to_hide,hid,width,waits,age,after,last,usual,rate,y,y_true,"
+          "p05,p10,p25,p50,p75,p90,p95\n");
+  for (guint i = 0; i < moments->len; i++)
+    {
+      const Moment *m = &g_array_index (moments, Moment, i);
+
+      printf ("%d,%d,%u,%s,%d,%d,%d,%d,%d,%.1f,%d,%.1f,%.1f,%.1f,%.1f,%.3f,%.2f,%.2f", m->room,
+              m->drawn, m->was, m->kind, m->m, m->n, m->sex, m->to_hide, m->hid, m->width, m->waits,
+              m->age, m->after, m->last, m->usual, m->rate, m->y, m->y_true);
+      for (int q = 0; q < CORE_N_Q; q++)
+        printf (",%.2f", m->q[q]);
+      printf ("\n");
+    }
 }

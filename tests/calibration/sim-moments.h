@@ -52,7 +52,15 @@ typedef struct
   double usual;    /* the profile's median, days at 25 °C; NAN: stage not known */
   double rate;     /* development a day at the usual warmth */
   double last;     /* days of the last own interval; NAN: none */
+  /* Of the truth, for looking into what misses: */
+  const char *kind; /* id of the profile it is of */
+  int m, n, sex;    /* stage as entered, moults to adult */
+  int to_hide;      /* moults of this wait that are never entered */
+  int hid;          /* of the waits before */
+  double width;     /* days of the window in which the stage began */
 } Moment;
 
+/* One line for each moment, comma-separated, with a head. */
+void sim_moments_print (const GArray *moments);
 /* Asks about all animals of a room, and appends its moments to `out`. */
 void sim_moments (SimRoom *room, const CoreProfile *general, GArray *out);

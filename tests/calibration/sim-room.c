@@ -108,7 +108,7 @@ sim_room_new (const CoreProfile *const *profiles,
               guint64 seed,
               int number)
 {
-  static const SimHostile none = { .room = 1, .false_signs = 1, .leads = 1 };
+  static const SimHostile none = { .false_signs = 1, .leads = 1 };
   SimRoom *self = g_new0 (SimRoom, 1);
   int first;
 

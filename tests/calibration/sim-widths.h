@@ -53,7 +53,7 @@
 #define SIM_SUBADULT_HI 1.0
 
 /* Animals. */
-#define SIM_KIND_UNKNOWN .06
+#define SIM_KIND_UNKNOWN .15 /* of those bought */
 #define SIM_SEXED .3        /* of those from the fourth stage on; right in .88 */
 #define SIM_SEXED_RIGHT .88
 #define SIM_HAZARD .0008    /* a day: dies, is sold */

@@ -87,7 +87,7 @@ typedef struct
 
 typedef struct
 {
-  double room;     /* factor on all lengths, besides what is drawn */
+  double room;     /* > 0: factor on all lengths, instead of drawn ones */
   double look;     /* > 0: chance of a look a day, instead of a drawn one */
   double false_signs; /* factor on false signs */
   double leads;    /* factor on true leads */

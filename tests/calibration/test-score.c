@@ -1,10 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* test-score.c — the scores of the calibration report against formulas and sums of their own;
- * messages of a room against the normal law written out.
- */
+/* test-score.c — the scores of the calibration report against formulas and sums of their own. */
 #include <math.h>
 
-#include "sim-ask.h"
 #include "sim-score.h"
 
 static void
@@ -70,62 +67,6 @@ test_law (void)
                                     score_crps_log_normal (log (12), .4, y), .06);
 }
 
-/* Joint normal law of (rho of the kind + its lot) and what is observed, solved by elimination. */
-static double
-by_elimination (double cov[4][5], int n, double variance)
-{
-  double kept = variance;
-
-  /* rows: observed quantities, last column their covariance with what is asked */
-  for (int i = 0; i < n; i++)
-    {
-      for (int j = i + 1; j < n; j++)
-        {
-          double factor = cov[j][i] / cov[i][i];
-          for (int c = i; c < 5; c++)
-            cov[j][c] -= factor * cov[i][c];
-        }
-      kept -= cov[i][4] * cov[i][4] / cov[i][i];
-    }
-  return kept;
-}
-
-static void
-test_hear (void)
-{
-  CoreProfile a, b;
-  double rho2, lambda2, eta2, cov[4][5] = { { 0 } }, want;
-  SimHeard heard;
-
-  core_profile_init (&a);
-  core_profile_init (&b);
-  rho2 = a.sd_rho * a.sd_rho;
-  lambda2 = a.sd_lambda * a.sd_lambda;
-  eta2 = a.sd_eta * a.sd_eta;
-  /* two lot-mates, one of another lot, one of another kind; each y with variance 1 / p = .04 */
-  const SimSaid said[] = { { &a, 1, .1, 25 }, { &a, 1, .2, 25 }, { &a, 2, .3, 25 },
-                           { &b, 3, -.1, 25 } };
-  const int kind[] = { 0, 0, 0, 1 }, lot[] = { 1, 1, 2, 3 };
-  for (int i = 0; i < 4; i++)
-    {
-      for (int j = 0; j < 4; j++)
-        cov[i][j] = (kind[i] == kind[j] ? rho2 : .6 * rho2) + (lot[i] == lot[j] ? lambda2 : 0) +
-                    (i == j ? eta2 + .04 : 0);
-      cov[i][4] = (kind[i] == 0 ? rho2 : .6 * rho2) + (lot[i] == 1 ? lambda2 : 0);
-    }
-  want = by_elimination (cov, 4, rho2 + lambda2);
-  heard = sim_hear (said, 4, &a, 1);
-  g_assert_cmpint (heard.mates, ==, 2);
-  g_assert_cmpint (heard.others, ==, 1);
-  g_assert_cmpfloat_with_epsilon (heard.message.sd, sqrt (want), 1e-9);
-  g_assert_cmpfloat (heard.message.mean, >, 0);
-  heard = sim_hear (NULL, 0, &a, -1);
-  g_assert_cmpfloat_with_epsilon (heard.message.sd, sqrt (rho2 + lambda2), 1e-12);
-  g_assert_cmpfloat (heard.message.mean, ==, 0);
-  core_profile_clear (&a);
-  core_profile_clear (&b);
-}
-
 int
 main (int argc, char **argv)
 {
@@ -133,6 +74,5 @@ main (int argc, char **argv)
   g_test_add_func ("/calibration/score/quantile", test_quantile);
   g_test_add_func ("/calibration/score/crps", test_crps);
   g_test_add_func ("/calibration/score/law", test_law);
-  g_test_add_func ("/calibration/score/hear", test_hear);
   return g_test_run ();
 }
