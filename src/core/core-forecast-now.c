@@ -55,7 +55,7 @@ edge_u (const Fc *fc, double t)
   return fc->leave & FC_LEAVE_WARMTH ? t : fc_at (fc, t);
 }
 
-#define STOPS (FC_LEAK_DAYS + 2)
+#define STOPS (FC_LEAK_DAYS + 3)
 
 static double
 next_edge (const Fc *fc, const double stops[STOPS], double t, double end)
@@ -109,6 +109,7 @@ make_cells (const Fc *fc, FcNow *self)
   for (int d = 0; d <= FC_LEAK_DAYS; d++)
     stops[d] = self->last_look - FC_LEAK_DAYS + d;
   stops[FC_LEAK_DAYS + 1] = self->today;
+  stops[FC_LEAK_DAYS + 2] = fc_leak_from (fc, self->last_look);
   if (!(end > self->today + 1) || !(end > t))
     return CORE_BAD_INPUT;
   self->n = count_cells (fc, stops, end);
@@ -126,22 +127,24 @@ make_cells (const Fc *fc, FcNow *self)
 
 /* Weight of a moult at t where it was seen on the evening `seen` that none had come. */
 static double
-unmoulted (const Fc *fc, double t, double seen)
+unmoulted (const Fc *fc, double t, double seen, double leak_from)
 {
   if (t > seen)
     return 1;
-  return t > seen - FC_LEAK_DAYS && !fc->opt.certain_looks ? FC_LEAK : 0;
+  return t > leak_from && !fc->opt.certain_looks ? FC_LEAK : 0;
 }
 
 /* That the stage had begun was seen in it: what comes next came after that. */
 static void
 weigh_looks (const Fc *fc, FcNow *self)
 {
+  double found = fmin (fc->began_hi, self->today), from = fc_leak_from (fc, self->last_look);
+
   for (int i = 0; i < self->n; i++)
     {
       double mid = (self->t[i] + self->t[i + 1]) / 2;
-      self->look[i] = unmoulted (fc, mid, self->last_look);
-      self->found[i] = unmoulted (fc, mid, fmin (fc->began_hi, self->today));
+      self->look[i] = unmoulted (fc, mid, self->last_look, from);
+      self->found[i] = unmoulted (fc, mid, found, found - FC_LEAK_DAYS);
     }
 }
 

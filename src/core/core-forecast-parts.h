@@ -10,7 +10,7 @@
 #include "core/core-forecast.h"
 
 #define FC_NODES 61   /* most nodes of the own effect */
-#define FC_CELLS 56   /* most cells of one window */
+#define FC_CELLS 60   /* most cells of one window */
 #define FC_EDGES 1400 /* most edges of the stage in progress */
 #define FC_HYPS (2 * (CORE_MAX_MOULTS + 1))
 #define FC_HIDDEN 2    /* most moults never entered that are followed */
@@ -18,7 +18,9 @@
 
 /* models §3. Ours; *tried* there. */
 #define FC_LEAK .03 /* weight of a day that a look speaks against */
-#define FC_LEAK_DAYS 3
+#define FC_LEAK_DAYS 3  /* at least; else back to the look before that one */
+#define FC_LEAK_MOST 15 /* ours: no further back, whatever the looks */
+#define FC_LEAK_CELLS (FC_LEAK_MOST / FC_LEAK_DAYS)
 #define FC_MISSING .08 /* a wait hides one moult */
 #define FC_NOT_NORMAL .03
 #define FC_PROBABLY_ADULT .9 /* after a moult out of a stage seen as sub-adult */
@@ -249,6 +251,8 @@ typedef struct
 
 /* Adds to the cells what this law puts there, and finds its moments. core-forecast-mass.c */
 void fc_spend (FcWork *work, FcGroup *group);
+/* Since when a look on the evening `t` leaves open that it overlooked a moult. */
+double fc_leak_from (const Fc *fc, double t);
 CoreStatus fc_now (Fc *fc, FcNow *self);
 void fc_now_clear (FcNow *self);
 /* Weights of one sign or (skip = that sign's index) of all others, over the cells. */
