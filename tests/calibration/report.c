@@ -14,15 +14,10 @@
 #include "exchange/exch-profile.h"
 #include "sim-table.h"
 
-static const int check_rooms = 10, check_hostile = 5;
-
-/* A room 40 % slower, a keeper who looks once in ten days, meals refused without a moult,
- * signs three times as often wrong and their leads twice as long, one animal in eight sick. */
-static const SimHostile hostile_room = { .room = 1.4, .look = .1, .false_signs = 3, .leads = 2,
-                                         .refuses = .3, .sick = .12 };
+static const int check_rooms = 10, check_hostile = 6;
 
 static GArray *
-run (ExchProfiles *set, int rooms, guint64 seed, const SimHostile *hostile)
+run (ExchProfiles *set, int rooms, guint64 seed, const SimHostile *hostile, GArray *lots)
 {
   GArray *moments = g_array_new (FALSE, TRUE, sizeof (Moment));
   const CoreProfile *profiles[EXCH_PROFILES_MAX];
@@ -33,8 +28,9 @@ run (ExchProfiles *set, int rooms, guint64 seed, const SimHostile *hostile)
       profiles[n++] = exch_profiles_nth (set, i);
   for (int r = 0; r < rooms; r++)
     {
-      g_autoptr (SimRoom) room = sim_room_new (profiles, n, hostile, seed, r + 1);
-      sim_moments (room, exch_profiles_general (set), moments);
+      const SimHostile *worse = hostile ? &hostile[r % N_HOSTILE] : NULL;
+      g_autoptr (SimRoom) room = sim_room_new (profiles, n, worse, seed, r + 1);
+      sim_moments (room, exch_profiles_general (set), moments, lots);
     }
   return moments;
 }
@@ -47,7 +43,8 @@ main (int argc, char **argv)
   guint64 seed = argc > 2 && !check ? g_ascii_strtoull (argv[2], NULL, 10) : 1;
   int hostile = argc > 3 && !check ? atoi (argv[3]) : check ? check_hostile : rooms / 3;
   g_autoptr (GError) error = NULL;
-  g_autoptr (GArray) usual = NULL, worst = NULL;
+  g_autoptr (GArray) lots = g_array_new (FALSE, TRUE, sizeof (LotMoment));
+  g_autoptr (GArray) usual = NULL, worst = NULL, worst_lots = g_array_new (FALSE, TRUE, sizeof (LotMoment));
   ExchProfiles *set;
   gboolean good = TRUE;
 
@@ -61,8 +58,8 @@ main (int argc, char **argv)
       fprintf (stderr, "%s\n", error ? error->message : "calibration-report [ROOMS [SEED [HOSTILE]]]");
       return 2;
     }
-  usual = run (set, rooms, seed, NULL);
-  worst = run (set, hostile, seed + 1000, &hostile_room);
+  usual = run (set, rooms, seed, NULL, lots);
+  worst = run (set, hostile, seed + 1000, hostile_rooms, worst_lots);
   if (argc > 4 && strcmp (argv[4], "--rows") == 0)
     {
       g_array_append_vals (usual, worst->data, worst->len);
@@ -71,6 +68,7 @@ main (int argc, char **argv)
     }
   printf ("Seed %" G_GUINT64_FORMAT ", %d rooms and %d hostile ones.\n\n", seed, rooms, hostile);
   table_usual (usual, rooms);
+  table_lots (lots);
   table_hostile (worst, hostile);
   if (check)
     good = table_check (usual, worst);

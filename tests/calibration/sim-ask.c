@@ -150,7 +150,8 @@ let_speak (SimAsk *self, guint index, CoreDay today)
   if (began == 0)
     return;
   over = g_array_index (animal->began, SimBegan, began - 1).m == animal->n || animal->end < today;
-  if (said->day != 0 && said->began == began && (over || today - said->day <= STALE_DAYS))
+  if (said->day != 0 && said->began == began && said->day <= today &&
+      (over || today - said->day <= STALE_DAYS))
     return;
   speak (self, animal, today, said);
   said->day = today;
@@ -206,5 +207,30 @@ sim_ask_forecast (SimAsk *self,
                                   out),
                    ==, CORE_OK);
   core_warmth_clear (&warmth);
+  return out->why == CORE_NO_FORECAST_NONE;
+}
+
+gboolean
+sim_ask_lot (SimAsk *self, const SimLot *lot, CoreDay today, CoreLotForecast *out)
+{
+  const CoreProfile *profile = self->room->kind[lot->kind].profile;
+  CoreForecastOptions options = { .no_reasons = true, .no_adult = true };
+  CoreForecastInput input = { .profile = profile, .today = today, .options = &options };
+  CoreMessage message;
+  CoreWarmth warmth;
+  CoreState state;
+
+  for (guint i = 0; i < self->room->animals->len; i++)
+    let_speak (self, i, today);
+  message = core_room_message (self->voices, lot->id, lot->id, profile);
+  fold_all (lot->entries, lot->id, CORE_SUBJECT_LOT, today, &state);
+  build_warmth (self, profile, &state, today, &warmth);
+  input.state = &state;
+  input.warmth = &warmth;
+  input.p_male = profile->male_prior;
+  input.message = &message;
+  g_assert_cmpint (core_forecast_lot (&input, out), ==, CORE_OK);
+  core_warmth_clear (&warmth);
+  core_state_clear (&state);
   return out->why == CORE_NO_FORECAST_NONE;
 }

@@ -4,6 +4,7 @@
  */
 #pragma once
 
+#include "core/core-forecast-lot.h"
 #include "core/core-room.h"
 #include "sim.h"
 
@@ -31,3 +32,4 @@ typedef struct
 /* FALSE where the program gives no forecast. */
 gboolean sim_ask_forecast (SimAsk *self, guint animal, CoreDay today, const CoreState *state,
                            CoreForecast *out, SimHeard *heard);
+gboolean sim_ask_lot (SimAsk *self, const SimLot *lot, CoreDay today, CoreLotForecast *out);

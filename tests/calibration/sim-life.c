@@ -5,6 +5,8 @@
 #include "sim-widths.h"
 
 static const int lots_most = 4, lot_least = 3, lot_most = 6, bought_most = 7;
+/* Kept together until they are parted; some rooms have none. */
+static const int together_most = 2, together_least = 6, together_animals = 30;
 
 static int
 draw_number (SimRandom *random, const double p[SIM_MOULTS + 1])
@@ -78,7 +80,7 @@ live (SimRoom *room,
 }
 
 static SimAnimal *
-animal_new (SimRoom *room, int kind, int lot, CoreId lot_id)
+animal_new (SimRoom *room, int kind, int lot, CoreId lot_id, GPtrArray *into)
 {
   SimRandom *random = &room->random;
   SimAnimal *self = g_new0 (SimAnimal, 1);
@@ -93,22 +95,20 @@ animal_new (SimRoom *room, int kind, int lot, CoreId lot_id)
   self->kind_unknown = sim_chance (random, SIM_KIND_UNKNOWN);
   self->entries = sim_entries_new ();
   self->began = g_array_new (FALSE, FALSE, sizeof (SimBegan));
-  g_ptr_array_add (room->animals, self);
+  g_ptr_array_add (into, self);
   return self;
 }
 
 /* All of an egg case hatch within half a day. */
 static void
-draw_lot (SimRoom *room, int kind, int lot, double hatch)
+draw_lot (SimRoom *room, int kind, int lot, CoreId id, int count, double hatch, GPtrArray *into)
 {
   SimRandom *random = &room->random;
   double effect = room->kind[kind].sd_lot * sim_normal (random);
-  int count = lot_least + sim_below (random, lot_most - lot_least + 1);
-  CoreId id = sim_room_id (room);
 
   for (int i = 0; i < count; i++)
     {
-      SimAnimal *animal = animal_new (room, kind, lot, id);
+      SimAnimal *animal = animal_new (room, kind, lot, id, into);
       double own_hatch = hatch + sim_between (random, 0, .5);
 
       double days[SIM_MOULTS];
@@ -127,7 +127,7 @@ draw_bought (SimRoom *room, int kind, double arrives)
 {
   static const CoreId none;
   SimRandom *random = &room->random;
-  SimAnimal *self = animal_new (room, kind, -1, none);
+  SimAnimal *self = animal_new (room, kind, -1, none, room->animals);
   const SimKind *k = &room->kind[kind];
   double days[SIM_MOULTS], life = 0, age, begun = 0;
   int m = 0;
@@ -144,16 +144,47 @@ draw_bought (SimRoom *room, int kind, double arrives)
   self->here = (CoreDay) ceil (arrives);
 }
 
+static void
+draw_together (SimRoom *room, int kind, double hatch)
+{
+  SimLot *lot = g_new0 (SimLot, 1);
+  int count = together_least + sim_below (&room->random, together_animals - together_least + 1);
+
+  lot->id = sim_room_id (room);
+  lot->kind = kind;
+  lot->animals = g_ptr_array_new ();
+  lot->entries = sim_entries_new ();
+  lot->began = g_array_new (FALSE, FALSE, sizeof (SimBegan));
+  lot->here = (CoreDay) ceil (hatch + .5);
+  draw_lot (room, kind, -1, lot->id, count, hatch, lot->animals);
+  g_ptr_array_add (room->lots, lot);
+}
+
 void
 sim_lives_draw (SimRoom *room)
 {
   SimRandom *random = &room->random;
   int lots = 1 + sim_below (random, lots_most), bought = sim_below (random, bought_most + 1);
+  int together = sim_below (random, together_most + 1);
 
   for (int lot = 0; lot < lots; lot++)
-    draw_lot (room, sim_below (random, room->n_kinds), lot,
-              SIM_FIRST_DAY + 20 + sim_between (random, 0, 300));
+    {
+      int kind = sim_below (random, room->n_kinds);
+      int count = lot_least + sim_below (random, lot_most - lot_least + 1);
+
+      draw_lot (room, kind, lot, sim_room_id (room), count,
+                SIM_FIRST_DAY + 20 + sim_between (random, 0, 300), room->animals);
+    }
   for (int i = 0; i < bought; i++)
-    draw_bought (room, sim_below (random, room->n_kinds),
-                 SIM_FIRST_DAY + 20 + sim_between (random, 0, 350));
+    {
+      int kind = sim_below (random, room->n_kinds);
+
+      draw_bought (room, kind, SIM_FIRST_DAY + 20 + sim_between (random, 0, 350));
+    }
+  for (int i = 0; i < together; i++)
+    {
+      int kind = sim_below (random, room->n_kinds);
+
+      draw_together (room, kind, SIM_FIRST_DAY + 20 + sim_between (random, 0, 350));
+    }
 }

@@ -6,6 +6,8 @@
 
 #include <stdio.h>
 
+#include "sim-lot.h"
+
 #define DRAWS 2 /* days drawn for each stage */
 
 const char *const was_names[N_WAS] = {
@@ -256,7 +258,7 @@ ask_one (SimAsk *ask, const Question *q, GArray *out)
 }
 
 void
-sim_moments (SimRoom *room, const CoreProfile *general, GArray *out)
+sim_moments (SimRoom *room, const CoreProfile *general, GArray *out, GArray *lots)
 {
   g_autoptr (GArray) asked = questions (room);
   SimAsk ask;
@@ -264,6 +266,7 @@ sim_moments (SimRoom *room, const CoreProfile *general, GArray *out)
   sim_ask_init (&ask, room, general);
   for (guint i = 0; i < asked->len; i++)
     ask_one (&ask, &g_array_index (asked, Question, i), out);
+  sim_lot_moments (&ask, lots);
   sim_ask_clear (&ask);
 }
 

@@ -62,5 +62,6 @@ typedef struct
 
 /* One line for each moment, comma-separated, with a head. */
 void sim_moments_print (const GArray *moments);
-/* Asks about all animals of a room, and appends its moments to `out`. */
-void sim_moments (SimRoom *room, const CoreProfile *general, GArray *out);
+/* Asks about all animals of a room, and appends its moments; those of its lots to `lots`, of
+ * LotMoment. */
+void sim_moments (SimRoom *room, const CoreProfile *general, GArray *out, GArray *lots);

@@ -92,6 +92,18 @@ animal_free (gpointer data)
 }
 
 static void
+lot_free (gpointer data)
+{
+  SimLot *lot = data;
+
+  g_ptr_array_set_free_func (lot->animals, animal_free);
+  g_ptr_array_unref (lot->animals);
+  g_array_unref (lot->entries);
+  g_array_unref (lot->began);
+  g_free (lot);
+}
+
+static void
 place_on_shelf (SimRoom *self, int kind)
 {
   g_autofree char *room = g_malloc (37);
@@ -117,6 +129,7 @@ sim_room_new (const CoreProfile *const *profiles,
   sim_seed (&self->random, seed, (guint64) number);
   self->place = sim_room_id (self);
   self->animals = g_ptr_array_new_with_free_func (animal_free);
+  self->lots = g_ptr_array_new_with_free_func (lot_free);
   self->common = sim_normal (&self->random);
   self->spread = sim_factor (&self->random, SIM_SPREAD);
   self->n_kinds = 1 + sim_below (&self->random, MIN (SIM_KINDS, n_profiles));
@@ -132,6 +145,8 @@ sim_room_new (const CoreProfile *const *profiles,
   sim_lives_draw (self);
   for (guint i = 0; i < self->animals->len; i++)
     sim_keep (self, self->animals->pdata[i]);
+  for (guint i = 0; i < self->lots->len; i++)
+    sim_keep_lot (self, self->lots->pdata[i]);
   return self;
 }
 
@@ -141,5 +156,6 @@ sim_room_free (SimRoom *self)
   for (int k = 0; k < self->n_kinds; k++)
     g_array_unref (self->shelf_entries[k]);
   g_ptr_array_unref (self->animals);
+  g_ptr_array_unref (self->lots);
   g_free (self);
 }

@@ -112,6 +112,50 @@ longer (const GArray *moments, int *past, int *said)
     }
 }
 
+/* A keeper who looks once in ten days; meals refused without a moult; signs three times as
+ * often wrong, their leads twice as long; one animal in eight sick, so that it moults much later
+ * or never. */
+const SimHostile hostile_rooms[N_HOSTILE] = {
+  { .room = 1.4, .false_signs = 1, .leads = 1 },
+  { .room = 1.4, .false_signs = 1, .leads = 1, .refuses = .3 },
+  { .room = 1.4, .false_signs = 1, .leads = 1, .look = .1 },
+  { .room = 1.4, .false_signs = 3, .leads = 2 },
+  { .room = 1.4, .false_signs = 1, .leads = 1, .sick = .12 },
+  { .room = 1.4, .false_signs = 3, .leads = 2, .refuses = .3, .look = .1, .sick = .12 },
+};
+
+static const char *const hostile_names[N_HOSTILE] = {
+  "slower", "and meals refused", "and a look in ten days", "and wrong signs", "and sick animals",
+  "and all of this at once",
+};
+
+static void
+hostile_kind (const GArray *moments, int rooms, gboolean drawn)
+{
+  Choice choice = { .drawn = drawn, .none_of = apart };
+  Tally t = tally (moments, rooms, choice);
+
+  print_head (kinds[drawn]);
+  print_row ("all, start entered", &t);
+  choice.all_of = bit (WAS_THIRD);
+  t = tally (moments, rooms, choice);
+  print_row ("**three moults of its kind known**", &t);
+  for (int h = 0; h < N_HOSTILE; h++)
+    {
+      choice.every = N_HOSTILE;
+      choice.of = h;
+      t = tally (moments, rooms, choice);
+      print_row (hostile_names[h], &t);
+    }
+  choice = (Choice){ .drawn = drawn, .none_of = apart, .all_of = bit (WAS_THIRD), .true_moult = TRUE };
+  t = tally (moments, rooms, choice);
+  print_row ("these, held against true moults", &t);
+  choice = (Choice){ .drawn = drawn, .none_of = apart, .all_of = bit (WAS_SICK) };
+  t = tally (moments, rooms, choice);
+  print_row ("sick and late", &t);
+  printf ("\n");
+}
+
 void
 table_hostile (const GArray *moments, int rooms)
 {
@@ -119,23 +163,35 @@ table_hostile (const GArray *moments, int rooms)
 
   printf ("Hostile rooms, %u moments.\n\n", moments->len);
   for (int drawn = 0; drawn < 2; drawn++)
-    {
-      Choice choice = { .drawn = drawn, .none_of = apart };
-      Tally t = tally (moments, rooms, choice);
-
-      print_head (kinds[drawn]);
-      print_row ("all, start entered", &t);
-      choice.all_of = bit (WAS_THIRD);
-      t = tally (moments, rooms, choice);
-      print_row ("**three moults of its kind known**", &t);
-      choice.all_of = bit (WAS_SICK);
-      t = tally (moments, rooms, choice);
-      print_row ("sick and late", &t);
-      printf ("\n");
-    }
+    hostile_kind (moments, rooms, drawn);
   longer (moments, &past, &said);
   printf ("Past the p90 given when the stage began: %d of %d drawn days say \"longer than usual\".\n",
           said, past);
+}
+
+void
+table_lots (const GArray *lots)
+{
+  static const char *const names[3] = { "first", "middle", "last" };
+
+  printf ("| lots kept together, next moult |    n | 80 %% holds | before p10 | after p90 |\n");
+  printf ("|---|---|---|---|---|\n");
+  for (int drawn = 0; drawn < 2; drawn++)
+    for (int w = 0; w < 3; w++)
+      {
+        int n = 0, before = 0, after = 0;
+        for (guint i = 0; i < lots->len; i++)
+          {
+            const LotMoment *m = &g_array_index (lots, LotMoment, i);
+            n += m->drawn == drawn;
+            before += m->drawn == drawn && m->y[w] < m->lo[w];
+            after += m->drawn == drawn && m->y[w] > m->hi[w];
+          }
+        if (n > 0)
+          printf ("| %-15s %-14s | %4d | %.1f | %.1f | %.1f |\n", kinds[drawn], names[w], n,
+                  100. * (n - before - after) / n, 100. * before / n, 100. * after / n);
+      }
+  printf ("\n");
 }
 
 /* ---- limits ---- */

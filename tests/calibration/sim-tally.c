@@ -15,6 +15,7 @@ chosen (const Moment *m, Choice choice)
 {
   return m->drawn == choice.drawn && (m->was & choice.all_of) == choice.all_of &&
          (m->was & choice.none_of) == 0 && m->waits >= choice.waits_from &&
+         (choice.every == 0 || (m->room - 1) % choice.every == choice.of) &&
          isfinite (wait_of (m, choice));
 }
 

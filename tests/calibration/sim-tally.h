@@ -10,6 +10,7 @@ typedef struct
   guint32 all_of, none_of; /* bits 1 << Was */
   gboolean true_moult;     /* against the next true moult, entered or not */
   int waits_from;          /* own moults entered, at least */
+  int every, of;           /* every > 0: rooms whose number - 1 is `of` modulo that */
 } Choice;
 
 typedef struct

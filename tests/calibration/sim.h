@@ -131,6 +131,17 @@ typedef struct
   GArray *began;   /* SimBegan */
 } SimAnimal;
 
+/* Kept together, with one record for all. */
+typedef struct
+{
+  CoreId id;
+  int kind;
+  GPtrArray *animals; /* SimAnimal, owned; without records of their own */
+  CoreDay here;
+  GArray *entries;    /* SimEntry */
+  GArray *began;      /* SimBegan */
+} SimLot;
+
 typedef struct
 {
   int number;
@@ -143,6 +154,7 @@ typedef struct
   CoreId place;       /* the room, around its shelves */
   GArray *shelf_entries[SIM_KINDS]; /* SimEntry of places */
   GPtrArray *animals; /* SimAnimal, owned */
+  GPtrArray *lots;    /* SimLot, owned */
   guint64 next_id;
 } SimRoom;
 
@@ -172,3 +184,4 @@ double sim_profile_days (const CoreProfile *profile, int m, int n);
 void sim_keeper_draw (SimRoom *room);
 void sim_lives_draw (SimRoom *room);
 void sim_keep (SimRoom *room, SimAnimal *animal);
+void sim_keep_lot (SimRoom *room, SimLot *lot);
