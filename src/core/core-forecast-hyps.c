@@ -32,7 +32,9 @@ fc_warmth_sd (const Fc *self, double t1, double t2)
 
   if (self->opt.no_growth_of_doubt)
     return 0;
-  habit = FC_HABIT_SD * core_warmth_share (self->in->warmth, CORE_WARMTH_HABIT, t1, t2);
+  /* Days to come have no readings, whatever they follow. */
+  habit = FC_HABIT_SD * (core_warmth_share (self->in->warmth, CORE_WARMTH_HABIT, t1, t2) +
+                         core_warmth_share (self->in->warmth, CORE_WARMTH_RECENT, t1, t2));
   unknown = FC_UNKNOWN_SD * core_warmth_share (self->in->warmth, CORE_WARMTH_UNKNOWN, t1, t2);
   return hypot (habit, unknown);
 }
