@@ -124,7 +124,7 @@ count_stages (const Fc *self)
     {
       const CoreStage *stage = &state->stages.v[n];
       if (isfinite (stage->hi) && (count == 0 || stage->start == CORE_START_MOULTED) &&
-          !(stage->hi > self->in->today + 1))
+          !(stage->found > self->in->today))
         count++;
     }
   return count;

@@ -462,7 +462,7 @@ begin (Fc *fc)
 static bool
 is_used (const Fc *fc, const CoreStage *stage, bool first)
 {
-  return usable (stage, first) && !(stage->hi > fc->in->today + 1);
+  return usable (stage, first) && !(stage->found > fc->in->today);
 }
 
 /* Room for the widest window of all that the recursion will meet. */

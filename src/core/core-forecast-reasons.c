@@ -125,7 +125,7 @@ used_stage (const Fc *fc, int at)
     {
       const CoreStage *stage = &state->stages.v[n];
       if (!isfinite (stage->hi) || (count > 0 && stage->start != CORE_START_MOULTED) ||
-          stage->hi > fc->in->today + 1)
+          stage->found > fc->in->today)
         continue;
       if (count++ == at)
         return stage;

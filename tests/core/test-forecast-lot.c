@@ -84,6 +84,25 @@ test_one (void)
   end (&c);
 }
 
+/* A moult that was entered today begins the stage that is asked about: that one of the lot may
+ * moult some days after today takes nothing from it. */
+static void
+test_moulted_today (void)
+{
+  g_autoptr (Journal) journal = journal_new ();
+  CoreLotForecast lot;
+  Case c;
+
+  journal_add (journal, TODAY - 1, "looked");
+  journal_add (journal, TODAY, "moulted");
+  begin (&c, journal, 11, "recounted|n=14");
+  lot = forecast (&c);
+  g_assert_cmpint (lot.why, ==, CORE_NO_FORECAST_NONE);
+  g_assert_cmpfloat (lot.median.days[0], >, 6);
+  g_assert_cmpfloat (lot.median.days[2], <, 20);
+  end (&c);
+}
+
 /* The more there are, the sooner the first and the later the last; half of them stays. */
 static void
 test_more_of_them (void)
@@ -277,6 +296,7 @@ main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/core/forecast-lot/one", test_one);
+  g_test_add_func ("/core/forecast-lot/moulted-today", test_moulted_today);
   g_test_add_func ("/core/forecast-lot/more-of-them", test_more_of_them);
   g_test_add_func ("/core/forecast-lot/about", test_about);
   g_test_add_func ("/core/forecast-lot/look", test_look);
