@@ -25,6 +25,16 @@ fc_rate_to_come (const Fc *self)
   return (fc_at (self, today + 14) - fc_at (self, today)) / 14;
 }
 
+/* One degree weighs 1 / (T - T0): at 25 °C the 8 % of FC_HABIT_SD, where it is cooler more. Where
+ * it is warmer the rate no longer rises with every degree. */
+static double
+degree_weighs (const Fc *self, double t1, double t2)
+{
+  double rate = t2 > t1 ? (fc_at (self, t2) - fc_at (self, t1)) / (t2 - t1) : 1;
+
+  return 1 / fmin (fmax (rate, .4), 1); /* .4, ours: no more than 2.5 times */
+}
+
 double
 fc_warmth_sd (const Fc *self, double t1, double t2)
 {
@@ -34,7 +44,8 @@ fc_warmth_sd (const Fc *self, double t1, double t2)
     return 0;
   /* Days to come have no readings, whatever they follow. */
   habit = FC_HABIT_SD * (core_warmth_share (self->in->warmth, CORE_WARMTH_HABIT, t1, t2) +
-                         core_warmth_share (self->in->warmth, CORE_WARMTH_RECENT, t1, t2));
+                         core_warmth_share (self->in->warmth, CORE_WARMTH_RECENT, t1, t2)) *
+          degree_weighs (self, t1, t2);
   unknown = FC_UNKNOWN_SD * core_warmth_share (self->in->warmth, CORE_WARMTH_UNKNOWN, t1, t2);
   return hypot (habit, unknown);
 }
