@@ -14,7 +14,7 @@
 #include "exchange/exch-profile.h"
 #include "sim-table.h"
 
-static const int check_rooms = 10, check_hostile = 6;
+static const int check_rooms = 20, check_hostile = 12;
 
 static GArray *
 run (ExchProfiles *set, int rooms, guint64 seed, const SimHostile *hostile, GArray *lots)
@@ -44,7 +44,8 @@ main (int argc, char **argv)
   int hostile = argc > 3 && !check ? atoi (argv[3]) : check ? check_hostile : rooms / 3;
   g_autoptr (GError) error = NULL;
   g_autoptr (GArray) lots = g_array_new (FALSE, TRUE, sizeof (LotMoment));
-  g_autoptr (GArray) usual = NULL, worst = NULL, worst_lots = g_array_new (FALSE, TRUE, sizeof (LotMoment));
+  g_autoptr (GArray) usual = NULL, worst = NULL,
+                     worst_lots = g_array_new (FALSE, TRUE, sizeof (LotMoment));
   ExchProfiles *set;
   gboolean good = TRUE;
 
@@ -55,7 +56,8 @@ main (int argc, char **argv)
   set = exch_profiles_load (&error);
   if (set == NULL || rooms < 1 || hostile < 1)
     {
-      fprintf (stderr, "%s\n", error ? error->message : "calibration-report [ROOMS [SEED [HOSTILE]]]");
+      fprintf (stderr, "%s\n",
+               error ? error->message : "calibration-report [ROOMS [SEED [HOSTILE]]]");
       return 2;
     }
   usual = run (set, rooms, seed, NULL, lots);

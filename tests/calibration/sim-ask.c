@@ -15,7 +15,11 @@ typedef struct
 } Said;
 
 static void
-fold_all (const GArray *entries, CoreId subject, CoreSubjectKind kind, CoreDay until, CoreState *out)
+fold_all (const GArray *entries,
+          CoreId subject,
+          CoreSubjectKind kind,
+          CoreDay until,
+          CoreState *out)
 {
   g_autofree const CoreEntry **known = g_new (const CoreEntry *, entries->len + 1);
   gsize n = 0;
@@ -101,8 +105,8 @@ build_warmth (SimAsk *self,
   CoreDay from, to;
 
   core_forecast_span (state, today, &from, &to);
-  g_assert_cmpint (core_warmth_build (state, profile, find_place, self, from, today, to, warmth), ==,
-                   CORE_OK);
+  g_assert_cmpint (core_warmth_build (state, profile, find_place, self, from, today, to, warmth),
+                   ==, CORE_OK);
 }
 
 /* A kind that nobody knows has no usual pace to tell of: the desk does not ask it. */

@@ -14,7 +14,7 @@ typedef struct
   CoreState shelf[SIM_KINDS]; /* folded once: days to come are never read */
   const CoreProfile *general;
   CoreRoom *voices;
-  GArray *said;               /* Said of sim-ask.c, one for each animal */
+  GArray *said; /* Said of sim-ask.c, one for each animal */
 } SimAsk;
 
 void sim_ask_init (SimAsk *self, SimRoom *room, const CoreProfile *general);
@@ -30,6 +30,10 @@ typedef struct
 } SimHeard;
 
 /* FALSE where the program gives no forecast. */
-gboolean sim_ask_forecast (SimAsk *self, guint animal, CoreDay today, const CoreState *state,
-                           CoreForecast *out, SimHeard *heard);
+gboolean sim_ask_forecast (SimAsk *self,
+                           guint animal,
+                           CoreDay today,
+                           const CoreState *state,
+                           CoreForecast *out,
+                           SimHeard *heard);
 gboolean sim_ask_lot (SimAsk *self, const SimLot *lot, CoreDay today, CoreLotForecast *out);

@@ -15,8 +15,8 @@ typedef struct
 } Usual;
 
 static const Usual usual[CORE_N_SIGNS] = {
-  [CORE_SIGN_SLUGGISH] = { 2, 7, .4, .4 }, [CORE_SIGN_REFUSES] = { 1, 5, .4, .8 },
-  [CORE_SIGN_DULL] = { 1, 3, .6, .4 },     [CORE_SIGN_PADS] = { 2, 7, .8, .6 },
+  [CORE_SIGN_SLUGGISH] = { 2, 7, .4, .4 },  [CORE_SIGN_REFUSES] = { 1, 5, .4, .8 },
+  [CORE_SIGN_DULL] = { 1, 3, .6, .4 },      [CORE_SIGN_PADS] = { 2, 7, .8, .6 },
   [CORE_SIGN_HANGING] = { .25, 1, .6, .5 }, [CORE_SIGN_PUMPING] = { .04, 1, .97, .2 },
 };
 static const double meals_of_stage = 6; /* offered, about */
@@ -31,12 +31,12 @@ draw_sign (SimRoom *room, int sign)
 
   if (!(row->shown > 0))
     return;
-  self->lead = sqrt (row->lo * row->hi) * sim_factor (random, SIM_SIGN_FACTOR) * room->hostile.leads;
+  self->lead =
+    sqrt (row->lo * row->hi) * sim_factor (random, SIM_SIGN_FACTOR) * room->hostile.leads;
   self->sd = log (row->hi / row->lo) / 2.5631 * sim_factor (random, SIM_SPREAD);
   self->shown = row->shown;
   true_share = fmin (.98, row->true_share * sim_factor (random, SIM_SIGN_FACTOR));
-  self->false_rate =
-    self->shown * (1 - true_share) / true_share * room->hostile.false_signs;
+  self->false_rate = self->shown * (1 - true_share) / true_share * room->hostile.false_signs;
   if (sign == CORE_SIGN_REFUSES)
     {
       self->false_rate = MIN (.5, self->false_rate / meals_of_stage);
@@ -51,7 +51,8 @@ sim_keeper_draw (SimRoom *room)
   SimRandom *random = &room->random;
   SimKeeper *self = &room->keeper;
 
-  self->look = sim_chance (random, SIM_DAILY) ? .98 : sim_between (random, SIM_LOOK_LO, SIM_LOOK_HI);
+  self->look =
+    sim_chance (random, SIM_DAILY) ? .98 : sim_between (random, SIM_LOOK_LO, SIM_LOOK_HI);
   if (room->hostile.look > 0)
     self->look = room->hostile.look;
   self->overlook = sim_between (random, SIM_OVERLOOK_LO, SIM_OVERLOOK_HI);
@@ -64,7 +65,8 @@ sim_keeper_draw (SimRoom *room)
   self->feeds_every = 2 + sim_below (random, 3);
   for (int sign = 0; sign < CORE_N_SIGNS; sign++)
     draw_sign (room, sign);
-  self->lead_subadult = sqrt (4. * 10.) * sim_factor (random, SIM_SIGN_FACTOR) * room->hostile.leads;
+  self->lead_subadult =
+    sqrt (4. * 10.) * sim_factor (random, SIM_SIGN_FACTOR) * room->hostile.leads;
   for (int d = 0; d < SIM_DAYS; d++)
     if (sim_chance (random, SIM_AWAY))
       for (int n = 2 + sim_below (random, SIM_AWAY_DAYS - 1); n > 0 && d < SIM_DAYS; n--)
@@ -75,8 +77,8 @@ sim_keeper_draw (SimRoom *room)
 
 typedef struct
 {
-  double onset;  /* evening from which it can be seen */
-  double until;  /* of a true one the moult; of a false one two days later */
+  double onset; /* evening from which it can be seen */
+  double until; /* of a true one the moult; of a false one two days later */
   gboolean seen;
 } Showing;
 
@@ -85,12 +87,12 @@ typedef struct
   SimRoom *room;
   SimAnimal *animal;
   double look_chance;
-  int known;         /* the stage that the keeper knows it to be in */
+  int known; /* the stage that the keeper knows it to be in */
   CoreDay last_look, last_fed;
   gboolean said_subadult;
-  CoreDay says_subadult; /* later, on this day; CORE_DAY_NONE = not */
+  CoreDay says_subadult;            /* later, on this day; CORE_DAY_NONE = not */
   Showing showing[CORE_N_SIGNS][2]; /* of the true stage: true, false */
-  int showing_of;    /* that stage; -1 = none yet */
+  int showing_of;                   /* that stage; -1 = none yet */
   gboolean adult;
 } Record;
 
@@ -100,7 +102,7 @@ typedef struct
 static void
 began (Record *self, SimBeganBy by, CoreDay day, CoreDay written, int m)
 {
-  SimBegan row = { by, written, day, m };
+  SimBegan row = { .by = by, .written = written, .day = day, .m = m };
 
   g_array_append_val (self->animal->began, row);
 }
@@ -176,8 +178,7 @@ feed (Record *self, CoreDay day, double t)
       t - self->animal->at[self->showing_of] < 2)
     return;
   self->last_fed = day;
-  ENTER (self, day, day, "fed|prey=hydei|outcome=%s",
-         sim_chance (random, p) ? "refused" : "taken");
+  ENTER (self, day, day, "fed|prey=hydei|outcome=%s", sim_chance (random, p) ? "refused" : "taken");
 }
 
 /* The day that the keeper believes to be the right one, and what is written of it. */
@@ -340,8 +341,9 @@ void
 sim_keep (SimRoom *room, SimAnimal *animal)
 {
   SimRandom *random = &room->random;
-  Record self = { .room = room, .animal = animal, .showing_of = -1,
-                  .says_subadult = CORE_DAY_NONE };
+  Record self = {
+    .room = room, .animal = animal, .showing_of = -1, .says_subadult = CORE_DAY_NONE
+  };
   CoreDay end = SIM_FIRST_DAY + SIM_DAYS - 1;
 
   self.look_chance = room->keeper.look * sim_between (random, .8, 1.1);

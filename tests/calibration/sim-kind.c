@@ -79,8 +79,8 @@ sim_kind_draw (SimRoom *room, SimKind *self, const CoreProfile *profile)
   for (int m = 0; m < SIM_MOULTS; m++)
     self->stage[m] = from_hatch (profile, m) * exp (pace + SIM_SD_BEND * sim_normal (random));
   for (int i = 0; i < 2; i++)
-    self->last[i] = sim_profile_days (profile, 20 + i, 22) *
-                    exp (pace + SIM_SD_BEND * sim_normal (random));
+    self->last[i] =
+      sim_profile_days (profile, 20 + i, 22) * exp (pace + SIM_SD_BEND * sim_normal (random));
   for (int sex = 0; sex < 2; sex++)
     draw_numbers (random, profile, sex, self->number[sex]);
   self->sd_lot = profile->sd_lambda * sim_factor (random, SIM_SPREAD);

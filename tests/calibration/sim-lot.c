@@ -36,7 +36,7 @@ order (const SimLot *lot, int m, double out[3])
 static void
 enter_beginning (SimRoom *room, SimLot *lot)
 {
-  SimBegan row = { SIM_BEGAN_HATCH, lot->here, lot->here, 0 };
+  SimBegan row = { .by = SIM_BEGAN_HATCH, .written = lot->here, .day = lot->here };
   CoreDay day = lot->here;
   char id[37];
 
@@ -60,7 +60,7 @@ sim_keep_lot (SimRoom *room, SimLot *lot)
   for (CoreDay day = lot->here + 1; day < end && known < parted_at; day++)
     {
       double at[3];
-      SimBegan row = { SIM_BEGAN_MOULT, day, day, known + 1 };
+      SimBegan row = { .by = SIM_BEGAN_MOULT, .written = day, .day = day, .m = known + 1 };
 
       if (room->keeper.away[day - SIM_FIRST_DAY] || !sim_chance (&room->random, room->keeper.look))
         continue;

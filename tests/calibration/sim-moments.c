@@ -98,8 +98,8 @@ moults_of_kind (const SimRoom *room, int kind, CoreDay today)
     {
       const SimAnimal *animal = room->animals->pdata[a];
       for (guint b = 0; animal->kind == kind && b < animal->began->len; b++)
-        count += began_at (animal, b)->by == SIM_BEGAN_MOULT &&
-                 began_at (animal, b)->written <= today;
+        count +=
+          began_at (animal, b)->by == SIM_BEGAN_MOULT && began_at (animal, b)->written <= today;
     }
   return count;
 }
@@ -111,7 +111,8 @@ known_of_warmth (const SimAsk *ask, const SimAnimal *animal, CoreDay today)
   int recent = 0;
 
   for (gsize i = 0; i < shelf->place.readings.n; i++)
-    recent += shelf->place.readings.v[i].day <= today && shelf->place.readings.v[i].day > today - 30;
+    recent +=
+      shelf->place.readings.v[i].day <= today && shelf->place.readings.v[i].day > today - 30;
   if (recent >= 4)
     return 1u << WAS_READ;
   return 1u << (ask->room->kind[animal->kind].told ? WAS_HABIT : WAS_WARMTH_UNKNOWN);
@@ -122,7 +123,9 @@ known_of_stage (const SimRoom *room, const SimAnimal *animal, guint b, const Cor
 {
   const SimBegan *now = began_at (animal, b);
   guint waits = b - (animal->bought && b > 0 ? 1 : 0);
-  guint32 was = 1u << (waits == 0 ? WAS_FIRST_STAGE : waits == 1 ? WAS_SECOND_STAGE : WAS_LATER_STAGE);
+  guint32 was = 1u << (waits == 0   ? WAS_FIRST_STAGE
+                       : waits == 1 ? WAS_SECOND_STAGE
+                                    : WAS_LATER_STAGE);
 
   if (animal->bought)
     was |= 1u << WAS_BOUGHT;
@@ -235,19 +238,23 @@ truth (const SimRoom *room, const Question *q, Moment *out)
 static void
 ask_one (SimAsk *ask, const Question *q, GArray *out)
 {
+  const SimAnimal *animal = ask->room->animals->pdata[q->animal];
+  SimBegan *began = &g_array_index (animal->began, SimBegan, q->began);
   Moment moment = { .room = ask->room->number, .drawn = q->drawn };
   CoreState state;
   CoreForecast forecast;
   SimHeard heard;
 
   truth (ask->room, q, &moment);
-  sim_ask_fold (ask, ask->room->animals->pdata[q->animal], q->day, &state);
+  sim_ask_fold (ask, animal, q->day, &state);
   if (sim_ask_forecast (ask, q->animal, q->day, &state, &forecast, &heard))
     {
       for (int i = 0; i < CORE_N_Q; i++)
         moment.q[i] = forecast.days[i];
       moment.law = score_law (&forecast);
-      moment.past_range = q->day > forecast.range_hi;
+      if (!q->drawn)
+        began->p90 = forecast.p90;
+      moment.past_range = began->p90 != 0 && q->day > began->p90;
       moment.said_longer = forecast.longer_than_usual;
       moment.was = what_was_known (ask, q, &state, &heard);
       for_baselines (ask, q, &state, &moment);

@@ -125,8 +125,8 @@ const SimHostile hostile_rooms[N_HOSTILE] = {
 };
 
 static const char *const hostile_names[N_HOSTILE] = {
-  "slower", "and meals refused", "and a look in ten days", "and wrong signs", "and sick animals",
-  "and all of this at once",
+  "slower",          "and meals refused", "and a look in ten days",
+  "and wrong signs", "and sick animals",  "and all of this at once",
 };
 
 static void
@@ -147,7 +147,8 @@ hostile_kind (const GArray *moments, int rooms, gboolean drawn)
       t = tally (moments, rooms, choice);
       print_row (hostile_names[h], &t);
     }
-  choice = (Choice){ .drawn = drawn, .none_of = apart, .all_of = bit (WAS_THIRD), .true_moult = TRUE };
+  choice =
+    (Choice){ .drawn = drawn, .none_of = apart, .all_of = bit (WAS_THIRD), .true_moult = TRUE };
   t = tally (moments, rooms, choice);
   print_row ("these, held against true moults", &t);
   choice = (Choice){ .drawn = drawn, .none_of = apart, .all_of = bit (WAS_SICK) };
@@ -165,8 +166,9 @@ table_hostile (const GArray *moments, int rooms)
   for (int drawn = 0; drawn < 2; drawn++)
     hostile_kind (moments, rooms, drawn);
   longer (moments, &past, &said);
-  printf ("Past the p90 given when the stage began: %d of %d drawn days say \"longer than usual\".\n",
-          said, past);
+  printf (
+    "Past the p90 given when the stage began: %d of %d drawn days say \"longer than usual\".\n",
+    said, past);
 }
 
 void

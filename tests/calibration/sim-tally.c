@@ -24,13 +24,18 @@ typedef struct
   int n, in80, in50;
 } RoomSum;
 
-/* Standard errors of the two shares when whole rooms are drawn with replacement. */
+/* Standard errors of the two shares when whole rooms, of those that have any, are drawn with
+ * replacement. */
 static void
-resample (const RoomSum *sums, int rooms, double *se80, double *se50)
+resample (RoomSum *sums, int all, double *se80, double *se50)
 {
   SimRandom random;
   double sum[2] = { 0 }, square[2] = { 0 };
+  int rooms = 0;
 
+  for (int i = 0; i < all; i++)
+    if (sums[i].n > 0)
+      sums[rooms++] = sums[i];
   sim_seed (&random, 77, 0);
   for (int r = 0; r < RESAMPLED; r++)
     {
@@ -120,7 +125,8 @@ mean_score (const GArray *chosen_moments, Baseline baseline, double sd)
       const Moment *m = g_array_index (chosen_moments, const Moment *, i);
       double mu = log (center_of (m, baseline)), y = m->y + m->age;
 
-      sum += m->after > 0 ? score_crps_after (mu, sd, m->after, y) : score_crps_log_normal (mu, sd, y);
+      sum +=
+        m->after > 0 ? score_crps_after (mu, sd, m->after, y) : score_crps_log_normal (mu, sd, y);
     }
   return sum / chosen_moments->len;
 }
@@ -132,7 +138,8 @@ best_sd (const GArray *chosen_moments, Baseline baseline)
   const double ratio = .6180339887498949;
   double lo = .08, hi = .9;
   double a = hi - ratio * (hi - lo), b = lo + ratio * (hi - lo);
-  double fa = mean_score (chosen_moments, baseline, a), fb = mean_score (chosen_moments, baseline, b);
+  double fa = mean_score (chosen_moments, baseline, a),
+         fb = mean_score (chosen_moments, baseline, b);
 
   while (hi - lo > .01)
     if (fa < fb)

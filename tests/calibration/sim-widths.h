@@ -27,15 +27,15 @@
 /* °C. Thermometers in reach of keepers are good to about one degree; the usual temperature is
  * a guess from memory. Nobody's shelf stands still: a season, a slow swing, hot spells. */
 #define SIM_SD_TOLD 1.0
-#define SIM_SEASON 2.0      /* amplitude, uniform up to this */
-#define SIM_SWING_LO .3     /* sd of the slow swing, uniform between */
+#define SIM_SEASON 2.0  /* amplitude, uniform up to this */
+#define SIM_SWING_LO .3 /* sd of the slow swing, uniform between */
 #define SIM_SWING_HI 1.2
-#define SIM_SPELLS .004     /* chance a day that a spell begins */
-#define SIM_SPELL_C 4.0     /* up to so many degrees up or down */
+#define SIM_SPELLS .004 /* chance a day that a spell begins */
+#define SIM_SPELL_C 4.0 /* up to so many degrees up or down */
 /* The true clock: threshold and optimum of the profile are judgements. */
 #define SIM_CLOCK_C 1.5
-#define SIM_SD_READING .4   /* of a reading, °C */
-#define SIM_NOT_TOLD .15    /* share of shelves without usual temperatures */
+#define SIM_SD_READING .4 /* of a reading, °C */
+#define SIM_NOT_TOLD .15  /* share of shelves without usual temperatures */
 
 /* Keepers. A quarter looks daily; the others between once in five days and nearly daily. */
 #define SIM_DAILY .25
@@ -45,7 +45,7 @@
 #define SIM_AWAY_DAYS 8     /* most of them; a week's holiday */
 #define SIM_OVERLOOK_LO .01 /* a moult that a look does not see */
 #define SIM_OVERLOOK_HI .06
-#define SIM_MISS_HI .14     /* moults never entered, uniform up to this by room */
+#define SIM_MISS_HI .14 /* moults never entered, uniform up to this by room */
 #define SIM_DATED_BACK .10
 #define SIM_EARLIEST .20
 #define SIM_EARLIEST_WRONG .1 /* of these name a day too late */
@@ -54,7 +54,7 @@
 
 /* Animals. */
 #define SIM_KIND_UNKNOWN .15 /* of those bought */
-#define SIM_SEXED .3        /* of those from the fourth stage on; right in .88 */
+#define SIM_SEXED .3         /* of those from the fourth stage on; right in .88 */
 #define SIM_SEXED_RIGHT .88
 #define SIM_HAZARD .0008    /* a day: dies, is sold */
 #define SIM_NOTES_SIGNS .5  /* as asked: half of the animals without any */

@@ -56,10 +56,10 @@ typedef struct
   SimShape shape;
 
   CoreId shelf;
-  gboolean told;                     /* usual temperatures of the shelf are entered */
-  double told_day, told_night;       /* °C */
+  gboolean told;                            /* usual temperatures of the shelf are entered */
+  double told_day, told_night;              /* °C */
   float day_c[SIM_DAYS], night_c[SIM_DAYS]; /* what it was */
-  double grown[SIM_DAYS + 1];        /* true development from the first day on */
+  double grown[SIM_DAYS + 1];               /* true development from the first day on */
 } SimKind;
 
 typedef struct
@@ -77,8 +77,8 @@ typedef struct
   double dated_back; /* entered on the day that is believed to be the right one */
   double earliest;   /* says the earliest day */
   double says_subadult;
-  gboolean clock;    /* enters the time of day of looks */
-  double rounds;     /* chance of a bulk entry a day */
+  gboolean clock; /* enters the time of day of looks */
+  double rounds;  /* chance of a bulk entry a day */
   int feeds_every;
   SimSign sign[CORE_N_SIGNS];
   double lead_subadult; /* of refusals of a sub-adult */
@@ -87,12 +87,12 @@ typedef struct
 
 typedef struct
 {
-  double room;     /* > 0: factor on all lengths, instead of drawn ones */
-  double look;     /* > 0: chance of a look a day, instead of a drawn one */
+  double room;        /* > 0: factor on all lengths, instead of drawn ones */
+  double look;        /* > 0: chance of a look a day, instead of a drawn one */
   double false_signs; /* factor on false signs */
-  double leads;    /* factor on true leads */
-  double refuses;  /* > 0: chance that a meal is refused without a moult to come */
-  double sick;     /* share of animals that never moult again, or much later */
+  double leads;       /* factor on true leads */
+  double refuses;     /* > 0: chance that a meal is refused without a moult to come */
+  double sick;        /* share of animals that never moult again, or much later */
 } SimHostile;
 
 typedef struct
@@ -114,13 +114,14 @@ typedef struct
   SimBeganBy by;
   CoreDay written, day; /* day: of the entry */
   int m;                /* the stage that it truly began, moults since hatch */
+  CoreDay p90;          /* given on the evening written; 0 = not asked then */
 } SimBegan;
 
 typedef struct
 {
   CoreId id, lot_id;
-  int kind, lot; /* lot: -1 = none */
-  int sex, n;    /* 0 male, 1 female; moults to adult */
+  int kind, lot;             /* lot: -1 = none */
+  int sex, n;                /* 0 male, 1 female; moults to adult */
   double at[SIM_MOULTS + 2]; /* at[m]: the evening on which stage m truly began; INFINITY: never */
   double end;                /* evening of its death or sale, or INFINITY */
   gboolean bought, notes_signs, kind_unknown;
@@ -138,8 +139,8 @@ typedef struct
   int kind;
   GPtrArray *animals; /* SimAnimal, owned; without records of their own */
   CoreDay here;
-  GArray *entries;    /* SimEntry */
-  GArray *began;      /* SimBegan */
+  GArray *entries; /* SimEntry */
+  GArray *began;   /* SimBegan */
 } SimLot;
 
 typedef struct
@@ -147,14 +148,15 @@ typedef struct
   int number;
   SimRandom random;
   SimHostile hostile;
-  double common, spread; /* what all species of the room share of its pace, in sd; the sd's factor */
+  double common,
+    spread; /* what all species of the room share of its pace, in sd; the sd's factor */
   int n_kinds;
   SimKind kind[SIM_KINDS];
   SimKeeper keeper;
-  CoreId place;       /* the room, around its shelves */
+  CoreId place;                     /* the room, around its shelves */
   GArray *shelf_entries[SIM_KINDS]; /* SimEntry of places */
-  GPtrArray *animals; /* SimAnimal, owned */
-  GPtrArray *lots;    /* SimLot, owned */
+  GPtrArray *animals;               /* SimAnimal, owned */
+  GPtrArray *lots;                  /* SimLot, owned */
   guint64 next_id;
 } SimRoom;
 
@@ -168,15 +170,20 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SimRoom, sim_room_free)
 
 CoreId sim_room_id (SimRoom *self);
 /* "moulted|to=adult|earliest=12010|minute=700|bulk"; written on `written`. */
-void sim_enter (SimRoom *self, GArray *entries, CoreId subject, CoreDay day, CoreDay written,
-                const char *format, ...) G_GNUC_PRINTF (6, 7);
+void sim_enter (SimRoom *self,
+                GArray *entries,
+                CoreId subject,
+                CoreDay day,
+                CoreDay written,
+                const char *format,
+                ...) G_GNUC_PRINTF (6, 7);
 GArray *sim_entries_new (void);
 
 /* The parts that sim_room_new calls, in this order. */
 void sim_kind_draw (SimRoom *room, SimKind *self, const CoreProfile *profile);
 void sim_kind_weather (SimRoom *room, SimKind *self, GArray *entries);
-double sim_kind_grown (const SimKind *self, double t);      /* development until evening t */
-double sim_kind_when (const SimKind *self, double grown);   /* its inverse; INFINITY past the end */
+double sim_kind_grown (const SimKind *self, double t);    /* development until evening t */
+double sim_kind_when (const SimKind *self, double grown); /* its inverse; INFINITY past the end */
 /* Development of a day at these temperatures by the clock of the profile, for the baselines. */
 double sim_usual_rate (const CoreProfile *profile, double day_c, double night_c);
 /* Median days of stage m at 25 °C by the profile's own figures, N being the most likely. */

@@ -41,7 +41,8 @@ test_crps (void)
       double mu = log (rows[i][0]), sd = rows[i][1], after = rows[i][2], y = rows[i][3];
       double want = by_definition (mu, sd, after, y);
 
-      g_assert_cmpfloat_with_epsilon (score_crps_after (mu, sd, after, y), want, .006 * want + .005);
+      g_assert_cmpfloat_with_epsilon (score_crps_after (mu, sd, after, y), want,
+                                      .006 * want + .005);
       if (after == 0)
         g_assert_cmpfloat_with_epsilon (score_crps_log_normal (mu, sd, y), want, 1e-3);
     }
