@@ -60,6 +60,7 @@ typedef enum
   CORE_KIND_DOUBTFUL,
   CORE_KIND_HARDENED, /* the foam of an egg case */
   CORE_KIND_DUD,      /* an egg case that will not hatch */
+  CORE_KIND_LOGGED,   /* a stretch of a day of a logger: core-series.h */
   CORE_N_KINDS
 } CoreKind;
 
@@ -130,6 +131,7 @@ typedef enum
   CORE_KEY_OVER,    /* hatching: no more is awaited; doubtful: it is this one after all */
   CORE_KEY_KNOWN, /* acquired: no = it was here on that day; when it came nobody knows */
   CORE_KEY_SEEN_BY, /* somebody else, not the keeper */
+  CORE_KEY_SERIES, /* logged: its readings, packed */
   CORE_N_KEYS
 } CoreKey;
 

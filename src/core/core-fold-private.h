@@ -133,7 +133,10 @@ void fold_put_off (Fold *fold, const CoreEntry *entry);
 
 /* core-fold-set.c */
 void fold_set (Fold *fold, const CoreEntry *entry);
+
+/* core-fold-climate.c */
 void fold_reading (Fold *fold, const CoreEntry *entry);
+void fold_logged (Fold *fold, const CoreEntry *entry);
 void fold_power (Fold *fold, const CoreEntry *entry);
 
 /* core-fold-lot.c */

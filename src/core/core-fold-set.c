@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* core-fold-set.c — what a subject is called and set to; readings of places.
+/* core-fold-set.c — what a subject is called and set to.
  *
  * Values are kept verbatim. Those that the program reads also go into fields of
  * their own; a value that cannot be read leaves its field unknown.
@@ -95,26 +95,4 @@ fold_set (Fold *fold, const CoreEntry *entry)
   FOLD_PUSH (fold, state->settings, setting);
   if (state->settings.n == before)
     free (setting.value);
-}
-
-void
-fold_reading (Fold *fold, const CoreEntry *entry)
-{
-  CoreReadingAt reading = { .day = entry->day,
-                            .minute = entry->minute,
-                            .t = core_entry_num (entry, CORE_KEY_T, NAN),
-                            .rh = core_entry_num (entry, CORE_KEY_RH, NAN),
-                            .inside = core_entry_code (entry, CORE_KEY_INSIDE, 1) == 0,
-                            .entry = entry->id };
-
-  FOLD_PUSH (fold, fold->state->place.readings, reading);
-}
-
-/* The lowest temperature of a cut is no ordinary reading of its day. */
-void
-fold_power (Fold *fold, const CoreEntry *entry)
-{
-  fold->state->place.power_cut = entry->day;
-  fold->state->place.power_lowest = core_entry_num (entry, CORE_KEY_LOWEST, NAN);
-  fold->state->place.power_entry = entry->id;
 }

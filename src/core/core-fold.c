@@ -431,6 +431,7 @@ static const Step steps[CORE_N_KINDS] = {
   [CORE_KIND_PUT_OFF] = fold_put_off,
   [CORE_KIND_SET] = fold_set,
   [CORE_KIND_READING] = fold_reading,
+  [CORE_KIND_LOGGED] = fold_logged,
   [CORE_KIND_POWER] = fold_power,
   [CORE_KIND_CALLED] = fold_called,
   [CORE_KIND_LAID] = fold_laid,

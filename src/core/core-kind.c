@@ -210,6 +210,13 @@ static const CoreKindKey reading_keys[] = {
   END,
 };
 
+static const CoreKindKey logged_keys[] = {
+  OTHER (SERIES, "series", TEXT, TEXT, true),
+  CODE (INSIDE, "inside", CODE, false, yes_no),
+  OTHER (FROM, "from", TEXT, MORE, false),
+  END,
+};
+
 static const CoreKindKey power_keys[] = {
   OTHER (OUT_FROM, "out_from", TEXT, TEXT, false),
   OTHER (OUT_TO, "out_to", TEXT, MORE, false),
@@ -293,6 +300,7 @@ static const CoreKindInfo kinds[CORE_N_KINDS] = {
 
   KIND (HOUSED, "housed", A | L | E | C, MIDDLE, 10, housed_keys),
   KIND (READING, "reading", P, MIDDLE, 12, reading_keys),
+  BY_VERB (LOGGED, "logged", P, MIDDLE, 13, logged_keys),
   KIND (POWER, "power", P, MIDDLE, 14, power_keys),
   KIND (LOOKED, "looked", A | L | E | P, MIDDLE, 20, look_keys),
   KIND (GONE, "gone", A | L, MIDDLE, 30, look_keys),

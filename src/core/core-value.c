@@ -6,6 +6,7 @@
 #include "core/core-value.h"
 
 #include "core/core-date.h"
+#include "core/core-series.h"
 
 #include <math.h>
 #include <string.h>
@@ -196,6 +197,8 @@ text_fits_key (CoreKey key, const char *value)
       return clock_valid (value);
     case CORE_KEY_CUE:
       return cue_valid (value);
+    case CORE_KEY_SERIES:
+      return core_series_valid (value, NULL);
     case CORE_KEY_TEXT:
       return value[0] != '\0';
     default:

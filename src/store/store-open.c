@@ -281,8 +281,8 @@ prepare_access (Store *self, GError **error)
     return FALSE;
   if (!connect_db (self, error) || !read_version (self, &version, error))
     return FALSE;
-  /* Before anything is set that SQLite would write into the file. */
-  if (version == STORE_SCHEMA && !touch_tables (self, error))
+  /* Before anything is set that SQLite would write into the file; every version has these tables. */
+  if (!touch_tables (self, error))
     return FALSE;
   if (self->access == STORE_ACCESS_WRITE)
     return set_up_writing (self, error) &&

@@ -81,6 +81,10 @@ static const char schema_1[] =
   "  SELECT RAISE (ABORT, 'entries are never removed');"
   " END;";
 
+/* No table and no column: the kind `logged` came, and an older program, which does not know it, must
+ * not take a journal that holds one for damaged. */
+static const char schema_2[] = "";
+
 typedef struct
 {
   int to;
@@ -89,6 +93,7 @@ typedef struct
 
 static const SchemaStep steps[] = {
   { 1, schema_1 },
+  { 2, schema_2 },
 };
 
 G_STATIC_ASSERT (G_N_ELEMENTS (steps) == STORE_SCHEMA);

@@ -54,6 +54,25 @@ words_term (WordsLang lang, const WordsTerm *terms, gsize n, int i)
 }
 
 char *
+words_fill (const char *text, const char *const *args)
+{
+  gsize n = args == NULL ? 0 : g_strv_length ((char **) (guintptr) args);
+  GString *out = g_string_new (NULL);
+
+  for (; *text != '\0'; text++)
+    if (text[0] == '{' && text[1] >= '1' && text[1] <= '4' && text[2] == '}')
+      {
+        gsize i = (gsize) (text[1] - '1');
+
+        g_string_append (out, i < n ? args[i] : "");
+        text += 2;
+      }
+    else
+      g_string_append_c (out, *text);
+  return g_string_free (out, FALSE);
+}
+
+char *
 words_sentence (char *text)
 {
   g_autofree char *taken = text;

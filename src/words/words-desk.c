@@ -204,19 +204,5 @@ static const WordsTerm problems[WORDS_N_DESK] = {
 char *
 words_desk_problem (WordsLang lang, WordsDeskProblem problem, const char *const *args)
 {
-  const char *at = words_term (lang, problems, WORDS_N_DESK, (int) problem);
-  gsize n = args == NULL ? 0 : g_strv_length ((char **) (guintptr) args);
-  GString *out = g_string_new (NULL);
-
-  for (; *at != '\0'; at++)
-    if (at[0] == '{' && at[1] >= '1' && at[1] <= '4' && at[2] == '}')
-      {
-        gsize i = (gsize) (at[1] - '1');
-
-        g_string_append (out, i < n ? args[i] : "");
-        at += 2;
-      }
-    else
-      g_string_append_c (out, *at);
-  return g_string_free (out, FALSE);
+  return words_fill (words_term (lang, problems, WORDS_N_DESK, (int) problem), args);
 }

@@ -34,6 +34,7 @@ words_entry_group_of (CoreKind kind)
     case CORE_KIND_DONE:
     case CORE_KIND_PUT_OFF:
     case CORE_KIND_READING:
+    case CORE_KIND_LOGGED:
     case CORE_KIND_POWER:
       return WORDS_GROUP_CARE;
     default:

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/core-series.h"
 #include "words/words-private.h"
 
 typedef struct
@@ -449,6 +450,45 @@ reading (Line *line)
     SAY (line, "entry", "inside a home");
 }
 
+/* From the lowest to the highest of what a logger read in a stretch of a day. */
+static void
+say_logged_range (Line *line, double lo, double hi, gboolean humidity)
+{
+  g_autofree char *from = words_number (line->view->lang, lo, humidity ? 0 : 1);
+  g_autofree char *to = words_number (line->view->lang, hi, humidity ? 0 : 1);
+
+  if (isnan (lo))
+    return;
+  if (humidity)
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "humidity %s to %s %%"), from, to));
+  else
+    add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%s to %s °C"), from, to));
+}
+
+static void
+logged (Line *line)
+{
+  CoreSeriesReader reader = core_series_read (core_entry_str (line->e, CORE_KEY_SERIES));
+  double t_lo = NAN, t_hi = NAN, rh_lo = NAN, rh_hi = NAN;
+  CoreSample sample;
+  guint n = 0;
+
+  for (; core_series_next (&reader, &sample); n++)
+    {
+      t_lo = fmin (t_lo, sample.t);
+      t_hi = fmax (t_hi, sample.t);
+      rh_lo = fmin (rh_lo, sample.rh);
+      rh_hi = fmax (rh_hi, sample.rh);
+    }
+  add (line, g_strdup_printf (TN_ (line->view->lang, "entry", "%u reading of a logger",
+                                   "%u readings of a logger", n),
+                              n));
+  say_logged_range (line, t_lo, t_hi, FALSE);
+  say_logged_range (line, rh_lo, rh_hi, TRUE);
+  if (code (line, CORE_KEY_INSIDE) == 0)
+    SAY (line, "entry", "inside a home");
+}
+
 static void
 power (Line *line)
 {
@@ -569,6 +609,7 @@ static const Speak speakers[CORE_N_KINDS] = {
   [CORE_KIND_NOTE] = note,         [CORE_KIND_TROUBLE] = trouble,   [CORE_KIND_DIED] = died,
   [CORE_KIND_LEFT] = left,         [CORE_KIND_DONE] = done,         [CORE_KIND_PUT_OFF] = put_off,
   [CORE_KIND_SET] = set,           [CORE_KIND_READING] = reading,   [CORE_KIND_POWER] = power,
+  [CORE_KIND_LOGGED] = logged,
   [CORE_KIND_VOID] = took_back,    [CORE_KIND_EXCHANGED] = exchanged,
   [CORE_KIND_DOUBTFUL] = doubtful,
 };

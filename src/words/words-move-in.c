@@ -100,20 +100,9 @@ static const WordsTerm problems[MOVE_IN_N_PROBLEMS] = {
 char *
 words_move_in_problem (WordsLang lang, MoveInProblem problem, const char *a, const char *b)
 {
-  const char *at = words_term (lang, problems, MOVE_IN_N_PROBLEMS, (int) problem);
-  GString *out = g_string_new (NULL);
+  const char *args[] = { a != NULL ? a : "", b != NULL ? b : "", NULL };
 
-  for (; *at != '\0'; at++)
-    if (at[0] == '{' && (at[1] == '1' || at[1] == '2') && at[2] == '}')
-      {
-        const char *text = at[1] == '1' ? a : b;
-
-        g_string_append (out, text != NULL ? text : "");
-        at += 2;
-      }
-    else
-      g_string_append_c (out, *at);
-  return g_string_free (out, FALSE);
+  return words_fill (words_term (lang, problems, MOVE_IN_N_PROBLEMS, (int) problem), args);
 }
 
 /* ---- words that are understood ---- */

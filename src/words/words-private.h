@@ -24,6 +24,8 @@ typedef struct
 
 /* terms[i], or "something else" when i is outside. */
 const char *words_term (WordsLang lang, const WordsTerm *terms, gsize n, int i);
+/* Texts of the keeper into {1} … {4}, never read as a format; NULL-ended. */
+char *words_fill (const char *text, const char *const *args);
 /* First letter upper case / a full stop at the end, in place of `text` (taken). */
 char *words_sentence (char *text);
 

@@ -72,6 +72,7 @@ words_kind (WordsLang lang, CoreKind kind)
     [CORE_KIND_DOUBTFUL] = TERM ("entry kind", "doubt"),
     [CORE_KIND_HARDENED] = TERM ("entry kind", "hardening"),
     [CORE_KIND_DUD] = TERM ("entry kind", "dud"),
+    [CORE_KIND_LOGGED] = TERM ("entry kind", "readings of a logger"),
   };
 
   return PICK (lang, table, (int) kind);

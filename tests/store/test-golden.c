@@ -17,6 +17,16 @@ static const char *const kinds_1[] = {
   "hatching", "culture", "split",   "joined", "recounted", "exchanged", "doubtful",
 };
 
+static const char *const kinds_2[] = {
+  "acquired", "hatched", "looked",  "fed",    "gone",      "drank",     "misted",
+  "watered",  "cleaned", "moulted", "stage",  "sign",      "belly",     "measured",
+  "photo",    "marked",  "sexed",   "housed", "note",      "trouble",   "looks_dead",
+  "died",     "escaped", "found",   "left",   "back",      "done",      "put_off",
+  "set",      "reading", "power",   "void",   "paired",    "laid",      "called",
+  "hatching", "culture", "split",   "joined", "recounted", "exchanged", "doubtful",
+  "hardened", "dud",     "logged",
+};
+
 /* As SQL sees the file: what each column and member was called then. */
 static const struct
 {
@@ -52,6 +62,7 @@ typedef struct
 
 static const Golden goldens[] = {
   { "journal-v1.sqlite", kinds_1, G_N_ELEMENTS (kinds_1) },
+  { "journal-v2.sqlite", kinds_2, G_N_ELEMENTS (kinds_2) },
 };
 
 static char *
@@ -65,6 +76,22 @@ unpack (const Golden *golden)
   _store_copy_path (from, to, &error);
   g_assert_no_error (error);
   return dir;
+}
+
+static int
+version_of (const char *path)
+{
+  sqlite3 *db = NULL;
+  sqlite3_stmt *stmt = NULL;
+  int version;
+
+  g_assert_cmpint (sqlite3_open_v2 (path, &db, SQLITE_OPEN_READONLY, NULL), ==, SQLITE_OK);
+  g_assert_cmpint (sqlite3_prepare_v2 (db, "PRAGMA user_version", -1, &stmt, NULL), ==, SQLITE_OK);
+  g_assert_cmpint (sqlite3_step (stmt), ==, SQLITE_ROW);
+  version = sqlite3_column_int (stmt, 0);
+  sqlite3_finalize (stmt);
+  sqlite3_close (db);
+  return version;
 }
 
 static void
@@ -100,6 +127,34 @@ test_opens (gconstpointer data)
   g_assert_no_error (error);
   core_entry_free (note);
   store_close (store);
+  testing_dir_remove (dir);
+}
+
+/* The step to version 2: writing brings an older journal there, a reader leaves it as it is, and a
+ * program that knows less than its version refuses it (here: one of the version after ours). */
+static void
+test_steps_up (void)
+{
+  char *dir = unpack (&goldens[0]);
+  g_autofree char *path = g_build_filename (dir, STORE_DB_NAME, NULL);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) entries = NULL;
+  Store *store = store_open (dir, STORE_READ_ONLY, &error);
+  gint64 version = 0;
+
+  g_assert_no_error (error);
+  store_close (store);
+  g_assert_cmpint (version_of (path), ==, 1);
+  store = store_open (dir, STORE_OPEN, &error);
+  g_assert_no_error (error);
+  g_assert_true (_store_get_int (store, "PRAGMA user_version", &version, NULL));
+  g_assert_cmpint (version, ==, STORE_SCHEMA);
+  entries = store_load_entries (store, 0, NULL, &error);
+  g_assert_cmpuint (entries->len, ==, G_N_ELEMENTS (kinds_1));
+  g_assert_true (_store_exec (store, "PRAGMA user_version = 3", NULL));
+  store_close (store);
+  g_assert_null (store_open (dir, STORE_OPEN, &error));
+  g_assert_error (error, STORE_ERROR, STORE_ERROR_TOO_NEW);
   testing_dir_remove (dir);
 }
 
@@ -144,6 +199,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/store/golden/raw-1", test_raw_1);
+  g_test_add_func ("/store/golden/steps-up", test_steps_up);
   for (gsize i = 0; i < G_N_ELEMENTS (goldens); i++)
     {
       g_autofree char *opens = g_strdup_printf ("/store/golden/opens/%s", goldens[i].file);

@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* core-fold-climate.c — readings of places, typed or of a logger; cuts of power.
+ *
+ * Of a logger the state keeps the lowest and the highest of each hour: enough for the development
+ * clock and for the rules, and a hundredth of what a logger writes in a year. The rest stays in the
+ * entries, where the climate page reads it.
+ */
+#include "core/core-fold-private.h"
+
+#include <math.h>
+
+#include "core/core-series.h"
+
+#define HOUR 3600
+#define DAY_MINUTES 1440
+
+static int
+minute_of (const CoreReadingAt *reading)
+{
+  return reading->minute < 0 ? DAY_MINUTES : reading->minute;
+}
+
+/* Entries come by day; within it what a logger wrote lies between what was typed. */
+static void
+add_reading (Fold *fold, CoreReadingAt reading)
+{
+  CorePlaceState *place = &fold->state->place;
+  size_t before = place->readings.n, at = before;
+
+  FOLD_PUSH (fold, place->readings, reading);
+  if (place->readings.n == before)
+    return;
+  for (; at > 0 && place->readings.v[at - 1].day == reading.day &&
+         minute_of (&place->readings.v[at - 1]) > minute_of (&reading);
+       at--)
+    place->readings.v[at] = place->readings.v[at - 1];
+  place->readings.v[at] = reading;
+}
+
+void
+fold_reading (Fold *fold, const CoreEntry *entry)
+{
+  add_reading (fold, (CoreReadingAt){ .day = entry->day,
+                                      .minute = entry->minute,
+                                      .t = core_entry_num (entry, CORE_KEY_T, NAN),
+                                      .rh = core_entry_num (entry, CORE_KEY_RH, NAN),
+                                      .inside = core_entry_code (entry, CORE_KEY_INSIDE, 1) == 0,
+                                      .entry = entry->id });
+}
+
+/* Lowest and highest of an hour: by temperature, or by humidity where no temperature was read. */
+typedef struct
+{
+  CoreSample low, high;
+  bool any;
+} Hour;
+
+static double
+height_of (const CoreSample *sample)
+{
+  return isnan (sample->t) ? sample->rh : sample->t;
+}
+
+static void
+take_sample (Hour *hour, const CoreSample *sample)
+{
+  bool better = hour->any && isnan (hour->low.t) && !isnan (sample->t);
+
+  if (hour->any && !better && isnan (sample->t) && !isnan (hour->low.t))
+    return;
+  if (!hour->any || better || height_of (sample) < height_of (&hour->low))
+    hour->low = *sample;
+  if (!hour->any || better || height_of (sample) > height_of (&hour->high))
+    hour->high = *sample;
+  hour->any = true;
+}
+
+static void
+add_sample (Fold *fold, const CoreEntry *entry, const CoreSample *sample)
+{
+  add_reading (fold, (CoreReadingAt){ .day = entry->day,
+                                      .minute = sample->second / 60,
+                                      .t = sample->t,
+                                      .rh = sample->rh,
+                                      .inside = core_entry_code (entry, CORE_KEY_INSIDE, 1) == 0,
+                                      .entry = entry->id });
+}
+
+static void
+end_hour (Fold *fold, const CoreEntry *entry, Hour *hour)
+{
+  bool turned = hour->high.second < hour->low.second;
+
+  if (hour->any)
+    add_sample (fold, entry, turned ? &hour->high : &hour->low);
+  if (hour->any && hour->high.second != hour->low.second)
+    add_sample (fold, entry, turned ? &hour->low : &hour->high);
+  hour->any = false;
+}
+
+void
+fold_logged (Fold *fold, const CoreEntry *entry)
+{
+  CoreSeriesReader reader = core_series_read (core_entry_str (entry, CORE_KEY_SERIES));
+  CoreSample sample;
+  Hour hour = { .any = false };
+  int now = -1;
+
+  while (core_series_next (&reader, &sample))
+    {
+      if (sample.second / HOUR != now)
+        end_hour (fold, entry, &hour);
+      now = sample.second / HOUR;
+      take_sample (&hour, &sample);
+    }
+  end_hour (fold, entry, &hour);
+}
+
+/* The lowest temperature of a cut is no ordinary reading of its day. */
+void
+fold_power (Fold *fold, const CoreEntry *entry)
+{
+  fold->state->place.power_cut = entry->day;
+  fold->state->place.power_lowest = core_entry_num (entry, CORE_KEY_LOWEST, NAN);
+  fold->state->place.power_entry = entry->id;
+}

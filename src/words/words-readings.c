@@ -1,0 +1,99 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words-readings.c — what is said of a logger's file. */
+#include "words/words-readings.h"
+
+#include "words/words-private.h"
+
+static const WordsTerm problems[READINGS_N_PROBLEMS] = {
+  [READINGS_OK] = TERM ("readings", "All of it was understood."),
+  [READINGS_EMPTY] = TERM ("readings", "The file is empty. Read the logger out again."),
+  [READINGS_LARGE] =
+    TERM ("readings", "The file is larger than {1} MiB. Read the logger out in smaller parts."),
+  [READINGS_BINARY] = TERM ("readings", "Line {1} holds what no text holds: this is not a table. "
+                                        "Save the readings as CSV or as text."),
+  [READINGS_LETTERS] = TERM ("readings", "The letters of the file are damaged. Read the logger out again, "
+                                         "or save the table as UTF-8."),
+  [READINGS_NO_TABLE] =
+    TERM ("readings", "No line holds a time and a number side by side. Choose the file with the readings, "
+                      "saved as CSV: a time, a temperature and a humidity in each line."),
+  [READINGS_COMMAS] =
+    TERM ("readings", "The comma parts the columns and stands in the numbers too. Save the table with "
+                      "semicolons or tabs between its columns."),
+  [READINGS_NO_VALUES] = TERM ("readings", "No column holds temperatures or humidities."),
+  [READINGS_NOTHING] = TERM ("readings", "None of the lines could be read. Nothing was written."),
+  [READINGS_NO_COLUMN] = TERM ("readings", "There is no column “{1}”. There are: {2}."),
+  [READINGS_TWO_COLUMNS] = TERM ("readings", "Two things cannot stand in the same column: {1}."),
+  [READINGS_ZONE] =
+    TERM ("readings", "There is no time zone “{1}”. Examples: UTC, +02:00, Europe/Berlin."),
+  [READINGS_ASK_UNIT] = TERM ("readings", "The file does not say whether its temperatures, {1} to {2}, are "
+                                          "°C or °F. Say which."),
+  [READINGS_ASK_ORDER] =
+    TERM ("readings", "“{1}” can be two days. Say whether day or month comes first."),
+  [READINGS_ASK_COLUMNS] = TERM ("readings", "The columns have no headings that tell temperature from "
+                                             "humidity. Say which is which: {1}."),
+  [READINGS_ROW_QUOTE] = TERM ("readings", "a quotation is not closed"),
+  [READINGS_ROW_SHORT] = TERM ("readings", "columns are missing"),
+  [READINGS_ROW_TIME] = TERM ("readings", "“{1}” is no time"),
+  [READINGS_ROW_FUTURE] = TERM ("readings", "“{1}” lies in the future"),
+  [READINGS_ROW_OLD] = TERM ("readings", "“{1}” lies more than fifty years back"),
+  [READINGS_ROW_NUMBER] = TERM ("readings", "“{1}” is no number"),
+  [READINGS_ROW_T] = TERM ("readings", "“{1}” is no temperature of air"),
+  [READINGS_ROW_RH] = TERM ("readings", "“{1}” is no humidity: 0 to 100 %"),
+  [READINGS_ROW_NONE] = TERM ("readings", "neither temperature nor humidity"),
+};
+
+char *
+words_readings_problem (WordsLang lang, ReadingsProblem problem, const char *a, const char *b)
+{
+  const char *args[] = { a != NULL ? a : "", b != NULL ? b : "", NULL };
+
+  return words_fill (words_term (lang, problems, READINGS_N_PROBLEMS, (int) problem), args);
+}
+
+static void
+add_part (GString *line, char *part)
+{
+  g_string_append_printf (line, "%s%s", line->len > 0 ? ", " : "", part);
+  g_free (part);
+}
+
+static char *
+plainly (WordsLang lang, guint n)
+{
+  return words_number (lang, n, 0);
+}
+
+char *
+words_readings_summary (const WordsView *view, const WordsReadings *what)
+{
+  WordsLang lang = view->lang;
+  g_autofree char *n = plainly (lang, what->readings);
+  g_autofree char *days = words_day_range (view, what->first, what->last);
+  g_autoptr (GString) rest = g_string_new (NULL);
+  g_autofree char *head =
+    what->readings == 0
+      ? g_strdup (T_ (lang, "readings", "No new reading"))
+      /* Translators: a number, and days: "12,410 readings, 1 May – 14 June" */
+      : g_strdup_printf (TN_ (lang, "readings", "%s reading, %s", "%s readings, %s", what->readings), n, days);
+
+  if (what->already > 0)
+    add_part (rest, g_strdup_printf (TN_ (lang, "readings", "%u was there already",
+                                          "%u were there already", what->already),
+                                     what->already));
+  if (what->duplicates > 0)
+    add_part (rest, g_strdup_printf (TN_ (lang, "readings", "%u stands twice in the file",
+                                          "%u stand twice in the file", what->duplicates),
+                                     what->duplicates));
+  if (what->contradictions > 0)
+    add_part (rest, g_strdup_printf (
+                      TN_ (lang, "readings", "%u of a time that has another value, the first counts",
+                           "%u of times that have another value, the first counts", what->contradictions),
+                      what->contradictions));
+  if (what->gaps > 0)
+    add_part (rest, g_strdup_printf (TN_ (lang, "readings", "%u gap", "%u gaps", what->gaps), what->gaps));
+  if (what->bad > 0)
+    add_part (rest, g_strdup_printf (TN_ (lang, "readings", "%u line not understood",
+                                          "%u lines not understood", what->bad),
+                                     what->bad));
+  return rest->len > 0 ? g_strdup_printf ("%s; %s.", head, rest->str) : g_strdup_printf ("%s.", head);
+}
