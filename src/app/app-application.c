@@ -200,6 +200,8 @@ startup (GApplication *application)
     { "win.mark-cups", { "<Control>r" } },
     { "win.round-day", { "F4" } },
     { "win.past", { "<Control>3" } },
+    { "win.climate", { "<Control>4" } },
+    { "win.reading", { "<Control>t" } },
     { "win.search", { "<Control>f" } },
     { "win.print-sheet::shown", { "<Control>p" } },
     { "win.move-in", { "<Control>m" } },

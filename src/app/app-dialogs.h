@@ -48,6 +48,10 @@ void app_dialog_hatched (AppWindow *window, CoreId egg);
 void app_dialog_dud (AppWindow *window, CoreId egg);
 void app_dialog_note (AppWindow *window, CoreId id);
 void app_dialog_used_up (AppWindow *window, CoreId culture);
+void app_dialog_reading (AppWindow *window, CoreId place);       /* temperature, humidity */
+void app_dialog_power (AppWindow *window, CoreId place);         /* the power was out */
+void app_dialog_logger (AppWindow *window, CoreId place);        /* asks for the file of a logger */
+void app_dialog_logger_file (AppWindow *window, CoreId place, GFile *file);
 void app_dialog_backup (AppWindow *window);                      /* everything into one file */
 void app_dialog_restore (AppWindow *window, const char *file);   /* NULL: asks which */
 void app_dialog_correct (AppWindow *window, CoreId entry);       /* day and values of one entry */

@@ -7,6 +7,7 @@
 #include "app/app-bench-page.h"
 #include "app/app-calendar-page.h"
 #include "app/app-cautions-page.h"
+#include "app/app-climate-page.h"
 #include "app/app-damaged-page.h"
 #include "app/app-help.h"
 #include "app/app-merge-page.h"
@@ -32,6 +33,7 @@ static const struct
   { "bench", app_bench_page_new, TRUE },
   { "picture", app_picture_page_new, TRUE },
   { "past", app_past_page_new, TRUE },
+  { "climate", app_climate_page_new, TRUE },
   { "move-in", app_move_in_page_new, TRUE },
   { "search", app_search_page_new, TRUE },
   { "emergency", app_help_emergency_page, FALSE },

@@ -6,6 +6,7 @@
 
 #include "app/app-animal-page.h"
 #include "app/app-bench-page.h"
+#include "app/app-climate-page.h"
 #include "app/app-dialogs.h"
 #include "app/app-help.h"
 #include "app/app-keys.h"
@@ -58,6 +59,12 @@ undo_cb (GtkWidget *widget, const char *action, GVariant *parameter)
     desk_redo_async (self->desk, undone_cb, g_object_ref (self));
 }
 
+static GtkWidget *
+page (AppWindow *self, const char *name)
+{
+  return gtk_stack_get_child_by_name (self->pages, name);
+}
+
 static void
 page_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
@@ -77,6 +84,25 @@ past_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   if (APP_WINDOW (widget)->desk != NULL)
     app_window_show_page (APP_WINDOW (widget), "past");
+}
+
+/* Of the shelf that is shown, where one is. */
+static void
+climate_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppWindow *self = APP_WINDOW (widget);
+  CoreId place = self->desk != NULL ? app_shelves_page_place (APP_SHELVES_PAGE (page (self, "shelves")))
+                                    : (CoreId){ { 0 } };
+
+  if (self->desk == NULL)
+    return;
+  if (g_str_equal (action, "win.reading") && !core_id_is_none (place))
+    {
+      app_dialog_reading (self, place);
+      return;
+    }
+  app_climate_page_show_place (APP_CLIMATE_PAGE (page (self, "climate")), place);
+  app_window_show_page (self, "climate");
 }
 
 static void
@@ -106,12 +132,6 @@ static void
 back_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   app_window_go_back (APP_WINDOW (widget));
-}
-
-static GtkWidget *
-page (AppWindow *self, const char *name)
-{
-  return gtk_stack_get_child_by_name (self->pages, name);
 }
 
 static void
@@ -322,7 +342,8 @@ _app_window_actions_update (AppWindow *self)
                                            "win.add-eggcase", "win.add-culture", "win.move-in",
                                            "win.edit-place", "win.print-sheet", "win.print-stickers",
                                            "win.print-standin", "win.past-round",
-                                           "win.backups", "win.backup-file", "win.merge", "win.search" };
+                                           "win.backups", "win.backup-file", "win.merge", "win.search",
+                                           "win.climate", "win.reading" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_desk); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), need_desk[i], self->desk != NULL);
@@ -335,6 +356,8 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.redo", NULL, undo_cb);
   gtk_widget_class_install_action (klass, "win.page", "s", page_cb);
   gtk_widget_class_install_action (klass, "win.past", NULL, past_cb);
+  gtk_widget_class_install_action (klass, "win.climate", NULL, climate_cb);
+  gtk_widget_class_install_action (klass, "win.reading", NULL, climate_cb);
   gtk_widget_class_install_action (klass, "win.move-in", NULL, move_in_cb);
   gtk_widget_class_install_action (klass, "win.search", NULL, search_cb);
   gtk_widget_class_install_action (klass, "win.emergency", NULL, emergency_cb);

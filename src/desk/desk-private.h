@@ -236,6 +236,12 @@ char *desk_code_next (Desk *self, char letter);               /* "H8" */
 const CoreId *desk_code_owner (const DeskCollection *self, const char *code);
 gboolean desk_code_is_permanent (CoreSubjectKind kind);
 
+/* ---- readings: desk-climate.c ---- */
+
+/* CoreMoment of the live entries of a place as of now, in order, with what was typed or of loggers
+ * alone; owned. */
+GArray *desk_climate_now (Desk *self, CoreId place, gboolean inside, gboolean typed);
+
 /* ---- lots: desk-lot.c, desk-inherit.c ---- */
 
 /* Would a lot hold less than nothing? */

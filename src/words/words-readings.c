@@ -2,6 +2,8 @@
 /* words-readings.c — what is said of a logger's file. */
 #include "words/words-readings.h"
 
+#include <math.h>
+
 #include "words/words-private.h"
 
 static const WordsTerm problems[READINGS_N_PROBLEMS] = {
@@ -96,4 +98,31 @@ words_readings_summary (const WordsView *view, const WordsReadings *what)
                                           "%u lines not understood", what->bad),
                                      what->bad));
   return rest->len > 0 ? g_strdup_printf ("%s; %s.", head, rest->str) : g_strdup_printf ("%s.", head);
+}
+
+char *
+words_climate_night (const WordsView *view, const CoreNight *night)
+{
+  WordsLang lang = view->lang;
+  g_autofree char *t = words_number (lang, night->day_c, 1);
+  g_autofree char *rh = words_number (lang, night->day_rh, 0);
+  g_autofree char *dew = words_number (lang, night->dew_point, 1);
+  g_autofree char *cold = words_number (lang, night->night_c, 1);
+  g_autofree char *damp = words_number (lang, night->rh_night, 0);
+  g_autofree char *measured = words_number (lang, night->measured, 0);
+  const char *by_day[] = { t, rh, dew, NULL }, *by_night[] = { cold, damp, measured, NULL };
+  g_autofree char *day = words_fill (
+    T_ (lang, "climate", "By day the air was {1} °C at {2} %: its dew point is {3} °C."), by_day);
+  g_autofree char *cools =
+    words_fill (night->condenses
+                  ? T_ (lang, "climate", "In the night it fell to {1} °C, below the dew point: water settles on "
+                                         "the walls, and small ones can drown in drops.")
+                  : T_ (lang, "climate", "Cooled to the {1} °C of the night it reaches {2} %."),
+                by_night);
+  g_autofree char *said =
+    isnan (night->measured)
+      ? g_strdup ("")
+      : words_fill (T_ (lang, "climate", " Measured in the night: {3} % on average."), by_night);
+
+  return g_strdup_printf ("%s %s%s", day, cools, said);
 }

@@ -2,6 +2,7 @@
 /* words-readings.h — what is said of a logger's file: of the whole, and of a line. */
 #pragma once
 
+#include "core/core-climate.h"
 #include "words/words.h"
 
 G_BEGIN_DECLS
@@ -49,5 +50,8 @@ typedef struct
 
 /* "12,410 readings from 1 May to 14 June 2026; 3 twice in the file, 2 gaps, 5 lines not understood." */
 char *words_readings_summary (const WordsView *view, const WordsReadings *what);
+
+/* "By day the air is 24.1 °C at 61 %: its dew point is 16.1 °C. Cooled to 18 °C in the night …" */
+char *words_climate_night (const WordsView *view, const CoreNight *night);
 
 G_END_DECLS

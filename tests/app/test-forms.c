@@ -107,6 +107,18 @@ open_purpose (Room *room)
   app_dialog_purpose (room->window, cup (room, 0));
 }
 
+static void
+open_reading (Room *room)
+{
+  app_dialog_reading (room->window, desk_subject_id (room->shelf_a));
+}
+
+static void
+open_power (Room *room)
+{
+  app_dialog_power (room->window, desk_subject_id (room->shelf_a));
+}
+
 typedef struct
 {
   const char *name;
@@ -136,6 +148,8 @@ static const FormCase forms[] = {
   { "edit-animal", open_edit_animal, "Edit 14" },
   { "edit-place", open_edit_place, "Edit Alcove" },
   { "left", open_left, "14 left" },
+  { "reading", open_reading, "A reading of Alcove" },
+  { "power", open_power, "The power was out on Alcove" },
   { "move", open_move, "Move 14" },
   { "moulted", open_moulted, "14 moulted" },
   { "measure", open_measure, "14 measured" },
@@ -248,6 +262,9 @@ static const RefusedCase refused[] = {
   { "add-animal-stage", open_add_animal, "Stage when it came", "L99x", "Stage when it came: “L99x” says no stage" },
   { "add-animal-number-form", open_add_animal, "Number", "no number", "no number" },
   { "add-place-nameless", open_add_place, "Name", "  ", "Give the place a name" },
+  { "reading-nothing", open_reading, "Temperature", " ", "A reading is a temperature, a humidity or both", "-" },
+  { "reading-time", open_reading, "Clock time", "25:99", "Write the time as 08:30" },
+  { "power-time", open_power, "Out from", "late", "late" },
   { "add-place-warm", open_add_place, "by day", "warm", "“Usual °C by day: warm”: " },
   { "edit-animal-number-taken", open_edit_animal, "Number", "22", "22" },
   { "edit-animal-day", open_edit_animal, "Hatched on", "spring", "is not a day" },

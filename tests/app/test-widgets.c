@@ -11,6 +11,8 @@
 #include "app/app-boards.h"
 #include "app/app-calendar-page.h"
 #include "app/app-cautions-page.h"
+#include "app/app-climate-chart.h"
+#include "app/app-climate-page.h"
 #include "app/app-columns.h"
 #include "app/app-cup.h"
 #include "app/app-drop-down.h"
@@ -79,6 +81,8 @@ static const struct
   { "boards", app_boards_new },
   { "calendar-page", app_calendar_page_new },
   { "cautions", app_cautions_page_new },
+  { "climate-page", app_climate_page_new },
+  { "climate-chart", app_climate_chart_new },
   { "columns", columns_new },
   { "cup", app_cup_new },
   { "emergency", app_help_emergency_page },

@@ -234,6 +234,8 @@ test_entries (void)
     { CORE_KIND_SET, { "key=night_c", "value=" }, "usual night temperature, °C: not said" },
     { CORE_KIND_SET, { "key=name", "value=pairing" }, "name: pairing" },
     { CORE_KIND_READING, { "t=24.5", "rh=55" }, "24.5 °C; humidity 55 %" },
+    { CORE_KIND_LOGGED, { "series=1A50EtiBwlBhCU" },
+      "2 readings of a logger; 23.8 to 24.1 °C; humidity 54 to 55 %" },
     { CORE_KIND_DRANK, { "eager=yes" }, "drank eagerly" },
     { CORE_KIND_NOTE, { "text=very shy" }, "very shy" },
   };

@@ -1,0 +1,180 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-climate.c — the climate page: empty, with readings, by range; the assistant for a logger's file;
+ * a reading and a power cut by their forms; a million readings within a frame. */
+#include "app-fixture.h"
+#include "form-hands.h"
+
+#include <string.h>
+
+#include "app/app-climate-chart.h"
+#include "app/app-climate-page.h"
+#include "app/app-climate-table.h"
+#include "app/app-dialogs.h"
+#include "core/core-date.h"
+
+static GtkWidget *
+page_of (Room *room)
+{
+  return app_find (room->window, APP_TYPE_CLIMATE_PAGE);
+}
+
+static gboolean
+shows (GtkWidget *page, const char *words)
+{
+  GtkWidget *label = app_find_words (page, words);
+
+  return label != NULL && gtk_widget_get_mapped (label);
+}
+
+static GtkWidget *
+open_page (Room *room)
+{
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.climate", NULL);
+  app_settle ();
+  g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "climate");
+  return page_of (room);
+}
+
+/* Three days in May, a reading each ten minutes. */
+static GFile *
+logger_file (Room *room, const char *head, const char *last)
+{
+  g_autofree char *path = g_build_filename (desk_dir (room->journal.desk), "..", "attic.csv", NULL);
+  g_autoptr (GString) text = g_string_new (head);
+
+  for (int day = 26; day <= 28; day++)
+    for (int minute = 0; minute < 1440; minute += 10)
+      g_string_append_printf (text, "2026-05-%02d %02d:%02d;%d,5;%d\n", day, minute / 60, minute % 60,
+                              minute >= 420 && minute < 1140 ? 26 : 19, minute % 40 + 40);
+  g_string_append (text, last);
+  g_assert_true (g_file_set_contents (path, text->str, -1, NULL));
+  return g_file_new_for_path (path);
+}
+
+#define HEAD "Time;Temperature °C;Humidity %\n"
+
+static void
+test_empty (Room *room, gconstpointer data)
+{
+  GtkWidget *page = open_page (room);
+
+  g_assert_true (shows (page, "Read the file of a logger, or type what a thermometer shows"));
+  g_assert_nonnull (app_find_button (page, "Read a logger's file…"));
+  g_assert_true (gtk_widget_get_sensitive (app_find_button (page, "Add a reading…")));
+  g_assert_false (gtk_widget_get_mapped (app_find (page, APP_TYPE_CLIMATE_CHART)));
+}
+
+static GtkWindow *
+assistant (Room *room, GFile *file)
+{
+  app_dialog_logger_file (room->window, desk_subject_id (room->shelf_a), file);
+  APP_WAIT (app_form_on_top () != NULL);
+  return app_form_on_top ();
+}
+
+static void
+test_logger (Room *room, gconstpointer data)
+{
+  g_autoptr (GFile) file = logger_file (room, HEAD, "2026-05-29 10:00;warm;50\n");
+  GtkWidget *page = open_page (room);
+  GtkWindow *form = assistant (room, file);
+  GtkWidget *table;
+
+  APP_WAIT (app_find_words (form, "432 readings, 26–28 May") != NULL);
+  g_assert_nonnull (app_find_words (form, "1 line not understood"));
+  g_assert_nonnull (app_find_words (form, "line 434: “warm” is no number"));
+  app_press (app_find_button (form, "Add the readings"));
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: 432 readings"));
+  APP_WAIT (shows (page, "432 readings"));
+  g_assert_true (shows (page, "Temperature: 19.5 to 26.5 °C, on average 23"));
+  g_assert_true (shows (page, "its dew point is"));
+  g_assert_false (shows (page, "Read the file of a logger, or type"));
+  gtk_test_accessible_assert_role (app_find (page, APP_TYPE_CLIMATE_CHART), GTK_ACCESSIBLE_ROLE_IMG);
+  table = app_find (page, GTK_TYPE_COLUMN_VIEW);
+  g_assert_cmpuint (g_list_model_get_n_items (G_LIST_MODEL (gtk_column_view_get_model (GTK_COLUMN_VIEW (table)))), ==, 3);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (app_find_button (page, "Day")), TRUE);
+  g_assert_true (shows (page, "144 readings"));
+  g_assert_cmpuint (g_list_model_get_n_items (G_LIST_MODEL (gtk_column_view_get_model (GTK_COLUMN_VIEW (table)))), ==, 1);
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.undo", NULL);
+  APP_WAIT (shows (page, "Read the file of a logger, or type"));
+}
+
+/* What the file does not say is asked, and nothing is written before it is answered. */
+static void
+test_logger_asks (Room *room, gconstpointer data)
+{
+  g_autoptr (GFile) file = logger_file (room, "Time;Temperature;Humidity %\n", "");
+  GtkWindow *form = assistant (room, file);
+
+  APP_WAIT (app_find_words (form, "does not say whether its temperatures") != NULL);
+  app_press (app_find_button (form, "Add the readings"));
+  g_assert_true (app_form_on_top () == form);
+  form_choose (form, "Degrees", 1); /* °C */
+  APP_WAIT (app_find_words (form, "432 readings") != NULL);
+  gtk_window_close (form);
+}
+
+static void
+test_broken_file (Room *room, gconstpointer data)
+{
+  g_autofree char *path = g_build_filename (desk_dir (room->journal.desk), "..", "x.csv", NULL);
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+
+  g_assert_true (g_file_set_contents (path, "Dear diary\n", -1, NULL));
+  app_dialog_logger_file (room->window, desk_subject_id (room->shelf_a), file);
+  APP_WAIT (strstr (app_said (room->window), "No line holds a time and a number") != NULL);
+  g_assert_null (app_form_on_top ());
+}
+
+static void
+test_power (Room *room, gconstpointer data)
+{
+  GtkWidget *page = open_page (room);
+
+  app_press (app_find_button (page, "The power was out…"));
+  g_assert_nonnull (app_form_on_top ());
+  g_assert_nonnull (app_find_words (app_form_on_top (), "every cup of this shelf asks for a look"));
+  form_type (app_form_on_top (), "Out from", "22:10");
+  form_type (app_form_on_top (), "Back at", "03:30");
+  app_press (app_find_button (app_form_on_top (), "Save"));
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved"));
+  APP_WAIT (shows (page, "The power was out"));
+}
+
+/* A day's drawing of a million readings, all of them shown: ours is the work of a frame but once. */
+static void
+test_million (Room *room, gconstpointer data)
+{
+  GArray *moments = g_array_new (FALSE, FALSE, sizeof (CoreMoment));
+  CoreClimateBin *bins = g_new (CoreClimateBin, 1300);
+  gint64 from = (gint64) core_day_from_ymd (2024, 1, 1) * CORE_SERIES_DAY, began;
+  double ms;
+
+  for (int i = 0; i < 1000000; i++)
+    {
+      CoreMoment m = { from + i * 60, (float) (20 + i % 90 / 10.), (float) (50 + i % 40) };
+
+      g_array_append_val (moments, m);
+    }
+  began = g_get_monotonic_time ();
+  core_climate_bins ((CoreMoment *) (void *) moments->data, moments->len, from, from + 60000000, bins, 1300);
+  ms = (double) (g_get_monotonic_time () - began) / 1000;
+  g_test_message ("a million readings into 1300 columns: %.1f ms", ms);
+  g_assert_cmpfloat (ms, <, 160); /* ten frames: the machine may be busy */
+  g_free (bins);
+  g_array_unref (moments);
+}
+
+int
+main (int argc, char **argv)
+{
+  if (!app_test_init (&argc, &argv))
+    return 0;
+  ROOM ("/climate/empty", test_empty);
+  ROOM ("/climate/logger", test_logger);
+  ROOM ("/climate/logger-asks", test_logger_asks);
+  ROOM ("/climate/broken-file", test_broken_file);
+  ROOM ("/climate/power", test_power);
+  ROOM_WITHOUT_WINDOW ("/climate/million", test_million);
+  return g_test_run ();
+}
