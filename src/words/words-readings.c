@@ -120,9 +120,8 @@ words_climate_night (const WordsView *view, const CoreNight *night)
                   : T_ (lang, "climate", "Cooled to the {1} °C of the night it reaches {2} %."),
                 by_night);
   g_autofree char *said =
-    isnan (night->measured)
-      ? g_strdup ("")
-      : words_fill (T_ (lang, "climate", " Measured in the night: {3} % on average."), by_night);
+    words_fill (T_ (lang, "climate", "Measured in the night, on average: {3} %."), by_night);
 
-  return g_strdup_printf ("%s %s%s", day, cools, said);
+  return isnan (night->measured) ? g_strdup_printf ("%s %s", day, cools)
+                                 : g_strdup_printf ("%s %s %s", day, cools, said);
 }

@@ -57,7 +57,7 @@ test_night (void)
   night.measured = 91;
   wet = words_climate_night (&view, &night);
   g_assert_nonnull (strstr (wet, "below the dew point: water settles on the walls"));
-  g_assert_nonnull (strstr (wet, "Measured in the night: 91 % on average."));
+  g_assert_nonnull (strstr (wet, "Measured in the night, on average: 91 %."));
 }
 
 int
