@@ -204,9 +204,9 @@ tell_bad (DeskLogger *logger)
 
       g_printerr ("mantidary-cli: %s\n", text);
     }
-  return cli_refuse ("%u lines were not understood. Nothing was written. Correct them, or leave them out "
-                     "with --leave-out.",
-                     all);
+  return cli_refuse ("%u %s not understood. Nothing was written. Correct the file, or leave out what was not "
+                     "understood with --leave-out.",
+                     all, all == 1 ? "line was" : "lines were");
 }
 
 static CliExit

@@ -13,6 +13,7 @@
 
 #define LIGHT_FROM (7 * 3600) /* ours, as the development clock takes it */
 #define HOUR 3600
+#define COLDEST (3 * HOUR)  /* ours: a night that was not read until then is not known */
 #define STEP_AMONG 2001 /* steps that the median is taken of */
 
 CoreBand
@@ -209,6 +210,7 @@ typedef struct
 {
   Mean t, rh;
   double low;
+  int64_t last; /* with a temperature */
 } Span;
 
 static Span
@@ -219,7 +221,10 @@ span_of (const CoreMoment *points, size_t n, int64_t from, int64_t to)
   for (size_t i = core_climate_find (points, n, from); i < n && points[i].at < to; i++)
     {
       if (!isnan (points[i].t))
-        add_mean (&span.t, points[i].t, 1);
+        {
+          add_mean (&span.t, points[i].t, 1);
+          span.last = points[i].at;
+        }
       if (!isnan (points[i].rh))
         add_mean (&span.rh, points[i].rh, 1);
       span.low = fmin (span.low, points[i].t);
@@ -240,7 +245,7 @@ core_climate_night (const CoreMoment *points, size_t n, const CoreBand *band, Co
       Span lit = span_of (points, n, dawn, dawn + light);
       Span dark = span_of (points, n, dawn + light, dawn + CORE_SERIES_DAY);
 
-      if (lit.t.weight == 0 || lit.rh.weight == 0 || isnan (dark.low))
+      if (lit.t.weight == 0 || lit.rh.weight == 0 || dark.last < (day + 1) * CORE_SERIES_DAY + COLDEST)
         continue;
       out->day_c = lit.t.sum / lit.t.weight;
       out->day_rh = lit.rh.sum / lit.rh.weight;

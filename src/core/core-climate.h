@@ -75,5 +75,6 @@ typedef struct
   bool condenses;
 } CoreNight;
 
-/* Of the last day and night in these points that have readings of both. */
+/* Of the last day and night in these points that have readings of both, the night until 3 o'clock at
+ * least. */
 bool core_climate_night (const CoreMoment *points, size_t n, const CoreBand *band, CoreNight *out);

@@ -122,7 +122,9 @@ test_night (void)
   g_assert_false (core_climate_night (NULL, 0, &hardy, &night));
   add (all, DAY (9) + 7 * 3600, DAY (9) + 19 * 3600, 600, 20, 70);
   g_assert_false (core_climate_night (V (all), &hardy, &night));
-  add (all, DAY (9) + 19 * 3600, DAY (10) + 5 * 3600, 600, 15, 88);
+  add (all, DAY (9) + 19 * 3600, DAY (10), 600, 15, 88);
+  g_assert_false (core_climate_night (V (all), &hardy, &night)); /* the evening alone */
+  add (all, DAY (10), DAY (10) + 5 * 3600, 600, 15, 88);
   g_assert_true (core_climate_night (V (all), &hardy, &night));
   g_assert_cmpfloat_with_epsilon (night.dew_point, 14.4, .05);
   g_assert_cmpfloat_with_epsilon (night.rh_night, 95.99, .1);
