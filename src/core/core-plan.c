@@ -27,6 +27,8 @@ empty (CorePlan *self)
   core_plan_init (self);
   self->tasks.v = grown.tasks.v;
   self->tasks.cap = grown.tasks.cap;
+  self->rows.v = grown.rows.v;
+  self->rows.cap = grown.rows.cap;
   self->held.v = grown.held.v;
   self->held.cap = grown.held.cap;
 }
@@ -45,6 +47,7 @@ void
 core_plan_clear (CorePlan *self)
 {
   free (self->tasks.v);
+  free (self->rows.v);
   free (self->held.v);
   core_plan_init (self);
 }
@@ -74,11 +77,44 @@ rank_of (const CorePlan *plan, const CoreTask *task)
                                                                     : CORE_RANK_USUAL;
 }
 
+static CoreDay
+shown_on (const CoreRuleContext *ctx, CoreDay due)
+{
+  return due > ctx->in->today ? due : ctx->in->today;
+}
+
+static void
+push_row (CoreRuleContext *ctx, const CoreTask *task)
+{
+  CorePlan *out = ctx->out;
+  void *v = out->rows.v;
+  if (!grow (&v, &out->rows.cap, out->rows.n, sizeof *out->rows.v))
+    {
+      ctx->failed = true;
+      return;
+    }
+  out->rows.v = v;
+  out->rows.v[out->rows.n] = (CoreTaskRow){ .weight = task->weight,
+                                            .day = shown_on (ctx, task->due),
+                                            .due = task->due,
+                                            .latest = task->latest,
+                                            .nth = (unsigned) out->rows.n,
+                                            .rank = (uint8_t) rank_of (out, task),
+                                            .kind = (uint8_t) task->kind,
+                                            .projected = task->projected };
+  out->rows.n++;
+}
+
 static void
 push_task (CoreRuleContext *ctx, const CoreTask *task)
 {
   CorePlan *out = ctx->out;
   void *v = out->tasks.v;
+  if (ctx->in->rows)
+    {
+      push_row (ctx, task);
+      return;
+    }
   if (!grow (&v, &out->tasks.cap, out->tasks.n, sizeof *task))
     {
       ctx->failed = true;
@@ -86,8 +122,9 @@ push_task (CoreRuleContext *ctx, const CoreTask *task)
     }
   out->tasks.v = v;
   out->tasks.v[out->tasks.n] = *task;
+  out->tasks.v[out->tasks.n].nth = (unsigned) out->tasks.n;
   out->tasks.v[out->tasks.n].rank = rank_of (out, task);
-  out->tasks.v[out->tasks.n++].day = task->due > ctx->in->today ? task->due : ctx->in->today;
+  out->tasks.v[out->tasks.n++].day = shown_on (ctx, task->due);
 }
 
 void
@@ -250,6 +287,15 @@ step_after (const CoreEvery *every, CoreDay day)
 
 /* A projection stands on the occurrence before it, not on what was entered. */
 static void
+say_projected (CoreTask *next, CoreDay step, CoreDay before)
+{
+  next->n_reasons = 0;
+  core_task_why (next, core_because_value (CORE_R_PROJECTED, CORE_UNIT_DAYS, step, 0, before,
+                                           (CoreId){ { 0 } }));
+  core_task_id_day (next, before + step);
+}
+
+static void
 project (CoreRuleContext *ctx, const CoreTask *task, const CoreEvery *every, CoreDay day)
 {
   CoreTask next = *task;
@@ -261,13 +307,11 @@ project (CoreRuleContext *ctx, const CoreTask *task, const CoreEvery *every, Cor
       CoreDay step = step_after (every, day);
       if (day + step > ctx->in->to)
         break;
-      next.n_reasons = 0;
-      core_task_why (&next, core_because_value (CORE_R_PROJECTED, CORE_UNIT_DAYS, step, 0, day,
-                                                (CoreId){ { 0 } }));
+      if (!ctx->in->rows)
+        say_projected (&next, step, day);
       day += step;
       next.earliest = next.due = day;
       next.latest = day + (step > 1 ? slack : 0);
-      core_task_id_day (&next, day);
       if (day >= ctx->in->from)
         push_task (ctx, &next);
     }

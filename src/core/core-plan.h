@@ -72,12 +72,23 @@ typedef struct
   double weight;         /* then this, larger first */
   bool emergency;        /* never held back */
   bool projected;        /* not the next occurrence but a later one, by its interval */
+  unsigned nth;          /* in the order in which the rules made them */
   int stage;             /* moults, -1 */
   size_t n_prey;
   CorePreyOffer prey[CORE_TASK_PREY];  /* FEED: best first */
   size_t n_reasons;
   CoreReason reasons[CORE_TASK_REASONS];
 } CoreTask;
+
+/* What a calendar of many draws of a task. */
+typedef struct
+{
+  double weight;
+  CoreDay day, due, latest;
+  unsigned nth;          /* of the task */
+  uint8_t rank, kind;    /* CoreTaskRank, CoreTaskKind */
+  bool projected;
+} CoreTaskRow;
 
 typedef struct
 {
@@ -122,11 +133,13 @@ typedef struct
   bool superseded;                 /* of a feeder culture: a later one of its kind is kept */
   CoreDay today;
   CoreDay from, to;                /* days asked for; tasks whose window touches them */
+  bool rows;                       /* rows alone instead of tasks: of a span over thousands */
 } CorePlanInput;
 
 typedef struct
 {
-  CORE_ARRAY (CoreTask) tasks;
+  CORE_ARRAY (CoreTask) tasks; /* in the order of core_task_order */
+  CORE_ARRAY (CoreTaskRow) rows; /* in the order in which the rules made them */
   CORE_ARRAY (CoreHeld) held;
   CoreHold hold;
   bool thin;             /* trouble: belly 1–2 known, or entered */

@@ -48,8 +48,10 @@ is_left_behind (const char *name, const char *base)
 static gboolean
 holds_a_journal_alone (const char *path)
 {
-  static const char *const known[] = { "journal.lock",       "journal.sqlite", "journal.sqlite-wal",
-                                       "journal.sqlite-shm", "photos",         NULL };
+  static const char *const known[] = { "journal.lock",       "journal.sqlite",
+                                       "journal.sqlite-wal", "journal.sqlite-shm",
+                                       "journal.snapshot",   "journal.snapshot.new",
+                                       "photos",             NULL };
   g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
   const char *name;
 

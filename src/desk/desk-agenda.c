@@ -17,31 +17,42 @@ desk_agenda_free (DeskAgenda *agenda)
 }
 
 static void
+add_rows (DeskAgenda *agenda, guint32 subject, const CorePlan *plan)
+{
+  GArray *rows = agenda->rows;
+  guint before = rows->len;
+
+  g_array_set_size (rows, before + (guint) plan->rows.n);
+  for (gsize i = 0; i < plan->rows.n; i++)
+    {
+      const CoreTaskRow *row = &plan->rows.v[i];
+
+      g_array_index (rows, DeskAgendaRow, before + i) = (DeskAgendaRow){ .weight = row->weight,
+                                                                         .subject = subject,
+                                                                         .nth = row->nth,
+                                                                         .day = row->day,
+                                                                         .due = row->due,
+                                                                         .latest = row->latest,
+                                                                         .rank = row->rank,
+                                                                         .kind = row->kind,
+                                                                         .projected =
+                                                                           row->projected };
+    }
+}
+
+static void
 add_subject (DeskAgenda *agenda, DeskSubject *subject, CorePlan *plan)
 {
   guint32 at = agenda->subjects->len;
 
-  desk_subject_plan_span (subject, agenda->from, agenda->to, plan);
-  if (plan->tasks.n == 0 && plan->held.n == 0)
+  desk_subject_plan_rows (subject, agenda->from, agenda->to, plan);
+  if (plan->rows.n == 0 && plan->held.n == 0)
     return;
   g_ptr_array_add (agenda->subjects, desk_subject_ref (subject));
-  for (gsize i = 0; i < plan->tasks.n; i++)
-    {
-      const CoreTask *task = &plan->tasks.v[i];
-      DeskAgendaRow row = { .weight = task->weight,
-                            .subject = at,
-                            .nth = (guint32) i,
-                            .day = task->day,
-                            .rank = (guint8) task->rank,
-                            .kind = (guint8) task->kind,
-                            .projected = task->projected };
-
-      g_array_append_val (agenda->rows, row);
-    }
+  add_rows (agenda, at, plan);
   for (gsize i = 0; i < plan->held.n; i++)
     {
       DeskAgendaHeld row = { .subject = at,
-                             .nth = (guint32) i,
                              .until = plan->held.v[i].until,
                              .ask_again = plan->held.v[i].ask_again,
                              .kind = (guint8) plan->held.v[i].kind };
@@ -50,6 +61,8 @@ add_subject (DeskAgenda *agenda, DeskSubject *subject, CorePlan *plan)
     }
 }
 
+/* In the order of desk_plan() within a day: at last by number and by the id of the task, which
+ * begins with the name of its kind. */
 static int
 compare_rows (gconstpointer a, gconstpointer b, gpointer data)
 {
@@ -57,11 +70,16 @@ compare_rows (gconstpointer a, gconstpointer b, gpointer data)
 
   if (x->rank != y->rank)
     return x->rank < y->rank ? -1 : 1;
-  return x->weight > y->weight ? -1 : x->weight < y->weight;
+  if (x->weight != y->weight)
+    return x->weight > y->weight ? -1 : 1;
+  if (x->subject != y->subject)
+    return x->subject < y->subject ? -1 : 1;
+  if (x->kind != y->kind)
+    return strcmp (core_task_name (x->kind), core_task_name (y->kind));
+  return x->nth < y->nth ? -1 : x->nth > y->nth;
 }
 
-/* In the order of core_task_order: each row to those of its day, then these. Rows come by number,
- * and this keeps that. */
+/* Each row to those of its day, then these in order. */
 static GArray *
 sort_rows (const GArray *rows)
 {
@@ -122,13 +140,16 @@ desk_agenda_task (DeskAgenda *agenda, guint row, CoreTask *out)
 {
   const DeskAgendaRow *at = &g_array_index (agenda->rows, DeskAgendaRow, row);
   CorePlan plan;
-  gboolean found;
+  gboolean found = FALSE;
 
   core_plan_init (&plan);
   desk_subject_plan_span (agenda->subjects->pdata[at->subject], agenda->from, agenda->to, &plan);
-  found = at->nth < plan.tasks.n;
-  if (found)
-    *out = plan.tasks.v[at->nth];
+  for (gsize i = 0; i < plan.tasks.n && !found; i++)
+    if (plan.tasks.v[i].nth == at->nth)
+      {
+        *out = plan.tasks.v[i];
+        found = TRUE;
+      }
   core_plan_clear (&plan);
   return found;
 }

@@ -203,12 +203,11 @@ add_conflicts (DeskCollection *all)
 static gboolean
 from_snapshot (DeskCollection *all, Store *store, const DeskBuildAsk *ask)
 {
+  g_autoptr (DeskSnapshot) snapshot = desk_snapshot_find (store_get_dir (store), ask->profiles);
   g_auto (Newer) newer = { NULL };
-  StoreTotals totals;
 
-  return desk_snapshot_find (store, ask->profiles, &totals) && fits (store, &totals, &newer) &&
-         desk_snapshot_read (store, ask->profiles, &totals, ask->today, all) &&
-         add_new_subjects (all, store) &&
+  return snapshot != NULL && fits (store, desk_snapshot_totals (snapshot), &newer) &&
+         desk_snapshot_read (snapshot, ask->today, all) && add_new_subjects (all, store) &&
          desk_collection_take (all, newer.entries, (const gint64 *) newer.seqs->data, NULL, NULL) &&
          fold_newer (all) && add_conflicts (all);
 }

@@ -4,7 +4,7 @@
  * Entries stay on the disk; what is kept of each is its place in the list of its
  * subject, and what others need to know of it: numbers given, rounds, who names
  * whom. Invariant: everything up to last_seq is in the books, once. */
-#include "desk/desk-private.h"
+#include "desk/desk-sealed.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -13,29 +13,37 @@
 
 const DeskFoldHow desk_fold_now = { .until = CORE_DAY_NONE };
 
-static void
-fold_clear (gpointer data)
-{
-  core_state_clear (&((DeskFold *) data)->state);
-}
-
 DeskFold *
 desk_fold_ref (DeskFold *self)
 {
-  return g_atomic_rc_box_acquire (self);
+  g_atomic_ref_count_inc (&self->refs);
+  return self;
 }
 
 void
 desk_fold_unref (DeskFold *self)
 {
-  g_atomic_rc_box_release_full (self, fold_clear);
+  if (!g_atomic_ref_count_dec (&self->refs))
+    return;
+  if (self->in_place)
+    {
+      DeskSlab *slab = self->slab;
+
+      free (self->state.conflicts.v);
+      if (slab != NULL)
+        desk_slab_unref (slab); /* and with it, if it is the last, this fold */
+      return;
+    }
+  core_state_clear (&self->state);
+  g_free (self);
 }
 
 DeskFold *
 desk_fold_new (void)
 {
-  DeskFold *self = g_atomic_rc_box_new0 (DeskFold);
+  DeskFold *self = g_new0 (DeskFold, 1);
 
+  g_atomic_ref_count_init (&self->refs);
   core_state_init (&self->state);
   return self;
 }

@@ -11,12 +11,17 @@
 
 /* ---- shared, immutable ---- */
 
+typedef struct _DeskSlab DeskSlab; /* bytes read from a snapshot, counted; desk-sealed.h */
+
 typedef struct
 {
+  gatomicrefcount refs;
+  gboolean in_place; /* it and its arrays lie in the bytes of a snapshot, but for conflicts */
+  DeskSlab *slab;    /* which these are, held; or NULL */
   CoreState state;
   guint own_conflicts;           /* of state.conflicts: the first, which its own entries show */
   guint32 last_meal[CORE_N_PREY]; /* of each prey: its place in state.meals + 1; 0 = never */
-} DeskFold;                      /* g_atomic_rc_box */
+} DeskFold;
 
 DeskFold *desk_fold_new (void);
 void desk_fold_find_meals (DeskFold *self); /* fills last_meal from the state */
@@ -260,12 +265,12 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskBuilt, desk_built_free)
 
 /* Journals with fewer entries keep no snapshot. Tests set it. */
 extern guint desk_snapshot_from;
-/* On the store's thread. FALSE: there is none that fits. */
-gboolean desk_snapshot_find (Store *store, const char *profiles, StoreTotals *totals);
+typedef struct _DeskSnapshot DeskSnapshot;
+/* Any thread. NULL: there is none of this program and these profiles. */
+DeskSnapshot *desk_snapshot_find (const char *dir, const char *profiles);
+const StoreTotals *desk_snapshot_totals (const DeskSnapshot *self);
 /* Fills an empty collection, but for the conflicts that only the whole journal shows; FALSE: it
  * is of no use, and neither is the collection. */
-gboolean desk_snapshot_read (Store *store,
-                             const char *profiles,
-                             const StoreTotals *totals,
-                             CoreDay today,
-                             DeskCollection *all);
+gboolean desk_snapshot_read (DeskSnapshot *self, CoreDay today, DeskCollection *all);
+void desk_snapshot_free (DeskSnapshot *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskSnapshot, desk_snapshot_free)

@@ -2,12 +2,15 @@
 /* desk-freeze.c — states and numbers as bytes, and back within bounds.
  *
  * A state is written as it lies in memory, struct and arrays, for only the very
- * same program reads it again (its key says so): what is added to a state is kept
- * without a word here, as long as arrays stand in the list of core-state.c. */
+ * same program reads it again (its key says so), and it is used where it was read
+ * to: only its pointers are set anew. What is added to a state is kept without a
+ * word here, as long as arrays stand in the list of core-state.c. */
 #include "desk/desk-freeze.h"
 
 #include <stdlib.h>
 #include <string.h>
+
+#include "desk/desk-sealed.h"
 
 /* ---- writing ---- */
 
@@ -45,70 +48,49 @@ desk_freeze_id (GByteArray *out, CoreId id)
   g_byte_array_append (out, id.b, sizeof id.b);
 }
 
-/* Eight words at a time: a byte that says which are not zero, then those. */
+#define ALIGN 8 /* of every struct and array of a state */
+
 void
-desk_freeze_words (GByteArray *out, gconstpointer from, gsize size)
+desk_freeze_align (GByteArray *out)
 {
-  const guint8 *at = from, *end = at + size;
+  static const guint8 zeros[ALIGN];
 
-  g_return_if_fail (size % 8 == 0);
-  while (at < end)
-    {
-      guint8 block[1 + 64];
-      guint used = 1;
-
-      block[0] = 0;
-      for (guint i = 0; i < 8 && at < end; i++, at += 8)
-        {
-          guint64 word;
-
-          memcpy (&word, at, 8);
-          if (word == 0)
-            continue;
-          block[0] |= (guint8) (1u << i);
-          memcpy (block + used, &word, 8);
-          used += 8;
-        }
-      g_byte_array_append (out, block, used);
-    }
+  if (out->len % ALIGN != 0)
+    g_byte_array_append (out, zeros, ALIGN - out->len % ALIGN);
 }
 
-/* Elements of any size, filled up to whole words. */
-static void
-freeze_array (GByteArray *out, gconstpointer v, gsize bytes)
-{
-  gsize whole = bytes / 8 * 8;
-
-  desk_freeze_words (out, v, whole);
-  desk_freeze_raw (out, (const guint8 *) v + whole, bytes - whole);
-}
-
-G_STATIC_ASSERT (sizeof (CoreState) % 8 == 0);
-G_STATIC_ASSERT (sizeof (CoreForecast) % 8 == 0);
+G_STATIC_ASSERT (G_ALIGNOF (DeskFold) <= ALIGN);
+G_STATIC_ASSERT (G_ALIGNOF (CoreForecast) <= ALIGN);
 
 void
 desk_freeze_fold (GByteArray *out, const DeskFold *fold)
 {
-  CoreState flat = fold->state;
+  DeskFold flat = *fold;
   CoreState *from = (CoreState *) &fold->state;
-  gsize n[64];
 
-  g_assert (core_state_n_arrays <= G_N_ELEMENTS (n));
+  memset (&flat.refs, 0, sizeof flat.refs);
+  flat.slab = NULL;
+  flat.in_place = FALSE;
   /* Conflicts of the journal as a whole are found anew. */
-  flat.conflicts.n = fold->own_conflicts;
+  flat.state.conflicts.n = fold->own_conflicts;
   for (size_t i = 0; i < core_state_n_arrays; i++)
     {
-      CoreAnyArray *array = core_state_array (&flat, i);
+      CoreAnyArray *array = core_state_array (&flat.state, i);
 
-      n[i] = array->n;
       array->v = NULL;
       array->cap = array->n;
     }
-  desk_freeze_words (out, &flat, sizeof flat);
+  desk_freeze_align (out);
+  desk_freeze_raw (out, &flat, sizeof flat);
   for (size_t i = 0; i < core_state_n_arrays; i++)
-    freeze_array (out, core_state_array (from, i)->v, n[i] * core_state_arrays[i].size);
+    {
+      desk_freeze_raw (out, core_state_array (from, i)->v,
+                       core_state_array (&flat.state, i)->n * core_state_arrays[i].size);
+      desk_freeze_align (out);
+    }
   for (size_t i = 0; i < fold->state.settings.n; i++)
-    desk_freeze_text (out, fold->state.settings.v[i].value);
+    desk_freeze_raw (out, fold->state.settings.v[i].value,
+                     strlen (fold->state.settings.v[i].value) + 1);
 }
 
 static void
@@ -136,7 +118,8 @@ desk_freeze_kept (GByteArray *out, const DeskKept *kept)
 
       bare.n_reasons = 0;
       memset (bare.reasons, 0, sizeof bare.reasons);
-      desk_freeze_words (out, &bare, sizeof bare);
+      desk_freeze_align (out);
+      desk_freeze_raw (out, &bare, sizeof bare);
       desk_freeze_raw (out, &kept->heard, sizeof kept->heard);
     }
 }
@@ -201,9 +184,7 @@ desk_thaw_text (DeskThaw *self)
 
   if (self->bad)
     return NULL;
-  text = malloc (length + 1); /* core frees it */
-  if (text == NULL)
-    g_error ("out of memory");
+  text = g_malloc (length + 1);
   desk_thaw_raw (self, text, length);
   text[length] = '\0';
   return text;
@@ -218,77 +199,95 @@ desk_thaw_id (DeskThaw *self)
   return id;
 }
 
-void
-desk_thaw_words (DeskThaw *self, gpointer to, gsize size)
+gpointer
+desk_thaw_place (DeskThaw *self, gsize size)
 {
-  guint8 *at = to, *end = at + size;
+  gpointer place = self->at;
 
-  memset (to, 0, size);
-  while (at < end && room (self, 1))
-    {
-      guint8 mask = *self->at++;
-
-      if (mask == 0xff && end - at >= 64)
-        {
-          desk_thaw_raw (self, at, 64);
-          at += 64;
-          continue;
-        }
-      for (guint i = 0; i < 8 && at < end; i++, at += 8)
-        if ((mask & 1u << i) != 0)
-          desk_thaw_raw (self, at, 8);
-    }
+  if (!room (self, size))
+    return NULL;
+  self->at += size;
+  return place;
 }
 
-static void *
-thaw_array (DeskThaw *self, gsize n, gsize size)
+void
+desk_thaw_align (DeskThaw *self)
 {
-  gsize bytes = n * size, whole = bytes / 8 * 8;
-  void *v;
+  gsize over = (guintptr) self->at % ALIGN;
 
-  /* Of 64 bytes that are zero one is written: no length that is true goes beyond this. */
-  if (self->bad || n > (gsize) (self->end - self->at) * 64 / MAX (size, 1))
-    {
-      self->bad = TRUE;
-      return NULL;
-    }
-  v = malloc (bytes);
-  if (v == NULL)
-    g_error ("out of memory");
-  desk_thaw_words (self, v, whole);
-  desk_thaw_raw (self, (guint8 *) v + whole, bytes - whole);
-  return v;
+  if (over > 0)
+    desk_thaw_place (self, ALIGN - over);
 }
 
 static void
-thaw_arrays (DeskThaw *self, CoreState *state)
+place_array (DeskThaw *self, CoreAnyArray *array, gsize size)
 {
-  for (size_t i = 0; i < core_state_n_arrays; i++)
-    {
-      CoreAnyArray *array = core_state_array (state, i);
+  array->v = NULL;
+  if (array->n > (gsize) (self->end - self->at) / size)
+    self->bad = TRUE;
+  else if (array->n > 0)
+    array->v = desk_thaw_place (self, array->n * size);
+  desk_thaw_align (self);
+  if (array->v == NULL)
+    array->n = array->cap = 0;
+}
 
-      array->v = NULL;
-      if (array->n > 0)
-        array->v = thaw_array (self, array->n, core_state_arrays[i].size);
-      if (array->v == NULL)
-        array->n = array->cap = 0;
-    }
-  /* What stands there are the places of texts in another run. */
+/* What stands there are the places of texts in another run. */
+static void
+place_settings (DeskThaw *self, CoreState *state)
+{
   for (size_t i = 0; i < state->settings.n; i++)
-    state->settings.v[i].value = NULL;
-  for (size_t i = 0; i < state->settings.n && !self->bad; i++)
-    state->settings.v[i].value = desk_thaw_text (self);
+    {
+      char *text = (char *) self->at;
+      gsize left = (gsize) (self->end - self->at);
+      const char *end = self->bad ? NULL : memchr (text, '\0', left);
+
+      self->bad = self->bad || end == NULL;
+      if (self->bad)
+        {
+          state->settings.n = i;
+          return;
+        }
+      state->settings.v[i].value = text;
+      self->at += end - text + 1;
+    }
+}
+
+/* Those of the whole journal come to them, so they must be able to grow. */
+static void
+move_conflicts (CoreState *state)
+{
+  CoreConflict *own = NULL;
+
+  if (state->conflicts.n > 0)
+    {
+      own = malloc (state->conflicts.n * sizeof *own);
+      if (own == NULL)
+        g_error ("out of memory");
+      memcpy (own, state->conflicts.v, state->conflicts.n * sizeof *own);
+    }
+  state->conflicts.v = own;
+  state->conflicts.cap = state->conflicts.n;
 }
 
 DeskFold *
 desk_thaw_fold (DeskThaw *self)
 {
-  DeskFold *fold = desk_fold_new ();
+  DeskFold *fold;
 
-  desk_thaw_words (self, &fold->state, sizeof fold->state);
-  thaw_arrays (self, &fold->state);
-  fold->own_conflicts = (guint) fold->state.conflicts.n;
-  desk_fold_find_meals (fold);
+  desk_thaw_align (self);
+  fold = desk_thaw_place (self, sizeof *fold);
+  if (fold == NULL)
+    return NULL;
+  g_atomic_ref_count_init (&fold->refs);
+  fold->in_place = TRUE;
+  fold->slab = self->slab != NULL ? desk_slab_ref (self->slab) : NULL;
+  for (size_t i = 0; i < core_state_n_arrays; i++)
+    place_array (self, core_state_array (&fold->state, i), core_state_arrays[i].size);
+  place_settings (self, &fold->state);
+  move_conflicts (&fold->state);
+  for (int prey = 0; prey < CORE_N_PREY; prey++)
+    self->bad = self->bad || fold->last_meal[prey] > fold->state.meals.n;
   if (!self->bad)
     return fold;
   desk_fold_unref (fold);
@@ -321,10 +320,10 @@ desk_thaw_kept (DeskThaw *self)
     kept->said = thaw_said (self);
   if (has & 2)
     {
-      kept->outlook = g_new (CoreForecast, 1);
-      desk_thaw_words (self, kept->outlook, sizeof *kept->outlook);
+      desk_thaw_align (self);
+      kept->outlook = g_memdup2 (desk_thaw_place (self, sizeof *kept->outlook), sizeof *kept->outlook);
       desk_thaw_raw (self, &kept->heard, sizeof kept->heard);
-      self->bad = self->bad || kept->outlook->n_reasons != 0;
+      self->bad = self->bad || kept->outlook == NULL || kept->outlook->n_reasons != 0;
     }
   if (!self->bad)
     return kept;

@@ -15,8 +15,10 @@ void desk_freeze_raw (GByteArray *out, gconstpointer from, gsize size);
 void desk_freeze_number (GByteArray *out, guint64 n);
 void desk_freeze_text (GByteArray *out, const char *text);
 void desk_freeze_id (GByteArray *out, CoreId id);
-/* Structs with many zero words in fewer bytes; size is a multiple of 8. */
-void desk_freeze_words (GByteArray *out, gconstpointer from, gsize size);
+/* Zeros up to where any struct may lie. What is written in pieces is cut there, so that its
+ * length tells the place. */
+void desk_freeze_align (GByteArray *out);
+/* As it lies in memory, arrays and all. */
 void desk_freeze_fold (GByteArray *out, const DeskFold *fold);
 void desk_freeze_kept (GByteArray *out, const DeskKept *kept);
 
@@ -24,7 +26,8 @@ void desk_freeze_kept (GByteArray *out, const DeskKept *kept);
 
 typedef struct
 {
-  const guint8 *at, *end;
+  guint8 *at, *end;
+  DeskSlab *slab; /* whose bytes they are; NULL: they stay longer than what is made of them */
   gboolean bad;
 } DeskThaw;
 
@@ -34,9 +37,12 @@ guint64 desk_thaw_number (DeskThaw *self);
 gsize desk_thaw_count (DeskThaw *self, gsize bytes);
 char *desk_thaw_text (DeskThaw *self); /* NULL when bad */
 CoreId desk_thaw_id (DeskThaw *self);
-void desk_thaw_words (DeskThaw *self, gpointer to, gsize size);
-DeskFold *desk_thaw_fold (DeskThaw *self);        /* NULL when bad */
-DeskKept *desk_thaw_kept (DeskThaw *self);        /* NULL when bad */
+void desk_thaw_align (DeskThaw *self);
+/* So many bytes where they lie; NULL when bad. */
+gpointer desk_thaw_place (DeskThaw *self, gsize size);
+/* Where it lies: it holds the bytes. NULL when bad. */
+DeskFold *desk_thaw_fold (DeskThaw *self);
+DeskKept *desk_thaw_kept (DeskThaw *self); /* a copy; NULL when bad */
 
 /* ---- the seal ---- */
 

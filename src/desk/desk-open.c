@@ -336,7 +336,7 @@ desk_ops_settle (Desk *self)
 {
   g_autoptr (GTask) thread = NULL;
 
-  if (self->closing == NULL || !g_queue_is_empty (&self->ops))
+  if (self->closing == NULL || !g_queue_is_empty (&self->ops) || self->keeping)
     return;
   self->all.source = NULL;
   g_clear_pointer (&self->reader, store_close);

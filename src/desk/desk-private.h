@@ -66,6 +66,7 @@ struct _Desk
   guint pending; /* computations under way */
   gboolean all_changed;
   gboolean polling;
+  gboolean keeping; /* a snapshot is being written */
   gboolean opened, closed;
   gboolean had_undo, had_redo;
   gboolean plans_ahead; /* few enough live that the plan of each is held ready */
@@ -122,6 +123,8 @@ typedef void (*DeskAroundRenew) (DeskRecord *record, gpointer data);
 void desk_around (Desk *self, DeskAroundRenew renew, gpointer data);
 /* May what is around others be another, now that `before` (or nothing) became `now`? */
 gboolean desk_around_changes (const DeskSubject *before, const DeskSubject *now);
+/* Like desk_subject_plan_span(), with rows in the place of tasks. */
+gboolean desk_subject_plan_rows (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *out);
 
 /* ---- reading: desk-read.c ---- */
 

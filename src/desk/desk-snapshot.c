@@ -1,19 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* desk-snapshot.c — the collection kept beside the journal, so that opening need not read it all.
  *
- * Part 0 holds the books, the others subjects with their states and outlooks.
- * Invariant: a snapshot is used only when the program, the profiles, the number
- * of entries up to its last one and the XOR of their ids are equal and every part
- * bears our seal; in any doubt all is built anew from the entries. */
-#include "desk/desk-freeze.h"
+ * First the books, then subjects with their states and outlooks. Invariant: a
+ * snapshot is used only when the program, the profiles, the number of entries up
+ * to its last one and the XOR of their ids are equal and every byte of it bears
+ * our seal; in any doubt all is built anew from the entries. */
+#include "desk/desk-sealed.h"
 
 #include <string.h>
 
 #include "desk/desk-sources.h"
 
-#define KEY "desk"
-#define MAGIC 0x31534e4d /* "MNS1" */
-#define PART (1 << 16)   /* bytes of a part, or a little more: so many stay in the nearest cache */
+#define FORM 2         /* of what is written; also told by sizes */
+#define PIECE (1 << 16) /* bytes, or a little more, that are written at a time */
 #define PROGRAM MANTIDARY_VERSION " " DESK_SOURCES
 
 /* ---- taking it, on the main thread ---- */
@@ -27,15 +26,12 @@ typedef struct
 typedef struct
 {
   StoreTotals totals;
-  CoreDay today;
-  char *profiles;    /* owned */
-  GByteArray *books; /* owned */
+  char *dir, *name;  /* owned */
+  GByteArray *books; /* owned; NULL once written */
   GArray *subjects;  /* Kept */
   guint8 key[DESK_SEAL_KEY];
-  guint next;  /* subject to be written */
-  guint parts; /* written */
-  gboolean done;
-} Snapshot;
+  guint next; /* subject to be written */
+} Taken;
 
 static void
 kept_clear (gpointer data)
@@ -47,14 +43,23 @@ kept_clear (gpointer data)
 }
 
 static void
-snapshot_free (gpointer data)
+taken_free (gpointer data)
 {
-  Snapshot *self = data;
+  Taken *self = data;
 
-  g_free (self->profiles);
-  g_byte_array_unref (self->books);
+  g_free (self->dir);
+  g_free (self->name);
+  g_clear_pointer (&self->books, g_byte_array_unref);
   g_array_unref (self->subjects);
   g_free (self);
+}
+
+/* What it is a snapshot of, besides the entries: only this very program uses it, with these
+ * profiles. */
+static char *
+name_of (const char *profiles)
+{
+  return g_strconcat (PROGRAM, " ", profiles, NULL);
 }
 
 static void
@@ -130,37 +135,46 @@ freeze_numbers (GByteArray *out, GHashTable *numbers)
 static void
 freeze_form (GByteArray *out)
 {
-  desk_freeze_number (out, MAGIC);
-  desk_freeze_number (out, sizeof (CoreState));
+  desk_freeze_number (out, FORM);
+  desk_freeze_number (out, sizeof (DeskFold));
   desk_freeze_number (out, sizeof (CoreForecast));
   desk_freeze_number (out, core_state_n_arrays);
   for (size_t i = 0; i < core_state_n_arrays; i++)
     desk_freeze_number (out, core_state_arrays[i].size);
 }
 
-static Snapshot *
-snapshot_take (Desk *desk, const guint8 key[DESK_SEAL_KEY])
+static GByteArray *
+freeze_books (const DeskCollection *all, CoreDay today)
 {
-  Snapshot *self = g_new0 (Snapshot, 1);
-  DeskCollection *all = &desk->all;
+  GByteArray *out = g_byte_array_new ();
+
+  freeze_form (out);
+  desk_freeze_raw (out, &today, sizeof today);
+  desk_freeze_id (out, all->last_id);
+  desk_freeze_number (out, all->top_number);
+  for (gsize i = 0; i < G_N_ELEMENTS (all->top_codes); i++)
+    desk_freeze_number (out, all->top_codes[i]);
+  freeze_rounds (out, &all->rounds);
+  freeze_naming (out, &all->naming);
+  freeze_numbers (out, all->numbers);
+  desk_freeze_number (out, all->order->len);
+  return out;
+}
+
+static Taken *
+take (Desk *desk, const guint8 key[DESK_SEAL_KEY])
+{
+  Taken *self = g_new0 (Taken, 1);
+  const DeskCollection *all = &desk->all;
+  g_autofree char *profiles = desk_profiles_key (desk->profiles);
 
   self->totals = all->totals;
-  self->today = desk->today;
-  self->profiles = desk_profiles_key (desk->profiles);
-  self->books = g_byte_array_new ();
+  self->dir = g_strdup (store_get_dir (desk->store));
+  self->name = name_of (profiles);
+  self->books = freeze_books (all, desk->today);
   self->subjects = g_array_sized_new (FALSE, FALSE, sizeof (Kept), all->order->len);
   g_array_set_clear_func (self->subjects, kept_clear);
   memcpy (self->key, key, sizeof self->key);
-  freeze_form (self->books);
-  desk_freeze_raw (self->books, &self->today, sizeof self->today);
-  desk_freeze_id (self->books, all->last_id);
-  desk_freeze_number (self->books, all->top_number);
-  for (gsize i = 0; i < G_N_ELEMENTS (all->top_codes); i++)
-    desk_freeze_number (self->books, all->top_codes[i]);
-  freeze_rounds (self->books, &all->rounds);
-  freeze_naming (self->books, &all->naming);
-  freeze_numbers (self->books, all->numbers);
-  desk_freeze_number (self->books, all->order->len);
   for (guint i = 0; i < all->order->len; i++)
     {
       const DeskRecord *record = all->order->pdata[i];
@@ -172,21 +186,7 @@ snapshot_take (Desk *desk, const guint8 key[DESK_SEAL_KEY])
   return self;
 }
 
-/* ---- writing it, on the store's thread ---- */
-
-/* What belongs to this snapshot alone: a part of another one does not bear this seal. */
-static guint64
-tie (const guint8 key[DESK_SEAL_KEY], const StoreTotals *totals, const char *profiles)
-{
-  g_autoptr (GByteArray) text = g_byte_array_new ();
-
-  desk_freeze_number (text, totals->count);
-  desk_freeze_number (text, (guint64) totals->last_seq);
-  desk_freeze_id (text, totals->xor_ids);
-  desk_freeze_text (text, PROGRAM);
-  desk_freeze_text (text, profiles);
-  return desk_seal (key, 0, text->data, text->len);
-}
+/* ---- writing it, on a thread of its own: nobody who saves or reads waits for it ---- */
 
 static void
 freeze_subject (GByteArray *out, const Kept *kept)
@@ -204,69 +204,80 @@ freeze_subject (GByteArray *out, const Kept *kept)
   desk_kept_free (computed);
 }
 
-/* The parts of subjects first: the books say how many there are. */
-static GBytes *
-next_part (guint *index, gpointer data)
+static gboolean
+more (GByteArray *out, gpointer data)
 {
-  Snapshot *self = data;
-  GByteArray *out;
-  guint64 seal = 0;
+  Taken *self = data;
 
-  if (self->done)
-    return NULL;
-  out = g_byte_array_sized_new (PART + PART / 8);
-  desk_freeze_raw (out, &seal, sizeof seal);
-  if (self->next < self->subjects->len)
-    {
-      *index = ++self->parts;
-      while (self->next < self->subjects->len && out->len < PART)
-        freeze_subject (out, &g_array_index (self->subjects, Kept, self->next++));
-    }
-  else
-    {
-      *index = 0;
-      desk_freeze_number (out, self->parts);
-      desk_freeze_raw (out, self->books->data, self->books->len);
-      self->done = TRUE;
-    }
-  seal = desk_seal (self->key, tie (self->key, &self->totals, self->profiles) + *index,
-                    out->data + sizeof seal, out->len - sizeof seal);
-  memcpy (out->data, &seal, sizeof seal);
-  return g_byte_array_free_to_bytes (out);
+  if (self->books != NULL)
+    desk_freeze_raw (out, self->books->data, self->books->len);
+  g_clear_pointer (&self->books, g_byte_array_unref);
+  for (guint before = out->len; self->next < self->subjects->len && out->len < before + PIECE;)
+    freeze_subject (out, &g_array_index (self->subjects, Kept, self->next++));
+  return self->next < self->subjects->len;
 }
 
-static gpointer
-write_job (Store *store, gpointer data, GError **error)
+static void
+write_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
-  Snapshot *self = data;
+  Taken *self = data;
+  GError *error = NULL;
 
-  store_snapshot_write (store, KEY, &self->totals, PROGRAM, self->profiles, next_part, self, error);
+  if (desk_sealed_write (self->dir, self->name, self->key, &self->totals, more, self, &error))
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, error);
+}
+
+/* So that who opens it need not walk over all ids to know that it fits. */
+static gpointer
+totals_job (Store *store, gpointer data, GError **error)
+{
+  store_keep_totals (store, data, error);
   return NULL;
 }
 
 static void
-written_cb (GObject *source, GAsyncResult *result, gpointer data)
+totals_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (GError) error = NULL;
 
   store_run_finish (result, &error);
   if (error != NULL)
+    g_debug ("the totals are not kept: %s", error->message);
+}
+
+static void
+written_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  Desk *self = DESK_DESK (source);
+  const Taken *taken = g_task_get_task_data (G_TASK (result));
+  g_autoptr (GError) error = NULL;
+
+  self->keeping = FALSE;
+  if (!g_task_propagate_boolean (G_TASK (result), &error))
     g_debug ("no snapshot: %s", error->message);
+  else if (self->store != NULL)
+    store_run_async (self->store, totals_job, g_memdup2 (&taken->totals, sizeof taken->totals),
+                     g_free, NULL, NULL, totals_cb, NULL);
+  desk_ops_settle (self);
 }
 
 void
 desk_snapshot_write (Desk *self)
 {
+  g_autoptr (GTask) task = NULL;
   guint8 key[DESK_SEAL_KEY];
-  Snapshot *snapshot;
 
-  if (self->store == NULL || self->all.unreadable || desk_read_only (self) ||
+  if (self->store == NULL || self->keeping || self->all.unreadable || desk_read_only (self) ||
       !desk_seal_key (key, TRUE))
     return;
-  snapshot = snapshot_take (self, key);
-  self->all.kept = snapshot->totals;
+  task = g_task_new (self, NULL, written_cb, NULL);
+  g_task_set_task_data (task, take (self, key), taken_free);
+  self->keeping = TRUE;
+  self->all.kept = self->all.totals;
   self->all.kept_today = self->flags & DESK_OPEN_LAZY ? CORE_DAY_NONE : self->today;
-  store_run_async (self->store, write_job, snapshot, snapshot_free, NULL, NULL, written_cb, NULL);
+  g_task_run_in_thread (task, write_thread);
 }
 
 /* A small journal is read as quickly as its snapshot. */
@@ -369,7 +380,7 @@ thaw_numbers (DeskThaw *in, GHashTable *numbers)
 static gboolean
 thaw_form (DeskThaw *in)
 {
-  gboolean same = desk_thaw_number (in) == MAGIC && desk_thaw_number (in) == sizeof (CoreState) &&
+  gboolean same = desk_thaw_number (in) == FORM && desk_thaw_number (in) == sizeof (DeskFold) &&
                   desk_thaw_number (in) == sizeof (CoreForecast) &&
                   desk_thaw_number (in) == core_state_n_arrays;
 
@@ -398,73 +409,14 @@ thaw_subject (DeskThaw *in, DeskCollection *all)
   return !in->bad && record->made != NULL;
 }
 
-typedef struct
+static gboolean
+thaw (DeskThaw *in, DeskCollection *all, CoreDay *today)
 {
-  Store *store;
-  StoreTotals totals;
-  const char *profiles;
-  guint8 key[DESK_SEAL_KEY];
-  guint64 tie;
-} Source;
-
-typedef struct Part Part;
-struct Part
-{
-  const Source *from;
-  guint index;
-  gboolean (*thaw) (DeskThaw *in, Part *part);
-  DeskCollection *all;
-  gboolean ok;
-
-  /* Of the books */
-  CoreDay today;
-  guint parts;
   gsize subjects;
-};
 
-/* Looks at nothing of a part that does not bear our seal. */
-static void
-use_part (gconstpointer body, gsize size, gpointer data)
-{
-  Part *part = data;
-  const guint8 *bytes = body;
-  DeskThaw in = { NULL };
-  guint64 seal;
-
-  if (size < sizeof seal)
-    return;
-  memcpy (&seal, bytes, sizeof seal);
-  if (seal != desk_seal (part->from->key, part->from->tie + part->index, bytes + sizeof seal,
-                         size - sizeof seal))
-    return;
-  in.at = bytes + sizeof seal;
-  in.end = bytes + size;
-  part->ok = part->thaw (&in, part);
-}
-
-/* FALSE: it is not there, not ours, or not whole. */
-static gboolean
-read_part (Part *part, guint index)
-{
-  const Source *from = part->from;
-  g_autofree char *name = g_strdup_printf (KEY "/%u", index);
-
-  part->index = index;
-  part->ok = FALSE;
-  return store_snapshot_use (from->store, name, &from->totals, PROGRAM, from->profiles, use_part,
-                             part, NULL) &&
-         part->ok;
-}
-
-static gboolean
-thaw_books (DeskThaw *in, Part *part)
-{
-  DeskCollection *all = part->all;
-
-  part->parts = (guint) desk_thaw_number (in);
   if (!thaw_form (in))
     return FALSE;
-  desk_thaw_raw (in, &part->today, sizeof part->today);
+  desk_thaw_raw (in, today, sizeof *today);
   all->last_id = desk_thaw_id (in);
   all->top_number = desk_thaw_number (in);
   for (gsize i = 0; i < G_N_ELEMENTS (all->top_codes); i++)
@@ -472,61 +424,60 @@ thaw_books (DeskThaw *in, Part *part)
   if (!thaw_rounds (in, &all->rounds) || !thaw_naming (in, &all->naming) ||
       !thaw_numbers (in, all->numbers))
     return FALSE;
-  part->subjects = (gsize) desk_thaw_number (in);
-  return !in->bad && in->at == in->end;
-}
-
-static gboolean
-thaw_subjects (DeskThaw *in, Part *part)
-{
-  while (in->at < in->end)
-    if (!thaw_subject (in, part->all))
+  subjects = (gsize) desk_thaw_number (in);
+  for (gsize i = 0; i < subjects; i++)
+    if (!thaw_subject (in, all))
       return FALSE;
-  return TRUE;
+  return !in->bad && in->at == in->end && all->order->len == subjects;
 }
 
-static gboolean
-thaw (const Source *from, DeskCollection *all, CoreDay *today)
+struct _DeskSnapshot
 {
-  Part part = { .from = from, .thaw = thaw_books, .all = all };
+  DeskSealed file;
+};
 
-  if (!read_part (&part, 0))
-    return FALSE;
-  part.thaw = thaw_subjects;
-  for (guint i = 1; i <= part.parts; i++)
-    if (!read_part (&part, i))
-      return FALSE;
-  *today = part.today;
-  return all->order->len == part.subjects;
+DeskSnapshot *
+desk_snapshot_find (const char *dir, const char *profiles)
+{
+  g_autofree char *name = name_of (profiles);
+  DeskSnapshot *self = g_new0 (DeskSnapshot, 1);
+
+  if (desk_sealed_find (&self->file, dir, name))
+    return self;
+  g_free (self);
+  return NULL;
 }
 
+void
+desk_snapshot_free (DeskSnapshot *self)
+{
+  desk_sealed_clear (&self->file);
+  g_free (self);
+}
+
+const StoreTotals *
+desk_snapshot_totals (const DeskSnapshot *self)
+{
+  return &self->file.totals;
+}
+
+/* The states are used where they are read to. */
 gboolean
-desk_snapshot_find (Store *store, const char *profiles, StoreTotals *totals)
+desk_snapshot_read (DeskSnapshot *self, CoreDay today, DeskCollection *all)
 {
-  guint8 key[DESK_SEAL_KEY];
-
-  return desk_seal_key (key, FALSE) &&
-         store_snapshot_find (store, KEY, PROGRAM, profiles, totals, NULL);
-}
-
-gboolean
-desk_snapshot_read (Store *store,
-                    const char *profiles,
-                    const StoreTotals *totals,
-                    CoreDay today,
-                    DeskCollection *all)
-{
-  Source from = { .store = store, .totals = *totals, .profiles = profiles };
+  g_autoptr (DeskSlab) slab = desk_sealed_read (&self->file);
+  DeskThaw in = { .slab = slab };
   CoreDay day = CORE_DAY_NONE;
 
-  if (!desk_seal_key (from.key, FALSE))
+  if (slab == NULL)
     return FALSE;
-  from.tie = tie (from.key, totals, profiles);
-  if (!thaw (&from, all, &day))
+  in.at = desk_slab_bytes (slab);
+  in.end = in.at + desk_slab_size (slab);
+  if (!thaw (&in, all, &day))
     return FALSE;
-  all->totals = *totals;
-  all->last_seq = totals->last_seq;
-  all->kept = *totals;
+  all->totals = self->file.totals;
+  all->last_seq = all->totals.last_seq;
+  all->kept = all->totals;
   all->kept_today = CORE_DAY_NONE;
   for (guint i = 0; i < all->order->len; i++)
     {

@@ -53,6 +53,8 @@ struct _DeskSubject
   GMutex lock;
   gint planned, reasoned; /* atomic */
 
+  const CoreForecast *kept; /* borrowed from the fold: the outlook as an earlier run left it */
+
   /* Borrowed from profiles */
   const CoreProfile *profile;
   gboolean species_known;
@@ -359,19 +361,33 @@ desk_subject_plan_as (DeskSubject *self, const CorePlanInput *as, GPtrArray *pla
   return core_plan (&input, out);
 }
 
+static gboolean
+plan_of (DeskSubject *self, const CorePlanInput *input, CorePlan *out)
+{
+  if (self->kind == CORE_SUBJECT_PLACE)
+    return core_plan_place (input, out) == CORE_OK;
+  return core_plan (input, out) == CORE_OK;
+}
+
 gboolean
 desk_subject_plan_span (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *out)
 {
   CorePlanInput input;
-  CoreStatus status;
 
   desk_subject_outlook (self);
   input = plan_input (self, from, to);
-  if (self->kind == CORE_SUBJECT_PLACE)
-    status = core_plan_place (&input, out);
-  else
-    status = core_plan (&input, out);
-  return status == CORE_OK;
+  return plan_of (self, &input, out);
+}
+
+gboolean
+desk_subject_plan_rows (DeskSubject *self, CoreDay from, CoreDay to, CorePlan *out)
+{
+  CorePlanInput input;
+
+  desk_subject_outlook (self);
+  input = plan_input (self, from, to);
+  input.rows = TRUE;
+  return plan_of (self, &input, out);
 }
 
 gboolean

@@ -190,14 +190,14 @@ typedef struct
 {
   double weight;
   guint32 subject; /* index into `subjects` */
-  guint32 nth;     /* its place in the plan of the subject */
-  CoreDay day;
+  guint32 nth;     /* of CoreTask */
+  CoreDay day, due, latest;
   guint8 rank, kind; /* CoreTaskRank, CoreTaskKind */
   guint8 projected;
 } DeskAgendaRow;
 typedef struct
 {
-  guint32 subject, nth;
+  guint32 subject;
   CoreDay until, ask_again;
   guint8 kind;
 } DeskAgendaHeld;

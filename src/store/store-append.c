@@ -261,6 +261,7 @@ typedef struct
   CoreId *photo_ids;
   CoreId round;
   gint64 last_seq;
+  StoreTotals totals; /* with them; count 0 = not kept */
 } Outcome;
 
 static void
@@ -338,6 +339,8 @@ put_entries (Store *self,
       if (!_store_run (self, insert, error))
         return FALSE;
       outcome->last_seq = sqlite3_last_insert_rowid (self->db);
+      if (outcome->totals.count > 0)
+        store_totals_add (&outcome->totals, whole.id, outcome->last_seq);
     }
   return TRUE;
 }
@@ -413,9 +416,11 @@ store_append (Store *self,
   outcome.photo_ids = g_new0 (CoreId, batch->n_photos);
   if (!check_batch (batch, error) || !_store_begin (self, error))
     return FALSE;
-  ok = check_expected (self, batch, error) && put_subjects (self, batch, error) &&
+  ok = check_expected (self, batch, error) &&
+       _store_totals_begin (self, &outcome.totals, error) && put_subjects (self, batch, error) &&
        put_photos (self, batch, stamp, outcome.photo_ids, error) &&
-       put_entries (self, batch, stamp, &outcome, error);
+       put_entries (self, batch, stamp, &outcome, error) &&
+       _store_totals_end (self, &outcome.totals, error);
   if (!_store_end (self, ok, error))
     return FALSE;
   tell_outcome (self, batch, stamp, &outcome);

@@ -80,8 +80,12 @@ CoreEntry *_store_read_entry (Stmt *stmt, StoreRowError *error); /* NULL: `why` 
   "seq, id, subject, kind, day, earliest, minute, written_ms, device, round, names, bulk, "        \
   "code, n, sd, ref, text, more"
 
-/* store-snapshot.c: the functions of ours that its statements call. */
+/* store-totals.c: the functions of ours that its statements call. */
 gboolean _store_add_functions (Store *self, GError **error);
+/* Within a transaction that adds entries: the kept totals, count 0 where there are none, for
+ * store_totals_add(); and back. */
+gboolean _store_totals_begin (Store *self, StoreTotals *out, GError **error);
+gboolean _store_totals_end (Store *self, const StoreTotals *totals, GError **error);
 
 /* store-scan.c */
 void _store_drop_ready (Store *self);

@@ -246,7 +246,7 @@ gboolean store_draft_remove (Store *self, const char *key, GError **error);
 /* Of StoreDraft, owned, the latest first. */
 GPtrArray *store_load_drafts (Store *self, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
-/* --- snapshots: computed, thrown away at any doubt --------------------- */
+/* --- what a collection kept outside of the journal is known by --------- */
 
 typedef struct
 {
@@ -255,55 +255,13 @@ typedef struct
   CoreId xor_ids; /* XOR of all entry ids */
 } StoreTotals;
 
+/* At once where they are kept and nothing else has been at the entries since, else summed up
+ * over all of them. Between store_begin_reading() and store_end_reading(). */
 gboolean store_totals (Store *self, StoreTotals *out, GError **error);
 void store_totals_add (StoreTotals *totals, CoreId id, gint64 seq); /* for the loader's own sum */
-
-/* `program` and `profiles` (a hash) are compared verbatim. */
-gboolean store_snapshot_put (Store *self,
-                             const char *key,
-                             const StoreTotals *totals,
-                             const char *program,
-                             const char *profiles,
-                             GBytes *body,
-                             GError **error);
-/* NULL without error when there is none that fits exactly. */
-GBytes *store_snapshot_get (Store *self,
-                            const char *key,
-                            const StoreTotals *totals,
-                            const char *program,
-                            const char *profiles,
-                            GError **error) G_GNUC_WARN_UNUSED_RESULT;
-/* The same without a copy of the body: `use` looks at it while it is there. FALSE without error:
- * there is none. */
-typedef void (*StoreUseBody) (gconstpointer body, gsize size, gpointer data);
-gboolean store_snapshot_use (Store *self,
-                             const char *key,
-                             const StoreTotals *totals,
-                             const char *program,
-                             const char *profiles,
-                             StoreUseBody use,
-                             gpointer data,
-                             GError **error);
-
-/* A snapshot of several parts, "KEY/0" and so on: written in one transaction, in the place of
- * the one before. `next` gives part after part, in any order, and NULL at the end. Each part is
- * read under its own key. */
-typedef GBytes *(*StoreNextPart) (guint *index, gpointer data);
-gboolean store_snapshot_write (Store *self,
-                               const char *key,
-                               const StoreTotals *totals,
-                               const char *program,
-                               const char *profiles,
-                               StoreNextPart next,
-                               gpointer data,
-                               GError **error);
-/* For which totals there is one; FALSE without error: none. */
-gboolean store_snapshot_find (Store *self,
-                              const char *key,
-                              const char *program,
-                              const char *profiles,
-                              StoreTotals *out,
-                              GError **error);
+/* Writes down what the loader has summed up, if its last entry still is the last; from then on
+ * store_append() keeps them up to date. */
+gboolean store_keep_totals (Store *self, const StoreTotals *totals, GError **error);
 
 /* --- checking ---------------------------------------------------------- */
 

@@ -2,6 +2,7 @@
 /* bench-scale-sql.c — the yardstick: plain SQLite on the same file with the same settings. */
 #include "bench-scale.h"
 
+#include <glib/gstdio.h>
 #include <sqlite3.h>
 #include <stdlib.h>
 #include <string.h>
@@ -76,8 +77,10 @@ bench_select (const char *dir)
 void
 bench_drop_snapshot (const char *dir)
 {
+  g_autofree char *file = g_build_filename (dir, "journal.snapshot", NULL);
   sqlite3 *db = connect (dir);
 
+  (void) g_unlink (file);
   if (sqlite3_exec (db, "DELETE FROM snapshot", NULL, NULL, NULL) != SQLITE_OK)
     bench_fail (NULL);
   sqlite3_close (db);

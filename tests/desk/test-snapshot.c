@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test-snapshot.c — a kept collection is the one that the entries give, or it is not used. */
-#include "desk/desk-freeze.h"
+#include "desk/desk-sealed.h"
 
 #include <glib/gstdio.h>
 #include <sqlite3.h>
@@ -18,6 +18,7 @@ static char *data_home; /* where the key lies */
 typedef struct
 {
   Fixture base;
+  char *file;  /* the snapshot */
   sqlite3 *db; /* beside the desk, for damage */
 } Kept;
 
@@ -28,19 +29,6 @@ sql (Kept *kept, const char *text)
 
   if (sqlite3_exec (kept->db, text, NULL, NULL, &message) != SQLITE_OK)
     g_error ("%s: %s", text, message);
-}
-
-static gint64
-count (Kept *kept, const char *text)
-{
-  sqlite3_stmt *stmt = NULL;
-  gint64 n;
-
-  g_assert_cmpint (sqlite3_prepare_v2 (kept->db, text, -1, &stmt, NULL), ==, SQLITE_OK);
-  g_assert_cmpint (sqlite3_step (stmt), ==, SQLITE_ROW);
-  n = sqlite3_column_int64 (stmt, 0);
-  sqlite3_finalize (stmt);
-  return n;
 }
 
 static Desk *
@@ -63,11 +51,12 @@ open_kept (Kept *kept)
 static Desk *
 open_rebuilt (Kept *kept)
 {
+  g_autofree char *aside = g_strconcat (kept->file, ".aside", NULL);
   Desk *desk;
 
-  sql (kept, "UPDATE snapshot SET program = 'hidden ' || program");
+  g_assert_cmpint (g_rename (kept->file, aside), ==, 0);
   desk = open_kept (kept);
-  sql (kept, "UPDATE snapshot SET program = substr (program, 8)");
+  g_assert_cmpint (g_rename (aside, kept->file), ==, 0);
   g_assert_cmpuint (desk->all.kept.count, ==, 0);
   return desk;
 }
@@ -98,6 +87,7 @@ set_up (Kept *kept, gconstpointer data)
 
   desk_snapshot_from = 1;
   kept->base.dir = g_dir_make_tmp ("mantidary-kept-XXXXXX", NULL);
+  kept->file = g_build_filename (kept->base.dir, DESK_SEALED_NAME, NULL);
   kept->base.today = fixture_day (0);
   g_assert_true (demo_synth_make (kept->base.dir, fixture_day (0), &what, NULL, NULL, &error));
   g_assert_no_error (error);
@@ -107,13 +97,14 @@ set_up (Kept *kept, gconstpointer data)
   file = g_build_filename (kept->base.dir, "journal.sqlite", NULL);
   g_assert_cmpint (sqlite3_open_v2 (file, &kept->db, SQLITE_OPEN_READWRITE, NULL), ==, SQLITE_OK);
   sqlite3_busy_timeout (kept->db, 5000);
-  g_assert_cmpint (count (kept, "SELECT count(*) FROM snapshot"), >=, 2);
+  g_assert_true (g_file_test (kept->file, G_FILE_TEST_IS_REGULAR));
 }
 
 static void
 tear_down (Kept *kept, gconstpointer data)
 {
   sqlite3_close (kept->db);
+  g_free (kept->file);
   fixture_tear_down (&kept->base, data);
 }
 
@@ -402,7 +393,7 @@ test_merged (Kept *kept, gconstpointer data)
   assert_as_rebuilt (kept, desk);
   last = undone (desk);
   desk_snapshot_write (desk);
-  desk = reopen_kept (kept, desk); /* and in it */
+  desk = reopen_kept (kept, desk); /* and in it: closing waits for it */
   g_assert_cmpuint (desk->all.kept.count, ==, desk->all.totals.count);
   assert_conflicts (desk, other, 1);
   assert_as_rebuilt (kept, desk);
@@ -428,92 +419,154 @@ assert_not_used (Kept *kept, const char *why)
   close_without_keeping (desk);
 }
 
-static void
-flip (Kept *kept, int part, int at)
+/* Bytes of the file as it was left. */
+static guint8 *
+file_bytes (Kept *kept, gsize *size)
 {
-  g_autofree char *find =
-    g_strdup_printf ("SELECT rowid FROM snapshot WHERE key = 'desk/%d'", part);
-  sqlite3_blob *blob = NULL;
-  guint8 byte;
+  g_autoptr (GError) error = NULL;
+  char *bytes = NULL;
 
-  g_assert_cmpint (sqlite3_blob_open (kept->db, "main", "snapshot", "body", count (kept, find), 1,
-                                      &blob),
-                   ==, SQLITE_OK);
-  g_assert_cmpint (sqlite3_blob_read (blob, &byte, 1, at), ==, SQLITE_OK);
-  byte ^= 1;
-  g_assert_cmpint (sqlite3_blob_write (blob, &byte, 1, at), ==, SQLITE_OK);
-  g_assert_cmpint (sqlite3_blob_close (blob), ==, SQLITE_OK);
+  g_assert_true (g_file_get_contents (kept->file, &bytes, size, &error));
+  g_assert_no_error (error);
+  return (guint8 *) bytes;
 }
 
 static void
+put_bytes (Kept *kept, const guint8 *bytes, gsize size)
+{
+  g_autoptr (GError) error = NULL;
+
+  g_assert_true (g_file_set_contents_full (kept->file, (const char *) bytes, (gssize) size,
+                                           G_FILE_SET_CONTENTS_CONSISTENT, 0600, &error));
+  g_assert_no_error (error);
+}
+
+static gboolean
+is_read (Kept *kept, const char *profiles)
+{
+  g_autoptr (DeskSnapshot) found = desk_snapshot_find (kept->base.dir, profiles);
+  DeskCollection all;
+  gboolean read;
+
+  desk_collection_init (&all);
+  read = found != NULL && desk_snapshot_read (found, kept->base.today, &all);
+  desk_collection_clear (&all);
+  return read;
+}
+
+static char *
+profiles_of (Kept *kept)
+{
+  Desk *desk = open_at (kept, kept->base.today, DESK_OPEN_LAZY);
+  char *profiles = desk_profiles_key (desk->profiles);
+
+  close_without_keeping (desk);
+  return profiles;
+}
+
+/* Every byte of the head and of the seals, and some thousand of what lies between. */
+static void
 test_flipped (Kept *kept, gconstpointer data)
 {
-  int parts = (int) count (kept, "SELECT count(*) FROM snapshot");
+  gsize size;
+  g_autofree guint8 *bytes = file_bytes (kept, &size);
+  g_autofree char *profiles = profiles_of (kept);
+  gsize step = size / 2000;
 
-  for (int part = 0; part < parts; part++)
+  g_assert_cmpuint (size, >, 100000);
+  for (gsize at = 0; at < size; at += at < 64 || at + 32 > size ? 1 : step)
     {
-      g_autofree char *ask =
-        g_strdup_printf ("SELECT length (body) FROM snapshot WHERE key = 'desk/%d'", part);
-      int length = (int) count (kept, ask);
-
-      for (int k = 0; k <= 10; k++)
-        {
-          int at = (int) ((gint64) (length - 1) * k / 10);
-
-          flip (kept, part, at);
-          assert_not_used (kept, "a byte was flipped");
-          flip (kept, part, at);
-        }
+      bytes[at] ^= (guint8) (1u << at % 8);
+      put_bytes (kept, bytes, size);
+      if (is_read (kept, profiles))
+        g_error ("a snapshot was read though byte %" G_GSIZE_FORMAT " was flipped", at);
+      if (at % 16 == 0)
+        assert_not_used (kept, "a byte was flipped");
+      bytes[at] ^= (guint8) (1u << at % 8);
     }
-  {
-    Desk *desk = open_kept (kept);
+  put_bytes (kept, bytes, size);
+  g_assert_true (is_read (kept, profiles));
+}
 
-    g_assert_true (was_used (desk)); /* as it was again */
-    close_without_keeping (desk);
-  }
+static void
+test_cut_file (Kept *kept, gconstpointer data)
+{
+  gsize size;
+  g_autofree guint8 *bytes = file_bytes (kept, &size);
+  g_autofree char *profiles = profiles_of (kept);
+  const gsize lengths[] = { 0, 1, 40, 56, 57, size / 2, size - 8, size - 1 };
+  g_autofree guint8 *longer = g_malloc0 (size + 8);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (lengths); i++)
+    {
+      put_bytes (kept, bytes, lengths[i]);
+      g_assert_false (is_read (kept, profiles));
+    }
+  memcpy (longer, bytes, size);
+  put_bytes (kept, longer, size + 8);
+  g_assert_false (is_read (kept, profiles));
+  g_assert_cmpint (g_unlink (kept->file), ==, 0);
+  g_assert_cmpint (g_mkdir (kept->file, 0700), ==, 0);
+  assert_not_used (kept, "a folder lies in its place");
+  g_assert_cmpint (g_rmdir (kept->file), ==, 0);
+  put_bytes (kept, bytes, size);
+  g_assert_true (is_read (kept, profiles));
+}
+
+static gboolean
+no_more (GByteArray *out, gpointer data)
+{
+  desk_freeze_raw (out, "short", 5);
+  return FALSE;
 }
 
 static void
 test_wrong (Kept *kept, gconstpointer data)
 {
-  static const struct
-  {
-    const char *why, *damage, *repair;
-  } rows[] = {
-    { "another program made it", "UPDATE snapshot SET program = 'x' || program",
-      "UPDATE snapshot SET program = substr (program, 2)" },
-    { "of other profiles", "UPDATE snapshot SET profiles = 'x' || profiles",
-      "UPDATE snapshot SET profiles = substr (profiles, 2)" },
-    { "its count is another", "UPDATE snapshot SET count = count - 1",
-      "UPDATE snapshot SET count = count + 1" },
-    { "its last entry is another", "UPDATE snapshot SET last_seq = last_seq - 1",
-      "UPDATE snapshot SET last_seq = last_seq + 1" },
-    { "a part is missing", "UPDATE snapshot SET key = 'aside' WHERE key = 'desk/1'",
-      "UPDATE snapshot SET key = 'desk/1' WHERE key = 'aside'" },
-    { "a part stands in the place of another",
-      "UPDATE snapshot SET key = 'aside' WHERE key = 'desk/1';"
-      "INSERT INTO snapshot SELECT 'desk/1', count, last_seq, xor_ids, program, profiles, body"
-      " FROM snapshot WHERE key = 'desk/0'",
-      "DELETE FROM snapshot WHERE key = 'desk/1';"
-      "UPDATE snapshot SET key = 'desk/1' WHERE key = 'aside'" },
-    { "a part is cut off",
-      "CREATE TEMP TABLE whole AS SELECT body FROM snapshot WHERE key = 'desk/0';"
-      "UPDATE snapshot SET body = x'00' WHERE key = 'desk/0'",
-      "UPDATE snapshot SET body = (SELECT body FROM whole) WHERE key = 'desk/0'" },
-  };
+  g_autofree char *profiles = profiles_of (kept);
+  g_autofree char *other = g_strconcat (profiles, "0", NULL);
+  g_autoptr (GError) error = NULL;
+  guint8 key[DESK_SEAL_KEY];
+  StoreTotals totals = { 1, 1, { { 0 } } };
+  Desk *desk;
 
-  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
-    {
-      sql (kept, rows[i].damage);
-      assert_not_used (kept, rows[i].why);
-      sql (kept, rows[i].repair);
-    }
-  {
-    Desk *desk = open_kept (kept);
+  g_assert_true (is_read (kept, profiles));
+  g_assert_false (is_read (kept, other));
+  sql (kept, "UPDATE snapshot SET count = count - 1");
+  assert_not_used (kept, "its count is another");
+  sql (kept, "UPDATE snapshot SET count = count + 1, xor_ids = zeroblob(16)");
+  assert_not_used (kept, "the ids are others");
+  sql (kept, "DELETE FROM snapshot");
+  desk = open_kept (kept);
+  g_assert_true (was_used (desk)); /* summed up anew */
+  close_without_keeping (desk);
+  g_assert_true (desk_seal_key (key, FALSE));
+  g_assert_true (desk_sealed_write (kept->base.dir, "another program", key, &totals, no_more, NULL,
+                                    &error));
+  g_assert_no_error (error);
+  assert_not_used (kept, "another program made it");
+}
 
-    g_assert_true (was_used (desk));
-    close_without_keeping (desk);
-  }
+/* Nobody who writes an entry or reads waits for it; nothing is left beside it. */
+static void
+test_beside (Kept *kept, gconstpointer data)
+{
+  g_autofree char *beside = g_strconcat (kept->file, ".new", NULL);
+  Desk *desk = open_kept (kept);
+  g_autoptr (GPtrArray) animals = desk_animals (desk);
+
+  g_assert_cmpint (g_unlink (kept->file), ==, 0);
+  desk_snapshot_write (desk);
+  g_assert_true (desk->keeping);
+  fixture_record (desk, animals->pdata[0], "looked", "", 0);
+  close_without_keeping (desk);
+  g_assert_true (g_file_test (kept->file, G_FILE_TEST_IS_REGULAR));
+  g_assert_false (g_file_test (beside, G_FILE_TEST_EXISTS));
+  desk = open_kept (kept);
+  g_assert_true (was_used (desk));
+  g_assert_cmpuint (desk->all.kept.count + 1, ==, desk->all.totals.count);
+  assert_as_rebuilt (kept, desk);
+  close_without_keeping (desk);
 }
 
 /* An entry that is another one than at the time, though as many are there. */
@@ -551,24 +604,24 @@ static void
 test_bytes (void)
 {
   g_autoptr (GByteArray) out = g_byte_array_new ();
-  guint64 words[19] = { 0, 1, 0, 0, 5 }, back[19];
   DeskThaw in;
   g_autofree char *text = NULL;
 
-  words[18] = G_MAXUINT64;
   desk_freeze_number (out, 0);
   desk_freeze_number (out, 300);
   desk_freeze_number (out, G_MAXUINT64);
   desk_freeze_text (out, "ä");
-  desk_freeze_words (out, words, sizeof words);
+  desk_freeze_align (out);
+  desk_freeze_raw (out, "eight by", 8);
+  g_assert_cmpuint (out->len % 8, ==, 0);
   in = (DeskThaw){ .at = out->data, .end = out->data + out->len };
   g_assert_cmpuint (desk_thaw_number (&in), ==, 0);
   g_assert_cmpuint (desk_thaw_number (&in), ==, 300);
   g_assert_cmpuint (desk_thaw_number (&in), ==, G_MAXUINT64);
   text = desk_thaw_text (&in);
   g_assert_cmpstr (text, ==, "ä");
-  desk_thaw_words (&in, back, sizeof back);
-  g_assert_cmpmem (back, sizeof back, words, sizeof words);
+  desk_thaw_align (&in);
+  g_assert_cmpmem (desk_thaw_place (&in, 8), 8, "eight by", 8);
   g_assert_false (in.bad);
   g_assert_true (in.at == in.end);
   g_assert_cmpuint (desk_thaw_number (&in), ==, 0);
@@ -624,7 +677,9 @@ main (int argc, char **argv)
   add ("/desk/snapshot/outlooks", test_outlooks);
   add ("/desk/snapshot/merged", test_merged);
   add ("/desk/snapshot/flipped", test_flipped);
+  add ("/desk/snapshot/cut-file", test_cut_file);
   add ("/desk/snapshot/wrong", test_wrong);
+  add ("/desk/snapshot/beside", test_beside);
   add ("/desk/snapshot/other-entries", test_other_entries);
   add ("/desk/snapshot/other-key", test_other_key);
   result = g_test_run ();

@@ -390,51 +390,6 @@ test_drafts (Fixture *self, gconstpointer data)
   g_assert_cmpuint (drafts->len, ==, 0);
 }
 
-static gboolean
-snapshot_fits (Fixture *self, StoreTotals totals, const char *program, const char *profiles)
-{
-  g_autoptr (GError) error = NULL;
-  g_autoptr (GBytes) body =
-    store_snapshot_get (self->store, "state", &totals, program, profiles, &error);
-
-  g_assert_no_error (error);
-  return body != NULL && g_bytes_get_size (body) == 4 &&
-         memcmp (g_bytes_get_data (body, NULL), "\0\1\2\3", 4) == 0;
-}
-
-/* A snapshot is used only when every part of its key is equal. */
-static void
-test_snapshot (Fixture *self, gconstpointer data)
-{
-  g_autoptr (GError) error = NULL;
-  g_autoptr (GBytes) body = g_bytes_new_static ("\0\1\2\3", 4);
-  StoreStamp stamp = testing_stamp (1750000003000, 30);
-  CoreEntry *notes[] = { testing_note (self->animal, "a", 1), testing_note (self->animal, "b", 2) };
-  StoreTotals totals, mine = { 0 }, other;
-
-  g_assert_true (testing_append (self->store, notes, 2, &stamp, NULL));
-  g_assert_true (store_totals (self->store, &totals, &error));
-  store_totals_add (&mine, notes[1]->id, 2);
-  store_totals_add (&mine, notes[0]->id, 1);
-  g_assert_cmpmem (&totals, sizeof totals, &mine, sizeof mine);
-  g_assert_true (store_snapshot_put (self->store, "state", &totals, "0.1.0", "abc", body, &error));
-  g_assert_no_error (error);
-  g_assert_true (snapshot_fits (self, totals, "0.1.0", "abc"));
-  g_assert_false (snapshot_fits (self, totals, "0.1.1", "abc"));
-  g_assert_false (snapshot_fits (self, totals, "0.1.0", "abd"));
-  other = totals;
-  other.count++;
-  g_assert_false (snapshot_fits (self, other, "0.1.0", "abc"));
-  other = totals;
-  other.last_seq++;
-  g_assert_false (snapshot_fits (self, other, "0.1.0", "abc"));
-  other = totals;
-  other.xor_ids.b[15] ^= 1;
-  g_assert_false (snapshot_fits (self, other, "0.1.0", "abc"));
-  core_entry_free (notes[0]);
-  core_entry_free (notes[1]);
-}
-
 /* Ids made before the entries, so that one of a batch can name another. */
 static void
 test_made_ids (Fixture *self, gconstpointer data)
@@ -477,7 +432,6 @@ main (int argc, char **argv)
   add ("/store/search", test_search);
   add ("/store/search/order", test_search_order);
   add ("/store/drafts", test_drafts);
-  add ("/store/snapshot", test_snapshot);
   g_test_add_func ("/store/kind-table", test_kind_table);
   g_test_add_func ("/store/ids/ascend", test_ids);
   g_test_add_func ("/store/ids/time", test_id_time);

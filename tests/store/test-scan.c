@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* test-scan.c — reading parts of a journal: by place, by id, one after the other; snapshots in
- * parts. */
+/* test-scan.c — reading parts of a journal: by place, by id, one after the other; and the
+ * totals of all. */
 #include <string.h>
 
 #include "store-testing.h"
@@ -168,78 +168,125 @@ test_one_moment (Fixture *self, gconstpointer data)
   core_entry_free (more);
 }
 
-/* ---- snapshots in parts ---- */
-
-typedef struct
-{
-  const char *texts[2];
-  int left;
-} Parts;
-
-/* The last one first, as any order will do. */
-static GBytes *
-next_part (guint *index, gpointer data)
-{
-  Parts *parts = data;
-
-  if (parts->left == 0)
-    return NULL;
-  *index = (guint) --parts->left;
-  return g_bytes_new (parts->texts[*index], strlen (parts->texts[*index]));
-}
+/* ---- totals ---- */
 
 static void
-put (Fixture *self, const StoreTotals *totals, const char *first, const char *second)
+sql (Fixture *self, const char *text)
 {
-  Parts parts = { { first, second }, second != NULL ? 2 : 1 };
   g_autoptr (GError) error = NULL;
 
-  g_assert_true (
-    store_snapshot_write (self->store, "desk", totals, "p", "q", next_part, &parts, &error));
+  g_assert_true (_store_exec (self->store, text, &error));
   g_assert_no_error (error);
 }
 
-static char *
-part (Fixture *self, const StoreTotals *totals, const char *key)
+/* What the entries themselves say. */
+static StoreTotals
+counted (Fixture *self)
 {
   g_autoptr (GError) error = NULL;
-  g_autoptr (GBytes) body = store_snapshot_get (self->store, key, totals, "p", "q", &error);
+  g_autoptr (GPtrArray) entries = store_load_entries (self->store, 0, NULL, &error);
+  StoreTotals totals = { 0 };
 
   g_assert_no_error (error);
-  return body == NULL ? NULL : g_strndup (g_bytes_get_data (body, NULL), g_bytes_get_size (body));
+  for (guint i = 0; i < entries->len; i++)
+    store_totals_add (&totals, ((CoreEntry *) entries->pdata[i])->id, i + 1);
+  return totals;
 }
 
-static void
-test_parts (Fixture *self, gconstpointer data)
+static StoreTotals
+told (Fixture *self)
 {
-  StoreTotals totals, found;
   g_autoptr (GError) error = NULL;
-  g_autofree char *one = NULL;
-  g_autofree char *two = NULL;
-  g_autofree char *gone = NULL;
+  StoreTotals totals;
 
   g_assert_true (store_totals (self->store, &totals, &error));
-  g_assert_cmpuint (totals.count, ==, NOTES);
-  g_assert_cmpint (totals.last_seq, ==, NOTES);
-  g_assert_false (store_snapshot_find (self->store, "desk", "p", "q", &found, &error));
   g_assert_no_error (error);
-  put (self, &totals, "one", "two");
-  one = part (self, &totals, "desk/0");
-  two = part (self, &totals, "desk/1");
-  g_assert_cmpstr (one, ==, "one");
-  g_assert_cmpstr (two, ==, "two");
-  g_assert_true (store_snapshot_find (self->store, "desk", "p", "q", &found, &error));
-  g_assert_cmpmem (&found, sizeof found, &totals, sizeof totals);
-  g_assert_false (store_snapshot_find (self->store, "desk", "p2", "q", &found, &error));
-  g_assert_false (store_snapshot_find (self->store, "desk", "p", "q2", &found, &error));
+  return totals;
+}
+
+static void
+assert_true_totals (Fixture *self)
+{
+  StoreTotals is = told (self), should = counted (self);
+
+  g_assert_cmpmem (&is, sizeof is, &should, sizeof should);
+}
+
+/* Shows whether the kept row is what is told: by a row that says otherwise. */
+static gboolean
+is_kept (Fixture *self)
+{
+  guint64 before = told (self).count, during;
+
+  sql (self, "UPDATE snapshot SET count = count + 1000 WHERE key = 'totals'");
+  during = told (self).count;
+  sql (self, "UPDATE snapshot SET count = count - 1000 WHERE key = 'totals'");
+  return during == before + 1000;
+}
+
+static void
+write_note (Fixture *self, const char *text, guint turn)
+{
+  g_autoptr (GError) error = NULL;
+  StoreStamp stamp = testing_stamp (1750000090000 + turn, turn);
+  CoreEntry *more = testing_note (self->animal, text, 20001);
+
+  g_assert_true (testing_append (self->store, &more, 1, &stamp, &error));
   g_assert_no_error (error);
-  /* The next one takes the place of all parts. */
-  totals.count++;
-  put (self, &totals, "three", NULL);
-  g_assert_true (store_snapshot_find (self->store, "desk", "p", "q", &found, &error));
-  g_assert_cmpuint (found.count, ==, NOTES + 1);
-  gone = part (self, &totals, "desk/1");
-  g_assert_null (gone);
+  core_entry_free (more);
+}
+
+static void
+keep (Fixture *self)
+{
+  g_autoptr (GError) error = NULL;
+  StoreTotals totals = counted (self);
+
+  g_assert_true (store_keep_totals (self->store, &totals, &error));
+  g_assert_no_error (error);
+}
+
+static void
+test_totals (Fixture *self, gconstpointer data)
+{
+  StoreTotals old = counted (self);
+  g_autoptr (GError) error = NULL;
+
+  assert_true_totals (self);
+  g_assert_false (is_kept (self));
+  keep (self);
+  g_assert_true (is_kept (self));
+  write_note (self, "later", 1); /* which brings the row up to date */
+  write_note (self, "latest", 2);
+  g_assert_true (is_kept (self));
+  assert_true_totals (self);
+  g_assert_cmpuint (told (self).count, ==, NOTES + 2);
+  sql (self, "DELETE FROM snapshot");
+  g_assert_true (store_keep_totals (self->store, &old, &error)); /* of yesterday: not written */
+  g_assert_no_error (error);
+  g_assert_false (is_kept (self));
+  assert_true_totals (self);
+}
+
+/* Whoever has been at the entries by other ways has been at the schema first, or is ahead. */
+static void
+test_totals_not_believed (Fixture *self, gconstpointer data)
+{
+  keep (self);
+  g_assert_true (is_kept (self));
+  sql (self, "INSERT INTO entry SELECT NULL, randomblob(16), subject, kind, day, earliest, minute,"
+             " written_ms, device, round, names, bulk, code, n, sd, ref, text, more FROM entry"
+             " WHERE seq = 1");
+  g_assert_false (is_kept (self));
+  assert_true_totals (self);
+  write_note (self, "after a stranger", 1); /* does not build upon it */
+  g_assert_false (is_kept (self));
+  assert_true_totals (self);
+  keep (self);
+  g_assert_true (is_kept (self));
+  sql (self, "DROP TRIGGER entry_keep; UPDATE entry SET id = randomblob(16) WHERE seq = 2");
+  g_assert_false (is_kept (self));
+  assert_true_totals (self);
 }
 
 static void
@@ -256,6 +303,7 @@ main (int argc, char **argv)
   add ("/store/scan/by-seq", test_by_seq);
   add ("/store/scan/by-id", test_by_id);
   add ("/store/scan/one-moment", test_one_moment);
-  add ("/store/scan/parts", test_parts);
+  add ("/store/scan/totals", test_totals);
+  add ("/store/scan/totals-not-believed", test_totals_not_believed);
   return g_test_run ();
 }
