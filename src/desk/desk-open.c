@@ -318,7 +318,7 @@ desk_open (const char *dir, CoreDay today, DeskOpenFlags flags, GError **error)
 static void
 close_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
-  store_close (data);
+  g_ptr_array_set_size (data, 0);
   g_task_return_boolean (task, TRUE);
 }
 
@@ -334,6 +334,7 @@ store_closed_cb (GObject *source, GAsyncResult *result, gpointer data)
 void
 desk_ops_settle (Desk *self)
 {
+  GPtrArray *stores;
   g_autoptr (GTask) thread = NULL;
 
   if (self->closing == NULL || !g_queue_is_empty (&self->ops) || self->keeping)
@@ -341,7 +342,12 @@ desk_ops_settle (Desk *self)
   self->all.source = NULL;
   g_clear_pointer (&self->reader, store_close);
   thread = g_task_new (NULL, NULL, store_closed_cb, g_steal_pointer (&self->closing));
-  g_task_set_task_data (thread, g_steal_pointer (&self->store), NULL);
+  /* The one that writes last: it leaves nothing pending beside the journal. */
+  stores = g_ptr_array_new_with_free_func ((GDestroyNotify) store_close);
+  if (self->seeker != NULL)
+    g_ptr_array_add (stores, g_steal_pointer (&self->seeker));
+  g_ptr_array_add (stores, g_steal_pointer (&self->store));
+  g_task_set_task_data (thread, stores, (GDestroyNotify) g_ptr_array_unref);
   g_task_run_in_thread (thread, close_thread);
 }
 
@@ -362,6 +368,7 @@ desk_close_async (Desk *self, GAsyncReadyCallback callback, gpointer data)
     desk_snapshot_write (self);
   self->closed = TRUE;
   g_clear_handle_id (&self->poll_id, g_source_remove);
+  g_clear_handle_id (&self->warm_id, g_source_remove);
   desk_watch_stop (self);
   self->closing = task;
   desk_ops_settle (self);

@@ -40,9 +40,11 @@ struct _Desk
   char *dir;
   Store *store;
   Store *reader; /* the main thread's own connection, for entries that are asked for */
+  Store *seeker; /* searching, on a thread of its own; NULL until somebody searches */
   DeskProfiles *profiles;
   DeskKin *kin;
   DeskCollection all;
+  GArray *search_rows; /* DeskSearchRow; desk-search-rows.c, NULL until somebody searches */
   GHashTable *photos;  /* hash → StorePhoto */
   GHashTable *drafts;  /* key → body */
   GHashTable *unsaved; /* keys of drafts to be written */
@@ -62,6 +64,7 @@ struct _Desk
   DeskOpenFlags flags;
   guint poll_id;
   guint snapshot_id;
+  guint warm_id;
   guint draft_id;
   guint pending; /* computations under way */
   gboolean all_changed;
@@ -145,6 +148,7 @@ void desk_refresh (Desk *self, GHashTable *touched);
 /* All anew: opening, a new day. `done` is called once all is computed (at once when lazy). */
 void desk_refresh_all (Desk *self, GFunc done, gpointer data);
 void desk_pool_init (Desk *self);
+void desk_search_warm (Desk *self); /* desk-search-rows.c: when there is nothing else to do */
 void desk_emit_undo_changed (Desk *self);
 void desk_emit_backup_done (Desk *self);
 void desk_watch_stop (Desk *self); /* desk-watch.c */

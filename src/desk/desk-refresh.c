@@ -83,6 +83,8 @@ batch_done_cb (gpointer data)
 
   follow (batch->desk);
   batch->desk->pending--;
+  if (batch->all && !(batch->desk->flags & DESK_OPEN_LAZY))
+    desk_search_warm (batch->desk);
   announce (batch);
   g_ptr_array_unref (batch->ready);
   g_object_unref (batch->desk);

@@ -4,7 +4,7 @@
 
 #include <string.h>
 
-#include "desk/desk-private.h"
+#include "desk/desk-search-private.h"
 
 void
 desk_hit_free (DeskHit *self)
@@ -17,42 +17,6 @@ desk_hit_free (DeskHit *self)
 
 #define MOST_WORDS 32 /* bits of a mask; the store looks for no more */
 
-/* Lower case, without accents, every other sign a space; a space before the first word. */
-static void
-fold_any (GString *out, const char *text)
-{
-  g_autofree char *valid = g_utf8_make_valid (text, -1);
-  g_autofree char *lower = g_utf8_casefold (valid, -1);
-  g_autofree char *apart = g_utf8_normalize (lower, -1, G_NORMALIZE_ALL);
-
-  for (const char *p = apart; *p != '\0'; p = g_utf8_next_char (p))
-    {
-      gunichar c = g_utf8_get_char (p);
-
-      if (g_unichar_isalnum (c))
-        g_string_append_unichar (out, c);
-      else if (!g_unichar_ismark (c) && out->str[out->len - 1] != ' ')
-        g_string_append_c (out, ' ');
-    }
-}
-
-/* Most texts need none of that. */
-static void
-fold (GString *out, const char *text)
-{
-  g_string_assign (out, " ");
-  if (!g_str_is_ascii (text))
-    {
-      fold_any (out, text);
-      return;
-    }
-  for (const char *p = text; *p != '\0'; p++)
-    if (g_ascii_isalnum (*p))
-      g_string_append_c (out, g_ascii_tolower (*p));
-    else if (out->str[out->len - 1] != ' ')
-      g_string_append_c (out, ' ');
-}
-
 /* " hier", " mem": each with the space before it, so that only beginnings fit. */
 static GStrv
 words_of (const char *text)
@@ -62,7 +26,7 @@ words_of (const char *text)
   g_autoptr (GStrvBuilder) words = g_strv_builder_new ();
   guint n = 0;
 
-  fold (folded, text);
+  desk_search_fold (folded, text);
   parts = g_strsplit (folded->str, " ", -1);
   for (char **part = parts; *part != NULL && n < MOST_WORDS; part++)
     if (**part != '\0')
@@ -90,7 +54,9 @@ typedef struct
   char **words;
   guint32 all; /* a bit for each word */
   GString *folded;
-  Fit species[256];   /* by place in the list of profiles */
+  const DeskSearchRow *rows; /* n of them */
+  guint n;
+  Fit species[256]; /* by place in the list of profiles */
   GHashTable *places; /* CoreId of a place, borrowed → GUINT_TO_POINTER (bits) */
   gboolean prey[CORE_N_PREY];
   gboolean any_prey;
@@ -98,18 +64,25 @@ typedef struct
   guint limit;
 } Search;
 
+/* `folded` by desk_search_fold(), or NULL. */
 static guint32
-words_in (Search *search, const char *text)
+words_in_folded (const Search *search, const char *folded)
 {
   guint32 found = 0;
 
-  if (text == NULL || *text == '\0')
-    return 0;
-  fold (search->folded, text);
-  for (guint i = 0; search->words[i] != NULL; i++)
-    if (strstr (search->folded->str, search->words[i]) != NULL)
+  for (guint i = 0; folded != NULL && search->words[i] != NULL; i++)
+    if (strstr (folded, search->words[i]) != NULL)
       found |= 1u << i;
   return found;
+}
+
+static guint32
+words_in (Search *search, const char *text)
+{
+  if (text == NULL || *text == '\0')
+    return 0;
+  desk_search_fold (search->folded, text);
+  return words_in_folded (search, search->folded->str);
 }
 
 static gboolean
@@ -149,22 +122,18 @@ static void
 find_terms (Search *search)
 {
   const GPtrArray *profiles = desk_profiles (search->desk);
-  const GPtrArray *order = search->desk->all.order;
 
   for (guint i = 0; i < profiles->len && i < G_N_ELEMENTS (search->species); i++)
     search->species[i] = fit_of_profile (search, profiles->pdata[i]);
-  for (guint i = 0; i < order->len; i++)
-    {
-      const DeskRecord *record = order->pdata[i];
+  for (guint i = 0; i < search->n; i++)
+    if (search->rows[i].kind == CORE_SUBJECT_PLACE)
+      {
+        const DeskRecord *record = search->desk->all.order->pdata[i];
+        guint32 found = words_in_folded (search, search->rows[i].label) |
+                        words_in_folded (search, search->rows[i].name);
 
-      if (record->kind == CORE_SUBJECT_PLACE)
-        {
-          guint32 found = words_in (search, desk_subject_state (record->now)->name) |
-                          words_in (search, desk_subject_label (record->now));
-
-          g_hash_table_insert (search->places, (gpointer) &record->id, GUINT_TO_POINTER (found));
-        }
-    }
+        g_hash_table_insert (search->places, (gpointer) &record->id, GUINT_TO_POINTER (found));
+      }
   for (int i = 0; i < CORE_N_PREY; i++)
     {
       g_autofree char *many = words_prey (WORDS_LOCAL, i, 0);
@@ -176,42 +145,27 @@ find_terms (Search *search)
 }
 
 static Fit
-fit_of_species (Search *search, const DeskSubject *subject)
+fit_of_species (const Search *search, const DeskSearchRow *row)
 {
-  const GPtrArray *profiles = desk_profiles (search->desk);
   Fit fit = { 0 };
 
-  if (!desk_subject_species_known (subject))
-    {
-      fit.some = words_in (search, desk_subject_state (subject)->species);
-      fit.whole = fit.some == search->all;
-      return fit;
-    }
-  for (guint i = 0; i < profiles->len && i < G_N_ELEMENTS (search->species); i++)
-    if (profiles->pdata[i] == desk_subject_profile (subject))
-      return search->species[i];
+  if (row->profile < G_N_ELEMENTS (search->species))
+    return search->species[row->profile];
+  fit.some = words_in_folded (search, row->species);
+  fit.whole = fit.some == search->all;
   return fit;
-}
-
-/* In what the place is called where it stands. */
-static guint32
-words_in_place (const Search *search, const DeskSubject *subject)
-{
-  CoreId place;
-
-  if (!desk_subject_living (subject) || !desk_subject_place (subject, &place, NULL))
-    return 0;
-  return GPOINTER_TO_UINT (g_hash_table_lookup (search->places, &place));
 }
 
 /* One word may be in its name, another in that of its place: "ghost shelf b". */
 static gboolean
-is_called (Search *search, const DeskSubject *subject, DeskHitWhy *why)
+is_called (const Search *search, const DeskSearchRow *row, DeskHitWhy *why)
 {
-  guint32 label = words_in (search, desk_subject_label (subject));
-  guint32 name = words_in (search, desk_subject_state (subject)->name);
-  guint32 place = words_in_place (search, subject);
-  Fit species = fit_of_species (search, subject);
+  guint32 label = words_in_folded (search, row->label);
+  guint32 name = words_in_folded (search, row->name);
+  guint32 place = core_id_is_none (row->stands)
+                    ? 0
+                    : GPOINTER_TO_UINT (g_hash_table_lookup (search->places, &row->stands));
+  Fit species = fit_of_species (search, row);
 
   if (label == search->all)
     *why = DESK_HIT_LABEL;
@@ -224,115 +178,192 @@ is_called (Search *search, const DeskSubject *subject, DeskHitWhy *why)
   return (label | name | place | species.some) == search->all;
 }
 
+/* ---- the best of them ---- */
+
+/* Of thousands that fit a letter some are shown: only these are put in order. */
+typedef struct
+{
+  DeskHitWhy why;
+  const DeskSearchRow *row;
+  const CoreMeal *meal; /* of a hit by prey */
+} Candidate;
+
+static int
+compare_candidates (gconstpointer a, gconstpointer b)
+{
+  const Candidate *x = a, *y = b;
+
+  if (x->why != y->why)
+    return (int) x->why - (int) y->why;
+  if (x->row->living != y->row->living)
+    return x->row->living ? -1 : 1;
+  if (x->row->number != y->row->number)
+    return x->row->number < y->row->number ? -1 : 1;
+  return desk_compare_by_number (&x->row->now, &y->row->now);
+}
+
+/* The latest first. */
+static int
+compare_meals (gconstpointer a, gconstpointer b)
+{
+  const CoreMeal *x = ((const Candidate *) a)->meal;
+  const CoreMeal *y = ((const Candidate *) b)->meal;
+
+  return x->day != y->day ? (x->day > y->day ? -1 : 1) : core_id_compare (y->entry, x->entry);
+}
+
+/* A heap with the worst one on top. */
+static void
+sift_down (Candidate *heap, guint n, guint at, GCompareFunc compare)
+{
+  for (guint child = 2 * at + 1; child < n; child = 2 * at + 1)
+    {
+      Candidate other;
+
+      if (child + 1 < n && compare (&heap[child + 1], &heap[child]) > 0)
+        child++;
+      if (compare (&heap[child], &heap[at]) <= 0)
+        return;
+      other = heap[at];
+      heap[at] = heap[child];
+      heap[child] = other;
+      at = child;
+    }
+}
+
+static void
+offer (GArray *best, guint limit, const Candidate *one, GCompareFunc compare)
+{
+  Candidate *heap;
+
+  if (best->len < limit)
+    {
+      g_array_append_vals (best, one, 1);
+      heap = (Candidate *) (void *) best->data;
+      for (guint i = best->len == limit ? limit / 2 : 0; i-- > 0;)
+        sift_down (heap, limit, i, compare);
+      return;
+    }
+  heap = (Candidate *) (void *) best->data;
+  if (compare (one, &heap[0]) >= 0)
+    return;
+  heap[0] = *one;
+  sift_down (heap, limit, 0, compare);
+}
+
 static void
 find_subjects (Search *search)
 {
-  const GPtrArray *order = search->desk->all.order;
+  g_autoptr (GArray) best = g_array_new (FALSE, FALSE, sizeof (Candidate));
   CoreId none = { { 0 } };
 
-  for (guint i = 0; i < order->len; i++)
+  for (guint i = 0; i < search->n; i++)
     {
-      const DeskRecord *record = order->pdata[i];
-      DeskHitWhy why;
+      const DeskSearchRow *row = &search->rows[i];
+      Candidate one = { .row = row };
 
-      if (record->kind != CORE_SUBJECT_JOURNAL && desk_subject_state (record->now)->exists &&
-          is_called (search, record->now, &why))
-        add_hit (search, why, record->now, none);
+      if (row->kind != CORE_SUBJECT_NONE && row->kind != CORE_SUBJECT_JOURNAL &&
+          is_called (search, row, &one.why))
+        offer (best, search->limit, &one, compare_candidates);
+    }
+  g_array_sort (best, compare_candidates);
+  for (guint i = 0; i < best->len; i++)
+    {
+      const Candidate *one = &g_array_index (best, Candidate, i);
+
+      add_hit (search, one->why, one->row->now, none);
     }
 }
 
 /* ---- entries ---- */
 
-/* The last meal of each subject of the prey that is meant. */
+/* A note that the index has found. */
 typedef struct
 {
-  DeskSubject *subject; /* borrowed */
-  const CoreMeal *meal; /* borrowed */
-} LastMeal;
+  CoreId id, subject;
+  gint64 seq;
+} Note;
 
+/* Its last meal of the prey that is meant. */
 static const CoreMeal *
-last_meal (const Search *search, const DeskSubject *subject)
+last_meal (const Search *search, const DeskSearchRow *row)
 {
-  const DeskFold *fold = desk_subject_fold (subject);
+  const DeskFold *fold = desk_subject_fold (row->now);
   guint32 last = 0;
 
   for (int prey = 0; prey < CORE_N_PREY; prey++)
     if (search->prey[prey])
       last = MAX (last, fold->last_meal[prey]);
-  return last == 0 ? NULL : &fold->state.meals.v[last - 1];
+  return &fold->state.meals.v[last - 1];
 }
 
-static int
-compare_meals (gconstpointer a, gconstpointer b)
+static CoreDay
+fed_last (const Search *search, const DeskSearchRow *row)
 {
-  const CoreMeal *x = ((const LastMeal *) a)->meal;
-  const CoreMeal *y = ((const LastMeal *) b)->meal;
+  CoreDay day = CORE_DAY_NONE;
 
-  return x->day != y->day ? (x->day > y->day ? -1 : 1) : core_id_compare (y->entry, x->entry);
+  for (int prey = 0; prey < CORE_N_PREY; prey++)
+    if (search->prey[prey] && row->fed[prey] != CORE_DAY_NONE)
+      day = day == CORE_DAY_NONE ? row->fed[prey] : MAX (day, row->fed[prey]);
+  return day;
 }
 
 static void
 find_meals (Search *search)
 {
-  g_autoptr (GArray) found = g_array_new (FALSE, FALSE, sizeof (LastMeal));
-  const GPtrArray *order = search->desk->all.order;
+  g_autoptr (GArray) best = g_array_new (FALSE, FALSE, sizeof (Candidate));
 
-  for (guint i = 0; search->any_prey && i < order->len; i++)
+  for (guint i = 0; search->any_prey && i < search->n; i++)
     {
-      DeskSubject *subject = ((const DeskRecord *) order->pdata[i])->now;
-      LastMeal last = { subject, last_meal (search, subject) };
+      Candidate one = { .row = &search->rows[i] };
+      CoreDay day = fed_last (search, one.row);
 
-      if (last.meal != NULL && desk_subject_state (subject)->exists)
-        g_array_append_val (found, last);
+      if (day == CORE_DAY_NONE ||
+          (best->len == search->limit && day < g_array_index (best, Candidate, 0).meal->day))
+        continue;
+      one.meal = last_meal (search, one.row);
+      offer (best, search->limit, &one, compare_meals);
     }
-  g_array_sort (found, compare_meals);
-  for (guint i = 0; i < MIN (found->len, search->limit); i++)
+  g_array_sort (best, compare_meals);
+  for (guint i = 0; i < best->len; i++)
     {
-      const LastMeal *last = &g_array_index (found, LastMeal, i);
+      const Candidate *one = &g_array_index (best, Candidate, i);
 
-      add_hit (search, DESK_HIT_PREY, last->subject, last->meal->entry);
+      add_hit (search, DESK_HIT_PREY, one->row->now, one->meal->entry);
     }
 }
 
+/* What came after last_seq is known when it is loaded. */
 static void
-find_notes (Search *search, const GArray *ids)
+find_notes (Search *search, const GArray *notes)
 {
-  for (guint i = 0; i < ids->len; i++)
-    {
-      CoreId id = g_array_index (ids, CoreId, i);
-      const CoreEntry *entry = desk_collection_entry (&search->desk->all, id);
-      const DeskRecord *record = entry != NULL ? desk_collection_record (&search->desk->all, entry->subject) : NULL;
+  DeskCollection *all = &search->desk->all;
 
-      if (record != NULL && desk_entry_is_live (search->desk, id))
-        add_hit (search, DESK_HIT_NOTE, record->now, id);
+  for (guint i = 0; i < notes->len; i++)
+    {
+      const Note *note = &g_array_index (notes, Note, i);
+      const DeskRecord *record = desk_collection_record (all, note->subject);
+      const DeskNode *node = desk_naming_node (&all->naming, note->id);
+
+      if (record != NULL && note->seq <= all->last_seq && (node == NULL || node->live))
+        add_hit (search, DESK_HIT_NOTE, record->now, note->id);
     }
 }
 
 /* ---- together ---- */
-
-static int
-compare_hits (gconstpointer a, gconstpointer b)
-{
-  const DeskHit *left = *(const DeskHit *const *) a;
-  const DeskHit *right = *(const DeskHit *const *) b;
-
-  if (left->why != right->why)
-    return (int) left->why - (int) right->why;
-  if (left->why >= DESK_HIT_NOTE)
-    return 0; /* the latest first, as they came: the sort is stable */
-  if (desk_subject_living (left->subject) != desk_subject_living (right->subject))
-    return desk_subject_living (left->subject) ? -1 : 1;
-  return desk_compare_by_number (&left->subject, &right->subject);
-}
 
 static GPtrArray *
 search_all (Desk *self, char **words, guint limit, const GArray *notes)
 {
   g_autoptr (GString) folded = g_string_new (NULL);
   g_autoptr (GHashTable) places = g_hash_table_new (desk_id_hash, desk_id_equal);
-  Search search = {
-    .desk = self, .words = words, .folded = folded, .places = places, .limit = limit
-  };
+  Search search = { .desk = self,
+                    .words = words,
+                    .folded = folded,
+                    .rows = desk_search_rows (self),
+                    .n = self->all.order->len,
+                    .places = places,
+                    .limit = limit };
 
   for (guint i = 0; words[i] != NULL; i++)
     search.all |= 1u << i;
@@ -341,7 +372,6 @@ search_all (Desk *self, char **words, guint limit, const GArray *notes)
   find_subjects (&search);
   find_notes (&search, notes);
   find_meals (&search);
-  g_ptr_array_sort (search.hits, compare_hits);
   if (search.hits->len > limit)
     g_ptr_array_set_size (search.hits, (int) limit);
   return search.hits;
@@ -362,12 +392,32 @@ query_free (gpointer data)
   g_free (query);
 }
 
+/* With whose they are, so that the main thread reads nothing. */
 static gpointer
 notes_job (Store *store, gpointer data, GError **error)
 {
   const Query *query = data;
+  g_autoptr (GArray) ids = store_search (store, query->text, query->limit, error);
+  GArray *notes = ids != NULL ? g_array_new (FALSE, FALSE, sizeof (Note)) : NULL;
 
-  return store_search (store, query->text, query->limit, error);
+  for (guint i = 0; ids != NULL && i < ids->len; i++)
+    {
+      Note note = { .id = g_array_index (ids, CoreId, i) };
+      CoreEntry *entry = NULL;
+
+      if (!store_find_entry (store, note.id, &note.seq, &entry, error))
+        {
+          g_array_unref (notes);
+          return NULL;
+        }
+      if (entry != NULL)
+        {
+          note.subject = entry->subject;
+          g_array_append_val (notes, note);
+        }
+      core_entry_free (entry);
+    }
+  return notes;
 }
 
 static void
@@ -397,6 +447,18 @@ query_new (const char *text, guint limit)
   return query;
 }
 
+/* Nobody who saves waits for a search, and no search for who saves: it has a connection and a
+ * thread of its own. */
+gboolean
+desk_search_connect (Desk *self, GError **error)
+{
+  if (self->seeker == NULL && self->store != NULL && !self->closed)
+    self->seeker = store_open_reader (self->store, error);
+  else if (self->seeker == NULL)
+    desk_fail (error, DESK_ERROR, DESK_ERROR_FAILED, WORDS_DESK_CLOSED, NULL);
+  return self->seeker != NULL;
+}
+
 void
 desk_search_async (Desk *self,
                    const char *text,
@@ -407,6 +469,7 @@ desk_search_async (Desk *self,
 {
   g_autoptr (GTask) task = NULL;
   g_auto (GStrv) words = NULL;
+  GError *error = NULL;
 
   g_return_if_fail (DESK_IS_DESK (self) && text != NULL);
   task = g_task_new (self, cancellable, callback, data);
@@ -416,9 +479,12 @@ desk_search_async (Desk *self,
   if (words[0] == NULL || limit == 0)
     g_task_return_pointer (task, g_ptr_array_new_with_free_func ((GDestroyNotify) desk_hit_free),
                            (GDestroyNotify) g_ptr_array_unref);
-  else /* a copy of its own: it is read on the thread of the store */
-    store_run_async (self->store, notes_job, query_new (text, limit), query_free, (GDestroyNotify) g_array_unref,
-                     cancellable, notes_cb, g_steal_pointer (&task));
+  else if (!desk_search_connect (self, &error))
+    g_task_return_error (task, error);
+  else /* a copy of its own: it is read on another thread */
+    store_run_async (self->seeker, notes_job, query_new (text, limit), query_free,
+                     (GDestroyNotify) g_array_unref, cancellable, notes_cb,
+                     g_steal_pointer (&task));
 }
 
 GPtrArray *

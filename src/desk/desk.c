@@ -3,7 +3,7 @@
  *
  * The verbs are in files of their own: desk-open, -read, -write, -add, -record,
  * -history, -round, -photo, -plan, -draft, -check. */
-#include "desk/desk-private.h"
+#include "desk/desk-search-private.h"
 #include "exchange/exch-error.h"
 
 #include <string.h>
@@ -96,6 +96,7 @@ desk_dispose (GObject *object)
   g_clear_handle_id (&self->draft_id, g_source_remove);
   desk_watch_stop (self);
   g_clear_handle_id (&self->snapshot_id, g_source_remove);
+  g_clear_handle_id (&self->warm_id, g_source_remove);
   G_OBJECT_CLASS (desk_parent_class)->dispose (object);
 }
 
@@ -106,8 +107,10 @@ desk_finalize (GObject *object)
 
   if (self->pool != NULL)
     g_thread_pool_free (self->pool, TRUE, TRUE);
+  g_clear_pointer (&self->seeker, store_close);
   g_clear_pointer (&self->reader, store_close);
   g_clear_pointer (&self->store, store_close);
+  g_clear_pointer (&self->search_rows, desk_search_rows_free);
   desk_collection_clear (&self->all);
   g_clear_pointer (&self->photos, g_hash_table_unref);
   g_clear_pointer (&self->drafts, g_hash_table_unref);

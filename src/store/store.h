@@ -196,7 +196,7 @@ GArray *store_load_subjects (Store *self,
                              GError **error) G_GNUC_WARN_UNUSED_RESULT; /* of StoreSubject */
 
 /* A word that so many notes hold is not told apart by more of them. */
-#define STORE_SEARCH_AMONG 1000
+#define STORE_SEARCH_AMONG 200
 /* Notes that contain all words, each as a beginning, newest first by (day, id); of more than
  * STORE_SEARCH_AMONG (or `limit`) the ones written last.
  * Any text is a valid query; one without a word finds nothing. Also finds notes
