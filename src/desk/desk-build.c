@@ -2,8 +2,9 @@
 /* desk-build.c — the whole collection from the journal, on the store's thread.
  *
  * A small journal stays in memory entry by entry. Of a large one each entry is
- * read once and packed; then subject by subject is folded and its pack let go,
- * so that never more than the packs, or the states, are there at once. */
+ * read once and packed; then subject by subject is folded, and the pack let go
+ * of who lives no more, so that never more than the packs, or the states, are
+ * there at once. */
 #include "desk/desk-private.h"
 
 #include <malloc.h>
@@ -11,7 +12,7 @@
 typedef struct
 {
   DeskCollection *all;
-  DeskPackShared *shared; /* NULL: entries are kept as they are */
+  gboolean large; /* entries are packed, else kept as they are */
 } Build;
 
 static gboolean
@@ -20,13 +21,13 @@ take_entry (gint64 seq, CoreEntry *entry, gpointer data, GError **error)
   Build *build = data;
   DeskRecord *record = desk_collection_note (build->all, entry, seq, error);
 
-  if (record == NULL || build->shared != NULL)
+  if (record == NULL || build->large)
     {
       if (record != NULL)
         {
           if (record->pack == NULL)
             record->pack = g_new0 (DeskPack, 1);
-          desk_pack_add (record->pack, build->shared, entry);
+          desk_pack_add (record->pack, &build->all->packed, entry);
         }
       core_entry_free (entry);
       return record != NULL;
@@ -35,17 +36,27 @@ take_entry (gint64 seq, CoreEntry *entry, gpointer data, GError **error)
   return TRUE;
 }
 
+/* Little will be written on it, and what there is can be read again. */
+static gboolean
+is_done_with (const CoreState *state)
+{
+  return !state->exists || state->end != CORE_END_NONE;
+}
+
 static void
 fold_record (Build *build, DeskRecord *record)
 {
   g_autoptr (GPtrArray) entries = NULL;
 
   if (record->pack != NULL)
-    entries = desk_pack_entries (record->pack, build->shared, record->id);
+    entries = desk_pack_entries (record->pack, &build->all->packed, record->id);
   else if (record->loaded != NULL)
     entries = g_ptr_array_ref (record->loaded);
   record->made = desk_collection_fold_all (build->all, record, entries);
-  g_clear_pointer (&record->pack, desk_pack_free);
+  if (record->pack != NULL && is_done_with (&record->made->state))
+    g_clear_pointer (&record->pack, desk_pack_free);
+  else if (record->pack != NULL)
+    desk_pack_fit (record->pack);
   record->stale = FALSE;
 }
 
@@ -67,22 +78,20 @@ add_subjects (DeskCollection *all, Store *store, GError **error)
 static gboolean
 rebuild (DeskCollection *all, Store *store, GError **error)
 {
-  DeskPackShared shared;
-  Build build = { all, NULL };
+  Build build = { all, FALSE };
   gint64 last = 0;
   gboolean ok;
 
   if (!add_subjects (all, store, error) || !store_last_seq (store, &last, error))
     return FALSE;
-  desk_pack_shared_init (&shared);
-  if (last > desk_entries_most)
-    build.shared = &shared;
+  build.large = last > desk_entries_most;
+  if (build.large)
+    desk_pack_shared_init (&all->packed);
   ok = store_scan_entries (store, 0, take_entry, &build, error) &&
        desk_collection_settle (all, NULL, error);
   for (guint i = 0; ok && i < all->order->len; i++)
     fold_record (&build, all->order->pdata[i]);
-  desk_pack_shared_clear (&shared);
-  if (build.shared != NULL)
+  if (build.large)
     malloc_trim (0); /* what the packs took */
   return ok;
 }

@@ -255,6 +255,8 @@ desk_collection_clear (DeskCollection *self)
   g_clear_pointer (&self->pending, g_ptr_array_unref);
   g_clear_pointer (&self->records, g_hash_table_unref);
   g_clear_pointer (&self->numbers, g_hash_table_unref);
+  desk_pack_shared_clear (&self->packed);
+  g_clear_pointer (&self->slab, desk_slab_unref);
   desk_naming_clear (&self->naming);
   desk_rounds_clear (&self->rounds);
 }

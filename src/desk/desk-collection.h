@@ -43,7 +43,7 @@ typedef struct
 /* Entries of one subject, packed; desk-pack.c. */
 typedef struct
 {
-  guint8 *bytes; /* owned */
+  guint8 *bytes; /* owned, but when `cap` is 0 */
   gsize len, cap;
   guint n;
   CoreDay day;    /* of the last one */
@@ -59,7 +59,7 @@ typedef struct
   DeskSeqs seqs;          /* of its entries, in order of arrival, live or not */
   GPtrArray *loaded;      /* owned CoreEntry *, the same in memory; NULL = not there now */
   guint64 asked;          /* when `loaded` was asked for last, by DeskCollection.asked */
-  DeskPack *pack;         /* owned; while a collection is built */
+  DeskPack *pack;         /* owned: the same, packed; of the living of a large journal, else NULL */
   DeskFold *made;         /* owned: folded already for the next snapshot, or NULL */
   DeskKept *kept;         /* owned: from an earlier run for the next snapshot, or NULL */
   DeskSubject *now;       /* owned, never NULL once the collection is settled */
@@ -104,6 +104,13 @@ typedef struct
   CoreId last;     /* the id of the last round */
 } DeskRounds;
 
+/* What packs share. */
+typedef struct
+{
+  GArray *rounds;     /* CoreId */
+  DeskRounds devices; /* for its devices alone */
+} DeskPackShared;
+
 /* What the journal holds: states and what they are made of in memory, entries where they lie
  * until somebody asks. */
 typedef struct
@@ -115,6 +122,8 @@ typedef struct
   GHashTable *loaded;  /* CoreId of an entry in memory → it, borrowed from its record */
   GHashTable *singles; /* the same of entries read alone, owned */
   guint64 asked;
+  DeskPackShared packed; /* of the packs; without rounds there are none */
+  DeskSlab *slab;        /* held: some packs lie in it */
   DeskNaming naming;
   GPtrArray *pending;  /* DeskNode, borrowed: noted and not yet settled */
   DeskRounds rounds;
@@ -227,18 +236,12 @@ void desk_entries_keep (DeskCollection *self, DeskRecord *record, CoreEntry *ent
 
 /* ---- packed entries: desk-pack.c ---- */
 
-/* What the packs of one building share. */
-typedef struct
-{
-  GArray *rounds;     /* CoreId */
-  DeskRounds devices; /* for its devices alone */
-} DeskPackShared;
-
 void desk_pack_shared_init (DeskPackShared *self);
 void desk_pack_shared_clear (DeskPackShared *self);
 void desk_pack_add (DeskPack *self, DeskPackShared *shared, const CoreEntry *entry);
 GPtrArray *
 desk_pack_entries (const DeskPack *self, const DeskPackShared *shared, CoreId subject);
+void desk_pack_fit (DeskPack *self); /* gives back what it has grown beyond its length */
 void desk_pack_free (DeskPack *self);
 
 /* ---- from the journal to the collection: desk-build.c ---- */

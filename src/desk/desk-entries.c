@@ -68,6 +68,8 @@ know (DeskCollection *self, CoreEntry *entry)
 void
 desk_entries_keep (DeskCollection *self, DeskRecord *record, CoreEntry *entry)
 {
+  if (record->pack != NULL)
+    desk_pack_add (record->pack, &self->packed, entry);
   if (record->loaded == NULL && record->seqs.n == 1)
     record->loaded = g_ptr_array_new_with_free_func (free_entry);
   if (record->loaded == NULL)
@@ -78,6 +80,13 @@ desk_entries_keep (DeskCollection *self, DeskRecord *record, CoreEntry *entry)
   g_ptr_array_add (record->loaded, entry);
   record->asked = ++self->asked;
   know (self, entry);
+}
+
+static void
+know_all (DeskCollection *self, DeskRecord *record)
+{
+  for (guint i = 0; record->loaded != NULL && i < record->loaded->len; i++)
+    know (self, record->loaded->pdata[i]);
 }
 
 static gboolean
@@ -103,11 +112,16 @@ desk_collection_entries (DeskCollection *self, DeskRecord *record, GError **erro
   if (self->source == NULL && !closed (error))
     return NULL;
   shed (self, MOST_EVER, LATELY);
+  if (record->pack != NULL && record->pack->n == record->seqs.n)
+    {
+      record->loaded = desk_pack_entries (record->pack, &self->packed, record->id);
+      know_all (self, record);
+      return record->loaded;
+    }
   seqs = g_new (gint64, record->seqs.n);
   desk_seqs_read (&record->seqs, seqs);
   record->loaded = store_load_by_seq (self->source, seqs, record->seqs.n, error);
-  for (guint i = 0; record->loaded != NULL && i < record->loaded->len; i++)
-    know (self, record->loaded->pdata[i]);
+  know_all (self, record);
   return record->loaded;
 }
 

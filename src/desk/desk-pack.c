@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* desk-pack.c — the entries of a subject in a few dozen bytes each, for the time between the one
- * reading of a large journal and the folds.
+/* desk-pack.c — the entries of a subject in a few dozen bytes each: all of a large journal from its
+ * one reading to the folds, and from then on those of the living.
  *
  * Invariant: what is taken out is equal to what was put in, the subject apart,
  * which the caller knows. */
@@ -38,7 +38,8 @@ desk_pack_free (DeskPack *self)
 {
   if (self == NULL)
     return;
-  g_free (self->bytes);
+  if (self->cap > 0)
+    g_free (self->bytes);
   g_free (self);
 }
 
@@ -47,10 +48,31 @@ desk_pack_free (DeskPack *self)
 static void
 need (DeskPack *self, gsize room)
 {
-  if (self->cap - self->len >= room)
+  gboolean owned = self->cap > 0;
+
+  if (owned && self->cap - self->len >= room)
     return;
-  self->cap = self->cap + self->cap / 4 + room;
-  self->bytes = g_realloc (self->bytes, self->cap);
+  self->cap = self->len + self->len / 4 + room;
+  if (owned)
+    self->bytes = g_realloc (self->bytes, self->cap);
+  else
+    {
+      guint8 *bytes = g_malloc (self->cap);
+
+      if (self->len > 0)
+        memcpy (bytes, self->bytes, self->len);
+      self->bytes = bytes;
+    }
+}
+
+void
+desk_pack_fit (DeskPack *self)
+{
+  if (self->cap > self->len && self->len > 0)
+    {
+      self->cap = self->len;
+      self->bytes = g_realloc (self->bytes, self->cap);
+    }
 }
 
 static void

@@ -11,7 +11,7 @@
 
 #include "desk/desk-sources.h"
 
-#define FORM 2         /* of what is written; also told by sizes */
+#define FORM 3         /* of what is written; also told by sizes */
 #define PIECE (1 << 16) /* bytes, or a little more, that are written at a time */
 #define PROGRAM MANTIDARY_VERSION " " DESK_SOURCES
 
@@ -21,6 +21,7 @@ typedef struct
 {
   DeskSubject *subject; /* owned */
   DeskSeqs seqs;        /* owned */
+  DeskPack *pack;       /* owned; NULL = none */
 } Kept;
 
 typedef struct
@@ -40,6 +41,7 @@ kept_clear (gpointer data)
 
   desk_subject_unref (kept->subject);
   desk_seqs_clear (&kept->seqs);
+  desk_pack_free (kept->pack);
 }
 
 static void
@@ -84,6 +86,14 @@ freeze_rounds (GByteArray *out, const DeskRounds *all)
         desk_freeze_id (out, round->names);
       last = round->first_seq;
     }
+}
+
+static void
+freeze_ids (GByteArray *out, const GArray *ids)
+{
+  desk_freeze_number (out, ids != NULL ? ids->len : 0);
+  for (guint i = 0; ids != NULL && i < ids->len; i++)
+    desk_freeze_id (out, g_array_index (ids, CoreId, i));
 }
 
 static void
@@ -157,8 +167,23 @@ freeze_books (const DeskCollection *all, CoreDay today)
   freeze_rounds (out, &all->rounds);
   freeze_naming (out, &all->naming);
   freeze_numbers (out, all->numbers);
+  freeze_ids (out, all->packed.rounds);
+  freeze_ids (out, all->packed.devices.devices);
   desk_freeze_number (out, all->order->len);
   return out;
+}
+
+static DeskPack *
+copy_of_pack (const DeskRecord *record)
+{
+  DeskPack *copy;
+
+  if (record->pack == NULL || record->pack->n != record->seqs.n || record->pack->len == 0)
+    return NULL;
+  copy = g_memdup2 (record->pack, sizeof *copy);
+  copy->bytes = g_memdup2 (record->pack->bytes, copy->len);
+  copy->cap = copy->len;
+  return copy;
 }
 
 static Taken *
@@ -178,7 +203,7 @@ take (Desk *desk, const guint8 key[DESK_SEAL_KEY])
   for (guint i = 0; i < all->order->len; i++)
     {
       const DeskRecord *record = all->order->pdata[i];
-      Kept kept = { desk_subject_ref (record->now), record->seqs };
+      Kept kept = { desk_subject_ref (record->now), record->seqs, copy_of_pack (record) };
 
       kept.seqs.bytes = g_memdup2 (record->seqs.bytes, record->seqs.len);
       g_array_append_val (self->subjects, kept);
@@ -187,6 +212,18 @@ take (Desk *desk, const guint8 key[DESK_SEAL_KEY])
 }
 
 /* ---- writing it, on a thread of its own: nobody who saves or reads waits for it ---- */
+
+static void
+freeze_pack (GByteArray *out, const DeskPack *pack)
+{
+  desk_freeze_number (out, pack != NULL ? pack->n : 0);
+  if (pack == NULL)
+    return;
+  desk_freeze_raw (out, &pack->day, sizeof pack->day);
+  desk_freeze_raw (out, &pack->written, sizeof pack->written);
+  desk_freeze_number (out, pack->len);
+  desk_freeze_raw (out, pack->bytes, pack->len);
+}
 
 static void
 freeze_subject (GByteArray *out, const Kept *kept)
@@ -199,6 +236,7 @@ freeze_subject (GByteArray *out, const Kept *kept)
   desk_freeze_number (out, (guint64) kept->seqs.last);
   desk_freeze_number (out, kept->seqs.len);
   desk_freeze_raw (out, kept->seqs.bytes, kept->seqs.len);
+  freeze_pack (out, kept->pack);
   desk_freeze_fold (out, desk_subject_fold (kept->subject));
   desk_freeze_kept (out, computed);
   desk_kept_free (computed);
@@ -389,6 +427,43 @@ thaw_form (DeskThaw *in)
   return same && !in->bad;
 }
 
+/* Stays where it lies, in bytes that the collection holds. */
+static DeskPack *
+thaw_pack (DeskThaw *in)
+{
+  guint n = (guint) desk_thaw_number (in);
+  DeskPack *pack;
+
+  if (n == 0 || in->bad)
+    return NULL;
+  pack = g_new0 (DeskPack, 1);
+  pack->n = n;
+  desk_thaw_raw (in, &pack->day, sizeof pack->day);
+  desk_thaw_raw (in, &pack->written, sizeof pack->written);
+  pack->len = desk_thaw_count (in, 1);
+  pack->bytes = desk_thaw_place (in, pack->len);
+  return pack;
+}
+
+static void
+thaw_packed (DeskThaw *in, DeskPackShared *packed)
+{
+  gsize n = desk_thaw_count (in, sizeof (CoreId));
+
+  if (n > 0)
+    desk_pack_shared_init (packed);
+  for (gsize i = 0; i < n; i++)
+    {
+      CoreId id = desk_thaw_id (in);
+
+      g_array_append_val (packed->rounds, id);
+    }
+  n = desk_thaw_count (in, sizeof (CoreId));
+  in->bad = in->bad || (n > 0 && packed->rounds == NULL);
+  for (gsize i = 0; i < n && !in->bad; i++)
+    desk_rounds_device (&packed->devices, desk_thaw_id (in));
+}
+
 static gboolean
 thaw_subject (DeskThaw *in, DeskCollection *all)
 {
@@ -404,6 +479,7 @@ thaw_subject (DeskThaw *in, DeskCollection *all)
   record->seqs.len = record->seqs.cap = (guint32) desk_thaw_count (in, 1);
   record->seqs.bytes = g_malloc (MAX (1, record->seqs.len));
   desk_thaw_raw (in, record->seqs.bytes, record->seqs.len);
+  record->pack = thaw_pack (in);
   record->made = desk_thaw_fold (in);
   record->kept = desk_thaw_kept (in);
   return !in->bad && record->made != NULL;
@@ -424,6 +500,7 @@ thaw (DeskThaw *in, DeskCollection *all, CoreDay *today)
   if (!thaw_rounds (in, &all->rounds) || !thaw_naming (in, &all->naming) ||
       !thaw_numbers (in, all->numbers))
     return FALSE;
+  thaw_packed (in, &all->packed);
   subjects = (gsize) desk_thaw_number (in);
   for (gsize i = 0; i < subjects; i++)
     if (!thaw_subject (in, all))
@@ -475,6 +552,7 @@ desk_snapshot_read (DeskSnapshot *self, CoreDay today, DeskCollection *all)
   in.end = in.at + desk_slab_size (slab);
   if (!thaw (&in, all, &day))
     return FALSE;
+  all->slab = g_steal_pointer (&slab);
   all->totals = self->file.totals;
   all->last_seq = all->totals.last_seq;
   all->kept = all->totals;

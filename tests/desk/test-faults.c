@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test-faults.c — the n-th allocation, read, write, sync, open or truncation of SQLite fails, for
  * every n until a verb of the keeper's goes through untouched: each time all of it is in the
- * journal, or nothing and the keeper is told; and the desk goes on. */
+ * journal, or nothing and the keeper is told; and the desk goes on.
+ *
+ *   test-faults [--every]     each allocation, not a sample of them */
 #include <glib/gstdio.h>
 #include <unistd.h>
 
@@ -10,6 +12,7 @@
 #include "demo/demo-jpeg.h"
 #include "desk-fixture.h"
 #include "desk/desk-backup.h"
+#include "desk/desk-private.h"
 #include "exchange/exch-file.h"
 
 #define MOST_FAULTS 20000
@@ -217,6 +220,49 @@ restore_after (Faults *self, gboolean ok)
   remove_inside (self, "r");
 }
 
+/* A copy with two entries more, until they have come. */
+static void
+copy_before (Faults *self)
+{
+  g_autofree char *dir = g_build_filename (self->outside, "c", NULL);
+  Fixture copy = { dir, NULL, self->base.today };
+
+  if (is_there (self, "c"))
+    return;
+  g_assert_cmpint (g_mkdir (dir, 0700), ==, 0);
+  fixture_copy (self->base.dir, dir);
+  copy.desk = fixture_open (&copy, DESK_OPEN_LAZY);
+  fixture_record (copy.desk, self->animals[2], "note", "text=apart", 0);
+  fixture_correct (copy.desk, self->meal, "n=91");
+  fixture_close (copy.desk);
+}
+
+static gboolean
+merge (Faults *self, GError **error)
+{
+  g_autofree char *dir = g_build_filename (self->outside, "c", NULL);
+  g_autoptr (DeskMerge) merged = fixture_merge (self->base.desk, dir, error);
+
+  return merged != NULL;
+}
+
+/* All that is there is known at once. */
+static void
+merge_after (Faults *self, gboolean ok)
+{
+  g_autoptr (GPtrArray) history = desk_history (self->base.desk, desk_subject_id (self->animals[0]));
+
+  g_assert_cmpuint (self->base.desk->all.totals.count, ==, testing_count (self->base.dir));
+  g_assert_cmpint (desk_entry_is_live (self->base.desk, self->meal), ==, !ok);
+  if (!ok)
+    return;
+  for (guint i = 0; i < history->len; i++)
+    if (desk_entry_is_live (self->base.desk, ((CoreEntry *) history->pdata[i])->id) &&
+        ((CoreEntry *) history->pdata[i])->kind == CORE_KIND_FED)
+      self->meal = ((CoreEntry *) history->pdata[i])->id;
+  remove_inside (self, "c");
+}
+
 typedef struct
 {
   const char *name;
@@ -225,16 +271,18 @@ typedef struct
   void (*after) (Faults *self, gboolean ok); /* may be NULL */
   guint rows;                                /* entries that it writes */
   int least;                                 /* kinds of fault that must strike it */
-  int step;                                  /* of allocations every so many, after the first 60 */
+  int step;                                  /* of allocations every so many, after the first */
+  int file_step;                             /* the same of reads, writes and so on */
 } Verb;
 
 static const Verb verbs[] = {
-  { "round", NULL, write_round, NULL, 6, 5, 1 },
-  { "undo", round_before, undo, NULL, 6, 5, 1 },
-  { "correct", NULL, correct, NULL, 1, 5, 1 },
-  { "photo", draw_photo, add_photo, NULL, 1, 5, 1 },
-  { "backup", NULL, back_up, backup_after, 0, 6, 23 },
-  { "restore", archive_before, restore, restore_after, 0, 3, 23 },
+  { "round", NULL, write_round, NULL, 6, 5, 5, 1 },
+  { "undo", round_before, undo, NULL, 6, 5, 5, 1 },
+  { "correct", NULL, correct, NULL, 1, 5, 5, 1 },
+  { "photo", draw_photo, add_photo, NULL, 1, 5, 5, 1 },
+  { "backup", NULL, back_up, backup_after, 0, 6, 61, 7 },
+  { "restore", archive_before, restore, restore_after, 0, 3, 61, 7 },
+  { "merge", copy_before, merge, merge_after, 2, 5, 61, 7 },
 };
 
 /* ---- the loop ---- */
@@ -248,20 +296,13 @@ arm (Fault fault, gboolean stays, int n)
     faulty_files = (FaultyFiles){ fault, n, stays, faulty_files.spent };
 }
 
-/* Of a file, every fault; of memory the first ones each and a sample of the others. */
-static int
-next_n (const Verb *verb, Fault fault, int n)
-{
-  return n + (fault == FAULT_NONE && n > 60 ? verb->step : 1);
-}
-
 /* How many of the faults kept the verb from its end. */
 static int
 fault_loop (Faults *self, const Verb *verb, Fault fault, gboolean stays)
 {
   int failures = 0;
 
-  for (int n = 1;; n = next_n (verb, fault, n))
+  for (int n = 1;; n = faulty_next (n, fault == FAULT_NONE ? verb->step : verb->file_step))
     {
       g_autoptr (GError) error = NULL;
       int before = faulty_mem_spent + faulty_files.spent;
@@ -337,6 +378,7 @@ int
 main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
+  faulty_take_args (argc, argv);
   faulty_install ();
   for (gsize i = 0; i < G_N_ELEMENTS (verbs); i++)
     {

@@ -30,3 +30,8 @@ extern int faulty_mem_spent;
 
 void faulty_install (void); /* before anything else of SQLite */
 void faulty_off (void);
+/* The next number of a fault after `n`. Of memory, where one operation takes thousands, the first
+ * ones each and from then on every `step`-th: so the last steps, the commit among them, are struck
+ * in turn. All of them when the program was called with --every. */
+int faulty_next (int n, int step);
+void faulty_take_args (int argc, char **argv);

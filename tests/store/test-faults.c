@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test-faults.c — the n-th allocation, write, sync fails, for every n: each time
- * the batch is in the journal whole, or not at all and the caller knows. */
+ * the batch is in the journal whole, or not at all and the caller knows.
+ *
+ *   test-store-faults [--every]     each allocation, not a sample of them */
 #include "store-faulty.h"
 
 #include <errno.h>
@@ -51,6 +53,12 @@ use_everything (Store *store, guint turn, GError **error)
   return drafts != NULL;
 }
 
+static void
+arm_memory (int n)
+{
+  faulty_mem_countdown = n;
+}
+
 typedef enum
 {
   WITH_OPEN,  /* the fault may strike while the journal is opened */
@@ -91,19 +99,40 @@ run_once (const char *dir,
   return ok;
 }
 
-static void
-fault_loop (Scope scope, void (*arm) (int), int *spent, const StoreError *allowed, int least)
+#define MOST_NOTES 60 /* then another journal: what is in it is read at each turn */
+
+static char *
+small_journal (CoreId *animal)
 {
   char *dir = testing_dir_new ();
   Store *store = testing_journal (dir);
-  CoreId animal = testing_add_subject (store, CORE_SUBJECT_ANIMAL, 1);
+
+  *animal = testing_add_subject (store, CORE_SUBJECT_ANIMAL, 1);
+  store_close (store);
+  return dir;
+}
+
+static void
+check_and_remove (char *dir)
+{
+  Store *store = testing_journal (dir);
+
+  g_assert_cmpuint (testing_count_problems (store), ==, 0);
+  store_close (store);
+  testing_dir_remove (dir);
+}
+
+static void
+fault_loop (Scope scope, void (*arm) (int), int *spent, const StoreError *allowed, int least)
+{
+  CoreId animal;
+  char *dir = small_journal (&animal);
   guint count = 0;
   int failures = 0;
   int late = 0;
   int n;
 
-  store_close (store);
-  for (n = 1;; n++)
+  for (n = 1;; n = faulty_next (n, arm == arm_memory ? 7 : 1))
     {
       g_autoptr (GError) error = NULL;
       int before = *spent;
@@ -127,20 +156,16 @@ fault_loop (Scope scope, void (*arm) (int), int *spent, const StoreError *allowe
       if (*spent == before) /* the n-th never came */
         break;
       g_assert_cmpint (n, <, 5000);
+      if (count < MOST_NOTES)
+        continue;
+      check_and_remove (dir);
+      dir = small_journal (&animal);
+      count = 0;
     }
-  g_test_message ("%d faults, %d of them fatal to the batch", n - 1, failures);
+  g_test_message ("%d faults, %d of those tried fatal to the batch", n - 1, failures);
   g_assert_cmpint (failures, >=, least);
   g_assert_cmpint (late, <=, 1);
-  store = testing_journal (dir);
-  g_assert_cmpuint (testing_count_problems (store), ==, 0);
-  store_close (store);
-  testing_dir_remove (dir);
-}
-
-static void
-arm_memory (int n)
-{
-  faulty_mem_countdown = n;
+  check_and_remove (dir);
 }
 
 static void
@@ -220,7 +245,7 @@ create_loop (void (*arm) (int), int *spent, int least)
 {
   int failures = 0;
 
-  for (int n = 1;; n++)
+  for (int n = 1;; n = faulty_next (n, arm == arm_memory ? 7 : 1))
     {
       char *dir = testing_dir_new ();
       g_autoptr (GError) error = NULL;
@@ -247,10 +272,6 @@ create_loop (void (*arm) (int), int *spent, int least)
       testing_dir_remove (dir);
       if (*spent == before)
         break;
-      /* Creating takes hundreds of allocations; every one near the ends, and a
-       * sample between. */
-      if (arm == arm_memory && n > 40)
-        n += 6;
     }
   g_assert_cmpint (failures, >=, least);
 }
@@ -323,6 +344,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  faulty_take_args (argc, argv);
   faulty_install ();
   g_test_add_func ("/store/faults/memory/append", test_memory_append);
   g_test_add_func ("/store/faults/memory/open", test_memory_open);
