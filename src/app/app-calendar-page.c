@@ -8,6 +8,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-calendar-later.h"
 #include "app/app-drop-down.h"
 #include "app/app-symbol.h"
 #include "app/app-view.h"
@@ -17,6 +18,7 @@
 #define FIRST_DAYS 7
 #define MORE_DAYS 7
 #define MAX_DAYS 28 /* the desk plans four weeks */
+#define LISTED 150  /* of today; of more the most pressing one by one, the others by what is in the hand */
 
 struct _AppCalendarPage
 {
@@ -29,7 +31,7 @@ struct _AppCalendarPage
   GtkDropDown *place;
 
   /* Owned */
-  DeskPlan *plan;
+  DeskAgenda *agenda;
   GArray *places; /* CoreId, one per row of `place`; the first is none */
   CoreId shown;   /* the place whose tasks are listed; none = all */
   int days;
@@ -64,33 +66,7 @@ info_of (GtkListBoxRow *row)
   return g_object_get_data (G_OBJECT (row), "info");
 }
 
-/* A cup by its number, a shelf by its name. */
-static const char *
-row_label (const DeskSubject *subject)
-{
-  return desk_subject_kind (subject) == CORE_SUBJECT_PLACE ? desk_place_name (subject) : desk_subject_label (subject);
-}
-
 /* ---- groups: what the hand holds ---- */
-
-static char *
-group_of (const CoreTask *task)
-{
-  if (task->emergency)
-    return g_strdup (C_ ("calendar", "At once"));
-  if (task->kind == CORE_TASK_FEED && task->n_prey > 0)
-    return words_prey (WORDS_LOCAL, task->prey[0].prey, 0);
-  switch (task->kind)
-    {
-    case CORE_TASK_MIST:
-    case CORE_TASK_WATER:
-      return g_strdup (C_ ("calendar", "Spray bottle"));
-    case CORE_TASK_TAKE_OUT:
-      return g_strdup (C_ ("calendar", "Tweezers"));
-    default:
-      return g_strdup (words_task_kind (WORDS_LOCAL, task->kind));
-    }
-}
 
 static int
 group_rank (const CoreTask *task)
@@ -221,7 +197,7 @@ task_text (AppCalendarPage *self, const RowInfo *info)
   g_autoptr (DeskSubject) subject = desk_get (app_desk_page_desk (self), info->subject);
   g_autofree char *title = words_task_title (&view, &info->task);
 
-  return g_strdup_printf ("%s: %s", subject != NULL ? row_label (subject) : "", title);
+  return g_strdup_printf ("%s: %s", subject != NULL ? app_calendar_label (subject) : "", title);
 }
 
 static void
@@ -402,74 +378,39 @@ row_new (AppCalendarPage *self, RowInfo *info, const char *who, const char *what
 }
 
 static void
-add_task (AppCalendarPage *self, const WordsView *view, const DeskTask *task)
+add_task (AppCalendarPage *self, const WordsView *view, guint nth)
 {
-  RowInfo *info;
+  const DeskAgendaRow *row = &g_array_index (self->agenda->rows, DeskAgendaRow, nth);
+  const DeskSubject *subject = g_ptr_array_index (self->agenda->subjects, row->subject);
+  RowInfo *info = g_new0 (RowInfo, 1);
   g_autofree char *title = NULL;
   g_autofree char *when = NULL;
   g_autofree char *what = NULL;
   g_autofree char *why = NULL;
-  info = g_new0 (RowInfo, 1);
-  info->task = task->task;
+
+  if (!desk_agenda_task (self->agenda, nth, &info->task))
+    {
+      row_info_free (info);
+      return;
+    }
   info->day = view->today;
-  info->group = group_of (&task->task);
-  info->subject = desk_subject_id (task->subject);
-  title = words_task_title (view, &task->task);
-  when = words_task_when (view, &task->task);
-  what = task->task.due < view->today ? g_strdup_printf ("%s · %s", title, when) : g_strdup (title);
-  why = app_reasons_text (view, task->task.reasons, task->task.n_reasons);
-  gtk_list_box_append (self->list, row_new (self, info, row_label (task->subject), what, why));
+  info->group = app_calendar_group (&info->task);
+  info->subject = desk_subject_id (subject);
+  title = words_task_title (view, &info->task);
+  when = words_task_when (view, &info->task);
+  what = row->due < view->today ? g_strdup_printf ("%s · %s", title, when) : g_strdup (title);
+  why = app_reasons_text (view, info->task.reasons, info->task.n_reasons);
+  gtk_list_box_append (self->list, row_new (self, info, app_calendar_label (subject), what, why));
 }
 
 /* ---- days to come: one line for all that the hand does with one thing ---- */
 
-typedef struct
-{
-  CoreTask task;       /* the first of them */
-  CoreDay day;
-  char *group;
-  GPtrArray *labels;   /* const char *, borrowed from the plan's subjects */
-  CoreId subject;
-} Later;
-
 static void
-later_free (Later *later)
-{
-  g_free (later->group);
-  g_ptr_array_unref (later->labels);
-  g_free (later);
-}
-
-static void
-gather_later (GHashTable *groups, const DeskTask *task, CoreDay day)
-{
-  g_autofree char *group = group_of (&task->task);
-  g_autofree char *key = g_strdup_printf ("%d/%d/%s", (int) day, (int) task->task.kind, group);
-  Later *later = g_hash_table_lookup (groups, key);
-
-  if (later == NULL)
-    {
-      later = g_new0 (Later, 1);
-      later->task = task->task;
-      later->day = day;
-      later->group = g_steal_pointer (&group);
-      later->labels = g_ptr_array_new ();
-      later->subject = desk_subject_id (task->subject);
-      g_hash_table_insert (groups, g_steal_pointer (&key), later);
-    }
-  g_ptr_array_add (later->labels, (gpointer) row_label (task->subject));
-}
-
-static void
-add_later (AppCalendarPage *self, const Later *later)
+add_later (AppCalendarPage *self, const AppCalendarLater *later)
 {
   RowInfo *info = g_new0 (RowInfo, 1);
   CoreId none = { { 0 } };
-  g_autofree char *names
-    = words_list (WORDS_LOCAL, (const char *const *) later->labels->pdata, later->labels->len);
-  guint n = later->labels->len;
-  /* Translators: a count, and the numbers of the cups: "3 in all: 14, 31 and 52". */
-  g_autofree char *what = n > 1 ? g_strdup_printf (C_ ("calendar", "%u in all: %s"), n, names) : g_strdup (names);
+  g_autofree char *what = app_calendar_later_text (later);
 
   info->task = later->task;
   info->day = later->day;
@@ -479,46 +420,68 @@ add_later (AppCalendarPage *self, const Later *later)
   gtk_list_box_append (self->list, row_new (self, info, "", what, ""));
 }
 
+/* The rows come in the order of the plan: of today the most pressing first. */
 static void
 add_tasks (AppCalendarPage *self, const WordsView *view)
 {
-  g_autoptr (GHashTable) groups = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) later_free);
+  g_autoptr (GHashTable) groups = app_calendar_later_new ();
   GHashTableIter iter;
   gpointer later;
+  guint listed = 0;
 
-  for (guint i = 0; i < self->plan->tasks->len; i++)
+  for (guint i = 0; i < self->agenda->rows->len; i++)
     {
-      const DeskTask *task = &g_array_index (self->plan->tasks, DeskTask, i);
+      const DeskAgendaRow *row = &g_array_index (self->agenda->rows, DeskAgendaRow, i);
 
-      if (task->task.due <= view->today)
-        add_task (self, view, task);
-      else if (task->task.due < view->today + self->days)
-        gather_later (groups, task, task->task.due);
+      if (row->due <= view->today && listed++ < LISTED)
+        add_task (self, view, i);
+      else if (row->due <= view->today)
+        app_calendar_later_add (groups, self->agenda, row, view->today, TRUE);
+      else if (row->due < view->today + self->days)
+        app_calendar_later_add (groups, self->agenda, row, row->due, FALSE);
     }
   g_hash_table_iter_init (&iter, groups);
   while (g_hash_table_iter_next (&iter, NULL, &later))
     add_later (self, later);
 }
 
-/* One line for a cup that is to be left alone, whatever is held back in it. */
 static void
-add_alone (AppCalendarPage *self, const WordsView *view, DeskSubject *subject)
+add_held_row (AppCalendarPage *self, const WordsView *view, CoreId subject, const char *who, const char *what,
+              const char *why)
 {
-  const CoreHold *hold = &desk_subject_plan (subject)->hold;
-  RowInfo *info;
-  g_autofree char *what = NULL;
-  g_autofree char *why = NULL;
+  RowInfo *info = g_new0 (RowInfo, 1);
 
-  if (hold->kind == CORE_HOLD_NONE)
-    return;
-  info = g_new0 (RowInfo, 1);
   info->held = TRUE;
   info->day = view->today;
   info->group = g_strdup ("");
-  info->subject = desk_subject_id (subject);
-  what = words_hold (view, hold);
-  why = app_reasons_text (view, hold->reasons, hold->n_reasons);
-  gtk_list_box_append (self->list, row_new (self, info, desk_subject_label (subject), what, why));
+  info->subject = subject;
+  gtk_list_box_append (self->list, row_new (self, info, who, what, why));
+}
+
+/* One line for a cup that is to be left alone, whatever is held back in it. */
+static void
+add_alone (AppCalendarPage *self, const WordsView *view)
+{
+  const GArray *alone = self->agenda->alone;
+  CoreId none = { { 0 } };
+
+  for (guint i = 0; i < MIN (alone->len, LISTED); i++)
+    {
+      DeskSubject *subject = g_ptr_array_index (self->agenda->subjects, g_array_index (alone, guint32, i));
+      const CoreHold *hold = &desk_subject_plan (subject)->hold;
+      g_autofree char *what = words_hold (view, hold);
+      g_autofree char *why = app_reasons_text (view, hold->reasons, hold->n_reasons);
+
+      add_held_row (self, view, desk_subject_id (subject), desk_subject_label (subject), what, why);
+    }
+  if (alone->len > LISTED)
+    {
+      g_autofree char *what
+        = g_strdup_printf (C_ ("calendar", "%u more are to be left alone. Choose a place to see each."),
+                           alone->len - LISTED);
+
+      add_held_row (self, view, none, "", what, "");
+    }
 }
 
 static CoreId
@@ -563,12 +526,12 @@ set_sentence (AppCalendarPage *self, const WordsView *view)
   guint today = 0, overdue = 0;
   g_autofree char *text = NULL;
 
-  for (guint i = 0; i < self->plan->tasks->len; i++)
+  for (guint i = 0; i < self->agenda->rows->len; i++)
     {
-      const DeskTask *task = &g_array_index (self->plan->tasks, DeskTask, i);
+      const DeskAgendaRow *row = &g_array_index (self->agenda->rows, DeskAgendaRow, i);
 
-      today += task->task.due <= view->today ? 1 : 0;
-      overdue += task->task.latest < view->today ? 1 : 0;
+      today += row->due <= view->today ? 1 : 0;
+      overdue += row->latest < view->today ? 1 : 0;
     }
   if (today == 0)
     text = g_strdup (C_ ("calendar", "Nothing is due today."));
@@ -592,20 +555,17 @@ static void
 fill (AppCalendarPage *self, CoreId place)
 {
   WordsView view = app_view (app_desk_page_desk (self));
-  g_autoptr (GPtrArray) animals = NULL;
   GtkListBoxRow *row;
   int focus = focused_index (self);
 
   self->shown = place;
-  g_clear_pointer (&self->plan, desk_plan_free);
-  self->plan = desk_plan (app_desk_page_desk (self), view.today, view.today + self->days - 1, place);
+  g_clear_pointer (&self->agenda, desk_agenda_free);
+  self->agenda = desk_agenda (app_desk_page_desk (self), view.today, view.today + self->days - 1, place);
   /* Rows, not children: a header is a child too, and GTK makes a removed one anew, for ever. */
   while ((row = gtk_list_box_get_row_at_index (self->list, 0)) != NULL)
     gtk_list_box_remove (self->list, GTK_WIDGET (row));
   add_tasks (self, &view);
-  animals = core_id_is_none (place) ? desk_animals (app_desk_page_desk (self)) : desk_animals_on (app_desk_page_desk (self), place);
-  for (guint i = 0; i < animals->len; i++)
-    add_alone (self, &view, g_ptr_array_index (animals, i));
+  add_alone (self, &view);
   set_sentence (self, &view);
   gtk_widget_set_visible (self->more, self->days < MAX_DAYS);
   if (focus >= 0)
@@ -705,7 +665,7 @@ dispose (GObject *object)
   AppCalendarPage *self = APP_CALENDAR_PAGE (object);
 
   app_template_dispose (GTK_WIDGET (self), APP_TYPE_CALENDAR_PAGE); /* first the rows, which use these */
-  g_clear_pointer (&self->plan, desk_plan_free);
+  g_clear_pointer (&self->agenda, desk_agenda_free);
   g_clear_pointer (&self->places, g_array_unref);
   G_OBJECT_CLASS (app_calendar_page_parent_class)->dispose (object);
 }

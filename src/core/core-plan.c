@@ -101,6 +101,7 @@ push_row (CoreRuleContext *ctx, const CoreTask *task)
                                             .nth = (unsigned) out->rows.n,
                                             .rank = (uint8_t) rank_of (out, task),
                                             .kind = (uint8_t) task->kind,
+                                            .prey = (int8_t) (task->n_prey > 0 ? task->prey[0].prey : -1),
                                             .projected = task->projected };
   out->rows.n++;
 }

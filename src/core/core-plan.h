@@ -87,6 +87,7 @@ typedef struct
   CoreDay day, due, latest;
   unsigned nth;          /* of the task */
   uint8_t rank, kind;    /* CoreTaskRank, CoreTaskKind */
+  int8_t prey;           /* FEED: the first that is offered; -1 = none named */
   bool projected;
 } CoreTaskRow;
 

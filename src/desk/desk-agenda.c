@@ -13,6 +13,7 @@ desk_agenda_free (DeskAgenda *agenda)
   g_ptr_array_unref (agenda->subjects);
   g_array_unref (agenda->rows);
   g_array_unref (agenda->held);
+  g_array_unref (agenda->alone);
   g_free (agenda);
 }
 
@@ -35,6 +36,7 @@ add_rows (DeskAgenda *agenda, guint32 subject, const CorePlan *plan)
                                                                          .latest = row->latest,
                                                                          .rank = row->rank,
                                                                          .kind = row->kind,
+                                                                         .prey = row->prey,
                                                                          .projected =
                                                                            row->projected };
     }
@@ -44,11 +46,16 @@ static void
 add_subject (DeskAgenda *agenda, DeskSubject *subject, CorePlan *plan)
 {
   guint32 at = agenda->subjects->len;
+  gboolean alone;
 
   desk_subject_plan_rows (subject, agenda->from, agenda->to, plan);
-  if (plan->rows.n == 0 && plan->held.n == 0)
+  alone =
+    plan->hold.kind != CORE_HOLD_NONE && desk_subject_kind (subject) == CORE_SUBJECT_ANIMAL;
+  if (plan->rows.n == 0 && plan->held.n == 0 && !alone)
     return;
   g_ptr_array_add (agenda->subjects, desk_subject_ref (subject));
+  if (alone)
+    g_array_append_val (agenda->alone, at);
   add_rows (agenda, at, plan);
   for (gsize i = 0; i < plan->held.n; i++)
     {
@@ -125,6 +132,7 @@ desk_agenda (Desk *self, CoreDay from, CoreDay to, CoreId place)
   agenda->subjects = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
   agenda->rows = g_array_new (FALSE, FALSE, sizeof (DeskAgendaRow));
   agenda->held = g_array_new (FALSE, FALSE, sizeof (DeskAgendaHeld));
+  agenda->alone = g_array_new (FALSE, FALSE, sizeof (guint32));
   g_ptr_array_sort (subjects, desk_compare_by_number);
   core_plan_init (&plan);
   for (guint i = 0; i < subjects->len; i++)

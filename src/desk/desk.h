@@ -193,6 +193,7 @@ typedef struct
   guint32 nth;     /* of CoreTask */
   CoreDay day, due, latest;
   guint8 rank, kind; /* CoreTaskRank, CoreTaskKind */
+  gint8 prey;        /* to feed: the first that is offered, or -1 */
   guint8 projected;
 } DeskAgendaRow;
 typedef struct
@@ -204,9 +205,10 @@ typedef struct
 typedef struct
 {
   CoreDay from, to;
-  GPtrArray *subjects; /* DeskSubject *, those with a row */
+  GPtrArray *subjects; /* DeskSubject *, those with a row, or to be left alone */
   GArray *rows;        /* DeskAgendaRow, in the order of a DeskPlan */
   GArray *held;        /* DeskAgendaHeld, by number */
+  GArray *alone;       /* guint32, index into `subjects`: animals to be left alone, by number */
 } DeskAgenda;
 DeskAgenda *desk_agenda (Desk *self, CoreDay from, CoreDay to, CoreId place);
 /* The whole task of a row, with prey and reasons. */

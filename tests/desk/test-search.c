@@ -241,6 +241,16 @@ test_agenda (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (plan->tasks->len, >, 300);
   g_assert_cmpuint (agenda->rows->len, ==, plan->tasks->len);
   g_assert_cmpuint (agenda->held->len, ==, plan->held->len);
+  for (guint i = 0, k = 0; i < animals->len; i++)
+    {
+      g_autoptr (DeskSubject) now = fixture_now (desk, animals->pdata[i]);
+
+      if (desk_subject_plan (now)->hold.kind == CORE_HOLD_NONE)
+        continue;
+      g_assert_cmpuint (k, <, agenda->alone->len);
+      g_assert_true (agenda->subjects->pdata[g_array_index (agenda->alone, guint32, k++)] == now);
+    }
+  g_assert_cmpuint (agenda->alone->len, >, 0);
   for (guint i = 0; i < agenda->rows->len; i++)
     {
       const DeskAgendaRow *row = &g_array_index (agenda->rows, DeskAgendaRow, i);
@@ -254,6 +264,7 @@ test_agenda (Fixture *fixture, gconstpointer data)
       g_assert_cmpint (row->latest, ==, task->task.latest);
       g_assert_cmpint (row->kind, ==, task->task.kind);
       g_assert_cmpint (row->rank, ==, task->task.rank);
+      g_assert_cmpint (row->prey, ==, task->task.n_prey > 0 ? task->task.prey[0].prey : -1);
       g_assert_cmpint (row->projected, ==, task->task.projected);
       g_assert_cmpfloat (row->weight, ==, task->task.weight);
     }
