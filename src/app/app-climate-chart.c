@@ -20,7 +20,7 @@ struct _AppClimateChart
   AppDrawn parent_instance;
 
   DeskClimate *climate; /* owned, NULL = nothing */
-  CoreBand band;
+  CoreComfort band;
   WordsView view;
   gint64 from, to;
   gboolean humidity;
@@ -74,7 +74,7 @@ high_of (const AppClimateChart *self, const CoreClimateBin *bin)
 static void
 wanted (const AppClimateChart *self, gboolean light, double *lo, double *hi)
 {
-  const CoreBand *band = &self->band;
+  const CoreComfort *band = &self->band;
 
   *lo = self->humidity ? band->rh_lo : light ? band->day_lo : band->night_lo;
   *hi = self->humidity ? band->rh_hi : light ? band->day_hi : band->night_hi;
@@ -264,7 +264,7 @@ bin_is_out (const AppClimateChart *self, const CoreClimateBin *bin)
 {
   double lo, hi;
   gboolean by_hour = self->to - self->from <= (gint64) DAYS_BY_HOUR * CORE_SERIES_DAY;
-  gboolean light = !by_hour || core_band_is_day (&self->band, (int32_t) (bin->first % CORE_SERIES_DAY));
+  gboolean light = !by_hour || core_comfort_is_day (&self->band, (int32_t) (bin->first % CORE_SERIES_DAY));
 
   wanted (self, light, &lo, &hi);
   if (!by_hour && !self->humidity)
@@ -391,7 +391,7 @@ app_climate_chart_new (void)
 void
 app_climate_chart_set (AppClimateChart *self,
                        DeskClimate *climate,
-                       const CoreBand *band,
+                       const CoreComfort *band,
                        gboolean humidity,
                        gint64 from,
                        gint64 to,

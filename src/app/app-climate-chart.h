@@ -16,6 +16,6 @@ G_DECLARE_FINAL_TYPE (AppClimateChart, app_climate_chart, APP, CLIMATE_CHART, Ap
 
 GtkWidget *app_climate_chart_new (void);
 /* Seconds as CoreMoment.at; climate NULL empties it. `words` say what it shows. */
-void app_climate_chart_set (AppClimateChart *self, DeskClimate *climate, const CoreBand *band,
+void app_climate_chart_set (AppClimateChart *self, DeskClimate *climate, const CoreComfort *band,
                             gboolean humidity, gint64 from, gint64 to, const WordsView *view,
                             const char *words);

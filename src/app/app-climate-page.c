@@ -121,7 +121,7 @@ range_text (double lo, double hi)
 static char *
 band_text (const DeskBand *band)
 {
-  const CoreBand *b = &band->band;
+  const CoreComfort *b = &band->band;
   g_autofree char *day = range_text (b->day_lo, b->day_hi);
   g_autofree char *night = range_text (b->night_lo, b->night_hi);
   g_autofree char *rh = range_text (b->rh_lo, b->rh_hi);

@@ -140,7 +140,7 @@ void
 app_climate_table_set (GtkColumnView *table,
                        Desk *desk,
                        DeskClimate *climate,
-                       const CoreBand *band,
+                       const CoreComfort *band,
                        gint64 from,
                        gint64 to)
 {

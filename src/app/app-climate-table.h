@@ -7,5 +7,5 @@
 
 GtkWidget *app_climate_table_new (void); /* a GtkColumnView */
 /* Days of [from, to), newest first; climate NULL empties it. */
-void app_climate_table_set (GtkColumnView *table, Desk *desk, DeskClimate *climate, const CoreBand *band, gint64 from,
+void app_climate_table_set (GtkColumnView *table, Desk *desk, DeskClimate *climate, const CoreComfort *band, gint64 from,
                             gint64 to);

@@ -319,7 +319,7 @@ put_day (Cli *cli, const CoreClimateDay *day)
 }
 
 static void
-put_days (Cli *cli, const DeskClimate *climate, const CoreBand *band, CoreDay from, CoreDay to)
+put_days (Cli *cli, const DeskClimate *climate, const CoreComfort *band, CoreDay from, CoreDay to)
 {
   const CoreMoment *v = (const CoreMoment *) (const void *) climate->moments->data;
   gsize n = climate->moments->len, i = core_climate_find (v, n, (gint64) from * CORE_SERIES_DAY);
@@ -337,7 +337,7 @@ put_days (Cli *cli, const DeskClimate *climate, const CoreBand *band, CoreDay fr
 }
 
 static void
-put_night (Cli *cli, const DeskClimate *climate, const CoreBand *band)
+put_night (Cli *cli, const DeskClimate *climate, const CoreComfort *band)
 {
   WordsView view = cli_view (cli);
   g_autofree char *text = NULL;

@@ -16,25 +16,25 @@
 #define COLDEST (3 * HOUR)  /* ours: a night that was not read until then is not known */
 #define STEP_AMONG 2001 /* steps that the median is taken of */
 
-CoreBand
-core_band_of_profile (const CoreProfile *profile, double light_h)
+CoreComfort
+core_comfort_of_profile (const CoreProfile *profile, double light_h)
 {
-  return (CoreBand){ profile->day_lo.v,   profile->day_hi.v, profile->night_lo.v,
+  return (CoreComfort){ profile->day_lo.v,   profile->day_hi.v, profile->night_lo.v,
                      profile->night_hi.v, profile->rh_lo.v,  profile->rh_hi.v,
                      isfinite (light_h) ? fmin (fmax (light_h, 0), 24) : 12 };
 }
 
-CoreBand
-core_band_both (const CoreBand *a, const CoreBand *b)
+CoreComfort
+core_comfort_both (const CoreComfort *a, const CoreComfort *b)
 {
-  return (CoreBand){ fmax (a->day_lo, b->day_lo),     fmin (a->day_hi, b->day_hi),
+  return (CoreComfort){ fmax (a->day_lo, b->day_lo),     fmin (a->day_hi, b->day_hi),
                      fmax (a->night_lo, b->night_lo), fmin (a->night_hi, b->night_hi),
                      fmax (a->rh_lo, b->rh_lo),       fmin (a->rh_hi, b->rh_hi),
                      a->light_h };
 }
 
 bool
-core_band_is_day (const CoreBand *self, int32_t second)
+core_comfort_is_day (const CoreComfort *self, int32_t second)
 {
   return second >= LIGHT_FROM && second < LIGHT_FROM + self->light_h * HOUR;
 }
@@ -103,9 +103,9 @@ reach_of (const CoreMoment *points, size_t n, size_t i, int64_t gap)
 }
 
 static void
-count_band (CoreClimateDay *day, const CoreBand *band, const CoreMoment *point, double hours)
+count_band (CoreClimateDay *day, const CoreComfort *band, const CoreMoment *point, double hours)
 {
-  bool light = core_band_is_day (band, (int32_t) (point->at % CORE_SERIES_DAY));
+  bool light = core_comfort_is_day (band, (int32_t) (point->at % CORE_SERIES_DAY));
   double lo = light ? band->day_lo : band->night_lo;
   double hi = light ? band->day_hi : band->night_hi;
 
@@ -117,7 +117,7 @@ count_band (CoreClimateDay *day, const CoreBand *band, const CoreMoment *point, 
 }
 
 CoreClimateDay
-core_climate_day (const CoreMoment *points, size_t n, int64_t gap, const CoreBand *band)
+core_climate_day (const CoreMoment *points, size_t n, int64_t gap, const CoreComfort *band)
 {
   CoreClimateDay day = { .day = n > 0 ? CORE_MOMENT_DAY (&points[0]) : CORE_DAY_NONE,
                          .n = n,
@@ -233,7 +233,7 @@ span_of (const CoreMoment *points, size_t n, int64_t from, int64_t to)
 }
 
 bool
-core_climate_night (const CoreMoment *points, size_t n, const CoreBand *band, CoreNight *out)
+core_climate_night (const CoreMoment *points, size_t n, const CoreComfort *band, CoreNight *out)
 {
   int64_t light = (int64_t) (band->light_h * HOUR);
   int64_t first = n > 0 ? CORE_MOMENT_DAY (&points[0]) : 0;

@@ -21,12 +21,12 @@ typedef struct
 {
   double day_lo, day_hi, night_lo, night_hi, rh_lo, rh_hi; /* NAN = nothing is said */
   double light_h;
-} CoreBand;
+} CoreComfort;
 
-CoreBand core_band_of_profile (const CoreProfile *profile, double light_h);
+CoreComfort core_comfort_of_profile (const CoreProfile *profile, double light_h);
 /* The part that suits both; an empty one where they do not agree (lo > hi). */
-CoreBand core_band_both (const CoreBand *a, const CoreBand *b);
-bool core_band_is_day (const CoreBand *self, int32_t second);
+CoreComfort core_comfort_both (const CoreComfort *a, const CoreComfort *b);
+bool core_comfort_is_day (const CoreComfort *self, int32_t second);
 
 /* The usual step between points, the median; 0 below two points. */
 int64_t core_climate_step (const CoreMoment *points, size_t n);
@@ -45,7 +45,7 @@ typedef struct
 
 /* The points of one day; gap as of core_climate_gap(). band NULL = none. */
 CoreClimateDay
-core_climate_day (const CoreMoment *points, size_t n, int64_t gap, const CoreBand *band);
+core_climate_day (const CoreMoment *points, size_t n, int64_t gap, const CoreComfort *band);
 
 typedef struct
 {
@@ -77,4 +77,4 @@ typedef struct
 
 /* Of the last day and night in these points that have readings of both, the night until 3 o'clock at
  * least. */
-bool core_climate_night (const CoreMoment *points, size_t n, const CoreBand *band, CoreNight *out);
+bool core_climate_night (const CoreMoment *points, size_t n, const CoreComfort *band, CoreNight *out);

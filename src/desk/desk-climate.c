@@ -254,13 +254,13 @@ desk_band_of_place (Desk *self, CoreId place, DeskBand *out)
     {
       DeskSubject *subject = subjects->pdata[i];
       const CoreProfile *profile = desk_subject_profile (subject);
-      CoreBand band = core_band_of_profile (profile, light);
+      CoreComfort band = core_comfort_of_profile (profile, light);
 
       if (desk_subject_kind (subject) != CORE_SUBJECT_ANIMAL && desk_subject_kind (subject) != CORE_SUBJECT_LOT)
         continue;
       if (!desk_subject_species_known (subject) || g_ptr_array_find (out->species, profile, NULL))
         continue;
-      out->band = core_band_both (&out->band, &band);
+      out->band = core_comfort_both (&out->band, &band);
       g_ptr_array_add (out->species, (gpointer) (guintptr) profile);
     }
 }

@@ -27,7 +27,7 @@ DeskClimate *desk_climate_finish (Desk *self, GAsyncResult *result, GError **err
 /* What suits all that live there. */
 typedef struct
 {
-  CoreBand band;      /* of all; lo > hi where they do not agree; NAN = nothing lives there */
+  CoreComfort band;      /* of all; lo > hi where they do not agree; NAN = nothing lives there */
   GPtrArray *species; /* const CoreProfile *, borrowed; one of each kind */
 } DeskBand;
 void desk_band_clear (DeskBand *self);

@@ -53,8 +53,6 @@ struct _DeskSubject
   GMutex lock;
   gint planned, reasoned; /* atomic */
 
-  const CoreForecast *kept; /* borrowed from the fold: the outlook as an earlier run left it */
-
   /* Borrowed from profiles */
   const CoreProfile *profile;
   gboolean species_known;

@@ -17,8 +17,8 @@ sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from cli import CLI, collect, equal, main  # noqa: E402
 from copies import copy_of, entries, pair, picture, same, shelf  # noqa: E402
 
-SEEDS = int(sys.argv[1]) if len(sys.argv) > 1 else 3
-KILLS = int(sys.argv[2]) if len(sys.argv) > 2 else 6
+SEEDS = int(sys.argv[1]) if len(sys.argv) > 1 else 2
+KILLS = int(sys.argv[2]) if len(sys.argv) > 2 else 4
 
 
 class Keeper:

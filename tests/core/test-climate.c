@@ -30,7 +30,7 @@ add (GArray *all, int64_t from, int64_t to, int step, float t, float rh)
 
 #define V(all) (CoreMoment *) (void *) (all)->data, (all)->len
 
-static const CoreBand hardy = { 22, 28, 17, 22, 45, 65, 12 };
+static const CoreComfort hardy = { 22, 28, 17, 22, 45, 65, 12 };
 
 /* By hand: 7 to 19 o'clock is day. 6 h of 30 °C by day, 6 h of 25; nights of 16 and 20 °C. */
 static void
@@ -77,7 +77,7 @@ test_gap_counts_for_nothing (void)
 static void
 test_nothing_said (void)
 {
-  const CoreBand none = { NAN, NAN, NAN, NAN, NAN, NAN, 12 };
+  const CoreComfort none = { NAN, NAN, NAN, NAN, NAN, NAN, 12 };
   g_autoptr (GArray) all = points ();
   CoreClimateDay day;
 
@@ -141,15 +141,15 @@ test_night (void)
 static void
 test_band_of_two (void)
 {
-  const CoreBand humid = { 24, 29, 19, 22, 60, 80, 12 };
-  CoreBand both = core_band_both (&hardy, &humid);
+  const CoreComfort humid = { 24, 29, 19, 22, 60, 80, 12 };
+  CoreComfort both = core_comfort_both (&hardy, &humid);
 
   g_assert_cmpfloat (both.day_lo, ==, 24);
   g_assert_cmpfloat (both.day_hi, ==, 28);
   g_assert_cmpfloat (both.rh_lo, ==, 60);
   g_assert_cmpfloat (both.rh_hi, ==, 65);
-  g_assert_true (core_band_is_day (&hardy, 7 * 3600));
-  g_assert_false (core_band_is_day (&hardy, 19 * 3600));
+  g_assert_true (core_comfort_is_day (&hardy, 7 * 3600));
+  g_assert_false (core_comfort_is_day (&hardy, 19 * 3600));
 }
 
 /* ---- the power was out ---- */

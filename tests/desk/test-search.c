@@ -236,6 +236,8 @@ test_agenda (Fixture *fixture, gconstpointer data)
       if (i % 4 == 1)
         fixture_record (desk, animals->pdata[i], "trouble", "what=fell", 0);
     }
+  fixture_record (desk, animals->pdata[2], "sign", "sign=hanging", 0);
+  fixture_record (desk, animals->pdata[7], "moulted", "outcome=good", 0);
   agenda = desk_agenda (desk, today, today + 60, none);
   plan = desk_plan (desk, today, today + 60, none);
   g_assert_cmpuint (plan->tasks->len, >, 300);
