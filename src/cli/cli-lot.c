@@ -328,6 +328,7 @@ put_tally (Cli *cli, const CoreTally *tally)
   cli_out_int (&cli->out, "escaped", tally->escaped);
   cli_out_int (&cli->out, "lost_unseen", tally->lost_unseen);
   cli_out_bool (&cli->out, "lost_unseen_about", tally->lost_about);
+  cli_out_bool (&cli->out, "began_about", tally->began_about);
   cli_out_int (&cli->out, "found_more", tally->found_more);
   cli_out_int (&cli->out, "separated", tally->separated);
   cli_out_int (&cli->out, "split_off", tally->split_off);

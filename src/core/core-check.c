@@ -8,6 +8,7 @@
 #include "core/core-lot.h"
 
 #define OLDEST_DAYS 18263 /* 50 years */
+#define LONGEST_PUT_OFF 366 /* days; ours: what nobody does for a year is no task of this animal */
 /* No mantis is sub-adult or adult so few days after the hatch. Ours, far below what is known:
  * the published totals to adult begin near 50 days. */
 #define YOUNGEST_SUBADULT 14
@@ -239,9 +240,30 @@ check_age (const CoreState *state, const CoreEntry *entry)
            : CORE_REFUSE_NOTHING;
 }
 
+/* How many died, left or escaped is a question only of a lot. */
+static bool
+counts_one (const CoreState *state, const CoreEntry *entry)
+{
+  bool some = entry->kind == CORE_KIND_DIED || entry->kind == CORE_KIND_LEFT ||
+              entry->kind == CORE_KIND_ESCAPED || entry->kind == CORE_KIND_FOUND ||
+              entry->kind == CORE_KIND_BACK;
+
+  return some && state->kind != CORE_SUBJECT_LOT && core_entry_num (entry, CORE_KEY_N, 1) != 1;
+}
+
+static CoreRefusal
+check_put_off (const CoreEntry *entry)
+{
+  double until = core_entry_num (entry, CORE_KEY_UNTIL, CORE_DAY_NONE);
+
+  if (until <= entry->day)
+    return CORE_REFUSE_UNTIL_OVER;
+  return until - entry->day > LONGEST_PUT_OFF ? CORE_REFUSE_UNTIL_FAR : CORE_REFUSE_NOTHING;
+}
+
 /* Values that a single key cannot judge. */
 static CoreRefusal
-check_values (const CoreEntry *entry)
+check_values (const CoreState *state, const CoreEntry *entry)
 {
   const char *stage = core_entry_str (entry, CORE_KEY_STAGE);
   int scheme = (int) core_entry_num (entry, CORE_KEY_SCHEME, 0);
@@ -251,9 +273,10 @@ check_values (const CoreEntry *entry)
     return CORE_REFUSE_NO_STAGE;
   if (entry->kind == CORE_KIND_ACQUIRED && moults >= 0 && !core_stage_allows (stage, scheme, moults))
     return CORE_REFUSE_STAGE_MOULTS;
-  if (entry->kind == CORE_KIND_PUT_OFF &&
-      core_entry_num (entry, CORE_KEY_UNTIL, CORE_DAY_NONE) <= entry->day)
-    return CORE_REFUSE_UNTIL_OVER;
+  if (entry->kind == CORE_KIND_PUT_OFF)
+    return check_put_off (entry);
+  if (counts_one (state, entry))
+    return CORE_REFUSE_ONE_ANIMAL;
   if (entry->kind == CORE_KIND_READING && core_entry_get (entry, CORE_KEY_T) == NULL &&
       core_entry_get (entry, CORE_KEY_RH) == NULL)
     return CORE_REFUSE_READING_EMPTY;
@@ -300,7 +323,7 @@ core_check (const CoreState *state, const CoreEntry *entry, CoreDay today)
     return CORE_REFUSE_NOTHING;
   refusal = check_days (entry, today);
   if (refusal == CORE_REFUSE_NOTHING)
-    refusal = check_values (entry);
+    refusal = check_values (state, entry);
   if (refusal == CORE_REFUSE_NOTHING)
     refusal = check_beginning (state, entry);
   if (refusal == CORE_REFUSE_NOTHING)

@@ -4,7 +4,8 @@
  * A run of refusals is one sign. It starts at its first refused meal, ends with
  * a meal taken (also one probably taken: offered, and gone at the next look), and
  * begins anew with the next refusal or the next moult. What was put in and is then
- * entered as refused, or as taken the same day, is one meal.
+ * entered as refused, or as taken the same day, is one meal. So is what was refused and
+ * is entered as refused again within the hour, or on one day without a time.
  */
 #include "core/core-fold-private.h"
 
@@ -55,6 +56,24 @@ settled_offer (const Fold *fold, const CoreMeal *meal)
   return NULL;
 }
 
+#define SAME_REFUSAL (1. / 24) /* of a day (ours): prey shown again so soon is the same meal */
+
+/* The refused meal of which this entry says the same again; NULL = a meal of its own. */
+static CoreMeal *
+same_refusal (const Fold *fold, const CoreEntry *entry, const CoreMeal *meal)
+{
+  const FoldRefusal *last = fold->refusals.n > 0 ? &fold->refusals.v[fold->refusals.n - 1] : NULL;
+  size_t n = fold->state->meals.n;
+  CoreMeal *before = n > 0 ? &fold->state->meals.v[n - 1] : NULL;
+
+  if (meal->outcome != CORE_FED_REFUSED || last == NULL || before == NULL || last->meal != n ||
+      !core_id_equal (last->entry, before->entry) || before->day != meal->day)
+    return NULL;
+  if (before->prey != meal->prey)
+    return NULL;
+  return fold_time (entry) - last->t < SAME_REFUSAL ? before : NULL;
+}
+
 /* One meal in two entries: what the later one does not say the first did. It goes to the end. */
 static void
 settle_offer (Fold *fold, CoreMeal *before, CoreMeal meal)
@@ -81,8 +100,10 @@ fold_fed (Fold *fold, const CoreEntry *entry)
                     .outcome = core_entry_code (entry, CORE_KEY_OUTCOME, CORE_FED_OFFERED),
                     .bulk = entry->bulk,
                     .entry = entry->id };
-  CoreMeal *before;
+  CoreMeal *before = same_refusal (fold, entry, &meal);
 
+  if (before != NULL)
+    return;
   if (meal.outcome == CORE_FED_OFFERED && fold->gone_day == entry->day)
     {
       meal.gone = true;

@@ -98,7 +98,10 @@ fold_recounted (Fold *fold, const CoreEntry *entry)
   bool about = tally->known && !(tally->counted && counted) && change != 0;
 
   if (!tally->known)
-    tally->began += n;
+    {
+      tally->began += n;
+      tally->began_about = !counted;
+    }
   else if (change < 0)
     tally->lost_unseen -= change;
   else

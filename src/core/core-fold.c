@@ -51,13 +51,13 @@ compare_values (const CoreEntry *a, const CoreEntry *b)
   return (a->n_values > b->n_values) - (a->n_values < b->n_values);
 }
 
-/* Kinds whose later statement takes the place of the earlier one: within one
- * minute the order of writing (the id) decides, not the value. */
+/* Kinds whose meaning hangs on what was said of the same moment before: within one minute the order
+ * of writing (the id) decides, not the value. A name or a place is decided anew; prey that was put
+ * in and then refused is one meal, prey put in after a refusal is another. */
 static bool
-supersedes (CoreKind kind)
+follows_on (CoreKind kind)
 {
-  return kind == CORE_KIND_SET || kind == CORE_KIND_HOUSED || kind == CORE_KIND_BELLY ||
-         kind == CORE_KIND_STAGE || kind == CORE_KIND_FED;
+  return kind == CORE_KIND_SET || kind == CORE_KIND_HOUSED || kind == CORE_KIND_FED;
 }
 
 /* Where an entry stands within its day. */
@@ -118,7 +118,7 @@ core_entry_compare (const CoreEntry *a, const CoreEntry *b)
   if (a->day != b->day)
     return a->day < b->day ? -1 : 1;
   order = compare_rank (a, b);
-  if (order == 0 && !supersedes (a->kind) && !core_entry_is_tally (a))
+  if (order == 0 && !follows_on (a->kind) && !core_entry_is_tally (a))
     order = compare_content (a, b);
   if (order == 0)
     order = core_id_compare (a->id, b->id);

@@ -62,6 +62,8 @@ typedef enum
   CORE_REFUSE_MANY_MOULTS,     /* more than any mantis has */
   CORE_REFUSE_AWAY,            /* lent, given or escaped on that day, and back since */
   CORE_REFUSE_NOT_DOUBTFUL,    /* no doubt that could be over */
+  CORE_REFUSE_UNTIL_FAR,       /* put off for more than a year */
+  CORE_REFUSE_ONE_ANIMAL,      /* a number of what is one */
   CORE_N_REFUSALS
 } CoreRefusal;
 

@@ -172,7 +172,8 @@ typedef enum
   CORE_CONFLICT_MEASURES,        /* two lengths of one stage that cannot both be right */
   CORE_CONFLICT_FEW_MOULTS,      /* adult after fewer moults than any mantis needs */
   CORE_CONFLICT_TWO_MARKS,       /* two live marks of one photo; the later counts */
-  CORE_CONFLICT_FUTURE           /* entries of days to come, which do not count yet */
+  CORE_CONFLICT_FUTURE,          /* entries of days to come, which do not count yet */
+  CORE_CONFLICT_NAME_TAKEN       /* two places of one name */
 } CoreConflictKind;
 
 typedef struct
@@ -204,6 +205,7 @@ typedef struct
   bool lost_about;     /* lost_unseen and found_more rest on an estimate */
   int64_t count;       /* living in it now; never negative, 0 while unknown */
   int64_t began;       /* the first count, with those that were gone before it */
+  bool began_about;    /* which was an estimate */
   int64_t dead;
   int64_t left;        /* sold, given, lent; less those that came back */
   int64_t escaped;     /* less those found again */

@@ -197,6 +197,22 @@ check_by_state (DeskOp *op, guint at, CoreSubjectKind kind, GError **error)
   return refusal == CORE_REFUSE_NOTHING;
 }
 
+/* A belly scored again for the same moment corrects the score before: of two the fold could only
+ * take one by its value, as nobody knows which came first. */
+static void
+score_anew (DeskOp *op, CoreEntry *entry)
+{
+  const DeskRecord *record = desk_collection_record (&op->desk->all, entry->subject);
+  const CoreState *state = record != NULL && record->now != NULL ? desk_subject_state (record->now) : NULL;
+  const CoreEntry *before;
+
+  if (entry->kind != CORE_KIND_BELLY || !core_id_is_none (entry->names) || state == NULL || state->belly == 0)
+    return;
+  before = desk_collection_entry (&op->desk->all, state->belly_entry);
+  if (before != NULL && before->day == entry->day && before->minute == entry->minute)
+    entry->names = before->id;
+}
+
 gboolean
 desk_op_check (DeskOp *op, GError **error)
 {
@@ -204,6 +220,8 @@ desk_op_check (DeskOp *op, GError **error)
     {
       CoreEntry *entry = op->entries->pdata[i];
       CoreSubjectKind kind = desk_op_kind_of (op, entry->subject);
+
+      score_anew (op, entry);
 
       if (kind == CORE_SUBJECT_NONE)
         {

@@ -766,6 +766,10 @@ words_change (const WordsView *view,
     return change_move_in (view->lang, redo, label, more);
   if (first->bulk && first->kind != CORE_KIND_VOID)
     return change_round (view->lang, redo, one, more);
+  if (more == 0 && first->kind != CORE_KIND_VOID && !core_id_is_none (first->names))
+    return g_strdup_printf (redo ? T_ (view->lang, "change", "Put back the correction: %s.")
+                                 : T_ (view->lang, "change", "Took back the correction: %s."),
+                            one);
   if (more == 0)
     return g_strdup_printf (redo ? T_ (view->lang, "change", "Put back: %s.")
                                  : T_ (view->lang, "change", "Took back: %s."),

@@ -152,10 +152,12 @@ words_other_cup (const WordsView *view, const WordsOther *what)
 /* ---- the tally ---- */
 
 static void
-add_number (GPtrArray *rows, gint64 n, const char *format_one)
+add_number (GPtrArray *rows, WordsLang lang, gint64 n, gboolean about, const char *what)
 {
-  if (n > 0)
-    g_ptr_array_add (rows, g_strdup_printf ("%" G_GINT64_FORMAT " %s", n, format_one));
+  g_autofree char *amount = n > 0 ? words_amount (lang, n, !about) : NULL;
+
+  if (amount != NULL)
+    g_ptr_array_add (rows, g_strdup_printf ("%s %s", amount, what));
 }
 
 GPtrArray *
@@ -164,16 +166,26 @@ words_tally (const WordsView *view, const CoreTally *tally)
   GPtrArray *rows = g_ptr_array_new_with_free_func (g_free);
   g_autofree char *day = NULL;
 
-  add_number (rows, MAX (0, tally->began), T_ (view->lang, "tally", "at the beginning"));
-  add_number (rows, tally->joined_in, T_ (view->lang, "tally", "came in from other lots"));
-  add_number (rows, tally->found_more,
-              T_ (view->lang, "tally", "more than there should have been"));
-  add_number (rows, tally->dead, T_ (view->lang, "tally", "dead"));
-  add_number (rows, tally->lost_unseen, T_ (view->lang, "tally", "lost unseen"));
-  add_number (rows, tally->escaped, T_ (view->lang, "tally", "escaped"));
-  add_number (rows, tally->left, T_ (view->lang, "tally", "sold, given away or lent"));
-  add_number (rows, tally->separated, T_ (view->lang, "tally", "in cups of their own"));
-  add_number (rows, tally->split_off, T_ (view->lang, "tally", "in other lots"));
+  const struct
+  {
+    gint64 n;
+    gboolean about;
+    const char *what;
+  } piles[] = {
+    { tally->began, tally->began_about, T_ (view->lang, "tally", "at the beginning") },
+    { tally->joined_in, FALSE, T_ (view->lang, "tally", "came in from other lots") },
+    { tally->found_more, tally->lost_about,
+      T_ (view->lang, "tally", "more than there should have been") },
+    { tally->dead, FALSE, T_ (view->lang, "tally", "dead") },
+    { tally->lost_unseen, tally->lost_about, T_ (view->lang, "tally", "lost unseen") },
+    { tally->escaped, FALSE, T_ (view->lang, "tally", "escaped") },
+    { tally->left, FALSE, T_ (view->lang, "tally", "sold, given away or lent") },
+    { tally->separated, FALSE, T_ (view->lang, "tally", "in cups of their own") },
+    { tally->split_off, FALSE, T_ (view->lang, "tally", "in other lots") },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (piles); i++)
+    add_number (rows, view->lang, piles[i].n, piles[i].about, piles[i].what);
   if (tally->count_day == CORE_DAY_NONE)
     return rows;
   day = words_day (view, tally->count_day, WORDS_DAY_NEAR);

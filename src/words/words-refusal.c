@@ -187,6 +187,10 @@ words_refusal (const WordsView *view,
       TERM ("refusal", "A reading is a temperature, a humidity or both. Give one: t=23 or rh=55."),
     [CORE_REFUSE_NOT_DOUBTFUL] =
       TERM ("refusal", "Nobody doubts which animal this is, so there is nothing to decide."),
+    [CORE_REFUSE_UNTIL_FAR] =
+      TERM ("refusal", "It can be put off for a year at most. Give an earlier day."),
+    [CORE_REFUSE_ONE_ANIMAL] =
+      TERM ("refusal", "This is one animal, not a lot: leave the number out."),
   };
   char *text = with_values (view, refusal, state, entry);
 
@@ -379,6 +383,8 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
       TERM ("conflict", "One picture was marked twice, on two devices; the later marks count."),
     [CORE_CONFLICT_FUTURE] =
       TERM ("conflict", "An entry is of a day that is still to come: it does not count yet."),
+    [CORE_CONFLICT_NAME_TAKEN] =
+      TERM ("conflict", "Two places have this name: give one another name."),
   };
 
   return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) conflict->kind));

@@ -396,6 +396,7 @@ same_tally (const CoreTally *x, const CoreTally *y)
   SAME_FIELD (lost_about);
   SAME_FIELD (count);
   SAME_FIELD (began);
+  SAME_FIELD (began_about);
   SAME_FIELD (dead);
   SAME_FIELD (left);
   SAME_FIELD (escaped);

@@ -319,6 +319,81 @@ test_order (void)
       }
 }
 
+/* Kinds that follow on what was said before: there the order of writing counts. */
+static gboolean
+follows_on (const CoreEntry *entry)
+{
+  return entry->kind == CORE_KIND_SET || entry->kind == CORE_KIND_HOUSED || entry->kind == CORE_KIND_FED ||
+         entry->kind == CORE_KIND_DOUBTFUL || entry->kind == CORE_KIND_EXCHANGED;
+}
+
+/* Many entries on each day, none that names another. */
+static Journal *
+crowded_journal (unsigned seed)
+{
+  Journal *journal = random_journal (seed);
+
+  for (guint i = 0; i < journal->entries->len;)
+    {
+      CoreEntry *entry = g_ptr_array_index (journal->entries, i);
+
+      entry->day = 20000 + (entry->day - 20000) / 8;
+      if (follows_on (entry) || entry->kind == CORE_KIND_VOID || entry->kind == CORE_KIND_MARKED ||
+          !core_id_is_none (entry->names))
+        g_ptr_array_remove_index (journal->entries, i);
+      else
+        i++;
+    }
+  return journal;
+}
+
+static void
+write_in_another_order (Journal *journal)
+{
+  for (guint i = journal->entries->len; i > 1; i--)
+    {
+      CoreEntry *one = g_ptr_array_index (journal->entries, i - 1);
+      CoreEntry *two = g_ptr_array_index (journal->entries, journal_draw (i));
+      CoreId kept = one->id;
+
+      one->id = two->id;
+      two->id = kept;
+    }
+}
+
+/* What was seen on one day is the same state in whatever order it was written. */
+static void
+test_order_of_writing (void)
+{
+  unsigned scored = 0;
+
+  for (unsigned seed = 0; seed < ROUNDS; seed++)
+    {
+      g_autoptr (Journal) journal = crowded_journal (seed);
+      CoreState whole, other;
+
+      core_state_init (&whole);
+      core_state_init (&other);
+      journal_fold (journal, CORE_SUBJECT_ANIMAL, &whole);
+      write_in_another_order (journal);
+      journal_fold (journal, CORE_SUBJECT_ANIMAL, &other);
+      g_assert_cmpint (whole.belly, ==, other.belly);
+      g_assert_cmpint (whole.belly_day, ==, other.belly_day);
+      g_assert_cmpint (whole.moults, ==, other.moults);
+      g_assert_cmpint (whole.adult, ==, other.adult);
+      g_assert_cmpint (whole.adult_seen, ==, other.adult_seen);
+      g_assert_cmpint (whole.subadult, ==, other.subadult);
+      g_assert_cmpint (whole.end, ==, other.end);
+      g_assert_cmpuint (whole.stages.n, ==, other.stages.n);
+      g_assert_cmpuint (whole.looks.n, ==, other.looks.n);
+      g_assert_cmpuint (whole.conflicts.n, ==, other.conflicts.n);
+      scored += whole.belly != 0;
+      core_state_clear (&whole);
+      core_state_clear (&other);
+    }
+  g_assert_cmpuint (scored, >, ROUNDS / 4);
+}
+
 /* ---- detaching a photo ---- */
 
 static CoreEntry *
@@ -422,6 +497,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/fold/twice", test_same_entry_twice);
   g_test_add_func ("/core/fold/prefixes", test_prefixes);
   g_test_add_func ("/core/fold/void-and-restore", test_void_and_restore);
+  g_test_add_func ("/core/fold/order-of-writing", test_order_of_writing);
   g_test_add_func ("/core/fold/detach", test_detach);
   g_test_add_func ("/core/fold/detach-one-of-two", test_detach_one_of_two);
   return g_test_run ();

@@ -141,7 +141,7 @@ test_offer (void)
   /* Refused twice far from the range: another, smaller one first. */
   g_autofree char *refused =
     g_strdup_printf ("fed|outcome=refused|prey=%s", core_prey_name (first));
-  plan_case_say (&c, TODAY, refused);
+  plan_case_say (&c, TODAY - 1, refused);
   plan_case_say (&c, TODAY, refused);
   plan_case_range (&c, TODAY + 15, TODAY + 25);
   plan_case_run (&c);

@@ -143,6 +143,25 @@ test_counts (void)
   wt_says (words_count_of (WORDS_ENGLISH, &tally), "about 96");
 }
 
+/* What was estimated is never told like a count. */
+static void
+test_tally (void)
+{
+  WordsView view = { WORDS_ENGLISH, 20000, 1 };
+  CoreTally tally = { .known = true, .counted = true, .count = 90, .began = 120, .began_about = true,
+                      .dead = 3, .lost_unseen = 27, .lost_about = true, .count_day = CORE_DAY_NONE };
+  g_autoptr (GPtrArray) said = words_tally (&view, &tally);
+
+  g_assert_cmpuint (said->len, ==, 3);
+  g_assert_cmpstr (said->pdata[0], ==, "about 120 at the beginning");
+  g_assert_cmpstr (said->pdata[1], ==, "3 dead");
+  g_assert_cmpstr (said->pdata[2], ==, "about 27 lost unseen");
+  tally.began_about = tally.lost_about = false;
+  g_ptr_array_unref (g_steal_pointer (&said));
+  said = words_tally (&view, &tally);
+  g_assert_cmpstr (said->pdata[0], ==, "120 at the beginning");
+}
+
 static void
 test_refusals (void)
 {
@@ -189,6 +208,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/words/lot/recount", test_recount);
   g_test_add_func ("/words/lot/taken-over", test_taken_over);
   g_test_add_func ("/words/lot/counts", test_counts);
+  g_test_add_func ("/words/lot/tally", test_tally);
   g_test_add_func ("/words/lot/refusals", test_refusals);
   g_test_add_func ("/words/lot/forecast", test_forecast);
   return g_test_run ();
