@@ -34,6 +34,7 @@ static const char *const conflict_names[] = {
   [CORE_CONFLICT_FEW_MOULTS] = "few_moults",
   [CORE_CONFLICT_TWO_MARKS] = "two_marks",
   [CORE_CONFLICT_FUTURE] = "future",
+  [CORE_CONFLICT_NAME_TAKEN] = "name_taken",
 };
 
 const char *
@@ -283,6 +284,7 @@ say_history (Cli *cli, DeskSubject *subject, GPtrArray *entries)
 
       core_day_to_text (entry->day, day);
       core_id_to_text (entry->id, id);
+      g_strdelimit (text, "\n\r\t\v\f", ' '); /* a note of several lines stays one line here */
       g_string_append_printf (cli->out.text, "%s  %s  [%s]\n", day, text, id);
     }
   return cli_finish (cli);

@@ -85,6 +85,18 @@ cli_view (Cli *cli)
   return (WordsView){ WORDS_ENGLISH, cli->today, cli->desk != NULL ? desk_scheme (cli->desk) : 1 };
 }
 
+/* What was typed may stand in a message: no byte of it that is no text goes to the terminal. */
+static void
+say (const char *text)
+{
+  g_autofree char *valid = g_utf8_make_valid (text, -1);
+
+  for (char *p = valid; *p != '\0'; p++)
+    if ((g_ascii_iscntrl (*p) && *p != '\n') || *p == 0x7f)
+      *p = '?';
+  g_printerr ("mantidary-cli: %s\n", valid);
+}
+
 CliExit
 cli_fail (GError *error)
 {
@@ -93,7 +105,7 @@ cli_fail (GError *error)
                                    [DESK_FAULT_BUSY] = CLI_BUSY };
   CliExit code = codes[desk_error_fault (error)];
 
-  g_printerr ("mantidary-cli: %s\n", error->message);
+  say (error->message);
   g_error_free (error);
   return code;
 }
@@ -107,7 +119,7 @@ cli_refuse (const char *format, ...)
   va_start (args, format);
   text = g_strdup_vprintf (format, args);
   va_end (args);
-  g_printerr ("mantidary-cli: %s\n", text);
+  say (text);
   return CLI_CANNOT;
 }
 
@@ -120,7 +132,7 @@ cli_usage_error (Cli *cli, const char *format, ...)
   va_start (args, format);
   text = g_strdup_vprintf (format, args);
   va_end (args);
-  g_printerr ("mantidary-cli: %s\n", text);
+  say (text);
   if (cli->verb != NULL)
     cli_print_usage (cli->verb, stderr);
   else

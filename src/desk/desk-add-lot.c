@@ -300,8 +300,8 @@ find_mother (Egg *self, GError **error)
 }
 
 /* The next of hers: after all that she laid and all that name her. */
-static gint64
-next_of (Desk *desk, const DeskRecord *mother)
+gint64
+desk_series_next (Desk *desk, const DeskRecord *mother)
 {
   const CoreState *state = desk_subject_state (mother->now);
   gint64 top = (gint64) state->layings.n;
@@ -341,7 +341,7 @@ read_laying (Egg *self, GError **error)
   if (series != NULL)
     return whole_number ("series", series, &self->series, error);
   if (self->mother != NULL)
-    self->series = next_of (self->op->desk, self->mother);
+    self->series = desk_series_next (self->op->desk, self->mother);
   return TRUE;
 }
 
@@ -414,6 +414,27 @@ desk_add_eggcase (DeskOp *op, const DeskAddition *addition, GError **error)
   if (self.mother != NULL)
     write_laid (&self, self.mother->id);
   return TRUE;
+}
+
+/* The mother of an egg case turns out to be another: it is the next of hers then. */
+gboolean
+desk_series_follow (DeskOp *op, const CoreEntry *set, GError **error)
+{
+  DeskRecord *egg = desk_collection_record (&op->desk->all, set->subject);
+  const char *was, *is = core_entry_str (set, CORE_KEY_VALUE);
+  g_autofree char *series = NULL;
+  DeskRecord *mother;
+  CoreId id;
+
+  if (set->kind != CORE_KIND_SET || strcmp (core_entry_str (set, CORE_KEY_KEY), "mother") != 0 || egg == NULL ||
+      egg->kind != CORE_SUBJECT_EGGCASE || egg->now == NULL || !core_id_from_text (is, &id))
+    return TRUE;
+  was = core_state_setting (desk_subject_state (egg->now), "mother");
+  mother = desk_collection_record (&op->desk->all, id);
+  if (g_strcmp0 (was, is) == 0 || mother == NULL || mother->now == NULL)
+    return TRUE;
+  series = g_strdup_printf ("%" G_GINT64_FORMAT, desk_series_next (op->desk, mother));
+  return desk_op_set (op, set->subject, set->day, "series", series, error);
 }
 
 /* ---- culture ---- */

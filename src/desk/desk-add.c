@@ -132,7 +132,7 @@ desk_add_day_of (DeskOp *op, char **pairs, const char *key, CoreDay *day, GError
 gboolean
 desk_add_species (DeskOp *op, CoreId subject, CoreDay day, const char *species, GError **error)
 {
-  if (species == NULL)
+  if (species == NULL || species[0] == '\0')
     {
       desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_NO_SPECIES, NULL);
       return FALSE;

@@ -60,6 +60,41 @@ desk_namesakes_before (DeskCollection *all, CoreId subject, const char *name, gb
   return n;
 }
 
+/* What the name of a place is told by; NULL = it has none, or is none. */
+static char *
+place_key (const CoreState *state)
+{
+  g_autofree char *folded = NULL;
+
+  if (state->kind != CORE_SUBJECT_PLACE || state->name[0] == '\0')
+    return NULL;
+  folded = g_utf8_casefold (state->name, -1);
+  return g_strconcat ("place ", folded, NULL);
+}
+
+gboolean
+desk_place_namesake (DeskCollection *all, const CoreState *state, CoreId *first)
+{
+  g_autofree char *key = place_key (state);
+
+  for (guint i = 0; key != NULL && i < all->order->len; i++)
+    {
+      const DeskRecord *other = all->order->pdata[i];
+      const CoreState *named = other->kind == CORE_SUBJECT_PLACE ? latest_state (other) : NULL;
+      g_autofree char *its = NULL;
+
+      if (core_id_compare (other->id, state->subject) >= 0)
+        break;
+      its = named != NULL && named->exists ? place_key (named) : NULL;
+      if (g_strcmp0 (its, key) == 0)
+        {
+          *first = other->id;
+          return TRUE;
+        }
+    }
+  return FALSE;
+}
+
 /* 1 → "b", 25 → "z", 26 → "aa". */
 static void
 suffix_of (guint n, char *out)
@@ -119,7 +154,10 @@ static void
 note_name (GHashTable *names, const DeskSubject *subject)
 {
   const CoreState *state = subject != NULL ? desk_subject_state (subject) : NULL;
+  char *place = state != NULL ? place_key (state) : NULL;
 
+  if (place != NULL)
+    g_hash_table_add (names, place);
   for (int code = 0; state != NULL && code < 2; code++)
     if (name_of (state, code)[0] != '\0')
       g_hash_table_add (names, key_of (name_of (state, code), code));
@@ -131,7 +169,8 @@ same_names (const DeskSubject *a, const DeskSubject *b)
   const CoreState *x = desk_subject_state (a);
   const CoreState *y = desk_subject_state (b);
 
-  return strcmp (x->number, y->number) == 0 && strcmp (x->code, y->code) == 0;
+  return strcmp (x->number, y->number) == 0 && strcmp (x->code, y->code) == 0 &&
+         (x->kind != CORE_SUBJECT_PLACE || strcmp (x->name, y->name) == 0);
 }
 
 void
@@ -147,7 +186,10 @@ gboolean
 desk_names_concern (GHashTable *names, const DeskSubject *subject)
 {
   const CoreState *state = desk_subject_state (subject);
+  g_autofree char *place = place_key (state);
 
+  if (place != NULL && g_hash_table_contains (names, place))
+    return TRUE;
   for (int code = 0; code < 2; code++)
     {
       g_autofree char *key = key_of (name_of (state, code), code);

@@ -79,6 +79,15 @@ add_name_conflict (DeskCollection *self, CoreState *state, gboolean code)
     add_conflict (state, conflict);
 }
 
+static void
+add_place_conflict (DeskCollection *self, CoreState *state)
+{
+  CoreConflict conflict = { .kind = CORE_CONFLICT_NAME_TAKEN, .entry = state->subject };
+
+  if (desk_place_namesake (self, state, &conflict.other))
+    add_conflict (state, conflict);
+}
+
 static int
 compare_conflicts (const void *a, const void *b)
 {
@@ -98,6 +107,7 @@ desk_collection_add_conflicts (DeskCollection *self, DeskFold *fold)
   state->conflicts.n = fold->own_conflicts;
   add_name_conflict (self, state, FALSE);
   add_name_conflict (self, state, TRUE);
+  add_place_conflict (self, state);
   first = state->conflicts.n;
   for (guint i = 0; i < self->naming.conflicts->len; i++)
     {

@@ -217,6 +217,8 @@ gboolean desk_op_set (DeskOp *op,
 /* ---- two of one number or code: desk-alias.c ---- */
 
 /* How many of a smaller id have this number or code now, and the first of them. */
+/* Has a place of a smaller id the same name? Which in *first. */
+gboolean desk_place_namesake (DeskCollection *all, const CoreState *state, CoreId *first);
 guint desk_namesakes_before (DeskCollection *all,
                              CoreId subject,
                              const char *name,

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* desk-record.c — entries that say what was seen or done: one, several, or for a task. */
+#include "desk/desk-add-private.h"
 #include "desk/desk-private.h"
 
 #include <math.h>
@@ -26,7 +27,8 @@ prepare_write (Desk *self, DeskOp *op, GError **error)
         g_error ("out of memory");
       entry->id = desk_op_new_id (op);
       g_ptr_array_add (op->entries, entry);
-      if (!desk_value_setting_of (self, desk_op_kind_of (op, entry->subject), entry, error))
+      if (!desk_value_setting_of (self, desk_op_kind_of (op, entry->subject), entry, error) ||
+          !desk_series_follow (op, entry, error))
         return FALSE;
     }
   return desk_op_check (op, error);
@@ -152,7 +154,8 @@ prepare_record (Desk *self, DeskOp *op, GError **error)
       return FALSE;
   complete_meal (self, entry);
   return desk_value_complete (entry, error) &&
-         desk_value_setting_of (self, subject, entry, error) && desk_op_check (op, error);
+         desk_value_setting_of (self, subject, entry, error) &&
+         desk_series_follow (op, entry, error) && desk_op_check (op, error);
 }
 
 void

@@ -125,9 +125,13 @@ value_error (GError **error,
              const char *value,
              CoreValueStatus status)
 {
+  const char *detail = core_entry_str (entry, CORE_KEY_KEY);
+  /* Of a detail its own name is said: nobody typed "value". */
+  const char *name =
+    entry->kind == CORE_KIND_SET && strcmp (key, "value") == 0 && detail[0] != '\0' ? detail : key;
   g_autofree char *text =
     words_value_problem (WORDS_LOCAL, status, entry->kind, core_kind_key_by_name (entry->kind, key),
-                         key, value);
+                         name, value);
 
   g_set_error_literal (error, DESK_ERROR, DESK_ERROR_VALUE, text);
   name_value (error, key, value);

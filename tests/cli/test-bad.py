@@ -32,6 +32,64 @@ def test_no_journal_there():
     assert not os.path.exists(j.dir)
 
 
+def test_what_is_no_text_does_not_reach_the_terminal():
+    j = small()
+    done = subprocess.run([CLI, "--journal", j.dir, "state", b"a\xff\x1b[31m"], stdout=subprocess.PIPE,
+                          stderr=subprocess.PIPE, check=False)
+    equal(done.returncode, 1)
+    done.stderr.decode("utf-8")
+    assert b"\x1b" not in done.stderr, done.stderr
+
+
+def test_an_entry_is_one_line_of_a_history():
+    j = small()
+    before = j.ok("history", "1", as_json=False).count("\n")
+    j.record("1", "note", "text=one\ntwo\nthree")
+    equal(j.ok("history", "1", as_json=False).count("\n"), before + 1)
+    equal(j.ok("history", "1")["entries"][0]["values"]["text"], "one\ntwo\nthree")
+
+
+def test_what_is_wrong_has_its_own_name():
+    j = small()
+    for name in ("x" * 300, "a\nb"):
+        equal(j.no(1, "add", "animal", "species=ghost", f"name={name}").split(":")[1].strip(), "name")
+    assert "species" in j.no(1, "add", "animal", "species=")
+    assert "species" in j.no(1, "add", "lot", "species=", "count=5")
+
+
+def test_exit_codes_have_a_rule():
+    j = small()
+    for line in (["blub"], ["state"], ["state", "1", "2"], ["state", "1", "--blub"], ["plan", "--from", "soon"],
+                 ["record", "1", "looked", "--day", "someday"], ["add", "blub"],
+                 ["growth", "1", "--what", "x"], ["air", "--t", "25"], ["clock", "--species", "ghost", "--min", "x"]):
+        j.no(2, *line)
+    for line in (["state", "99"], ["record", "1", "blub"], ["record", "1", "belly", "score=x"],
+                 ["record", "1", "belly", "score=9"], ["record", "1", "belly", "blub=1"], ["add", "animal", "blub=1"],
+                 ["add", "animal", "species=blub"], ["correct", "blub", "day=2026-05-01"], ["void", "blub"],
+                 ["sex", "species=ghost", "moults=x"], ["air", "--t", "25", "--rh", "150"],
+                 ["clock", "--species", "ghost", "--min", "30", "--max", "20"]):
+        j.no(1, *line)
+
+
+def test_redo_says_that_it_was_a_correction():
+    j = small()
+    entry = j.record("1", "moulted", "--day", "2026-05-01")
+    j.ok("correct", entry, "outcome=fell")
+    assert j.ok("undo")["text"].startswith("Took back the correction"), "undo"
+    assert j.ok("redo")["text"].startswith("Put back the correction"), "redo"
+
+
+def test_a_belly_scored_again_corrects_the_first():
+    j = small()
+    j.record("1", "belly", "score=4")
+    j.record("1", "belly", "score=2")
+    equal(j.ok("state", "1")["belly"], 2)
+    equal({e["values"]["score"]: e["live"] for e in j.ok("history", "1")["entries"] if e["kind"] == "belly"},
+          {4: False, 2: True})
+    j.ok("undo")
+    equal(j.ok("state", "1")["belly"], 4)
+
+
 def test_a_newer_journal():
     j = small()
     with sqlite3.connect(database(j)) as db:

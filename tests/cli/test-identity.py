@@ -285,6 +285,20 @@ def test_an_egg_case_changes_its_mother():
     equal(state(j, code)["mother"], "1")
 
 
+def test_an_egg_case_is_numbered_among_those_of_its_mother():
+    j = two()
+    for subject in ("1", "2"):
+        j.record(subject, "moulted", "to=adult", "--day", "2026-05-05")
+    hers = j.ok("add", "eggcase", "mother=1", "laid=2026-05-12")["subject"]
+    mixed = j.ok("add", "eggcase", "mother=1", "laid=2026-05-25")["subject"]
+    equal((state(j, hers)["series"], state(j, mixed)["series"]), (1, 2))
+    j.ok("swap", "1", "2", "--since", "2026-05-20")
+    equal((state(j, hers)["series"], state(j, mixed)["series"]), (1, 1))
+    equal([e["series"] for e in state(j, "2")["egg_cases"]], [1])
+    j.ok("undo")
+    equal((state(j, hers)["series"], state(j, mixed)["series"]), (1, 2))
+
+
 # ---- doubt ----
 
 def test_doubt_until_it_is_decided():

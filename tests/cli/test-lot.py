@@ -383,6 +383,30 @@ def test_hatch_day_is_one_line():
     assert j.n_entries() > before
 
 
+def test_another_mother_another_number_among_hers():
+    j = Journal()
+    first, second = (j.ok("add", "animal", "species=hierodula", "acquired=2026-01-01", "stage=adult",
+                          "sex=female")["number"] for _ in range(2))
+    case = j.ok("add", "eggcase", f"mother={second}", "laid=2026-04-01")["code"]
+    moved = j.ok("add", "eggcase", f"mother={first}", "laid=2026-05-01")["code"]
+    equal((j.ok("state", case)["series"], j.ok("state", moved)["series"]), (1, 1))
+    j.record(moved, "set", "key=mother", f"value={second}")
+    equal((j.ok("state", moved)["mother"], j.ok("state", moved)["series"]), (second, 2))
+    j.ok("undo")  # both in one step
+    equal((j.ok("state", moved)["mother"], j.ok("state", moved)["series"]), (first, 1))
+    j.record(moved, "set", "key=mother", f"value={first}")  # as it was: nothing to number anew
+    equal(j.ok("state", moved)["series"], 1)
+
+
+def test_what_was_estimated_at_the_beginning_is_said_so():
+    j = Journal()
+    lot = j.ok("add", "lot", "species=hierodula", "count=120", "counted=no")["code"]
+    equal(j.ok("state", lot)["began_about"], True)
+    j.ok("recount", lot, "96")
+    state = j.ok("state", lot)
+    equal((state["counted"], state["began_about"], state["lost_unseen_about"]), (True, True, True))
+
+
 def test_egg_case_refusals():
     j = shelf()
     young = j.animal("species=hierodula", "hatched=2026-05-01")

@@ -120,6 +120,21 @@ def test_a_new_number_ends_it():
     same(a, b)
 
 
+def test_two_shelves_of_one_name_are_listed():
+    a, b = pair()
+    a.ok("add", "place", "name=Fair", "code=F1")
+    b.ok("add", "place", "name=fair", "code=F2")
+    merged = a.ok("merge", b.dir)
+    equal([(c["kind"], c["subject"]) for c in merged["conflicts"]], [("name_taken", "F2")])
+    assert "same name" in merged["conflicts"][0]["text"] or "this name" in merged["conflicts"][0]["text"]
+    assert any("F2" in text for text in a.ok("check")["conflicts"])
+    b.ok("merge", a.dir)
+    equal([c["kind"] for c in b.ok("state", "F2")["conflicts"]], ["name_taken"])
+    same(a, b)
+    a.record("F1", "set", "key=name", "value=Market")
+    equal(a.ok("state", "F2")["conflicts"], [])
+
+
 def test_who_keeps_it_may_get_a_new_one_too():
     a, _, _ = two_of_four()
     a.record("4", "set", "key=number", "value=9")
