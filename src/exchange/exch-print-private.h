@@ -20,9 +20,9 @@ typedef struct
   double x, y, width, height;
 } PrintBox;
 
-/* Centred in height. What is too wide for one line is set smaller; where `two` allows it and the
- * box is high enough, in two lines. What does not fit then is cut with an ellipsis. */
+/* Centred in height. What is too wide for one line is set smaller; where `several` allows it, in as
+ * many lines as the box is high for. What does not fit then is cut with an ellipsis. */
 void _exch_print_text (
-  cairo_t *cr, const PrintBox *box, const char *text, double size, gboolean bold, gboolean two, PrintAlign align);
+  cairo_t *cr, const PrintBox *box, const char *text, double size, gboolean bold, gboolean several, PrintAlign align);
 void _exch_print_font (PangoLayout *layout, double size, gboolean bold); /* size in points */
 void _exch_print_line (cairo_t *cr, double x1, double y1, double x2, double y2, double width);

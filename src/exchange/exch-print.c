@@ -11,8 +11,10 @@
 #include "exchange/exch-file.h"
 #include "exchange/exch-sheet.h"
 
-#define SMALLER .8   /* of its size is what needs a second line */
+#define SMALLER .8   /* of its size is what needs more than one line */
+#define LEAST .64    /* of its size is what fills all its lines; what is longer still is cut */
 #define SMALLEST .45 /* of its size is what must fit one line; what is wider still is cut */
+#define LEADING 1.15 /* from line to line, of the size */
 
 /* ISO 216 A4 is 210 × 297 mm; Letter is 8.5 × 11 inches (ANSI/ASME Y14.1, size A). */
 static const struct
@@ -59,9 +61,24 @@ width_of (PangoLayout *layout)
   return (double) width / PANGO_SCALE;
 }
 
+/* Where one line is too short: as many as the box holds, smaller until all of the text stands there. */
+static void
+fill_lines (PangoLayout *layout, const PrintBox *box, double size, gboolean bold)
+{
+  for (double scale = SMALLER; scale >= LEAST; scale -= (SMALLER - LEAST) / 4)
+    {
+      int lines = (int) (box->height / (LEADING * size * scale));
+
+      _exch_print_font (layout, size * scale, bold);
+      pango_layout_set_height (layout, -MAX (lines, 1));
+      if (!pango_layout_is_ellipsized (layout))
+        return;
+    }
+}
+
 void
 _exch_print_text (
-  cairo_t *cr, const PrintBox *box, const char *text, double size, gboolean bold, gboolean two, PrintAlign align)
+  cairo_t *cr, const PrintBox *box, const char *text, double size, gboolean bold, gboolean several, PrintAlign align)
 {
   static const PangoAlignment aligns[] = { PANGO_ALIGN_LEFT, PANGO_ALIGN_CENTER, PANGO_ALIGN_RIGHT };
   g_autoptr (PangoLayout) layout = pango_cairo_create_layout (cr);
@@ -71,13 +88,13 @@ _exch_print_text (
   pango_layout_set_text (layout, text, -1);
   _exch_print_font (layout, size, bold);
   wide = width_of (layout);
-  if (wide > box->width)
-    _exch_print_font (layout, size * (two ? SMALLER : MAX (SMALLEST, box->width / (wide * 1.01))), bold);
-  if (two && wide * SMALLER > box->width && box->height >= 2.3 * size * SMALLER)
-    pango_layout_set_height (layout, -2);
   pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
   pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
   pango_layout_set_width (layout, (int) (box->width * PANGO_SCALE));
+  if (wide > box->width && several)
+    fill_lines (layout, box, size, bold);
+  else if (wide > box->width)
+    _exch_print_font (layout, size * MAX (SMALLEST, box->width / (wide * 1.01)), bold);
   pango_layout_set_alignment (layout, aligns[align]);
   pango_layout_get_size (layout, NULL, &high);
   cairo_move_to (cr, box->x, box->y + (box->height - (double) high / PANGO_SCALE) / 2);

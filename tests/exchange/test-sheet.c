@@ -166,6 +166,33 @@ test_grey_bar (void)
   cairo_surface_destroy (surface);
 }
 
+/* What is due stands whole beside an animal that is left alone: its last word is there to be read. */
+static void
+test_long_due (void)
+{
+  static const char *const last[] = { "nothing", "noodles" };
+  cairo_surface_t *drawn[2];
+  ExchPaper paper;
+  gsize bytes;
+
+  g_assert_true (exch_paper_by_name ("a4", &paper));
+  for (int i = 0; i < 2; i++)
+    {
+      g_autoptr (ExchSheet) sheet = sheet_of (9);
+      ExchSheetRow *row = g_ptr_array_index (sheet->rows, 4);
+
+      g_free (row->due);
+      row->due = g_strdup_printf ("leave alone until it has moulted · take prey out · spray the far "
+                                  "wall only, or %s", last[i]);
+      row->alone = TRUE;
+      drawn[i] = draw (sheet, &paper);
+    }
+  bytes = (gsize) cairo_image_surface_get_stride (drawn[0]) * (gsize) cairo_image_surface_get_height (drawn[0]);
+  g_assert_true (memcmp (cairo_image_surface_get_data (drawn[0]), cairo_image_surface_get_data (drawn[1]), bytes) != 0);
+  cairo_surface_destroy (drawn[0]);
+  cairo_surface_destroy (drawn[1]);
+}
+
 /* ---- stickers ---- */
 
 static GPtrArray *
@@ -467,6 +494,7 @@ main (int argc, char **argv)
   g_test_add_func ("/sheet/papers", test_papers);
   g_test_add_func ("/sheet/tiny-paper", test_tiny_paper);
   g_test_add_func ("/sheet/grey-bar", test_grey_bar);
+  g_test_add_func ("/sheet/long-due", test_long_due);
   g_test_add_func ("/sheet/stickers", test_stickers);
   g_test_add_data_func ("/sheet/card/a4", "a4", test_card);
   g_test_add_data_func ("/sheet/card/letter", "letter", test_card);
