@@ -238,7 +238,7 @@ fits (GtkWidget *widget, const char *text, double size, double max_width)
 
   set_size (layout, size * TIGHTEST, FALSE);
   pango_layout_get_pixel_size (layout, &width, NULL);
-  return width <= max_width;
+  return width + 2 <= max_width; /* hinting makes some sizes a little wider */
 }
 
 /* One run of text; returns its width. What is still too wide when made smaller goes on below, where
