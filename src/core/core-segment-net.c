@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* core-segment-net.c — four convolutions ever wider apart (leaky ramps between), a
+/* core-segment-net.c — five convolutions ever wider apart (leaky ramps between), a
  * head for lines, a head for counts; two networks fitted from different starts,
  * averaged. Padding is zero. All sums in one fixed order.
  */
@@ -8,12 +8,14 @@
 
 #include <string.h>
 
-#define N CORE_SEGMENT_N
+#define N CORE_SEGMENT_WIDE
 #define C SEGMENT_NET_CHANNELS
 #define HIDDEN SEGMENT_NET_HIDDEN
 #define TAPS 9
-#define PAD 32  /* half of the widest convolution */
-#define BINS 16 /* the count head sees the mean of each 16th of the axis */
+#define CONVS 5
+#define PAD 64  /* half of the widest convolution */
+#define BIN 16  /* samples: the count head sees mean and top of each 16th of the axis */
+#define BINS 18 /* and of both margins */
 #define LEAK 0.1f
 
 typedef struct
@@ -30,7 +32,7 @@ typedef struct
 
 typedef struct
 {
-  Layer conv[4], whole, count1, count2;
+  Layer conv[CONVS], whole, count1, count2;
   const float *line; /* C weights and a bias */
 } Net;
 
@@ -43,7 +45,8 @@ typedef struct
     { LAYER (segment_net##n##_w1, segment_net##n##_b1),                                            \
       LAYER (segment_net##n##_w2, segment_net##n##_b2),                                            \
       LAYER (segment_net##n##_w3, segment_net##n##_b3),                                            \
-      LAYER (segment_net##n##_w4, segment_net##n##_b4) },                                          \
+      LAYER (segment_net##n##_w4, segment_net##n##_b4),                                            \
+      LAYER (segment_net##n##_w5, segment_net##n##_b5) },                                          \
       LAYER (segment_net##n##_whole, NULL),                                                        \
       LAYER (segment_net##n##_count1, segment_net##n##_count1_b),                                  \
       LAYER (segment_net##n##_count2, segment_net##n##_count2_b), segment_net##n##_line            \
@@ -146,21 +149,42 @@ head_line (const Row *in, const float *weights, float share, float line[N])
       line[x] += share * weights[c] * in[c].v[PAD + x];
 }
 
-static void
-head_count (const Row *in, const Net *net, double share, double count_log[CORE_SEGMENT_COUNTS])
+/* First sample of bin b; bin 0 is the margin before the base, the last the one behind the tip. */
+static int
+bin_from (int b)
 {
-  float mean[C * BINS], hidden[HIDDEN], out[CORE_SEGMENT_COUNTS];
+  return b == 0 ? 0 : b == BINS ? N : CORE_SEGMENT_MARGIN + (b - 1) * BIN;
+}
 
+/* The means of all bins of all channels, then the tops. */
+static void
+pool (const Row *in, float out[2 * C * BINS])
+{
   for (int c = 0; c < C; c++)
     for (int b = 0; b < BINS; b++)
       {
-        float sum = 0.0f;
+        int from = bin_from (b), to = bin_from (b + 1);
+        float sum = 0.0f, top = in[c].v[PAD + from];
 
-        for (int x = b * (N / BINS); x < (b + 1) * (N / BINS); x++)
-          sum += in[c].v[PAD + x];
-        mean[c * BINS + b] = sum / (N / BINS);
+        for (int x = from; x < to; x++)
+          {
+            float v = in[c].v[PAD + x];
+
+            sum += v;
+            top = v > top ? v : top;
+          }
+        out[c * BINS + b] = sum / (float) (to - from);
+        out[(C + c) * BINS + b] = top;
       }
-  dense (&net->count1, mean, C * BINS, HIDDEN, hidden);
+}
+
+static void
+head_count (const Row *in, const Net *net, double share, double count_log[CORE_SEGMENT_COUNTS])
+{
+  float pooled[2 * C * BINS], hidden[HIDDEN], out[CORE_SEGMENT_COUNTS];
+
+  pool (in, pooled);
+  dense (&net->count1, pooled, 2 * C * BINS, HIDDEN, hidden);
   for (int h = 0; h < HIDDEN; h++)
     hidden[h] = ramp (hidden[h]);
   dense (&net->count2, hidden, HIDDEN, CORE_SEGMENT_COUNTS, out);
@@ -172,7 +196,8 @@ void
 core_segment_net (const float *in, CoreSegmentEvidence *out)
 {
   Row strip[CORE_SEGMENT_NET_IN], a[C], b[C];
-  float start[C];
+  float start[C], line[2][N] = { 0 };
+  double count[2][CORE_SEGMENT_COUNTS] = { 0 };
 
   memset (out, 0, sizeof *out);
   memset (strip, 0, sizeof strip);
@@ -193,12 +218,20 @@ core_segment_net (const float *in, CoreSegmentEvidence *out)
           const Net *net = &nets[n];
 
           convolve (strip, CORE_SEGMENT_NET_IN, 1, &net->conv[0], NULL, false, a);
-          convolve (a, C, 2, &net->conv[1], NULL, false, b);
+          convolve (a, C, 2, &net->conv[1], NULL, true, b);
           whole_strip (b, &net->whole, start);
           convolve (b, C, 4, &net->conv[2], start, true, a);
           convolve (a, C, 8, &net->conv[3], NULL, true, b);
-          head_line (b, net->line, .5f / NETS, out->line);
-          head_count (b, net, .5 / NETS, out->count_log);
+          convolve (b, C, 16, &net->conv[4], NULL, true, a);
+          head_line (a, net->line, .5f / NETS, line[mirror]);
+          head_count (a, net, .5 / NETS, count[mirror]);
         }
     }
+  for (int x = 0; x < N; x++) /* one sum of two, so that both readings weigh alike to the bit */
+    line[0][x] += line[1][x];
+  for (int k = 0; k < CORE_SEGMENT_COUNTS; k++)
+    out->count_log[k] = count[0][k] + count[1][k];
+  memcpy (out->before, line[0], sizeof out->before);
+  memcpy (out->line, line[0] + CORE_SEGMENT_MARGIN, sizeof out->line);
+  memcpy (out->after, line[0] + CORE_SEGMENT_MARGIN + CORE_SEGMENT_N, sizeof out->after);
 }

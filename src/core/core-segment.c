@@ -17,7 +17,7 @@
 #include <string.h>
 
 #define N CORE_SEGMENT_N
-#define MARGIN 20 /* samples that an end may lie off the mark, either way */
+#define MARGIN CORE_SEGMENT_MARGIN
 /* An end lies this near its mark as a rule (sd, samples), and now and then farther off. */
 #define END_SD 4.0
 #define END_FAR_SD 11.0
@@ -111,6 +111,17 @@ end_weight (double off)
   return exp (-.5 * near * near) + END_FAR_SHARE * exp (-.5 * far * far);
 }
 
+/* The evidence at sample s, which may lie beyond the marks; past all that was seen, the last. */
+static double
+line_at (const CoreSegmentEvidence *e, int s)
+{
+  if (s < 0)
+    return (double) e->before[s < -MARGIN ? 0 : MARGIN + s];
+  if (s >= N)
+    return (double) e->after[s >= N + MARGIN ? MARGIN - 1 : s - N];
+  return (double) e->line[s];
+}
+
 static void
 field_init (Field *f, const CoreSegmentEvidence *evidence)
 {
@@ -119,10 +130,8 @@ field_init (Field *f, const CoreSegmentEvidence *evidence)
       int s = i - MARGIN; /* a line at s / N lies between the samples s - 1 and s */
       double l = 0.0;
 
-      if (evidence != NULL && s >= 1 && s < N)
-        l = .5 * ((double) evidence->line[s - 1] + (double) evidence->line[s]);
-      else if (evidence != NULL)
-        l = -2.0; /* outside what was seen */
+      if (evidence != NULL)
+        l = .5 * (line_at (evidence, s - 1) + line_at (evidence, s));
       if (!(l == l))
         l = 0.0; /* no number says nothing */
       l = l > ODDS_CLIP ? ODDS_CLIP : l < -ODDS_CLIP ? -ODDS_CLIP : l;

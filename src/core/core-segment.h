@@ -11,6 +11,8 @@
 #include <stdbool.h>
 
 #define CORE_SEGMENT_N 256        /* samples along the axis */
+#define CORE_SEGMENT_MARGIN 20    /* samples beyond either end: an end may lie off its mark */
+#define CORE_SEGMENT_WIDE (CORE_SEGMENT_N + 2 * CORE_SEGMENT_MARGIN)
 #define CORE_SEGMENT_MIN 4        /* fewest plates */
 #define CORE_SEGMENT_MAX 10       /* most plates */
 #define CORE_SEGMENT_COUNTS 8     /* index 0: none; 1 … 7: 4 … 10 plates */
@@ -50,6 +52,8 @@ typedef struct
 typedef struct
 {
   float line[CORE_SEGMENT_N];            /* log-odds of a boundary at each sample */
+  float before[CORE_SEGMENT_MARGIN];     /* the same before the base, the last next to it */
+  float after[CORE_SEGMENT_MARGIN];      /* and behind the tip, the first next to it */
   double count_log[CORE_SEGMENT_COUNTS]; /* log-likelihood of each count by the whole strip; any
                                             common constant; all 0 = says nothing */
 } CoreSegmentEvidence;

@@ -9,6 +9,8 @@
 
 #include <math.h>
 
+G_STATIC_ASSERT (STRIP_WIDE == CORE_SEGMENT_WIDE);
+
 #define SHORTEST_PX 36.0  /* upright pixels: under two for a suture and a gap of eight plates */
 #define LEAST_FINE 0.0036 /* fine part of the contrast: nothing but blur below */
 #define MOST_GLARE 0.12
@@ -21,15 +23,15 @@ img_find_input (const ImgStrip *strip, float *in)
   for (int c = 0; c < 3; c++)
     for (int l = 0; l < CORE_SEGMENT_NET_LANES; l++)
       {
-        float *row = in + (gsize) (c * CORE_SEGMENT_NET_LANES + l) * STRIP_N;
+        float *row = in + (gsize) (c * CORE_SEGMENT_NET_LANES + l) * STRIP_WIDE;
         const float *a = strip->flat[c][MAX (0, 2 * l - 1)], *b = strip->flat[c][2 * l];
         const float *d = strip->flat[c][MIN (STRIP_LANES - 1, 2 * l + 1)];
         float unit;
 
-        for (int i = 0; i < STRIP_N; i++)
+        for (int i = 0; i < STRIP_WIDE; i++)
           row[i] = .25f * a[i] + .5f * b[i] + .25f * d[i];
-        unit = 1.0f / (float) MAX (1e-3, strip_robust_sd (row, STRIP_N));
-        for (int i = 0; i < STRIP_N; i++)
+        unit = 1.0f / (float) MAX (1e-3, strip_robust_sd (row + STRIP_MARGIN, STRIP_N));
+        for (int i = 0; i < STRIP_WIDE; i++)
           row[i] = tanhf (row[i] * unit / 3.0f);
       }
 }
@@ -67,7 +69,7 @@ img_find_segments (const ImgPixels *pixels,
                    ImgStrip *strip_out)
 {
   g_autofree ImgStrip *own = strip_out == NULL ? g_new (ImgStrip, 1) : NULL;
-  g_autofree float *in = g_new (float, CORE_SEGMENT_NET_IN *STRIP_N);
+  g_autofree float *in = g_new (float, CORE_SEGMENT_NET_IN *STRIP_WIDE);
   ImgStrip *strip = strip_out != NULL ? strip_out : own;
 
   *out = (ImgFindResult){ 0 };

@@ -37,4 +37,4 @@ ImgStripStatus img_find_segments (const ImgPixels *pixels,
 gboolean
 img_find_rerun (ImgFindResult *result, const ImgStrip *strip, const CoreSegmentEdits *edits);
 /* What the network reads: see core-segment-net.h. */
-void img_find_input (const ImgStrip *strip, float *in /* 33 × 256 */);
+void img_find_input (const ImgStrip *strip, float *in /* 33 × 296 */);

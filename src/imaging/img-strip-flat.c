@@ -22,27 +22,28 @@ lane_tau (int lane)
   return (float) (IMG_STRIP_REACH * (2.0 * lane / (STRIP_LANES - 1) - 1.0));
 }
 
+/* Beyond the marks the light of the end goes on: what is no longer body stands out. */
 static void
-take_out_slow_light (float *row)
+take_out_slow_light (float wide[STRIP_WIDE])
 {
-  float slow[STRIP_N], clip;
+  float slow[STRIP_N], clip, *row = wide + STRIP_MARGIN;
 
   memcpy (slow, row, sizeof slow);
   strip_smooth (slow, SLOW_SD);
-  for (int i = 0; i < STRIP_N; i++)
-    row[i] -= slow[i];
+  for (int i = -STRIP_MARGIN; i < STRIP_N + STRIP_MARGIN; i++)
+    row[i] -= slow[CLAMP (i, 0, STRIP_N - 1)];
   clip = CLIP * (float) MAX (1e-4, strip_robust_sd (row, STRIP_N));
-  for (int i = 0; i < STRIP_N; i++)
-    row[i] = CLAMP (row[i], -clip, clip);
+  for (int i = 0; i < STRIP_WIDE; i++)
+    wide[i] = CLAMP (wide[i], -clip, clip);
 }
 
 static float
-at_shift (const float *row, float x)
+at_shift (const float *row, int n, float x)
 {
   int i;
 
-  x = CLAMP (x, 0.0f, (float) (STRIP_N - 1));
-  i = MIN ((int) x, STRIP_N - 2);
+  x = CLAMP (x, 0.0f, (float) (n - 1));
+  i = MIN ((int) x, n - 2);
   x -= (float) i;
   return row[i] + x * (row[i + 1] - row[i]);
 }
@@ -85,7 +86,7 @@ agreement (const Search *s, double arc0, double arc1, double tilt)
           if (slope == 0.0f)
             add_shifted (s->row[c][l], shift, mean);
           for (int i = 0; slope != 0.0f && i < STRIP_N; i++)
-            mean[i] += at_shift (s->row[c][l] + PAD, (float) i + shift + slope * (float) i);
+            mean[i] += at_shift (s->row[c][l] + PAD, STRIP_N, (float) i + shift + slope * (float) i);
         }
       for (int i = 12; i < STRIP_N - 12; i++)
         {
@@ -107,7 +108,7 @@ worth (const Search *s, const double p[3])
 }
 
 static void
-search_init (Search *s, float rows[3][STRIP_LANES][STRIP_N])
+search_init (Search *s, float rows[3][STRIP_LANES][STRIP_WIDE])
 {
   static const float weight[3] = { 1.0f, .7f, .7f };
 
@@ -118,7 +119,7 @@ search_init (Search *s, float rows[3][STRIP_LANES][STRIP_N])
       {
         float *row = s->row[c][l] + PAD, unit;
 
-        memcpy (row, rows[c][2 * l], sizeof rows[c][2 * l]);
+        memcpy (row, rows[c][2 * l] + STRIP_MARGIN, sizeof *row * STRIP_N);
         strip_smooth (row, 1.5);
         unit = weight[c] / (float) MAX (1e-4, strip_robust_sd (row, STRIP_N));
         for (int i = 0; i < STRIP_N; i++)
@@ -169,8 +170,9 @@ find_arcs (const Search *s, double p[3])
 }
 
 void
-strip_flatten (ImgStrip *strip, float rows[3][STRIP_LANES][STRIP_N])
+strip_flatten (ImgStrip *strip)
 {
+  float (*rows)[STRIP_LANES][STRIP_WIDE] = strip->flat;
   g_autofree Search *search = g_new (Search, 1);
   double p[3] = { 0, 0, 0 };
 
@@ -185,13 +187,16 @@ strip_flatten (ImgStrip *strip, float rows[3][STRIP_LANES][STRIP_N])
   for (int c = 0; c < 3; c++)
     for (int l = 0; l < STRIP_LANES; l++)
       {
-        float copy[STRIP_N], t = lane_tau (l), t2 = t * t;
+        float copy[STRIP_WIDE], t = lane_tau (l), t2 = t * t;
 
         memcpy (copy, rows[c][l], sizeof copy);
-        for (int i = 0; i < STRIP_N; i++)
-          rows[c][l][i] =
-            at_shift (copy, (float) i +
-                              ((float) p[0] + (float) p[1] * ((float) i / STRIP_N - .5f)) * t2 +
-                              (float) p[2] * t);
+        for (int i = 0; i < STRIP_WIDE; i++)
+          {
+            float s = (float) (i - STRIP_MARGIN) / STRIP_N;
+
+            rows[c][l][i] = at_shift (copy, STRIP_WIDE,
+                                      (float) i + ((float) p[0] + (float) p[1] * (s - .5f)) * t2 +
+                                        (float) p[2] * t);
+          }
       }
 }

@@ -8,6 +8,8 @@
 
 #define STRIP_N IMG_STRIP_N
 #define STRIP_LANES IMG_STRIP_LANES
+#define STRIP_MARGIN IMG_STRIP_MARGIN
+#define STRIP_WIDE IMG_STRIP_WIDE
 
 typedef struct
 {
@@ -29,6 +31,6 @@ void strip_region_sample (const StripRegion *region, double x, double y, float r
 ImgStripStatus strip_axis (ImgStrip *strip, const ImgPixels *pixels, const double *axis_xy, int n);
 void strip_outline (ImgStrip *strip, const StripRegion *region);
 void strip_lanes (ImgStrip *strip, const StripRegion *region);
-void strip_flatten (ImgStrip *strip, float detrended[3][STRIP_LANES][STRIP_N]);
+void strip_flatten (ImgStrip *strip); /* strip->flat: logs before, see there after */
 double strip_robust_sd (const float *values, int n); /* 1.4826 × median of |x - median| */
 void strip_smooth (float row[STRIP_N], double sd);   /* Gaussian, normalised at the ends */

@@ -247,38 +247,63 @@ lane_width (const ImgStrip *strip, int side, float out[STRIP_N])
   strip_smooth (out, 6.0);
 }
 
+/* Sample i of the axis, which goes on straight beyond both ends. */
+static void
+wide_sample (const ImgStrip *strip, int i, double *x, double *y)
+{
+  int end = CLAMP (i, 0, STRIP_N - 1);
+  double by = (i - end) * strip->axis_px / STRIP_N;
+
+  *x = strip->x[end] + by * strip->ny[end];
+  *y = strip->y[end] - by * strip->nx[end];
+}
+
+/* The mean colour of one cell: four by two places, so that noise is averaged and nothing
+ * aliases. w: half width there. */
+static void
+lane_cell (const ImgStrip *strip, const StripRegion *region, int i, double tau, double w, float mean[3])
+{
+  int end = CLAMP (i, 0, STRIP_N - 1);
+  double step = strip->axis_px / STRIP_N, nx = strip->nx[end], ny = strip->ny[end], x, y;
+
+  wide_sample (strip, i, &x, &y);
+  mean[0] = mean[1] = mean[2] = 0.0f;
+  for (int k = 0; k < 8; k++)
+    {
+      double d = (tau + (.25 * (k & 3) - .375) * 2.0 * IMG_STRIP_REACH / (STRIP_LANES - 1)) * w;
+      double along = (k & 4 ? .25 : -.25) * step;
+      float rgb[3];
+
+      strip_region_sample (region, x + d * nx + along * ny, y + d * ny - along * nx, rgb);
+      for (int c = 0; c < 3; c++)
+        mean[c] += .125f * rgb[c];
+    }
+}
+
 void
 strip_lanes (ImgStrip *strip, const StripRegion *region)
 {
   float width[2][STRIP_N];
-  double step = strip->axis_px / STRIP_N;
   int burnt = 0;
 
   lane_width (strip, 0, width[0]);
   lane_width (strip, 1, width[1]);
   for (int l = 0; l < STRIP_LANES; l++)
-    for (int i = 0; i < STRIP_N; i++)
+    for (int i = -STRIP_MARGIN; i < STRIP_N + STRIP_MARGIN; i++)
       {
         double tau = IMG_STRIP_REACH * (2.0 * l / (STRIP_LANES - 1) - 1.0);
-        double w = (double) width[tau > 0][i];
-        float mean[3] = { 0, 0, 0 }, rgb[3], logs[3];
+        gboolean inside = i >= 0 && i < STRIP_N;
+        float mean[3], logs[3];
 
-        /* four by two places fill the cell, so that noise is averaged and nothing aliases */
-        for (int k = 0; k < 8; k++)
-          {
-            double d =
-              (tau + (.25 * (k & 3) - .375) * 2.0 * IMG_STRIP_REACH / (STRIP_LANES - 1)) * w;
-            double along = (k & 4 ? .25 : -.25) * step;
-
-            strip_region_sample (region, strip->x[i] + d * strip->nx[i] + along * strip->ny[i],
-                                 strip->y[i] + d * strip->ny[i] - along * strip->nx[i], rgb);
-            for (int c = 0; c < 3; c++)
-              mean[c] += .125f * rgb[c];
-          }
-        burnt += mean[0] > .975f && mean[1] > .975f && mean[2] > .95f;
+        lane_cell (strip, region, i, tau, (double) width[tau > 0][CLAMP (i, 0, STRIP_N - 1)], mean);
+        burnt += inside && mean[0] > .975f && mean[1] > .975f && mean[2] > .95f;
         log_channels (mean, logs);
         for (int c = 0; c < 3; c++)
-          strip->raw[c][l][i] = logs[c];
+          {
+            strip->flat[c][l][STRIP_MARGIN + i] = logs[c];
+            if (inside)
+              strip->raw[c][l][i] = logs[c];
+          }
       }
   strip->glare = (double) burnt / (STRIP_LANES * STRIP_N);
 }
@@ -290,7 +315,7 @@ half_of_lanes (const ImgStrip *strip, int first, float mean[STRIP_N])
   memset (mean, 0, sizeof *mean * STRIP_N);
   for (int l = first; l < STRIP_LANES; l += 2)
     for (int i = 0; i < STRIP_N; i++)
-      mean[i] += strip->flat[0][l][i] * 2.0f / STRIP_LANES;
+      mean[i] += strip->flat[0][l][STRIP_MARGIN + i] * 2.0f / STRIP_LANES;
   strip_smooth (mean, 1.5);
 }
 
@@ -351,8 +376,7 @@ img_strip_build (const ImgPixels *pixels,
   strip_region_clear (&region);
   if (should_stop != NULL && should_stop (data))
     return IMG_STRIP_STOPPED;
-  memcpy (strip->flat, strip->raw, sizeof strip->flat);
-  strip_flatten (strip, strip->flat);
+  strip_flatten (strip);
   measure_quality (strip);
   return IMG_STRIP_OK;
 }

@@ -10,6 +10,8 @@
 #include "imaging/img-pixels.h"
 
 #define IMG_STRIP_N 256
+#define IMG_STRIP_MARGIN 20 /* samples seen beyond either mark: ends are often misplaced */
+#define IMG_STRIP_WIDE (IMG_STRIP_N + 2 * IMG_STRIP_MARGIN)
 #define IMG_STRIP_LANES 21
 #define IMG_STRIP_MAX_MARKS 5
 #define IMG_STRIP_REACH 0.8 /* outermost lanes, in half widths */
@@ -39,7 +41,8 @@ typedef struct
   double contrast;          /* sd along the axis of the log luminance that the lanes share */
   double sharpness;         /* share of that contrast that is fine: about 0 (blurred) … 1 */
   float raw[3][IMG_STRIP_LANES][IMG_STRIP_N];  /* log luminance, two log colour ratios */
-  float flat[3][IMG_STRIP_LANES][IMG_STRIP_N]; /* slow light removed, clipped, arcs laid flat */
+  /* Slow light removed, clipped, arcs laid flat; with the margins. */
+  float flat[3][IMG_STRIP_LANES][IMG_STRIP_WIDE];
 } ImgStrip;
 
 ImgStripStatus img_strip_build (const ImgPixels *pixels,

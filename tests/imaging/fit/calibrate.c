@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* calibrate.c — prints what calibrate.py needs: for each strip of a file, for
- * the log sums of all counts and what the head says of them. calibrate STRIPS prints "level count
+ * the log sums of all counts and what the head says of them. calibrate STRIPS prints "level count kind
  * log4 … log10 head0 … head7 strongest"; calibrate blank prints each template: plates, weight, its
  * sum without evidence, mean lengths. It is core-segment.c with another end.
  */
@@ -13,20 +13,20 @@
 static int
 one (FILE *file)
 {
-  static signed char raw[CORE_SEGMENT_NET_IN][CORE_SEGMENT_N];
-  static float in[CORE_SEGMENT_NET_IN][CORE_SEGMENT_N];
+  static signed char raw[CORE_SEGMENT_NET_IN][CORE_SEGMENT_WIDE];
+  static float in[CORE_SEGMENT_NET_IN][CORE_SEGMENT_WIDE];
   CoreSegmentEvidence evidence;
   double logs[CORE_SEGMENT_COUNTS];
-  float truth[14];
+  float truth[15];
 
   if (fread (raw, sizeof raw, 1, file) != 1 || fread (truth, sizeof truth, 1, file) != 1)
     return 0;
   for (int c = 0; c < CORE_SEGMENT_NET_IN; c++)
-    for (int i = 0; i < CORE_SEGMENT_N; i++)
+    for (int i = 0; i < CORE_SEGMENT_WIDE; i++)
       in[c][i] = (float) raw[c][i] / 127.0f;
   core_segment_net (&in[0][0], &evidence);
   row_logs (&evidence, NULL, logs);
-  printf ("%g %g", (double) truth[0], (double) truth[1]);
+  printf ("%g %g %g", (double) truth[0], (double) truth[1], (double) truth[2]);
   for (int c = 1; c < CORE_SEGMENT_COUNTS; c++)
     printf (" %.5f", logs[c]);
   for (int c = 0; c < CORE_SEGMENT_COUNTS; c++)

@@ -2,20 +2,22 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """fit.py -- fits the networks of core-segment-net.c on drawn strips.
 
-    fit.py train OUT.npz SEED MINUTES BLANK STRIPS...  (files of draw-strips, kind fit)
-    fit.py score IN.npz... -- BLANK STRIPS...          (count right, by level and by part)
+    fit.py train OUT.npz SEED MINUTES BLANK FOLDER [KINDS [START.npz [HIGH LOW]]]
+    fit.py score IN.npz... -- BLANK STRIPS...          (count right, by kind and level)
     fit.py table IN.npz... -- HEADER.h REFERENCE.h     (weights; what they must answer)
 
-Needs torch; a CUDA device where there is one. BLANK is what `calibrate blank` prints: the
-templates of core-segment.c, and their sums without evidence. One network learns from
-everything at once: the posterior over counts as core-segment.c makes it (recursion over
-plate lengths and count head, mixed), the places of the boundaries given the true count,
-each line by itself, and the count head alone. Lanes are mirrored, strips stretched and
-shifted a little, noise added, lanes dropped, the sign of light and colour flipped, so
-that it learns sutures and not how they were drawn. The recipe of the pictures is recipe.c.
+Needs torch; a CUDA device where there is one. FOLDER holds *.bin of draw-strips, kind fit; files that
+appear while it trains are read too. KINDS such as 0,1 leaves the other ways of drawing out; START goes
+on from there; HIGH and LOW are the rates of learning at first and at last. BLANK is what `calibrate blank` prints: the templates of core-segment.c, and their sums
+without evidence. One network learns from everything at once: the posterior over counts as
+core-segment.c makes it (recursion over plate lengths and count head, mixed), the places of the
+boundaries given the true count, each line by itself, and both parts alone. Lanes are mirrored, strips
+stretched, shifted, bowed and slanted a little, noise added, lanes and patches dropped, the sign of
+light and colour flipped, so that it learns sutures and not how they were drawn. The recipe of the
+pictures is recipe.c.
 """
+import glob
 import math
-import os
 import sys
 import time
 
@@ -23,23 +25,31 @@ import numpy as np
 import torch
 import torch.nn.functional as F
 
-LANES, N, C, TAPS, BINS, HIDDEN, COUNTS = 11, 256, 30, 9, 16, 20, 8
-DILATION = (1, 2, 4, 8)
+LANES, N, C, TAPS, BIN, HIDDEN, COUNTS = 11, 256, 48, 9, 16, 20, 8
+DILATION = (1, 2, 4, 8, 16)
 LEAK = 0.1
-RECORD = 33 * N + 56
-BATCH = 512
+BATCH = 1024
 MARGIN, SHORTEST, LONGEST, CLIP, NEAR = 20, 6, 132, 12.0, 4.0  # as core-segment.c; NEAR: samples
-SPAN = N + 2 * MARGIN + 1
+WIDE = N + 2 * MARGIN
+SPAN = WIDE + 1
+POOLED = 2 * C * (N // BIN + 2)
+TRUTH = 15
+RECORD = 33 * WIDE + 4 * TRUTH
+MOST = 700_000  # strips
 PRIOR = (.06, .03, .09, .27, .16, .27, .09, .03)
 DEVICE = "cuda" if torch.cuda.is_available() else "cpu"
+KIND_NAMES = ("plain", "varied", "relief", "pen", "signal")
 
 
-def load(files):
-    raw = [np.fromfile(name, np.int8) for name in files]
-    raw = np.concatenate([r[: r.size // RECORD * RECORD].reshape(-1, RECORD) for r in raw])
-    x = torch.from_numpy(raw[:, : 33 * N].reshape(-1, 3, LANES, N).copy()).to(DEVICE)
-    t = torch.from_numpy(np.frombuffer(raw[:, 33 * N:].tobytes(), "<f4").reshape(-1, 14).copy())
-    return x, t.to(DEVICE)
+def load(name, kinds=None):
+    raw = np.fromfile(name, np.int8)
+    raw = raw[: raw.size // RECORD * RECORD].reshape(-1, RECORD)
+    t = np.frombuffer(raw[:, 33 * WIDE:].tobytes(), "<f4").reshape(-1, TRUTH)
+    if kinds is not None:
+        keep = np.isin(t[:, 2], kinds)
+        raw, t = raw[keep], t[keep]
+    x = torch.from_numpy(raw[:, : 33 * WIDE].reshape(-1, 3, LANES, WIDE).copy())
+    return x, torch.from_numpy(t.copy())
 
 
 def index_of(t):
@@ -56,23 +66,29 @@ class Net(torch.nn.Module):
             torch.nn.Conv1d(33 if d == 1 else C, C, TAPS, dilation=d, padding=4 * d) for d in DILATION)
         self.whole = torch.nn.Linear(2 * C, C, bias=False)
         self.line = torch.nn.Conv1d(C, 1, 1)
-        self.count1 = torch.nn.Linear(C * BINS, HIDDEN)
+        self.count1 = torch.nn.Linear(POOLED, HIDDEN)
         self.count2 = torch.nn.Linear(HIDDEN, COUNTS)
-        self.mix = torch.nn.Parameter(torch.tensor([0.7, 0.5]))
-        for c in self.conv:
+        self.mix = torch.nn.Parameter(torch.tensor([0.5, 0.5]))
+        for i, c in enumerate(self.conv):
             torch.nn.init.kaiming_normal_(c.weight, a=LEAK, nonlinearity="leaky_relu")
             torch.nn.init.zeros_(c.bias)
+            c.weight.data.mul_(.5 if i else 1.0)
         torch.nn.init.normal_(self.whole.weight, std=0.03)
         torch.nn.init.constant_(self.line.bias, -3.0)
         torch.nn.init.zeros_(self.count2.weight)
 
     def forward(self, x):
         h = F.leaky_relu(self.conv[0](x.flatten(1, 2)), LEAK)
-        h = F.leaky_relu(self.conv[1](h), LEAK)
+        h = h + F.leaky_relu(self.conv[1](h), LEAK)
         start = self.whole(torch.cat([h.mean(2), h.amax(2)], 1))
         h = h + F.leaky_relu(self.conv[2](h) + start[:, :, None], LEAK)
         h = h + F.leaky_relu(self.conv[3](h), LEAK)
-        pool = h.reshape(len(h), C, BINS, N // BINS).mean(3).flatten(1)
+        h = h + F.leaky_relu(self.conv[4](h), LEAK)
+        mid = h[:, :, MARGIN: MARGIN + N].reshape(len(h), C, N // BIN, BIN)
+        ends = h[:, :, :MARGIN], h[:, :, MARGIN + N:]
+        mean = torch.cat([ends[0].mean(2, True), mid.mean(3), ends[1].mean(2, True)], 2)
+        top = torch.cat([ends[0].amax(2, True), mid.amax(3), ends[1].amax(2, True)], 2)
+        pool = torch.cat([mean.flatten(1), top.flatten(1)], 1)
         return self.line(h)[:, 0], self.count2(F.leaky_relu(self.count1(pool), LEAK))
 
 
@@ -109,9 +125,8 @@ class Rows:
 
     @staticmethod
     def odds(line):
-        mid = .5 * (line[:, :-1] + line[:, 1:])
-        full = F.pad(mid, (MARGIN + 1, MARGIN + 1), value=-2.0)
-        return full.clamp(-CLIP, CLIP).exp()
+        line = torch.cat([line[:, :1], line, line[:, -1:]], 1)
+        return (.5 * (line[:, :-1] + line[:, 1:])).clamp(-CLIP, CLIP).exp()
 
     def logs(self, odds):
         """log (sum over rows of each count / the same without evidence): [batch, 7]"""
@@ -136,41 +151,56 @@ class Rows:
         return torch.stack([out[:, t].logsumexp(1) for t in self.of], 1)
 
 
-def augment(x, t, rng):
-    b = len(x)
+class Augment:
+    def __init__(self):
+        self.flips = torch.tensor([.25, .5, .5], device=DEVICE)
+        self.tau = torch.linspace(-.8, .8, LANES, device=DEVICE)[None, :, None]
+        self.at = ((torch.arange(WIDE, device=DEVICE) + .5 - MARGIN) / N)[None, None]
+        self.along = torch.linspace(0, 1, WIDE, device=DEVICE)[None, None, None]
+        self.across = torch.linspace(0, 1, LANES, device=DEVICE)[None, None, :, None]
+        self.colour = torch.tensor([False, True, True], device=DEVICE)[None, :, None, None]
 
-    def rand(*shape):
-        return torch.rand(*shape, device=DEVICE, generator=rng)
+    def __call__(self, x, t):
+        b = len(x)
 
-    def normal(*shape):
-        return torch.randn(*shape, device=DEVICE, generator=rng)
+        def rand(*shape):
+            return torch.rand(*shape, device=DEVICE)
 
-    x = x.float() / 127.0
-    x = torch.where((rand(b, 1, 1, 1) < .5), x.flip(2), x)
-    sign = torch.where(rand(b, 3) < torch.tensor([.25, .5, .5], device=DEVICE), -1.0, 1.0)
-    x = x * sign[:, :, None, None]
-    x = torch.where(rand(b, 1, 1, 1) < .3, x[:, [0, 2, 1]], x)
-    stretch, shift = 1 + .02 * normal(b), .012 * normal(b)
-    at = (((torch.arange(N, device=DEVICE) + .5) / N)[None] / stretch[:, None] + shift[:, None]) * N - .5
-    at = at.clamp(0, N - 1)
-    lo = at.long().clamp(max=N - 2)
-    f = (at - lo)[:, None, None]
-    lo = lo[:, None, None].expand(b, 3, LANES, N)
-    x = x.gather(3, lo) * (1 - f) + x.gather(3, lo + 1) * f
-    pos = t[:, 2:]
-    pos = torch.where(pos > -1, (pos - shift[:, None]) * stretch[:, None], pos)
-    x = x * (.25 * normal(b, 3, 1, 1)).exp()
-    x = x + .25 * rand(b, 1, 1, 1) ** 3 * normal(b, 3, LANES, N)
-    x = torch.where(rand(b, 1, LANES, 1) < .07, torch.zeros_like(x), x)
-    grey = (rand(b, 1, 1, 1) < .1) & (torch.arange(3, device=DEVICE)[None, :, None, None] > 0)
-    x = torch.where(grey, torch.zeros_like(x), x)
-    return x.clamp(-1.2, 1.2), pos
+        def normal(*shape):
+            return torch.randn(*shape, device=DEVICE)
+
+        x = x.float() / 127.0
+        x = torch.where(rand(b, 1, 1, 1) < .5, x.flip(2), x)
+        x = x * torch.where(rand(b, 3) < self.flips, -1.0, 1.0)[:, :, None, None]
+        x = torch.where(rand(b, 1, 1, 1) < .3, torch.stack([x[:, 0], x[:, 2], x[:, 1]], 1), x)
+        stretch, shift = 1 + .02 * normal(b), .012 * normal(b)
+        bow = (.006 * normal(b, 1, 1) * self.tau * self.tau + .004 * normal(b, 1, 1) * self.tau)
+        at = ((self.at / stretch[:, None, None] + shift[:, None, None] + bow) * N - .5 + MARGIN).clamp(0, WIDE - 1)
+        lo = at.long().clamp(max=WIDE - 2)
+        f = (at - lo)[:, None]
+        lo = lo[:, None].expand(b, 3, LANES, WIDE)
+        x = x.gather(3, lo) * (1 - f) + x.gather(3, lo + 1) * f
+        pos = t[:, 3:]
+        pos = torch.where(pos > -1, (pos - shift[:, None]) * stretch[:, None], pos)
+        soft = torch.cat([x[..., :1], x, x[..., -1:]], 3)
+        soft = .25 * soft[..., :-2] + .5 * x + .25 * soft[..., 2:]
+        x = x + (rand(b, 1, 1, 1) - .35) * (rand(b, 1, 1, 1) < .4) * (soft - x)  # softer or sharper
+        faint = .25 * rand(b, 1, 1, 1) * (rand(b, 1, 1, 1) < .25)
+        x = x + faint * x.roll(1, 0).flip(3)  # a trace of another picture's lines
+        x = x * (.25 * normal(b, 3, 1, 1)).exp()
+        x = x + .25 * rand(b, 1, 1, 1) ** 3 * normal(b, 3, LANES, WIDE)
+        x = torch.where(rand(b, 1, LANES, 1) < .07, torch.zeros_like(x), x)
+        hole = ((self.along - rand(b, 1, 1, 1)).abs() < .06 * rand(b, 1, 1, 1)) & \
+            ((self.across - rand(b, 1, 1, 1)).abs() < .4 * rand(b, 1, 1, 1)) & (rand(b, 1, 1, 1) < .3)
+        x = torch.where(hole, normal(b, 3, 1, 1).expand_as(x), x)
+        x = torch.where((rand(b, 1, 1, 1) < .1) & self.colour, torch.zeros_like(x), x)
+        return x.clamp(-1.2, 1.2), pos
 
 
 def line_target(pos):
-    grid = torch.arange(N, device=DEVICE) + .5
+    grid = torch.arange(WIDE, device=DEVICE) + .5 - MARGIN
     z = (grid[None, None] - pos[:, :, None] * N) / 1.3
-    y = (-.5 * z * z).exp() * ((pos > 0) & (pos < 1))[:, :, None]
+    y = (-.5 * z * z).exp() * (pos > -1)[:, :, None]
     return y.amax(1)
 
 
@@ -184,60 +214,140 @@ def losses(net, rows, x, pos, t, prior):
     every, true = both[: len(x)], both[len(x):]
     logs = torch.cat([torch.zeros_like(every[:, :1]), every.clamp(min=-60)], 1)
     mixed = net.mix[0] * logs + net.mix[1] * head + prior
-    seen = k > 0
     own = (k - 1).clamp(min=0)[:, None]
     places = (every.gather(1, own) - true.gather(1, own))[:, 0]
-    places = torch.where(seen & (places < 50), places, torch.zeros_like(places)).mean()
+    places = torch.where((k > 0) & (places < 50), places, torch.zeros_like(places)).mean()
     alone = F.binary_cross_entropy_with_logits(line, line_target(pos), reduction="none").sum(1).mean()
-    return (F.cross_entropy(mixed, k), F.cross_entropy(head + prior, k), F.cross_entropy(logs + prior, k),
-            places, alone, (mixed.argmax(1) == k).float().mean(), ((logs + prior).argmax(1) == k).float().mean())
+    return torch.stack([F.cross_entropy(mixed, k), F.cross_entropy(head + prior, k),
+                        F.cross_entropy(logs + prior, k), places, alone,
+                        (mixed.argmax(1) == k).float().mean(), ((logs + prior).argmax(1) == k).float().mean()])
 
 
-def train(name, seed, minutes, blank, files):
-    torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
-    torch.manual_seed(seed)
-    rng = torch.Generator(device=DEVICE)
-    rng.manual_seed(seed)
-    begun = time.time()
-    x, t = load(files)
-    rows, net = Rows(blank), Net().to(DEVICE)
-    if os.path.exists(name): # goes on
-        net.load_state_dict(read(name).state_dict())
-        net.mix.data.fill_(.5)
-    n = torch.bincount(index_of(t), minlength=COUNTS).float() + 1
-    prior = (n / n.sum()).log()
-    slow = {key: v.clone() for key, v in net.state_dict().items()}
-    adam = torch.optim.AdamW(net.parameters(), lr=2.5e-3, weight_decay=1e-2)
-    start, step, said, mean = time.time(), 0, 0.0, np.zeros(7)
-    print(f"{len(x)} strips on {DEVICE}, read in {start - begun:.0f} s", flush=True)
-    while True:
-        done = (time.time() - start) / (60 * minutes)
-        if done >= 1.0:
-            break
-        rate = 3e-3 * min(1, (step + 1) / 300) * (.01 + .99 * .5 * (1 + math.cos(math.pi * done)))
-        adam.param_groups[0]["lr"] = rate
-        pick = torch.randint(len(x), (BATCH,), device=DEVICE, generator=rng)
-        xb, pos = augment(x[pick], t[pick], rng)
-        part = losses(net, rows, xb, pos, t[pick], prior)
-        loss = part[0] + .5 * part[1] + .5 * part[2] + .15 * part[3] + .02 * part[4]
-        adam.zero_grad(set_to_none=True)
-        loss.backward()
-        torch.nn.utils.clip_grad_norm_(net.parameters(), 3.0)
-        adam.step()
-        step += 1
-        keep = min(.998, step / (step + 50))
+class Pictures:
+    """Strips on the device; more are read as they appear."""
+
+    def __init__(self, folder, kinds):
+        most = MOST if DEVICE == "cuda" else 20_000
+        self.folder, self.kinds, self.seen, self.n = folder, kinds, set(), 0
+        self.x = torch.empty((most, 3, LANES, WIDE), dtype=torch.int8, device=DEVICE)
+        self.t = torch.empty((most, TRUTH), device=DEVICE)
+        self.size = torch.zeros((), device=DEVICE)
+
+    def read(self, limit=1e9):
+        begun = time.time()
+        for name in sorted(set(glob.glob(self.folder + "/*.bin")) - self.seen):
+            x, t = load(name, self.kinds)
+            m = min(len(x), len(self.x) - self.n)
+            self.x[self.n: self.n + m] = x[:m].to(DEVICE)
+            self.t[self.n: self.n + m] = t[:m].to(DEVICE)
+            self.n += m
+            self.seen.add(name)
+            if time.time() - begun > limit:
+                break
+        self.size.fill_(self.n)
+
+    def batch(self):
+        pick = (torch.rand(BATCH, device=DEVICE) * self.size).long()
+        return self.x[pick], self.t[pick]
+
+
+class Learner:
+    def __init__(self, pictures, blank, start):
+        self.pictures, self.rows, self.augment = pictures, Rows(blank), Augment()
+        self.net = Net().to(DEVICE) if start is None else read(start)
+        self.net.train()
+        n = torch.bincount(index_of(pictures.t[: pictures.n]), minlength=COUNTS).float() + 1
+        self.prior = (n / n.sum()).log()
+        self.rate = torch.tensor(1e-4, device=DEVICE) if DEVICE == "cuda" else 1e-4
+        self.adam = torch.optim.AdamW(self.net.parameters(), lr=self.rate, weight_decay=2e-2,
+                                      capturable=DEVICE == "cuda")
+        self.weights = list(self.net.parameters())
+        self.slow = [w.detach().clone() for w in self.weights]
+        self.part = torch.zeros(7, device=DEVICE)
+        self.graph = None
+
+    def step(self):
+        x, t = self.pictures.batch()
+        xb, pos = self.augment(x, t)
+        part = losses(self.net, self.rows, xb, pos, t, self.prior)
+        self.adam.zero_grad(set_to_none=False)
+        (part[0] + .5 * part[1] + .5 * part[2] + .15 * part[3] + .02 * part[4]).backward()
+        for w in self.weights:
+            if w.grad is not None:
+                w.grad.nan_to_num_(0.0, 0.0, 0.0)
+        torch.nn.utils.clip_grad_norm_(self.weights, 3.0)
+        self.adam.step()
+        self.part.lerp_(part.detach(), .02)
+
+    def prepare(self):
+        """One recording of the step, played again and again: launching costs more than computing."""
+        if DEVICE != "cuda":
+            return
+        side = torch.cuda.Stream()
+        side.wait_stream(torch.cuda.current_stream())
+        with torch.cuda.stream(side):
+            for _ in range(4):
+                self.step()
+        torch.cuda.current_stream().wait_stream(side)
+        try:
+            graph = torch.cuda.CUDAGraph()
+            with torch.cuda.graph(graph):
+                self.step()
+            self.graph = graph
+        except RuntimeError as why:
+            print("no recording:", why, flush=True)
+
+    def go(self, rate):
+        if DEVICE == "cuda":
+            self.rate.fill_(rate)
+        else:
+            self.adam.param_groups[0]["lr"] = rate
+        if self.graph is not None:
+            self.graph.replay()
+        else:
+            self.step()
+
+    def average(self, keep):
         with torch.no_grad():
-            for key, v in net.state_dict().items():
-                slow[key].lerp_(v, 1 - keep)
-        if step % 20 == 0:
-            now = np.array([float(p.detach()) for p in part])
-            mean = now if step == 20 else .9 * mean + .1 * now
+            for s, w in zip(self.slow, self.weights):
+                s.lerp_(w.detach(), 1 - keep)
+
+    def save(self, name):
+        names = [n for n, _ in self.net.named_parameters()]
+        np.savez(name, **{n: s.cpu().numpy() for n, s in zip(names, self.slow)})
+
+
+def train(name, seed, minutes, blank, folder, kinds=None, start=None, high=3e-3, low=1e-5):
+    high, low = float(high), float(low)
+    torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
+    torch.backends.cudnn.benchmark = True
+    torch.manual_seed(seed)
+    pictures = Pictures(folder, None if kinds in (None, "all") else [float(k) for k in kinds.split(",")])
+    pictures.read()
+    learner = Learner(pictures, blank, start)
+    learner.prepare()
+    begun, step, said, saved = time.time(), 0, 0.0, time.time()
+    print(f"{name}: {pictures.n} strips on {DEVICE}", flush=True)
+    while (done := (time.time() - begun) / (60 * minutes)) < 1.0:
+        learner.go(min(1, (step + 1) / 400) * (low + (high - low) * .5 * (1 + math.cos(math.pi * done))))
+        step += 1
+        if step % 10 == 0:
+            learner.average(min(.98, step / (step + 200)))
+        if step % 100 == 0 and DEVICE == "cuda":
+            torch.cuda.synchronize()
         if time.time() - said > 20:
             said = time.time()
-            said_parts = "joint %.3f head %.3f rows %.3f places %.3f lines %.2f right %.3f by rows %.3f" % tuple(mean)
-            print(f"{100 * done:.0f} %, step {step} ({step * BATCH / len(x):.1f} rounds): {said_parts}, mix "
-                  f"{net.mix[0].item():.2f} {net.mix[1].item():.2f}", flush=True)
-    np.savez(name, **{key: v.cpu().numpy() for key, v in slow.items()})
+            if done < .85:
+                pictures.read(4.0)
+            words = "joint %.3f head %.3f rows %.3f places %.3f lines %.2f right %.3f by rows %.3f" % tuple(
+                learner.part.tolist())
+            print(f"{name} {100 * done:.0f} %, {pictures.n} strips, step {step} "
+                  f"({step * BATCH / max(1, pictures.n):.1f} rounds): {words}, mix "
+                  f"{learner.net.mix[0].item():.2f} {learner.net.mix[1].item():.2f}", flush=True)
+        if time.time() - saved > 60:
+            saved = time.time()
+            learner.save(name)
+    learner.save(name)
 
 
 def read(name):
@@ -272,7 +382,7 @@ def score(names, blank, files):
     mix = sum(n.mix for n in nets) / len(nets)
     prior = torch.tensor(PRIOR, device=DEVICE).log()
     for name in files:
-        x, t = load([name])
+        x, t = (v.to(DEVICE) for v in load(name))
         k, got = index_of(t), []
         for i in range(0, len(x), 256):
             line, head = answer(nets, x[i: i + 256].float() / 127)
@@ -282,12 +392,14 @@ def score(names, blank, files):
             got.append(torch.stack([mixed.argmax(1), (logs + prior).argmax(1), (head + prior).argmax(1),
                                     (mixed.softmax(1).amax(1) * 1000).long()], 1))
         got = torch.cat(got)
+        out = []
         for lv in range(0, 6):
             m = (t[:, 0] == lv) & (k > 0) if lv else k == 0
-            right = [(got[m, c] == k[m]).float().mean().item() for c in range(3)]
-            sure = m & (got[:, 3] >= 800)
-            print(f"{name} level {lv or 'none'} n {int(m.sum())}: mixed %.3f rows %.3f head %.3f" % tuple(right),
-                  f"sure {sure.sum() / m.sum():.2f} of them {(got[sure, 0] == k[sure]).float().mean():.3f}", flush=True)
+            out.append("%.3f (%.3f %.3f)" % tuple((got[m, c] == k[m]).float().mean().item() for c in range(3)))
+        sure = (got[:, 3] >= 800) & (k > 0)
+        print(f"{'+'.join(names)} on {name}, {len(x)} strips: none, levels 1-5 joint (rows, head): {'  '.join(out)}; "
+              f"sure {(sure.sum() / (k > 0).sum()):.2f}, right {(got[sure, 0] == k[sure]).float().mean():.3f}",
+              flush=True)
 
 
 def packed(values, form):
@@ -346,15 +458,15 @@ def table(names, header, reference):
             reals(f, f"segment_net{n}_count2_b", net.count2.bias)
     nets = [as_shipped(n).double() for n in nets]
     row = torch.arange(33, dtype=torch.float64)[:, None]
-    at = torch.arange(N, dtype=torch.float64)[None]
+    at = torch.arange(WIDE, dtype=torch.float64)[None]
     with open(reference, "w", encoding="ascii") as f:
         f.write(HEAD % ("net-reference.h", "What the networks answer\n * in double precision, by torch, to "
                         "sin (.11 (v + 1) at + .7 row) + .3 sin (.9 row at / (v + 2))."))
-        f.write("\nstatic const struct\n{\n  double count_log[8], line[32]; /* every eighth sample */\n"
+        f.write("\nstatic const struct\n{\n  double count_log[8], line[37]; /* every eighth sample, from the first before the base */\n"
                 "} net_reference[] = {\n")
         for v in range(3):
             x = (.11 * (v + 1) * at + .7 * row).sin() + .3 * (.9 * row * at / (v + 2)).sin()
-            line, head = answer(nets, x.reshape(1, 3, LANES, N))
+            line, head = answer(nets, x.reshape(1, 3, LANES, WIDE))
             f.write("  { {\n%s },\n{\n%s } },\n" % (packed(head[0].tolist(), lambda v: f"{v:.6f}"),
                                                     packed(line[0, ::8].tolist(), lambda v: f"{v:.6f}")))
         f.write("};\n")
@@ -363,7 +475,7 @@ def table(names, header, reference):
 def main():
     verb, *rest = sys.argv[1:]
     if verb == "train":
-        train(rest[0], int(rest[1]), float(rest[2]), rest[3], rest[4:])
+        train(rest[0], int(rest[1]), float(rest[2]), *rest[3:])
         return
     at = rest.index("--")
     if verb == "score":

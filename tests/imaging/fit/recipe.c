@@ -38,6 +38,7 @@ recipe_vary (Recipe *recipe, guint32 sutures)
 
   demo_rand_init (&rand, o->seed, 79);
   o->varied = TRUE;
+  recipe->kind = RECIPE_VARIED;
   o->sutures = sutures;
   if (demo_rand_chance (&rand, .4))
     {
@@ -61,6 +62,24 @@ recipe_vary (Recipe *recipe, guint32 sutures)
   o->width = (int) (o->abdomen_px * 2.0) + 40;
   o->height = (int) (o->abdomen_px * 1.7) + 40;
   recipe->camera = demo_rand_chance (&rand, .8);
+}
+
+void
+recipe_style (Recipe *recipe, RecipeKind kind)
+{
+  DemoDrawOptions *o = &recipe->options;
+  DemoRand rand;
+
+  demo_rand_init (&rand, o->seed, 83);
+  recipe->kind = kind;
+  recipe->camera = demo_rand_chance (&rand, .7);
+  if (demo_rand_chance (&rand, .4))
+    {
+      o->count = demo_rand_int (&rand, 4, 10);
+      o->sex = DEMO_SEX_ANY;
+    }
+  recipe->aside = recipe->empty && demo_rand_chance (&rand, .3);
+  o->abdomen_px = CLAMP (demo_rand_lognormal (&rand, 170, .6), 50, 640);
 }
 
 /* Across the animal, or beside it: there may be lines, but no plates one after another. */
@@ -99,6 +118,9 @@ mark_ends (Recipe *recipe, const DemoTruth *t, DemoRand *rand)
   for (int i = 0; i < 4; i++)
     off[i] = recipe->mark_sd * demo_rand_normal (rand);
   recipe->n_marks = mid ? 3 : 2;
+  for (int i = 0; i < 4; i += 2) /* an end on the thorax or on the tail feelers */
+    if (recipe->beyond && demo_rand_chance (rand, .5))
+      off[i] = (i == 0 ? -1 : 1) * demo_rand_range (rand, .03, .09);
   recipe->axis[0] = t->base.x + off[0] * dx - .6 * off[1] * dy;
   recipe->axis[1] = t->base.y + off[0] * dy + .6 * off[1] * dx;
   if (mid)
@@ -130,7 +152,16 @@ recipe_mark (Recipe *recipe, const DemoDrawing *d, int turn)
 DemoDrawing *
 recipe_draw (Recipe *recipe)
 {
-  DemoDrawing *d = demo_draw (&recipe->options);
+  const DemoDrawOptions *o = &recipe->options;
+  StyleOptions style = { .seed = o->seed,
+                         .level = o->level,
+                         .count = o->count,
+                         .sex = o->sex,
+                         .empty = recipe->empty && !recipe->aside,
+                         .length_px = o->abdomen_px };
+  DemoDrawing *d = recipe->kind >= RECIPE_RELIEF
+                     ? style_draw ((Style) (recipe->kind - RECIPE_RELIEF), &style)
+                     : demo_draw (o);
 
   if (recipe->camera)
     recipe_camera (d, recipe->options.seed);
