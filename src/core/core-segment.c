@@ -326,19 +326,23 @@ row_best (const Row *row, const Field *f, int node[])
 }
 
 /* Templates that the named sex allows; their weights among one count's then sum to 1. */
+static bool
+allowed (const Template *t, const CoreSegmentEdits *edits)
+{
+  if (t->sex == CORE_SEGMENT_SEX_UNKNOWN || edits == NULL)
+    return true;
+  return !edits->any_lengths && (edits->sex == CORE_SEGMENT_SEX_UNKNOWN || edits->sex == t->sex);
+}
+
 static double
-template_weight (const Template *t, CoreSegmentSex sex)
+template_weight (const Template *t, const CoreSegmentEdits *edits)
 {
   double all = 0.0;
-  bool allowed =
-    sex == CORE_SEGMENT_SEX_UNKNOWN || t->sex == CORE_SEGMENT_SEX_UNKNOWN || t->sex == sex;
 
   for (int i = 0; i < N_TEMPLATES; i++)
-    if (templates[i].plates == t->plates &&
-        (sex == CORE_SEGMENT_SEX_UNKNOWN || templates[i].sex == CORE_SEGMENT_SEX_UNKNOWN ||
-         templates[i].sex == sex))
+    if (templates[i].plates == t->plates && allowed (&templates[i], edits))
       all += templates[i].weight;
-  return allowed ? t->weight / all : 0.0;
+  return allowed (t, edits) ? t->weight / all : 0.0;
 }
 
 /* Where a boundary lies: the best row's node, shifted to the middle of the mass near it. */
@@ -387,14 +391,13 @@ core_segment_given (const CoreSegmentEvidence *evidence,
   Row row;
   double mass[CORE_SEGMENT_MAX][SPAN] = { 0 }, best = -1e299;
   int node[CORE_SEGMENT_MAX], best_node[CORE_SEGMENT_MAX];
-  CoreSegmentSex sex = edits != NULL ? edits->sex : CORE_SEGMENT_SEX_UNKNOWN;
 
   field_init (&field, evidence);
   if (core_segment_index (plates) < 1 || !field_edit (&field, edits))
     return false;
   for (int i = 0; i < N_TEMPLATES; i++)
     {
-      double weight = templates[i].plates == plates ? template_weight (&templates[i], sex) : 0.0;
+      double weight = templates[i].plates == plates ? template_weight (&templates[i], edits) : 0.0;
       double value;
 
       if (weight <= 0.0)
@@ -425,7 +428,6 @@ row_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, do
   Field field;
   Row row;
   double sum[CORE_SEGMENT_COUNTS] = { 0 };
-  CoreSegmentSex sex = edits != NULL ? edits->sex : CORE_SEGMENT_SEX_UNKNOWN;
   bool any = false;
 
   field_init (&field, evidence);
@@ -433,7 +435,7 @@ row_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, do
     return false;
   for (int i = 0; i < N_TEMPLATES; i++)
     {
-      double weight = template_weight (&templates[i], sex);
+      double weight = template_weight (&templates[i], edits);
 
       if (weight <= 0.0 ||
           (edits != NULL && edits->count != 0 && edits->count != templates[i].plates))

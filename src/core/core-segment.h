@@ -10,8 +10,8 @@
 
 #include <stdbool.h>
 
-#define CORE_SEGMENT_N 256        /* samples along the axis */
-#define CORE_SEGMENT_MARGIN 20    /* samples beyond either end: an end may lie off its mark */
+#define CORE_SEGMENT_N 256     /* samples along the axis */
+#define CORE_SEGMENT_MARGIN 20 /* samples beyond either end: an end may lie off its mark */
 #define CORE_SEGMENT_WIDE (CORE_SEGMENT_N + 2 * CORE_SEGMENT_MARGIN)
 #define CORE_SEGMENT_MIN 4        /* fewest plates */
 #define CORE_SEGMENT_MAX 10       /* most plates */
@@ -46,6 +46,7 @@ typedef struct
   int count;                          /* plates, 4 … 10; 0 = not named */
   CoreSegmentSex sex;                 /* which templates of plate lengths may be used */
   bool plates_seen;                   /* the keeper says that there are plates: no null model */
+  bool any_lengths;                   /* no lengths of either sex, to try what they are worth */
 } CoreSegmentEdits;
 
 /* The evidence: what the picture says, before any length of plate. */

@@ -86,7 +86,8 @@ agreement (const Search *s, double arc0, double arc1, double tilt)
           if (slope == 0.0f)
             add_shifted (s->row[c][l], shift, mean);
           for (int i = 0; slope != 0.0f && i < STRIP_N; i++)
-            mean[i] += at_shift (s->row[c][l] + PAD, STRIP_N, (float) i + shift + slope * (float) i);
+            mean[i] +=
+              at_shift (s->row[c][l] + PAD, STRIP_N, (float) i + shift + slope * (float) i);
         }
       for (int i = 12; i < STRIP_N - 12; i++)
         {
@@ -170,7 +171,7 @@ find_arcs (const Search *s, double p[3])
 }
 
 void
-strip_flatten (ImgStrip *strip)
+strip_flatten (ImgStrip *strip, gboolean arcs)
 {
   float (*rows)[STRIP_LANES][STRIP_WIDE] = strip->flat;
   g_autofree Search *search = g_new (Search, 1);
@@ -179,6 +180,8 @@ strip_flatten (ImgStrip *strip)
   for (int c = 0; c < 3; c++)
     for (int l = 0; l < STRIP_LANES; l++)
       take_out_slow_light (rows[c][l]);
+  if (!arcs)
+    return;
   search_init (search, rows);
   find_arcs (search, p);
   strip->arc0 = p[0];

@@ -31,6 +31,15 @@ void strip_region_sample (const StripRegion *region, double x, double y, float r
 ImgStripStatus strip_axis (ImgStrip *strip, const ImgPixels *pixels, const double *axis_xy, int n);
 void strip_outline (ImgStrip *strip, const StripRegion *region);
 void strip_lanes (ImgStrip *strip, const StripRegion *region);
-void strip_flatten (ImgStrip *strip); /* strip->flat: logs before, see there after */
+/* strip->flat: logs before, see there after; without arcs, only slow light is taken out. */
+void strip_flatten (ImgStrip *strip, gboolean arcs);
+/* As img_strip_build; arcs FALSE is there to try what laying them flat is worth. */
+ImgStripStatus strip_build (const ImgPixels *pixels,
+                            const double *axis_xy,
+                            int n_marks,
+                            gboolean arcs,
+                            ImgStrip *strip,
+                            ImgStopFunc should_stop,
+                            gpointer data);
 double strip_robust_sd (const float *values, int n); /* 1.4826 × median of |x - median| */
 void strip_smooth (float row[STRIP_N], double sd);   /* Gaussian, normalised at the ends */

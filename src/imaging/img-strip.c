@@ -261,7 +261,12 @@ wide_sample (const ImgStrip *strip, int i, double *x, double *y)
 /* The mean colour of one cell: four by two places, so that noise is averaged and nothing
  * aliases. w: half width there. */
 static void
-lane_cell (const ImgStrip *strip, const StripRegion *region, int i, double tau, double w, float mean[3])
+lane_cell (const ImgStrip *strip,
+           const StripRegion *region,
+           int i,
+           double tau,
+           double w,
+           float mean[3])
 {
   int end = CLAMP (i, 0, STRIP_N - 1);
   double step = strip->axis_px / STRIP_N, nx = strip->nx[end], ny = strip->ny[end], x, y;
@@ -352,12 +357,13 @@ measure_quality (ImgStrip *strip)
 }
 
 ImgStripStatus
-img_strip_build (const ImgPixels *pixels,
-                 const double *axis_xy,
-                 int n_marks,
-                 ImgStrip *strip,
-                 ImgStopFunc should_stop,
-                 gpointer data)
+strip_build (const ImgPixels *pixels,
+             const double *axis_xy,
+             int n_marks,
+             gboolean arcs,
+             ImgStrip *strip,
+             ImgStopFunc should_stop,
+             gpointer data)
 {
   StripRegion region = { 0 };
   ImgStripStatus status;
@@ -376,9 +382,20 @@ img_strip_build (const ImgPixels *pixels,
   strip_region_clear (&region);
   if (should_stop != NULL && should_stop (data))
     return IMG_STRIP_STOPPED;
-  strip_flatten (strip);
+  strip_flatten (strip, arcs);
   measure_quality (strip);
   return IMG_STRIP_OK;
+}
+
+ImgStripStatus
+img_strip_build (const ImgPixels *pixels,
+                 const double *axis_xy,
+                 int n_marks,
+                 ImgStrip *strip,
+                 ImgStopFunc should_stop,
+                 gpointer data)
+{
+  return strip_build (pixels, axis_xy, n_marks, TRUE, strip, should_stop, data);
 }
 
 void

@@ -40,7 +40,7 @@ typedef struct
   double glare;             /* share of burnt-out places, 0 … 1 */
   double contrast;          /* sd along the axis of the log luminance that the lanes share */
   double sharpness;         /* share of that contrast that is fine: about 0 (blurred) … 1 */
-  float raw[3][IMG_STRIP_LANES][IMG_STRIP_N];  /* log luminance, two log colour ratios */
+  float raw[3][IMG_STRIP_LANES][IMG_STRIP_N]; /* log luminance, two log colour ratios */
   /* Slow light removed, clipped, arcs laid flat; with the margins. */
   float flat[3][IMG_STRIP_LANES][IMG_STRIP_WIDE];
 } ImgStrip;

@@ -103,6 +103,26 @@ test_net_reference (void)
     }
 }
 
+/* A mirrored picture has its lanes the other way round: the same answer, to the bit. */
+static void
+test_net_mirrored (void)
+{
+  static float in[CORE_SEGMENT_NET_IN][CORE_SEGMENT_WIDE],
+    other[CORE_SEGMENT_NET_IN][CORE_SEGMENT_WIDE];
+  CoreSegmentEvidence e, f;
+
+  for (int row = 0; row < CORE_SEGMENT_NET_IN; row++)
+    for (int at = 0; at < CORE_SEGMENT_WIDE; at++)
+      in[row][at] = (float) sin (.37 * row * row + .13 * at * (1 + row % 5));
+  for (int c = 0; c < 3; c++)
+    for (int l = 0; l < CORE_SEGMENT_NET_LANES; l++)
+      memcpy (other[(c + 1) * CORE_SEGMENT_NET_LANES - 1 - l], in[c * CORE_SEGMENT_NET_LANES + l],
+              sizeof in[0]);
+  core_segment_net (in[0], &e);
+  core_segment_net (other[0], &f);
+  g_assert_cmpmem (&e, sizeof e, &f, sizeof f);
+}
+
 static void
 test_blank_sums (void)
 {
@@ -366,6 +386,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/segment/net-reference", test_net_reference);
+  g_test_add_func ("/segment/net-mirrored", test_net_mirrored);
   g_test_add_func ("/segment/blank-sums", test_blank_sums);
   g_test_add_func ("/segment/prior-sums", test_prior_sums);
   g_test_add_func ("/segment/says-nothing", test_says_nothing);

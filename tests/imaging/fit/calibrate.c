@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* calibrate.c — prints what calibrate.py needs: for each strip of a file, for
- * the log sums of all counts and what the head says of them. calibrate STRIPS prints "level count kind
- * log4 … log10 head0 … head7 strongest"; calibrate blank prints each template: plates, weight, its
- * sum without evidence, mean lengths. It is core-segment.c with another end.
+ * the log sums of all counts and what the head says of them. calibrate STRIPS prints "level count
+ * kind log4 … log10 head0 … head7 strongest"; calibrate blank prints each template: plates, weight,
+ * its sum without evidence, mean lengths. It is core-segment.c with another end.
  */
 #include "core/core-segment-net.h"
 

@@ -80,7 +80,9 @@ write_strip (FILE *file, const Recipe *recipe, const DemoDrawing *d, const ImgPi
 static RecipeKind
 kind_for_fit (guint64 seed)
 {
-  static const signed char kinds[20] = { 0, 4, 1, 2, 4, 1, 0, 3, 2, 1, 4, 0, 1, 2, 4, 3, 0, 1, 2, 4 };
+  static const signed char kinds[20] = {
+    0, 4, 1, 2, 4, 1, 0, 3, 2, 1, 4, 0, 1, 2, 4, 3, 0, 1, 2, 4
+  };
 
   return (RecipeKind) kinds[seed % 20];
 }

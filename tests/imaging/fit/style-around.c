@@ -63,7 +63,8 @@ ground_rows (DemoCanvas *canvas, DemoRand *rand)
 {
   double step = canvas->width * demo_rand_lognormal (rand, .06, .5), at = 0.0;
   double angle = demo_rand_range (rand, 0, G_PI), uneven = demo_rand_range (rand, 0.0, .5);
-  double reach = hypot (canvas->width, canvas->height), width = step * demo_rand_range (rand, .03, .3);
+  double reach = hypot (canvas->width, canvas->height),
+         width = step * demo_rand_range (rand, .03, .3);
   DemoColour colour = stage_any_colour (rand);
   int ways = demo_rand_int (rand, 1, 2);
   double alpha = demo_rand_range (rand, .2, .9);
@@ -168,7 +169,8 @@ stage_limbs (Stage *g)
       double knee = s + demo_rand_range (rand, -.3, .4), out = demo_rand_range (rand, 1.2, 3.0) * w;
       double r = demo_rand_range (rand, .06, .2) * w;
 
-      rod (g, (double[]){ s, side * .5 * w, r }, (double[]){ knee, side * out, .7 * r }, limb, round);
+      rod (g, (double[]){ s, side * .5 * w, r }, (double[]){ knee, side * out, .7 * r }, limb,
+           round);
       rod (g, (double[]){ knee, side * out, .6 * r },
            (double[]){ knee + demo_rand_range (rand, -.2, .6), side * out * .9, .4 * r }, limb,
            round);
@@ -202,7 +204,8 @@ leg_across (Stage *g)
   DemoColour limb = demo_rand_chance (rand, .6)
                       ? demo_colour_scale (g->colour, demo_rand_range (rand, .5, 1.4))
                       : stage_any_colour (rand);
-  double s = demo_rand_range (rand, -.05, 1.0), w = g->half, r = demo_rand_range (rand, .03, .18) * w;
+  double s = demo_rand_range (rand, -.05, 1.0), w = g->half,
+         r = demo_rand_range (rand, .03, .18) * w;
   double to = demo_rand_chance (rand, .5) ? demo_rand_range (rand, -2.0, -1.0)
                                           : demo_rand_range (rand, -.8, .8);
   double side = demo_rand_chance (rand, .5) ? w : -w;
@@ -218,12 +221,11 @@ glare (Stage *g)
   DemoRand *rand = &g->rand;
   DemoPoint p = stage_point (g, demo_rand_unit (rand), g->half * demo_rand_range (rand, -.7, .7));
 
-  demo_canvas_ellipse (g->canvas,
-                       &(DemoEllipse){ p.x, p.y, g->length * demo_rand_lognormal (rand, .05, .7),
-                                       g->length * demo_rand_lognormal (rand, .02, .6),
-                                       demo_rand_range (rand, 0, G_PI), demo_colour (1.1, 1.1, 1.05),
-                                       demo_rand_range (rand, .3, 1.0),
-                                       demo_rand_range (rand, .2, 1.0) });
+  demo_canvas_ellipse (
+    g->canvas, &(DemoEllipse){ p.x, p.y, g->length * demo_rand_lognormal (rand, .05, .7),
+                               g->length * demo_rand_lognormal (rand, .02, .6),
+                               demo_rand_range (rand, 0, G_PI), demo_colour (1.1, 1.1, 1.05),
+                               demo_rand_range (rand, .3, 1.0), demo_rand_range (rand, .2, 1.0) });
 }
 
 void
@@ -303,8 +305,8 @@ stage_thing (Stage *g)
     rod (g, (double[]){ -.5, 0, half }, (double[]){ demo_rand_range (rand, .9, 1.4), 0, half },
          g->colour, round);
   else
-    ground_clouds (g->canvas, g->colour, demo_colour_scale (g->colour, demo_rand_range (rand, .5, 1.5)),
-                   rand);
+    ground_clouds (g->canvas, g->colour,
+                   demo_colour_scale (g->colour, demo_rand_range (rand, .5, 1.5)), rand);
   if (kind == 2)
     thing_ribs (g, half);
   else

@@ -41,7 +41,7 @@ style_draw (Style style, const StyleOptions *options)
       g_autoptr (Skin) skin = skin_new (&stage);
 
       stage_limbs (&stage);
-      skins[style] (&stage, skin);
+      skins[style](&stage, skin);
       stage_skin (&stage, skin);
     }
   stage_mishaps (&stage);

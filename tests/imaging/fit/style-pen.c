@@ -103,9 +103,9 @@ draw_hatching (const Stage *g, Pen *pen, DemoRand *rand)
           own = demo_rand_range (rand, .5, .9);
           alpha *= demo_rand_range (rand, .2, .5);
         }
-      add_stroke (pen, (PenStroke){ s - slope, t - own, s + slope, t + own, r,
-                                    demo_rand_chance (rand, .7) ? pen->ink : stage_any_colour (rand),
-                                    alpha });
+      add_stroke (pen, (PenStroke){
+                         s - slope, t - own, s + slope, t + own, r,
+                         demo_rand_chance (rand, .7) ? pen->ink : stage_any_colour (rand), alpha });
     }
 }
 
@@ -118,8 +118,8 @@ draw_stipple (const Stage *g, Pen *pen, DemoRand *rand)
     {
       double s = demo_rand_unit (rand), t = demo_rand_range (rand, -.9, .9);
 
-      add_stroke (pen, (PenStroke){ s, t, s + .001, t, demo_rand_lognormal (rand, .006, .5), pen->ink,
-                                    demo_rand_range (rand, .1, .6) });
+      add_stroke (pen, (PenStroke){ s, t, s + .001, t, demo_rand_lognormal (rand, .006, .5),
+                                    pen->ink, demo_rand_range (rand, .1, .6) });
     }
 }
 
@@ -127,12 +127,12 @@ static void
 pen_init (const Stage *g, Pen *pen, DemoRand *rand)
 {
   double differ = demo_rand_chance (rand, .35) ? demo_rand_range (rand, .02, .1) : .008;
-  double dark = demo_rand_chance (rand, .7) ? demo_rand_range (rand, .1, .5)
-                                            : demo_rand_range (rand, 1.5, 2.2);
+  double dark =
+    demo_rand_chance (rand, .7) ? demo_rand_range (rand, .1, .5) : demo_rand_range (rand, 1.5, 2.2);
 
   *pen = (Pen){ .rise = demo_rand_chance (rand, .5) ? .15 * demo_rand_normal (rand) : 0.0 };
-  pen->ink = demo_rand_chance (rand, .75) ? demo_colour_scale (g->colour, dark)
-                                          : stage_any_colour (rand);
+  pen->ink =
+    demo_rand_chance (rand, .75) ? demo_colour_scale (g->colour, dark) : stage_any_colour (rand);
   for (int i = 0; i < g->count; i++)
     pen->fill[i] = demo_colour_scale (g->colour, 1.0 + differ * demo_rand_normal (rand));
   pen->flank = demo_rand_range (rand, 0.0, .5);

@@ -52,8 +52,8 @@ SkinPlace stage_place (const Stage *stage, double s, double t);
 DemoColour stage_any_colour (DemoRand *rand);
 double stage_signed (DemoRand *rand, double lo, double hi); /* lo … hi, either sign */
 
-void stage_ground (Stage *stage);  /* fills the canvas */
-void stage_limbs (Stage *stage);   /* thorax, tail, legs behind the belly */
+void stage_ground (Stage *stage); /* fills the canvas */
+void stage_limbs (Stage *stage);  /* thorax, tail, legs behind the belly */
 void stage_skin (Stage *stage, const Skin *skin);
 void stage_mishaps (Stage *stage); /* legs across, shadow edges, glare, blur, motion */
 /* Instead of an animal: leaf, twig, finger, cloth, or the bare ground. */

@@ -68,12 +68,13 @@ choose_heights (const Stage *g, Heights *h, DemoRand *rand)
     {
       gboolean across = demo_rand_chance (rand, .2);
 
-      h->wrinkle[i] = (Wrinkle){ .s = demo_rand_unit (rand),
-                                 .t = across ? 0.0 : .5 * demo_rand_normal (rand),
-                                 .angle = .15 * demo_rand_normal (rand),
-                                 .reach = demo_rand_range (rand, across ? .5 : .08, across ? .9 : .35),
-                                 .width = demo_rand_lognormal (rand, .007, .4),
-                                 .deep = stage_signed (rand, across ? .15 : .3, across ? .5 : 1.0) };
+      h->wrinkle[i] =
+        (Wrinkle){ .s = demo_rand_unit (rand),
+                   .t = across ? 0.0 : .5 * demo_rand_normal (rand),
+                   .angle = .15 * demo_rand_normal (rand),
+                   .reach = demo_rand_range (rand, across ? .5 : .08, across ? .9 : .35),
+                   .width = demo_rand_lognormal (rand, .007, .4),
+                   .deep = stage_signed (rand, across ? .15 : .3, across ? .5 : 1.0) };
     }
   for (int i = 0; i < STAGE_PLATES; i++)
     h->uneven[i] = fmax (.4, demo_rand_lognormal (rand, 1.0, uneven));
@@ -166,8 +167,7 @@ survey (const Stage *g, const Heights *h, const Skin *skin, double cut, double r
   for (int y = 0; y < skin->nt; y++)
     for (int x = 0; x < skin->ns; x++)
       {
-        SkinPlace p =
-          stage_place (g, (x + .5) / skin->ns, 2.0 * (y + .5) / skin->nt - 1.0);
+        SkinPlace p = stage_place (g, (x + .5) / skin->ns, 2.0 * (y + .5) / skin->nt - 1.0);
 
         out[y * skin->ns + x] = (float) height_at (g, h, &p, cut, rest);
       }
@@ -175,13 +175,20 @@ survey (const Stage *g, const Heights *h, const Skin *skin, double cut, double r
 
 /* Light on the slope at one place of the map: 1 where it is flat. */
 static double
-light_on (const Stage *g, const Surface *f, const Skin *skin, const float *h, int x, int y, double *shine)
+light_on (const Stage *g,
+          const Surface *f,
+          const Skin *skin,
+          const float *h,
+          int x,
+          int y,
+          double *shine)
 {
   int xa = MAX (0, x - 1), xb = MIN (skin->ns - 1, x + 1);
   int ya = MAX (0, y - 1), yb = MIN (skin->nt - 1, y + 1);
   double hs = (double) (h[y * skin->ns + xb] - h[y * skin->ns + xa]) * skin->ns / (xb - xa);
   double w = MAX (.3 * g->half, stage_half_width (g, (x + .5) / skin->ns));
-  double hd = (double) (h[yb * skin->ns + x] - h[ya * skin->ns + x]) * skin->nt / (2.0 * w * (yb - ya));
+  double hd =
+    (double) (h[yb * skin->ns + x] - h[ya * skin->ns + x]) * skin->nt / (2.0 * w * (yb - ya));
   double n = 1.0 / sqrt (1.0 + hs * hs + hd * hd), lambert, half;
 
   lambert = MAX (0.0, (f->lz - hs * f->lx - hd * f->ly) * n);
@@ -220,7 +227,8 @@ seen (const Stage *g, const Skin *with, const Skin *without)
         gsize i = 3 * ((gsize) y * (gsize) with->ns + (gsize) x);
         double d = 0.0;
 
-        if (fabs (stage_place (g, (x + .5) / with->ns, 2.0 * (y + .5) / with->nt - 1.0).to_near) > .015)
+        if (fabs (stage_place (g, (x + .5) / with->ns, 2.0 * (y + .5) / with->nt - 1.0).to_near) >
+            .015)
           continue;
         for (int c = 0; c < 3; c++)
           d += fabs ((double) (with->rgb[i + (gsize) c] - without->rgb[i + (gsize) c])) / 3.0;
@@ -234,7 +242,7 @@ seen (const Stage *g, const Skin *with, const Skin *without)
 void
 style_relief_skin (Stage *g, Skin *skin)
 {
-  g_autofree float *h = g_new (float, (gsize) skin->ns * (gsize) skin->nt);
+  g_autofree float *h = g_new (float, (gsize) skin->ns *(gsize) skin->nt);
   g_autoptr (Skin) plain = skin_new (g);
   Heights heights;
   Surface surface;
@@ -252,7 +260,8 @@ style_relief_skin (Stage *g, Skin *skin)
       survey (g, &heights, skin, cut, rest, h);
       paint (g, &surface, skin, h, cut);
       if (g->count > 1 && round < 2)
-        cut *= CLAMP (.6 * g->contrast * MAX (.2, grey) / MAX (1e-4, seen (g, skin, plain)), .1, 4.0);
+        cut *=
+          CLAMP (.6 * g->contrast * MAX (.2, grey) / MAX (1e-4, seen (g, skin, plain)), .1, 4.0);
       cut = CLAMP (cut, .02, 5.0);
     }
 }

@@ -157,8 +157,9 @@ signal_at (const Stage *g, const Signal *z, const SkinPlace *p, double least, do
   if (p->near >= 0)
     {
       gain = z->gain[p->near] * exp (z->fade * (t + p->s - .5));
-      gain *= 1.0 - z->broken * demo_smoothstep (-.1, .4, demo_noise (g->seed + 3u * (guint32) p->near,
-                                                                      4.0 * t, 2.5));
+      gain *= 1.0 - z->broken *
+                      demo_smoothstep (-.1, .4,
+                                       demo_noise (g->seed + 3u * (guint32) p->near, 4.0 * t, 2.5));
       if (fabs (t) > z->soft_flank)
         gain *= .3;
       profile_add (&z->suture, p->to_near, gain, least, sum);
@@ -174,7 +175,8 @@ signal_at (const Stage *g, const Signal *z, const SkinPlace *p, double least, do
     }
   v = z->ramp * (p->q - .5);
   x = (fabs (t) - z->repeat_t) / .15;
-  v += z->repeat * bump ((p->q - z->repeat_at) / z->repeat_wide) * (z->repeat_t > 1 ? 1.0 : bump (x));
+  v +=
+    z->repeat * bump ((p->q - z->repeat_at) / z->repeat_wide) * (z->repeat_t > 1 ? 1.0 : bump (x));
   v += z->stripe * bump ((fabs (t) - z->stripe_at) / z->stripe_wide);
   v += z->texture * demo_fbm (g->seed + 5u, z->grain * p->s, z->squeeze * z->grain * t, 3);
   for (int c = 0; c < 3; c++)

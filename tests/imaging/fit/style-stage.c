@@ -102,8 +102,8 @@ lay_down (Stage *s, double length_px)
   DemoPoint mid;
 
   s->length = length_px;
-  s->turn = demo_rand_chance (rand, .5) ? .12 * demo_rand_normal (rand)
-                                        : demo_rand_range (rand, -.9, .9);
+  s->turn =
+    demo_rand_chance (rand, .5) ? .12 * demo_rand_normal (rand) : demo_rand_range (rand, -.9, .9);
   s->ca = cos (angle);
   s->sa = sin (angle);
   w = length_px * demo_rand_range (rand, 1.5, 2.1) + 30;
