@@ -11,10 +11,10 @@ enum
   CAME = 40,
   HATCHED_FIRST = 15,
   HATCHED_LAST = 13,
-  OLD_JAR = 28,
+  OLD_JAR = 31,
   NEW_JAR = 8,
   HEATER = 200,
-  CHECKED = 29
+  CHECKED = 30
 };
 
 static CoreEntry *
