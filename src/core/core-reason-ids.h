@@ -239,7 +239,7 @@
   X (LOOK_DOUBT, "look.doubt")                                                                    \
   /* moulted out of a stage seen as sub-adult: are the wings full? day = the moult was found */   \
   X (LOOK_WINGS, "look.wings")                                                                    \
-  /* the power was out: day = then; CELSIUS value = lowest temperature, NAN = not said */         \
+  /* the power was out on its shelf; CELSIUS value = lowest, NAN = not said; day */                \
   X (LOOK_POWER, "look.power")                                                                    \
   /* the belly score is out of date (or was never given): day = scored */                         \
   X (LOOK_BELLY, "look.belly")                                                                    \

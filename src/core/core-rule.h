@@ -134,6 +134,7 @@ void core_rule_home (CoreRuleContext *ctx);
 void core_rule_is_dead (CoreRuleContext *ctx);
 void core_rule_look (CoreRuleContext *ctx);
 void core_rule_mist (CoreRuleContext *ctx);
+void core_rule_power (CoreRuleContext *ctx);
 void core_rule_separate (CoreRuleContext *ctx);
 void core_rule_sex_check (CoreRuleContext *ctx);
 void core_rule_shed (CoreRuleContext *ctx);

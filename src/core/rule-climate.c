@@ -17,13 +17,13 @@ static const int GAP_MINUTES = 120;  /* between readings farther apart nobody kn
 static const int MORNING = 7 * 60;   /* the light comes on, as in the development clock (ours) */
 static const double LIGHT_H = 12;    /* where it is not said (ours) */
 
-static CoreBand
+static CoreShelfBand
 band_of (const CoreRuleContext *ctx)
 {
-  CoreBand band = { 0 };
+  CoreShelfBand band = { 0 };
   if (ctx->in->band && ctx->in->band->n > 0)
     return *ctx->in->band;
-  core_band_add (&band, ctx->p);
+  core_shelf_band_add (&band, ctx->p);
   return band;
 }
 
@@ -51,7 +51,7 @@ first_of (const CorePlaceState *place, CoreDay day)
 /* ---- look at once ---- */
 
 static const CoreReadingAt *
-danger (const CoreRuleContext *ctx, const CoreBand *band, bool inside)
+danger (const CoreRuleContext *ctx, const CoreShelfBand *band, bool inside)
 {
   const CorePlaceState *place = &ctx->s->place;
   size_t first = first_of (place, ctx->in->today - FRESH_DAYS);
@@ -66,7 +66,7 @@ danger (const CoreRuleContext *ctx, const CoreBand *band, bool inside)
 }
 
 static bool
-at_once (CoreRuleContext *ctx, const CoreBand *band)
+at_once (CoreRuleContext *ctx, const CoreShelfBand *band)
 {
   CoreTask task;
   bool any = false;
@@ -112,7 +112,7 @@ by_day (const CorePlaceState *place, int minute)
 
 /* 1 too warm, -1 too cold, for that time of the day. */
 static int
-side_of (const CorePlaceState *place, const CoreBand *band, const CoreReadingAt *r)
+side_of (const CorePlaceState *place, const CoreShelfBand *band, const CoreReadingAt *r)
 {
   bool day = by_day (place, r->minute);
   double hi = day ? band->day_hi : band->night_hi, lo = day ? band->day_lo : band->night_lo;
@@ -120,7 +120,10 @@ side_of (const CorePlaceState *place, const CoreBand *band, const CoreReadingAt 
 }
 
 static void
-note_worst (const CorePlaceState *place, const CoreBand *band, const CoreReadingAt *r, Outside *out)
+note_worst (const CorePlaceState *place,
+            const CoreShelfBand *band,
+            const CoreReadingAt *r,
+            Outside *out)
 {
   int side = side_of (place, band, r);
   bool day = by_day (place, r->minute);
@@ -138,7 +141,7 @@ note_worst (const CorePlaceState *place, const CoreBand *band, const CoreReading
 
 /* Of one day; of a gap with one end outside half of it is. */
 static Outside
-hours_outside (const CoreRuleContext *ctx, const CoreBand *band, bool inside, CoreDay day)
+hours_outside (const CoreRuleContext *ctx, const CoreShelfBand *band, bool inside, CoreDay day)
 {
   const CorePlaceState *place = &ctx->s->place;
   const CoreReadingAt *before = NULL;
@@ -164,14 +167,15 @@ hours_outside (const CoreRuleContext *ctx, const CoreBand *band, bool inside, Co
 }
 
 static bool
-too_long (CoreRuleContext *ctx, const CoreBand *band, bool inside, CoreDay day)
+too_long (CoreRuleContext *ctx, const CoreShelfBand *band, bool inside, CoreDay day)
 {
   Outside out = hours_outside (ctx, band, inside, day);
   bool cold = out.cold > out.hot;
   const CoreReadingAt *worst = cold ? out.coldest : out.hottest;
   if (out.hot + out.cold <= MOST_HOURS || !worst)
     return false;
-  CoreTask task = core_task_make (ctx, CORE_TASK_CLIMATE, CORE_REACH_LOOK, day, day, day + 1, WEIGHT);
+  CoreTask task =
+    core_task_make (ctx, CORE_TASK_CLIMATE, CORE_REACH_LOOK, day, day, day + 1, WEIGHT);
   CoreReason why = core_because_value (CORE_R_CLIMATE_BAND, CORE_UNIT_CELSIUS, worst->t,
                                        cold ? out.under : out.over, day, worst->entry);
   why.value3 = out.hot + out.cold;
@@ -186,7 +190,7 @@ core_rule_climate (CoreRuleContext *ctx)
 {
   if (!ctx->p || ctx->s->place.readings.n == 0)
     return;
-  CoreBand band = band_of (ctx);
+  CoreShelfBand band = band_of (ctx);
   if (at_once (ctx, &band))
     return;
   for (CoreDay day = ctx->in->today; day >= ctx->in->today - FRESH_DAYS; day--)

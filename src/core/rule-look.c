@@ -101,37 +101,6 @@ lapsed_sign (const CoreRuleContext *ctx, CoreDay seen)
   return looked || ago < HOLD_DAYS || ago > QUIET_DAYS ? NULL : last;
 }
 
-/* The power was out where it stands, and nobody has looked at it since. */
-static const CorePlaceState *
-power_cut (const CoreRuleContext *ctx, CoreDay base)
-{
-  const CoreState *places[2] = { ctx->in->place, ctx->in->shelf };
-  for (size_t i = 0; i < 2; i++)
-    {
-      const CorePlaceState *place = places[i] ? &places[i]->place : NULL;
-      if (place && place->power_cut != CORE_DAY_NONE && place->power_cut <= ctx->in->today &&
-          ctx->in->today - place->power_cut <= QUIET_DAYS &&
-          (base == CORE_DAY_NONE || base < place->power_cut))
-        return place;
-    }
-  return NULL;
-}
-
-static void
-after_power_cut (const CoreRuleContext *ctx, CoreTask *task, CoreDay base)
-{
-  const CorePlaceState *place = power_cut (ctx, base);
-  if (!place)
-    return;
-  task->due = place->power_cut < task->due ? place->power_cut : task->due;
-  task->earliest = task->latest = task->due;
-  core_task_id_day (task, task->due);
-  task->weight += FORWARD;
-  core_task_why (task, core_because_value (CORE_R_LOOK_POWER, CORE_UNIT_CELSIUS,
-                                           place->power_lowest, 0, place->power_cut,
-                                           place->power_entry));
-}
-
 static bool
 said_wings (const CoreTask *task)
 {
@@ -195,7 +164,6 @@ core_rule_look (CoreRuleContext *ctx)
   if (base == CORE_DAY_NONE)
     core_task_why (&task, core_because (CORE_R_LOOK_NEVER, before ? seen : core_unseen_since (ctx->s), none));
   core_task_why (&task, why);
-  after_power_cut (ctx, &task, base);
   more_reasons (ctx, &task, seen);
   core_plan_repeat (ctx, &task, every);
 }

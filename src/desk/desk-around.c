@@ -11,7 +11,7 @@
 typedef struct
 {
   Desk *desk;
-  GHashTable *bands; /* CoreId * of a place → CoreBand *, owned */
+  GHashTable *bands; /* CoreId * of a place → CoreShelfBand *, owned */
   CoreDay youngest[CORE_N_PREY];
 } Around;
 
@@ -33,14 +33,14 @@ add_standing (Around *self, DeskRecord *record)
   for (int i = 0; i < MOST_WITHIN && !core_id_is_none (place); i++)
     {
       DeskRecord *at = desk_collection_record (&self->desk->all, place);
-      CoreBand *band;
+      CoreShelfBand *band;
 
       if (at == NULL || at->kind != CORE_SUBJECT_PLACE || at->now == NULL)
         return;
       band = g_hash_table_lookup (self->bands, &at->id);
       if (band == NULL)
-        g_hash_table_insert (self->bands, &at->id, band = g_new0 (CoreBand, 1));
-      core_band_add (band, desk_subject_profile (record->now));
+        g_hash_table_insert (self->bands, &at->id, band = g_new0 (CoreShelfBand, 1));
+      core_shelf_band_add (band, desk_subject_profile (record->now));
       place = desk_subject_state (at->now)->place.within;
     }
 }
@@ -93,7 +93,7 @@ desk_around (Desk *self, DeskAroundRenew renew, gpointer data)
   for (guint i = 0; i < self->all.order->len; i++)
     {
       DeskRecord *record = self->all.order->pdata[i];
-      const CoreBand *band;
+      const CoreShelfBand *band;
       gboolean superseded;
 
       if (record->now == NULL ||

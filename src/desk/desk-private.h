@@ -115,8 +115,9 @@ gboolean desk_subject_hears_new (const DeskSubject *self);
 const CoreState *desk_place_among (GPtrArray *places, CoreId place); /* NULL = it is not there */
 
 /* What the plan must know of others; before anything is computed. `band` may be NULL. */
-void desk_subject_set_around (DeskSubject *self, const CoreBand *band, gboolean superseded);
-gboolean desk_subject_is_around (const DeskSubject *self, const CoreBand *band, gboolean superseded);
+void desk_subject_set_around (DeskSubject *self, const CoreShelfBand *band, gboolean superseded);
+gboolean
+desk_subject_is_around (const DeskSubject *self, const CoreShelfBand *band, gboolean superseded);
 
 /* ---- what is around a subject: desk-around.c ---- */
 

@@ -48,7 +48,7 @@ struct _DeskSubject
   DeskKin *kin;
   DeskVoice *voice;   /* of an animal or a lot as of now, else NULL */
   DeskKept *kept;     /* as an earlier run left it, or NULL */
-  CoreBand *band;     /* of a place: of what stands there, or NULL */
+  CoreShelfBand *band;     /* of a place: of what stands there, or NULL */
   gboolean superseded; /* of a feeder culture: there is a younger one of its kind */
   GMutex lock;
   gint planned, reasoned; /* atomic */
@@ -556,7 +556,7 @@ desk_subject_speak (DeskSubject *self, const DeskSubject *before, DeskKept *kept
 }
 
 void
-desk_subject_set_around (DeskSubject *self, const CoreBand *band, gboolean superseded)
+desk_subject_set_around (DeskSubject *self, const CoreShelfBand *band, gboolean superseded)
 {
   g_return_if_fail (self->results == NULL);
   g_free (self->band);
@@ -565,11 +565,11 @@ desk_subject_set_around (DeskSubject *self, const CoreBand *band, gboolean super
 }
 
 gboolean
-desk_subject_is_around (const DeskSubject *self, const CoreBand *band, gboolean superseded)
+desk_subject_is_around (const DeskSubject *self, const CoreShelfBand *band, gboolean superseded)
 {
   if (self->superseded != superseded || (self->band == NULL) != (band == NULL))
     return FALSE;
-  return band == NULL || core_band_equal (self->band, band);
+  return band == NULL || core_shelf_band_equal (self->band, band);
 }
 
 DeskKept *

@@ -334,9 +334,9 @@ const WordsReasonRow words_reason_rows[] = {
   { "look.wings", REASON_ALWAYS,
     TERM ("reason", "It was sub-adult and moulted ({d}): are the wings full?") },
   { "look.power", REASON_NAN,
-    TERM ("reason", "The power was out {d}: look at every cup.") },
+    TERM ("reason", "The power was out ({d}): look at every cup of the shelf.") },
   { "look.power", REASON_ALWAYS,
-    TERM ("reason", "The power was out {d}, down to {v}: look at every cup.") },
+    TERM ("reason", "The power was out ({d}) and it fell to {v}: look at every cup of the shelf.") },
   { "look.belly", REASON_NO_DAY, TERM ("reason", "Its belly was never scored.") },
   { "look.belly", REASON_ALWAYS, TERM ("reason", "Its belly was last scored {d}.") },
   /* The rest */

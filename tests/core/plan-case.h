@@ -19,7 +19,7 @@ typedef struct
   CoreState place;
   bool has_place;
   CoreHatch hatch; /* of an egg case, given by hand */
-  CoreBand band;   /* of a place; none unless band.n > 0 */
+  CoreShelfBand band;   /* of a place; none unless band.n > 0 */
   bool superseded;
   CorePlan plan;
   CoreDay today, from, to;

@@ -35,10 +35,6 @@ static const RuleRow look[] = {
   { "two refusals and a belly out of date ask", .moults = 5, .range = { -1, 9 },
     .said = { "-9 belly|score=4", "-2 fed|outcome=refused|prey=moth", "-1 fed|outcome=refused|prey=moth" },
     .want = { "task look due=0 why=look.belly" } },
-  { "the power was out", .moults = 5, .said = { "-1 looked" }, .place = { "0 power|lowest=12" },
-    .want = { "task look due=0 why=look.power" } },
-  { "looked at since", .moults = 5, .said = { "0 looked" }, .place = { "-1 power|lowest=12" },
-    .want = { "task look due=2 not=look.power" } },
   { "the keeper's own interval", .moults = 5, .said = { "-1 set|key=interval.look|value=3", "0 looked" },
     .want = { "task look due=3 why=look.own_interval" } },
 };

@@ -10,8 +10,8 @@ humid_ones (PlanCase *c)
 
   core_profile_init (&humid);
   core_profile_group_defaults (&humid, CORE_GROUP_HUMID); /* 24–29, 19–22, above 32, below 17 */
-  core_band_add (&c->band, &humid);
-  core_band_add (&c->band, &c->profile);
+  core_shelf_band_add (&c->band, &humid);
+  core_shelf_band_add (&c->band, &c->profile);
   core_profile_clear (&humid);
 }
 
@@ -22,7 +22,7 @@ hot_ones (PlanCase *c)
 
   core_profile_init (&hot);
   core_profile_group_defaults (&hot, CORE_GROUP_DRY_HOT); /* above 40 */
-  core_band_add (&c->band, &hot);
+  core_shelf_band_add (&c->band, &hot);
   core_profile_clear (&hot);
 }
 

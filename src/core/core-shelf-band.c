@@ -1,24 +1,24 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* core-band.c — see core-band.h. */
-#include "core/core-band.h"
+/* core-shelf-band.c — see core-shelf-band.h. */
+#include "core/core-shelf-band.h"
 
 #include <math.h>
 
 /* What a profile does not say narrows nothing. */
 static double
-higher (const CoreBand *self, double now, double v)
+higher (const CoreShelfBand *self, double now, double v)
 {
   return self->n == 0 ? v : fmax (now, v);
 }
 
 static double
-lower (const CoreBand *self, double now, double v)
+lower (const CoreShelfBand *self, double now, double v)
 {
   return self->n == 0 ? v : fmin (now, v);
 }
 
 void
-core_band_add (CoreBand *self, const CoreProfile *profile)
+core_shelf_band_add (CoreShelfBand *self, const CoreProfile *profile)
 {
   self->day_lo = higher (self, self->day_lo, profile->day_lo.v);
   self->day_hi = lower (self, self->day_hi, profile->day_hi.v);
@@ -36,7 +36,7 @@ same (double a, double b)
 }
 
 bool
-core_band_equal (const CoreBand *a, const CoreBand *b)
+core_shelf_band_equal (const CoreShelfBand *a, const CoreShelfBand *b)
 {
   return (a->n == 0) == (b->n == 0) && same (a->day_lo, b->day_lo) &&
          same (a->day_hi, b->day_hi) && same (a->night_lo, b->night_lo) &&

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* core-band.h — the temperatures that suit all that stands on a place. */
+/* core-shelf-band.h — the temperatures that suit all that stands on a place. */
 #pragma once
 
 #include "core/core-profile.h"
@@ -11,7 +11,7 @@ typedef struct
   int n; /* how many stand there; 0 = nothing, the rest says nothing */
   double day_lo, day_hi, night_lo, night_hi;
   double look_above, look_below;
-} CoreBand;
+} CoreShelfBand;
 
-void core_band_add (CoreBand *self, const CoreProfile *profile);
-bool core_band_equal (const CoreBand *a, const CoreBand *b);
+void core_shelf_band_add (CoreShelfBand *self, const CoreProfile *profile);
+bool core_shelf_band_equal (const CoreShelfBand *a, const CoreShelfBand *b);
