@@ -98,8 +98,8 @@ belly (const WordsView *view, const CoreFasting *fasting)
   if (fasting->belly == 0)
     return g_strdup (T_ (view->lang, "fasting", "belly not known"));
   day = words_day (view, fasting->belly_day, WORDS_DAY_NEAR);
-  /* Translators: score, day: "belly 4 of 5, today" */
-  return g_strdup_printf (T_ (view->lang, "fasting", "belly %d of 5, %s"), fasting->belly, day);
+  /* Translators: score, day: "belly 4 of 5 (today)" */
+  return g_strdup_printf (T_ (view->lang, "fasting", "belly %d of 5 (%s)"), fasting->belly, day);
 }
 
 static char *
@@ -109,6 +109,13 @@ moult (const WordsView *view, const CoreFasting *fasting)
 
   if (fasting->moulted == CORE_DAY_NONE || fasting->moulted > view->today)
     return g_strdup (T_ (view->lang, "fasting", "last moult not known"));
+  if (view->today - fasting->moulted < 2)
+    {
+      g_autofree char *day = words_day (view, fasting->moulted, WORDS_DAY_NEAR);
+
+      /* Translators: %s is a day: "last moult yesterday" */
+      return g_strdup_printf (T_ (view->lang, "fasting", "last moult %s"), day);
+    }
   days = words_days (view->lang, view->today - fasting->moulted);
   /* Translators: %s is a length of time: "last moult 12 days ago" */
   return g_strdup_printf (T_ (view->lang, "fasting", "last moult %s ago"), days);
