@@ -60,9 +60,14 @@ middle_of (double n)
   return floor ((n + 1) / 2);
 }
 
-/* A copy of the lot's state as of one animal of it. */
+/* Ours: the first and the last of a lot may have moulted so many spreads of one stage before and
+ * after half of it; with every stage they part further, each by its own pace and by chance. */
+static const double ends_spreads = 2;
+
+/* A copy of the lot's state as of one animal of it; `ends`: of one that may be the first or last.
+ */
 CoreStatus
-fc_lot_one (const CoreState *lot, CoreDay today, CoreState *one)
+fc_lot_one (const CoreState *lot, bool ends, CoreState *one)
 {
   *one = *lot;
   one->kind = CORE_SUBJECT_ANIMAL;
@@ -78,13 +83,13 @@ fc_lot_one (const CoreState *lot, CoreDay today, CoreState *one)
   for (size_t i = 1; i < lot->stages.n; i++)
     {
       CoreStage *stage = &one->stages.v[i];
-      int spread = core_lot_moult_spread (lot, i);
+      double spread = core_lot_moult_spread (lot, i);
 
+      spread *= ends ? ends_spreads * sqrt ((double) i) : 1;
       stage->of_lot = false; /* here it is the lot that speaks */
       if (isfinite (stage->lo))
         stage->lo = fmax (stage->lo - spread, one->stages.v[i - 1].lo);
-      /* What has not come yet has not begun: a moult of today is one of today. */
-      stage->hi = fmin (stage->hi + spread, fmax (stage->hi, today));
+      stage->hi += spread; /* of some it may be a day to come */
     }
   return CORE_OK;
 }
@@ -144,58 +149,85 @@ read_law (Mix *mix, const FcNow *now)
     }
 }
 
+/* At the points: that so many of n have moulted. */
 static void
-add_law (Mix *mix, double n, double weight)
+add_law (Mix *mix, int which, double n, double weight)
 {
-  double middle = middle_of (n);
+  double many = which == 0 ? 1 : which == 1 ? middle_of (n) : n;
 
   for (int i = 0; i < POINTS; i++)
-    {
-      mix->cdf[0][i] += weight * at_least (mix->law[i], 1, n);
-      mix->cdf[1][i] += weight * at_least (mix->law[i], middle, n);
-      mix->cdf[2][i] += weight * at_least (mix->law[i], n, n);
-    }
-  mix->weight += weight;
+    mix->cdf[which][i] += weight * at_least (mix->law[i], many, n);
 }
 
-/* The law of one value of what is shared, into the mixture. */
+/* The law of one animal with that state, given what is shared. */
 static CoreStatus
-add_node (const CoreForecastInput *input,
-          const CoreMessage *shared,
-          double prior,
-          int64_t n,
-          bool about,
-          double look,
-          Mix *mix)
+law_of (const CoreForecastInput *input, const CoreState *one, Mix *mix, FcNow *now)
 {
-  /* That a moult was never entered is a doubt about the journal, shared by all of the lot; drawn
-   * for each of fifty alone, it would be certain of one of them. */
-  CoreForecastOptions options = {
-    .no_signs = true, .no_reasons = true, .no_adult = true, .no_missing_moult = true
-  };
   CoreForecastInput in = *input;
-  FcNow now = { 0 };
-  Fc fc;
   CoreStatus status;
+  Fc fc;
 
-  in.message = shared;
-  in.options = &options;
+  in.state = one;
   status = fc_init (&fc, &in, 0, true);
   if (status == CORE_OK)
     status = fc_past (&fc);
   if (status == CORE_OK)
-    status = fc_now (&fc, &now);
+    status = fc_now (&fc, now);
   if (status == CORE_OK)
-    read_law (mix, &now);
-  for (int k = about ? 0 : 1; status == CORE_OK && k < (about ? SIZES : 2); k++)
-    {
-      double size = fmax (1, round ((double) n * size_factor[k]));
-
-      add_law (mix, size,
-               prior * (about ? size_weight[k] : 1) * likelihood (&now) *
-                 half_waits (&now, look, size));
-    }
+    read_law (mix, now);
   fc_clear (&fc);
+  return status;
+}
+
+typedef struct
+{
+  int n;
+  double size[SIZES], weight[SIZES];
+} Sizes;
+
+static Sizes
+sizes_of (const CoreLotForecast *out)
+{
+  Sizes self = { 1, { (double) out->n }, { 1 } };
+
+  if (out->about)
+    self.n = SIZES;
+  for (int k = 0; out->about && k < SIZES; k++)
+    {
+      self.size[k] = fmax (1, round ((double) out->n * size_factor[k]));
+      self.weight[k] = size_weight[k];
+    }
+  return self;
+}
+
+/* The laws of one value of what is shared, into the mixture. How well it fits is told by half of
+ * the lot; the ends of it lie further apart, and tell less. */
+static CoreStatus
+add_node (const CoreForecastInput *input,
+          const CoreState ones[2],
+          double prior,
+          const CoreLotForecast *out,
+          double look,
+          Mix *mix)
+{
+  Sizes sizes = sizes_of (out);
+  FcNow now = { 0 };
+  CoreStatus status = law_of (input, &ones[0], mix, &now);
+
+  for (int k = 0; status == CORE_OK && k < sizes.n; k++)
+    {
+      sizes.weight[k] *= prior * likelihood (&now) * half_waits (&now, look, sizes.size[k]);
+      mix->weight += sizes.weight[k];
+      add_law (mix, 1, sizes.size[k], sizes.weight[k]);
+    }
+  fc_now_clear (&now);
+  if (status == CORE_OK)
+    status = law_of (input, &ones[1], mix, &now);
+  for (int k = 0; status == CORE_OK && k < sizes.n; k++)
+    {
+      add_law (mix, 0, sizes.size[k], sizes.weight[k]);
+      add_law (mix, 2, sizes.size[k], sizes.weight[k]);
+    }
   fc_now_clear (&now);
   return status;
 }
@@ -216,6 +248,13 @@ quantile (const double cdf[POINTS], double weight, double p)
   return INFINITY;
 }
 
+/* The middle is known better than the ends: it stays between them. */
+static double
+in_order (int w, double days, double middle)
+{
+  return w == 0 ? fmin (days, middle) : w == 2 ? fmax (days, middle) : days;
+}
+
 static bool
 read_out (const Mix *mix, CoreDay today, CoreLotForecast *out)
 {
@@ -224,7 +263,9 @@ read_out (const Mix *mix, CoreDay today, CoreLotForecast *out)
   for (int w = 0; w < WHICH; w++)
     {
       for (int q = 0; q < 3; q++)
-        when[w]->days[q] = quantile (mix->cdf[w], mix->weight, shares[q]) + mix->from - today;
+        when[w]->days[q] = in_order (w, quantile (mix->cdf[w], mix->weight, shares[q]),
+                                     quantile (mix->cdf[1], mix->weight, shares[q])) +
+                           mix->from - today;
       if (!isfinite (when[w]->days[2]))
         return false;
       when[w]->p10 = today + (CoreDay) ceil (when[w]->days[0] - 1e-9);
@@ -248,26 +289,48 @@ why_not (const CoreState *lot)
   return lot->stages.n == 0 ? CORE_NO_FORECAST_NO_START : CORE_NO_FORECAST_NONE;
 }
 
-/* All values of what is shared. */
+/* Whatever is wrong with the temperatures is wrong for all of them: it belongs to what is shared,
+ * not to each by itself. */
+static double
+shared_warmth_sd (const CoreForecastInput *input)
+{
+  const CoreStage *now = core_state_stage_now (input->state);
+  Fc fc = { .in = input };
+
+  if (input->options != NULL)
+    fc.opt = *input->options;
+  return now != NULL ? fc_warmth_sd (&fc, now->hi, fmax (input->today + 7, now->hi + 20)) : 0;
+}
+
+/* All values of what is shared. That a moult was never entered is a doubt about the journal, shared
+ * by all of the lot; drawn for each of fifty alone, it would be certain of one of them. */
 static CoreStatus
 mix_nodes (const CoreForecastInput *input,
-           const CoreForecastInput *one,
-           CoreLotForecast *out,
+           const CoreState ones[2],
+           const CoreLotForecast *out,
            Mix *mix)
 {
   const CoreProfile *p = input->profile;
-  double sd = sqrt (p->sd_rho * p->sd_rho + p->sd_lambda * p->sd_lambda);
   double mean = input->message != NULL ? input->message->mean : 0;
+  double sd = input->message != NULL ? input->message->sd : hypot (p->sd_rho, p->sd_lambda);
   double look = last_look (input->state, input->today);
+  CoreForecastOptions options = { .no_signs = true,
+                                  .no_reasons = true,
+                                  .no_adult = true,
+                                  .no_missing_moult = true,
+                                  .no_growth_of_doubt = true };
+  CoreForecastInput in = *input;
   CoreStatus status = CORE_OK;
 
-  sd = input->message != NULL ? input->message->sd : sd;
+  sd = hypot (sd, shared_warmth_sd (input));
+  in.options = &options;
   for (int k = 0; k < NODES && status == CORE_OK; k++)
     {
       double z = -3 + 6. * k / (NODES - 1);
       CoreMessage shared = { mean + z * sd, 0 };
 
-      status = add_node (one, &shared, exp (-.5 * z * z), out->n, out->about, look, mix);
+      in.message = &shared;
+      status = add_node (&in, ones, exp (-.5 * z * z), out, look, mix);
     }
   return status;
 }
@@ -279,11 +342,35 @@ complete (const CoreForecastInput *in)
          in->today != CORE_DAY_NONE;
 }
 
+/* From the beginning of the stage of the first of them. */
+static double
+first_point (const CoreState *one, CoreDay today)
+{
+  double back = today - 100., lo = one->stages.n > 0 ? one->stages.v[one->stages.n - 1].lo : NAN;
+
+  return isfinite (lo) ? fmax (back, lo) : back;
+}
+
+static CoreStatus
+forecast_lot (const CoreForecastInput *input, CoreState ones[2], Mix *mix, CoreLotForecast *out)
+{
+  CoreStatus status = fc_lot_one (input->state, false, &ones[0]);
+
+  if (status == CORE_OK)
+    status = fc_lot_one (input->state, out->n > 1, &ones[1]);
+  if (status != CORE_OK)
+    return status;
+  mix->from = first_point (&ones[1], input->today);
+  status = mix_nodes (input, ones, out, mix);
+  if (status == CORE_OK && (!(mix->weight > 0) || !read_out (mix, input->today, out)))
+    out->why = CORE_NO_FORECAST_TOO_COLD;
+  return status;
+}
+
 CoreStatus
 core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out)
 {
-  CoreState one;
-  CoreForecastInput in;
+  CoreState ones[2];
   CoreStatus status;
   Mix *mix;
 
@@ -299,23 +386,15 @@ core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out)
   mix = calloc (1, sizeof *mix);
   if (mix == NULL)
     return CORE_NO_MEMORY;
-  status = fc_lot_one (input->state, input->today, &one);
-  in = *input;
-  in.state = &one;
-  mix->from = fmax (input->today - 100.,
-                    isfinite (one.stages.v != NULL ? one.stages.v[one.stages.n - 1].lo : NAN)
-                      ? one.stages.v[one.stages.n - 1].lo
-                      : input->today - 100.);
-  if (status == CORE_OK)
-    status = mix_nodes (input, &in, out, mix);
-  if (status == CORE_OK && (!(mix->weight > 0) || !read_out (mix, input->today, out)))
-    out->why = CORE_NO_FORECAST_TOO_COLD;
+  ones[0].stages.v = ones[1].stages.v = NULL;
+  status = forecast_lot (input, ones, mix, out);
   if (status == CORE_BAD_INPUT)
     {
       out->why = CORE_NO_FORECAST_NO_START;
       status = CORE_OK;
     }
-  free (one.stages.v);
+  free (ones[0].stages.v);
+  free (ones[1].stages.v);
   free (mix);
   return status;
 }

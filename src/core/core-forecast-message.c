@@ -183,7 +183,7 @@ core_forecast_message (const CoreForecastInput *input, double *y, double *p)
     return false;
   if (!lot)
     return message_of (&in, y, p);
-  if (fc_lot_one (in.state, in.today, &one) != CORE_OK)
+  if (fc_lot_one (in.state, false, &one) != CORE_OK)
     return false;
   in.state = &one;
   said = message_of (&in, y, p);

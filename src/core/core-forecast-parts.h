@@ -279,6 +279,6 @@ CoreStatus fc_stage_days (const Fc *fc, double days[3], double *lent);
 double fc_usual_days (const Fc *fc, int wait);
 
 /* A copy of the lot's state as of one animal of it; its stages are owned, free them. */
-CoreStatus fc_lot_one (const CoreState *lot, CoreDay today, CoreState *one);
+CoreStatus fc_lot_one (const CoreState *lot, bool ends, CoreState *one);
 void fc_adult (const Fc *fc, FcNow *now, CoreForecast *out);
 CoreStatus fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out);
