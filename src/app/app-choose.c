@@ -121,6 +121,17 @@ app_choose_table_async (GtkWindow *parent, GCancellable *cancellable, GAsyncRead
 }
 
 void
+app_choose_profile_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  g_autoptr (GtkFileFilter) profiles = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (profiles, C_ ("chooser", "Values of a kind"));
+  gtk_file_filter_add_pattern (profiles, "*.profile");
+  open_one (parent, C_ ("chooser", "Choose values of a kind"), C_ ("chooser", "_Open"), profiles, cancellable, callback,
+            data);
+}
+
+void
 app_choose_backup_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
 {
   g_autoptr (GtkFileFilter) backups = gtk_file_filter_new ();

@@ -12,6 +12,7 @@ void app_choose_folder_async (GtkWindow *parent, const char *title, gboolean cre
 /* A name for a new file, proposed; an existing one is asked about. */
 void app_choose_save_async (GtkWindow *parent, const char *title, const char *name, GCancellable *cancellable,
                             GAsyncReadyCallback callback, gpointer data);
+void app_choose_profile_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 void app_choose_backup_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 GFile *app_choose_finish (GAsyncResult *result, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 

@@ -14,6 +14,7 @@
 #include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
 #include "app/app-picture-page.h"
+#include "app/app-profiles-page.h"
 #include "app/app-search-page.h"
 #include "app/app-shelves-page.h"
 #include "app/app-welcome-page.h"
@@ -40,6 +41,7 @@ static const struct
   { "cautions", app_cautions_page_new, TRUE },
   { "backups", app_backups_page_new, TRUE },
   { "merge", app_merge_page_new, TRUE },
+  { "profiles", app_profiles_page_new, TRUE },
 };
 
 void

@@ -129,6 +129,13 @@ cautions_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 }
 
 static void
+profiles_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  if (APP_WINDOW (widget)->desk != NULL)
+    app_window_show_page (APP_WINDOW (widget), "profiles");
+}
+
+static void
 back_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   app_window_go_back (APP_WINDOW (widget));
@@ -362,6 +369,7 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.search", NULL, search_cb);
   gtk_widget_class_install_action (klass, "win.emergency", NULL, emergency_cb);
   gtk_widget_class_install_action (klass, "win.cautions", NULL, cautions_cb);
+  gtk_widget_class_install_action (klass, "win.profiles", NULL, profiles_cb);
   gtk_widget_class_install_action (klass, "win.back", NULL, back_cb);
   gtk_widget_class_install_action (klass, "win.round-line", NULL, round_line_cb);
   gtk_widget_class_install_action (klass, "win.mark-cups", NULL, mark_cups_cb);

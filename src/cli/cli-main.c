@@ -161,6 +161,14 @@ open_journal (Cli *cli)
   return CLI_OK;
 }
 
+CliExit
+cli_open_if_there (Cli *cli)
+{
+  g_autofree char *own = cli_default_journal ();
+
+  return cli->journal != NULL || g_file_test (own, G_FILE_TEST_EXISTS) ? open_journal (cli) : CLI_OK;
+}
+
 static CliExit
 close_journal (Cli *cli, CliExit result)
 {

@@ -71,6 +71,9 @@ CliExit cli_usage_error (Cli *cli, const char *format, ...) G_GNUC_PRINTF (2, 3)
 DeskSubject *cli_subject (Cli *cli, guint i, CliExit *exit);
 gboolean cli_entry_id (const char *text, CoreId *out); /* FALSE: said so */
 CliExit cli_finish (Cli *cli);                         /* write the answer to stdout */
+/* For verbs that do without a journal: opens the one that was named, or the keeper's own where
+ * there is one. */
+CliExit cli_open_if_there (Cli *cli);
 
 void cli_print_usage (const CliVerb *verb, FILE *to); /* NULL = everything */
 
@@ -135,3 +138,10 @@ CliExit cli_swap (Cli *cli);
 CliExit cli_recount (Cli *cli);
 CliExit cli_clock (Cli *cli);
 CliExit cli_air (Cli *cli);
+CliExit cli_profile_list (Cli *cli);
+CliExit cli_profile_show (Cli *cli);
+CliExit cli_profile_check (Cli *cli);
+CliExit cli_profile_set (Cli *cli);
+CliExit cli_profile_reset (Cli *cli);
+CliExit cli_import_profiles (Cli *cli);
+CliExit cli_export_profiles (Cli *cli);

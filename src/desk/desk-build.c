@@ -184,7 +184,9 @@ fold_newer (DeskCollection *all)
 
       if (!record->stale && record->made != NULL)
         continue;
-      place_changed = place_changed || record->kind == CORE_SUBJECT_PLACE;
+      /* The journal holds the keeper's own values of the kinds. */
+      place_changed = place_changed || record->kind == CORE_SUBJECT_PLACE ||
+                      record->kind == CORE_SUBJECT_JOURNAL;
       entries = desk_collection_entries (all, record, NULL);
       if (entries == NULL)
         return FALSE;

@@ -17,7 +17,12 @@ struct _DeskProfiles
 {
   ExchProfiles *set;
   GPtrArray *list; /* const CoreProfile *, of `set` */
-};                 /* g_atomic_rc_box */
+
+  /* Owned; NULL in the shipped ones themselves */
+  DeskProfiles *shipped;
+  GPtrArray *copies; /* DeskKindCopy * of the journal, and for each … */
+  GPtrArray *why;    /* … char *, why it is left out; NULL = it is used */
+};                   /* g_atomic_rc_box */
 
 typedef struct _DeskOp DeskOp;
 typedef struct _DeskWatch DeskWatch;
@@ -41,7 +46,8 @@ struct _Desk
   Store *store;
   Store *reader; /* the main thread's own connection, for entries that are asked for */
   Store *seeker; /* searching, on a thread of its own; NULL until somebody searches */
-  DeskProfiles *profiles;
+  DeskProfiles *profiles; /* with the keeper's own */
+  char *kinds;            /* the settings that these were made from; NULL = none */
   DeskKin *kin;
   DeskCollection all;
   GArray *search_rows; /* DeskSearchRow; desk-search-rows.c, NULL until somebody searches */
@@ -75,7 +81,10 @@ struct _Desk
   gboolean plans_ahead; /* few enough live that the plan of each is held ready */
 };
 
-char *desk_profiles_key (DeskProfiles *self); /* of all profiles together; desk.c */
+/* Of all shipped profiles together: copies follow from the entries. desk-profile.c */
+char *desk_profiles_key (DeskProfiles *self);
+const CoreProfile *desk_profiles_for (DeskProfiles *self, const char *scientific);
+gboolean desk_profiles_follow (Desk *self); /* the journal's copies; TRUE when they have changed */
 gboolean desk_snapshot_is_due (Desk *self);   /* desk-snapshot.c */
 void desk_snapshot_write (Desk *self);
 

@@ -232,6 +232,14 @@ uses_any (const DeskRecord *record, const GPtrArray *places)
   return FALSE;
 }
 
+/* The kinds may be others now: by the copies of the journal, which is renewed first. */
+static gboolean
+profile_changed (Desk *self, const DeskRecord *record)
+{
+  return desk_profiles_for (self->profiles, desk_subject_state (record->now)->species) !=
+         desk_subject_profile (record->now);
+}
+
 typedef struct
 {
   Desk *desk;
@@ -298,6 +306,14 @@ desk_refresh (Desk *self, GHashTable *touched)
   Renewal renewal = { self, names, seen, records, FALSE };
   GPtrArray *ready = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
 
+  DeskRecord *journal = desk_collection_record (&self->all, desk_journal_id (self));
+  gboolean kinds = FALSE;
+
+  if (journal != NULL && g_hash_table_contains (touched, &journal->id))
+    {
+      renew_noting (&renewal, journal);
+      kinds = desk_profiles_follow (self);
+    }
   /* Places first: what stands on them takes their folds. */
   for (guint i = 0; i < self->all.order->len; i++)
     {
@@ -315,7 +331,8 @@ desk_refresh (Desk *self, GHashTable *touched)
 
       if (record->stale || record->now == NULL ||
           (places->len > 0 && !g_hash_table_contains (touched, &record->id) &&
-           uses_any (record, places)))
+           uses_any (record, places)) ||
+          (kinds && profile_changed (self, record)))
         renew_noting (&renewal, record);
     }
   renew_namesakes (&renewal);
@@ -331,7 +348,13 @@ void
 desk_refresh_all (Desk *self, GFunc done, gpointer data)
 {
   GPtrArray *ready = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
+  DeskRecord *journal = desk_collection_record (&self->all, desk_journal_id (self));
 
+  if (journal != NULL)
+    {
+      renew (self, journal);
+      (void) desk_profiles_follow (self);
+    }
   /* Places twice: a snapshot holds the folds of the places that it is within, which may
    * come later. Then what stands on them. */
   for (int pass = 0; pass < 3; pass++)

@@ -21,70 +21,6 @@ enum
 
 static guint signals[N_SIGNALS];
 
-/* ---- profiles, shared with the snapshots ---- */
-
-DeskProfiles *
-desk_profiles_load (GError **error)
-{
-  ExchProfiles *set = exch_profiles_load (error);
-  DeskProfiles *self;
-
-  if (set == NULL)
-    return NULL;
-  self = g_atomic_rc_box_new0 (DeskProfiles);
-  self->set = set;
-  self->list = g_ptr_array_new ();
-  for (gsize i = 0; i < exch_profiles_count (set); i++)
-    g_ptr_array_add (self->list, (gpointer) (guintptr) exch_profiles_nth (set, i));
-  return self;
-}
-
-static void
-profiles_clear (gpointer data)
-{
-  DeskProfiles *self = data;
-
-  g_ptr_array_unref (self->list);
-  exch_profiles_free (self->set);
-}
-
-DeskProfiles *
-desk_profiles_ref (DeskProfiles *self)
-{
-  return g_atomic_rc_box_acquire (self);
-}
-
-void
-desk_profiles_unref (DeskProfiles *self)
-{
-  g_atomic_rc_box_release_full (self, profiles_clear);
-}
-
-char *
-desk_profiles_key (DeskProfiles *self)
-{
-  g_autoptr (GChecksum) sum = g_checksum_new (G_CHECKSUM_SHA256);
-
-  for (guint i = 0; i < self->list->len; i++)
-    {
-      const CoreProfile *profile = self->list->pdata[i];
-
-      g_checksum_update (sum, (const guchar *) profile->hash, -1);
-    }
-  return g_strdup (g_checksum_get_string (sum));
-}
-
-GPtrArray *
-desk_profiles_species (DeskProfiles *self)
-{
-  GPtrArray *out = g_ptr_array_new ();
-
-  for (guint i = 0; i < self->list->len; i++)
-    if (!((const CoreProfile *) self->list->pdata[i])->general)
-      g_ptr_array_add (out, self->list->pdata[i]);
-  return out;
-}
-
 /* ---- the object ---- */
 
 static void
@@ -120,6 +56,7 @@ desk_finalize (GObject *object)
   g_clear_pointer (&self->watch, desk_watch_free);
   g_clear_pointer (&self->then.subjects, g_ptr_array_unref);
   g_clear_pointer (&self->merged, g_array_unref);
+  g_free (self->kinds);
   g_free (self->dir);
   G_OBJECT_CLASS (desk_parent_class)->finalize (object);
 }

@@ -52,7 +52,7 @@ get (GKeyFile *doc, const char *group, const char *key)
 {
   char *value = g_key_file_get_value (doc, group, key, NULL);
 
-  return value != NULL ? g_strstrip (value) : NULL;
+  return value != NULL ? g_strstrip (g_strdelimit (value, "\t", ' ')) : NULL;
 }
 
 static void
@@ -111,6 +111,17 @@ plain (const char *value)
       g_string_append_printf (out, "%s;", core_number_parse (parts[i], &v) ? number : parts[i]);
     }
   return g_string_free (out, FALSE);
+}
+
+gboolean
+exch_doc_value_is_same (GKeyFile *a, GKeyFile *b, const char *group, const char *key)
+{
+  g_autofree char *x = get (a, group, key);
+  g_autofree char *y = get (b, group, key);
+  g_autofree char *plain_x = plain (x);
+  g_autofree char *plain_y = plain (y);
+
+  return x != NULL && y != NULL && strcmp (plain_x, plain_y) == 0;
 }
 
 gboolean

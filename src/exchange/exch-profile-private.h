@@ -51,16 +51,6 @@ gboolean exch_reader_scan (ExchReader *self, const char *text);
 /* Every group and key is one of the format. */
 gboolean exch_reader_check_known (ExchReader *self);
 
-/* As exch_profile_parse(); on FALSE *why (may be NULL) is the reason alone, the caller's. */
-gboolean exch_profile_parse_why (const char *name,
-                                 const char *text,
-                                 gsize length,
-                                 CoreProfile *out,
-                                 char **why,
-                                 GError **error);
-/* The text of a file as far as it may be read; at most one byte more than a profile may have. */
-char *exch_profile_read_file (GFile *file, gsize *length, GError **error);
-
 /* Finishes a profile whose keys were read: values that depend on each other. On FALSE *group
  * and *key say where, *why is a sentence. */
 gboolean

@@ -240,8 +240,10 @@ plain_list (const char *typed)
 
       if (c == ',')
         g_string_append_c (out, g_ascii_isdigit (p[1]) ? '.' : ';');
-      else if (c == 0x2013 || c == 0x2014 || c == 0xb1 || (c == '-' && after_number (out)))
-        g_string_append_c (out, ';'); /* – — ± */
+      else if (c == 0xb1 || ((c == '-' || c == 0x2013 || c == 0x2014) && after_number (out)))
+        g_string_append_c (out, ';'); /* ± - – — */
+      else if (c == 0x2013 || c == 0x2014)
+        g_string_append_c (out, '-'); /* alone: unknown */
       else if (c == 0x2212)
         g_string_append_c (out, '-'); /* the sign of minus */
       else

@@ -700,9 +700,18 @@ exch_profile_read_file (GFile *file, gsize *length, GError **error)
 {
   g_autofree char *name = g_file_get_basename (file);
   g_autoptr (GError) local = NULL;
-  g_autoptr (GFileInputStream) stream = g_file_read (file, NULL, &local);
   g_autofree char *text = g_malloc (EXCH_PROFILE_MAX_BYTES + 2);
+  g_autoptr (GFileInputStream) stream = NULL;
+  GFileType type = g_file_query_file_type (file, G_FILE_QUERY_INFO_NONE, NULL);
 
+  /* A pipe or a device would keep who reads it waiting. */
+  if (type != G_FILE_TYPE_REGULAR && type != G_FILE_TYPE_UNKNOWN && type != G_FILE_TYPE_DIRECTORY)
+    {
+      g_set_error (error, EXCH_PROFILE_ERROR, EXCH_PROFILE_ERROR_READ,
+                   C_ ("profile error", "%s: This is no file."), name);
+      return NULL;
+    }
+  stream = g_file_read (file, NULL, &local);
   if (stream == NULL ||
       !g_input_stream_read_all (G_INPUT_STREAM (stream), text, EXCH_PROFILE_MAX_BYTES + 1, length,
                                 NULL, &local))

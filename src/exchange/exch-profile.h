@@ -58,6 +58,16 @@ gboolean exch_profile_parse (const char *name,
                              gsize length,
                              CoreProfile *out,
                              GError **error);
+/* The same; on FALSE *why (may be NULL) is the reason alone, without the place, the caller's. No
+ * mark of an editor is passed over. */
+gboolean exch_profile_parse_why (const char *name,
+                                 const char *text,
+                                 gsize length,
+                                 CoreProfile *out,
+                                 char **why,
+                                 GError **error);
+/* The text of a regular file, NUL-ended, at most one byte more than a profile may have. */
+char *exch_profile_read_file (GFile *file, gsize *length, GError **error);
 gboolean exch_profile_load_file (GFile *file, CoreProfile *out, GError **error);
 
 /* ---- the values one by one: exch-profile-value.c ---- */
@@ -96,6 +106,9 @@ char *exch_doc_text (GKeyFile *doc, const char *head);
 /* The value of a key, with all that stands beside it, is that of `from` afterwards, or gone. */
 void exch_doc_take (GKeyFile *doc, GKeyFile *from, const char *group, const char *key);
 void exch_doc_set_own (GKeyFile *doc, const char *group, const char *key, const char *value);
+/* Of the value alone, without what stands beside it. */
+gboolean
+exch_doc_value_is_same (GKeyFile *a, GKeyFile *b, const char *group, const char *key);
 gboolean exch_doc_is_same (GKeyFile *a, GKeyFile *b, const char *group, const char *key);
 /* What `doc` says otherwise than `shipped` (NULL = all of it), with the sources that it names; an
  * id that the shipped one gives to another source gets a number behind it. */

@@ -134,6 +134,19 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk error", "“{1}” is no detail that is kept here. Known are: {2}."),
   [WORDS_DESK_SETTING_WORD] =
     TERM ("desk error", "“{1}={2}”: take one of {3}, or nothing to take it away."),
+  [WORDS_DESK_PROFILE_VALUE] = TERM ("desk error", "{1}: {2}."),
+  [WORDS_DESK_PROFILE_NO_VALUE] =
+    TERM ("desk error", "“{1}” is no value of a profile that can be changed. Name it as its file "
+                        "does, such as care.mist=2;3."),
+  [WORDS_DESK_PROFILE_TOO_LONG] =
+    TERM ("desk error", "[{1}] is longer than a journal keeps in one place, 4000 bytes. Shorten "
+                        "its notes or sources."),
+  [WORDS_DESK_PROFILE_TAKEN] =
+    TERM ("desk error", "The values of {1} cannot be told from those of another kind in this "
+                        "journal. Take those of the other back first."),
+  [WORDS_DESK_PROFILE_GENERAL] =
+    TERM ("desk error", "Only one profile stands in for unknown species, and it keeps its name. "
+                        "Take general=true out of the file, or leave the name as it was."),
   [WORDS_DESK_INTERVAL] =
     TERM ("desk error", "“{1}={2}”: give days from 1 to 365, such as 3 or 3-5."),
   [WORDS_DESK_INSIDE_JOURNAL] =

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "words/words-private.h"
+#include "words/words-profile.h"
 
 typedef struct
 {
@@ -65,6 +66,8 @@ words_setting (WordsLang lang, const char *key)
   const char *caution = after (key, "caution.");
   const char *task = after (key, "interval.");
 
+  if (after (key, "kind.") != NULL)
+    return g_strdup (T_ (lang, "detail", "own values of a kind"));
   if (caution != NULL)
     /* Translators: a setting; %s is the title of a caution */
     return g_strdup_printf (T_ (lang, "detail", "caution %s"), caution_title (lang, caution));
@@ -141,6 +144,31 @@ days (const WordsView *view, const char *value)
   return g_strdup_printf (T_ (view->lang, "setting", "%s–%s"), lo, hi);
 }
 
+/* The species, a hash, then a line for each value and what stands beside it, with a backslash
+ * between them. */
+static char *
+kind_values (const WordsView *view, const char *key, const char *value)
+{
+  g_auto (GStrv) lines = g_strsplit (value, "\\", -1);
+  const char *part = strrchr (key, '.') + 1;
+  g_autofree char *group = words_profile_group (view->lang, part);
+  guint n = 0;
+
+  for (guint i = 2; g_strv_length (lines) > 2 && lines[i] != NULL; i++)
+    {
+      gsize name = strcspn (lines[i], "=");
+
+      if (lines[i][0] != '\0' && memchr (lines[i], '.', name) == NULL)
+        n++;
+    }
+  if (n == 0)
+    /* Translators: a species, a part of its profile: "Mantis religiosa, Care: as shipped" */
+    return g_strdup_printf (T_ (view->lang, "setting", "%s, %s: as shipped"), lines[0], group);
+  return g_strdup_printf (
+    TN_ (view->lang, "setting", "%s, %s: %u value", "%s, %s: %u values", (gulong) n), lines[0],
+    group, n);
+}
+
 static gboolean
 is_measure (const char *key)
 {
@@ -156,6 +184,8 @@ words_setting_value (const WordsView *view, const char *key, const char *value)
 
   if (*value == '\0')
     return g_strdup (T_ (view->lang, "setting", "not said"));
+  if (after (key, "kind.") != NULL)
+    return kind_values (view, key, value);
   for (gsize i = 0; i < G_N_ELEMENTS (stored); i++)
     if (strcmp (stored[i].value, value) == 0 &&
         strcmp (stored[i].key, caution ? "caution." : key) == 0)

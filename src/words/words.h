@@ -433,6 +433,11 @@ typedef enum
   WORDS_DESK_SETTING_UNKNOWN,
   WORDS_DESK_SETTING_WORD,
   WORDS_DESK_INTERVAL,
+  WORDS_DESK_PROFILE_VALUE,    /* keys, reason */
+  WORDS_DESK_PROFILE_NO_VALUE, /* what was given */
+  WORDS_DESK_PROFILE_TOO_LONG, /* part */
+  WORDS_DESK_PROFILE_TAKEN,    /* species */
+  WORDS_DESK_PROFILE_GENERAL,
   WORDS_DESK_NO_TASK,
   WORDS_DESK_BEFORE_ELSEWHERE, /* 1 the cup, 2 where it stands, 3 the shelf meant */
   WORDS_DESK_BEFORE_NOWHERE,   /* 1 the cup, 2 the shelf meant */

@@ -130,7 +130,7 @@ test_lot (Room *room, gconstpointer data)
 static void
 test_plain_pages (Room *room, gconstpointer data)
 {
-  static const char *const names[] = { "calendar", "past", "cautions", "backups", "search" };
+  static const char *const names[] = { "calendar", "past", "cautions", "backups", "search", "profiles" };
 
   for (guint i = 0; i < G_N_ELEMENTS (names); i++)
     {

@@ -19,6 +19,7 @@
 #include "app/app-help.h"
 #include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
+#include "app/app-profiles-page.h"
 #include "app/app-quick.h"
 #include "app/app-plot.h"
 #include "app/app-range-chart.h"
@@ -88,6 +89,7 @@ static const struct
   { "emergency", app_help_emergency_page },
   { "move-in-page", app_move_in_page_new },
   { "past-page", app_past_page_new },
+  { "profiles-page", app_profiles_page_new },
   { "search-page", app_search_page_new },
   { "quick", app_quick_new },
   { "range-chart", app_range_chart_new },

@@ -181,6 +181,8 @@ test_typed (void)
     { "adult_male_mm", "", "-", NULL },
     { "stage_days", "12 12, 14; 16,5", "12;12;14;16.5", NULL },
     { "stage_days", "12;-;14", "12;-;14", NULL },
+    { "stage_days", "12; –; 14,5", "12;-;14.5", NULL },
+    { "spot", "–", "-", "Two values" },
     { "tegmen_pronotum_male", "2,6 ± 0,2", "2.6;0.2", NULL },
     { "moults_male", "5: 70 %, 6: 30 %", "5:0.7;6:0.3", NULL },
     { "moults_male", "5: 70 %, 6: 20 %", "5:0.7;6:0.2", "add up to 1" },
