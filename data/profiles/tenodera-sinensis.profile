@@ -139,8 +139,8 @@ prey_adult.from=practice
 [climate]
 day=20;27
 day.from=practice
-day.other=25;30
-day.other.from=practice
+day.other=28;30
+day.other.from=measured:moon
 day.note=Keepers of temperate kinds: 20–27 °C; a rearing study: fastest at 28–30 °C.
 day.note_de=Halter gemäßigter Arten: 20–27 °C; eine Zuchtstudie: am schnellsten bei 28–30 °C.
 night=15;20
@@ -180,7 +180,7 @@ rest.note_de=In der warmen Wohnung kann sie ohne Ruhe im Winter schlüpfen.
 
 [sources]
 faber=Faber 1994, J. Zool. (London), doi 10.1111/j.1469-7998.1994.tb01568.x: mean length ratio between successive instars of mantises 1.29 (an average over mantises, not of this species)
-moon=Moon et al. 2019, Jeonbuk ARES, koreascience.kr/article/JAKO201914456459614.page: hatch to adult 71.9 d at 25 °C and 53.5 d at 28 °C, five or six moults, six in 73.5–77.3 %, adult female life 82 d (T. aridifolia, elsewhere called T. sinensis)
+moon=Moon et al. 2019, Jeonbuk ARES, koreascience.kr/article/JAKO201914456459614.page: hatch to adult 71.9 d at 25 °C and 53.5 d at 28 °C, five or six moults, six in 73.5–77.3 %, adult female life 82 d, fastest at 28–30 °C (T. aridifolia, elsewhere called T. sinensis)
 newton=body length of females 80–120 mm, middle 100, newton.com.tw/wiki/大刀螳螂/5828600 (T. aridifolia, China)
 heads=head widths L1–L4 of T. aridifolia 1.70 2.10 2.40 2.90 mm, newton.com.tw/wiki/大刀螳螂/5828600; the ratio is computed from them
 bragg=Bragg 2021, Parthenogenesis in mantids, mantodea.myspecies.info (facultative, very low hatch)
