@@ -296,7 +296,6 @@ draw_line (const Plot *plot, gboolean out)
         cairo_line_to (plot->cr, x, y_of (plot, low_of (self, bin)));
       else
         cairo_move_to (plot->cr, x, y_of (plot, low_of (self, bin)));
-      /* A lone reading is a dot: a line of no length with round ends. */
       cairo_line_to (plot->cr, x, y_of (plot, high_of (self, bin)));
       before = bin;
     }
@@ -305,6 +304,40 @@ draw_line (const Plot *plot, gboolean out)
   cairo_set_line_cap (plot->cr, CAIRO_LINE_CAP_ROUND);
   cairo_set_line_join (plot->cr, CAIRO_LINE_JOIN_ROUND);
   cairo_stroke (plot->cr);
+}
+
+/* Nothing beside it that it could be joined to. */
+static gboolean
+is_alone (const AppClimateChart *self, int i)
+{
+  const CoreClimateBin *bin = &self->bins[i];
+  int before = i - 1, after = i + 1;
+
+  while (before >= 0 && self->bins[before].n == 0)
+    before--;
+  while (after < self->n_bins && self->bins[after].n == 0)
+    after++;
+  return bin->n > 0 && !isnan (low_of (self, bin))
+         && (before < 0 || bin->first - self->bins[before].last > self->climate->gap)
+         && (after >= self->n_bins || self->bins[after].first - bin->last > self->climate->gap);
+}
+
+static void
+draw_dots (const Plot *plot)
+{
+  AppClimateChart *self = plot->self;
+
+  for (int i = 0; i < self->n_bins; i++)
+    if (is_alone (self, i))
+      {
+        const CoreClimateBin *bin = &self->bins[i];
+        gboolean out = bin_is_out (self, bin);
+
+        gdk_cairo_set_source_rgba (plot->cr, out ? &plot->ink.trouble : &plot->ink.text);
+        cairo_arc (plot->cr, plot->x0 + (i + .5) * (plot->x1 - plot->x0) / self->n_bins,
+                   y_of (plot, high_of (self, bin)), out ? 4 : 3, 0, 2 * G_PI);
+        cairo_fill (plot->cr);
+      }
 }
 
 static void
@@ -339,6 +372,7 @@ app_climate_chart_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   draw_band (&plot);
   draw_line (&plot, FALSE);
   draw_line (&plot, TRUE);
+  draw_dots (&plot);
   write_scale (&plot, &writer);
   write_times (&plot, &writer);
   cairo_destroy (plot.cr);
@@ -404,7 +438,6 @@ app_climate_chart_set (AppClimateChart *self,
   self->climate = climate != NULL ? desk_climate_ref (climate) : NULL;
   self->band = *band;
   self->view = *view;
-  self->view.today = CORE_DAY_NONE; /* days of the axis are days, never "yesterday" */
   self->humidity = humidity;
   self->from = from;
   self->to = to;

@@ -12,6 +12,7 @@
 #include "app/app-drop-down.h"
 #include "app/app-view.h"
 #include "app/app-widgets.h"
+#include "app/app-wrap.h"
 #include "desk/desk-climate.h"
 #include "words/words-readings.h"
 #include "words/words-tr.h"
@@ -46,18 +47,20 @@ struct _AppClimatePage
   GtkLabel *night;
   GtkExpander *table_box;
   GtkLabel *caution;
-  GtkButton *reading, *logger, *power;
+  AppWrap *acts;
 
   /* Owned */
   GArray *places; /* CoreId, one per row of `place` */
   DeskClimate *climate; /* NULL = not there yet */
 
   GtkWidget *t_chart, *rh_chart, *table; /* borrowed */
+  GtkWidget *reading, *logger, *power;   /* borrowed */
   CoreId shown;
   gboolean inside;
   Range range;
   guint turn; /* answers of an earlier one are of another place */
   gboolean filling;
+  gboolean stale; /* nobody looks: it is filled when it is shown */
 };
 
 G_DEFINE_FINAL_TYPE (AppClimatePage, app_climate_page, APP_TYPE_DESK_PAGE)
@@ -178,13 +181,17 @@ fill_warnings (AppClimatePage *self)
   gtk_widget_set_visible (GTK_WIDGET (self->warnings), gtk_widget_get_first_child (GTK_WIDGET (self->warnings)) != NULL);
 }
 
+/* How many there are of which days, of those that are shown. */
 static void
-say_all (AppClimatePage *self, guint n, gint64 from, gint64 to)
+say_all (AppClimatePage *self, gint64 from, gint64 to)
 {
   WordsView view = app_view (app_desk_page_desk (self));
-  WordsReadings what = { .readings = n,
-                         .first = (CoreDay) (from / CORE_SERIES_DAY),
-                         .last = (CoreDay) ((to - 1) / CORE_SERIES_DAY) };
+  const CoreMoment *v = (const CoreMoment *) (const void *) self->climate->moments->data;
+  gsize n = self->climate->moments->len;
+  gsize begin = core_climate_find (v, n, from), end = core_climate_find (v, n, to);
+  WordsReadings what = { .readings = (guint) (end - begin),
+                         .first = CORE_MOMENT_DAY (&v[begin]),
+                         .last = CORE_MOMENT_DAY (&v[end - 1]) };
   g_autofree char *text = words_readings_summary (&view, &what);
 
   gtk_label_set_label (self->sentence, text);
@@ -200,9 +207,9 @@ show_empty (AppClimatePage *self)
                        has_place ? C_ ("climate", "How warm and how damp was it? Read the file of a logger, or type what a "
                                                   "thermometer shows: forecasts and warnings follow it.")
                                  : C_ ("climate", "Readings belong to a shelf. Add a shelf first."));
-  gtk_widget_set_sensitive (GTK_WIDGET (self->reading), has_place);
-  gtk_widget_set_sensitive (GTK_WIDGET (self->logger), has_place);
-  gtk_widget_set_sensitive (GTK_WIDGET (self->power), has_place);
+  gtk_widget_set_sensitive (self->reading, has_place);
+  gtk_widget_set_sensitive (self->logger, has_place);
+  gtk_widget_set_sensitive (self->power, has_place);
 }
 
 static void
@@ -210,10 +217,9 @@ fill (AppClimatePage *self)
 {
   Desk *desk = app_desk_page_desk (self);
   gboolean has = self->climate != NULL && self->climate->moments->len > 0;
-  const CoreMoment *v;
+  g_autofree char *words = NULL;
   DeskBand band;
   gint64 from, to;
-  gsize n;
 
   gtk_widget_set_visible (self->charts, has);
   gtk_widget_set_visible (self->empty, !has);
@@ -225,19 +231,14 @@ fill (AppClimatePage *self)
   if (!has)
     return;
   span (self, &from, &to);
-  v = (const CoreMoment *) (const void *) self->climate->moments->data;
-  n = self->climate->moments->len;
   desk_band_of_place (desk, self->shown, &band);
-  say_all (self, (guint) (core_climate_find (v, n, to) - core_climate_find (v, n, from)), from, to);
+  say_all (self, from, to);
   fill_chart (self, self->t_chart, &band, FALSE, from, to);
   fill_chart (self, self->rh_chart, &band, TRUE, from, to);
   fill_night (self, &band);
   app_climate_table_set (GTK_COLUMN_VIEW (self->table), desk, self->climate, &band.band, from, to);
-  {
-    g_autofree char *words = band_text (&band);
-
-    gtk_label_set_label (self->band_words, words);
-  }
+  words = band_text (&band);
+  gtk_label_set_label (self->band_words, words);
   desk_band_clear (&band);
 }
 
@@ -361,30 +362,37 @@ dialog_cb (GtkButton *button, AppClimatePage *self)
 
   if (window == NULL || core_id_is_none (self->shown))
     return;
-  if (button == self->reading)
+  if (GTK_WIDGET (button) == self->reading)
     app_dialog_reading (window, self->shown);
-  else if (button == self->logger)
+  else if (GTK_WIDGET (button) == self->logger)
     app_dialog_logger (window, self->shown);
   else
     app_dialog_power (window, self->shown);
 }
 
+static void refresh (AppDeskPage *page);
+
 void
 app_climate_page_show_place (AppClimatePage *self, CoreId place)
 {
   g_return_if_fail (APP_IS_CLIMATE_PAGE (self));
-  for (guint i = 0; i < self->places->len; i++)
-    if (core_id_equal (g_array_index (self->places, CoreId, i), place))
-      gtk_drop_down_set_selected (self->place, i);
-}
-
-CoreId
-app_climate_page_place (AppClimatePage *self)
-{
-  return self->shown;
+  self->shown = place;
+  refresh (APP_DESK_PAGE (self));
 }
 
 /* ---- the page ---- */
+
+/* Where warmth is looked at, heaters, lamps and water are near. */
+static unsigned
+cautions_of (Desk *desk)
+{
+  unsigned heat = 1u << WORDS_CAUTION_HEAT, electricity = 1u << WORDS_CAUTION_ELECTRICITY;
+
+  if (desk == NULL)
+    return 0;
+  return (desk_caution_on (desk, WORDS_CAUTION_HEAT) ? heat : 0)
+         | (desk_caution_on (desk, WORDS_CAUTION_ELECTRICITY) ? electricity : 0);
+}
 
 static void
 refresh (AppDeskPage *page)
@@ -392,10 +400,11 @@ refresh (AppDeskPage *page)
   AppClimatePage *self = APP_CLIMATE_PAGE (page);
   Desk *desk = app_desk_page_desk (self);
 
+  self->stale = !gtk_widget_get_mapped (GTK_WIDGET (self));
+  if (self->stale)
+    return;
   fill_places (self);
-  app_caution_set (self->caution, desk != NULL && desk_caution_on (desk, WORDS_CAUTION_HEAT)
-                                    ? 1u << WORDS_CAUTION_HEAT
-                                    : 0);
+  app_caution_set (self->caution, cautions_of (desk));
   get (self);
 }
 
@@ -409,6 +418,13 @@ changed (AppDeskPage *page, DeskSubject *subject)
     refresh (page);
   else if (gtk_widget_get_mapped (GTK_WIDGET (self)))
     fill (self);
+}
+
+static void
+map_cb (GtkWidget *widget, gpointer data)
+{
+  if (APP_CLIMATE_PAGE (widget)->stale)
+    refresh (APP_DESK_PAGE (widget));
 }
 
 static void
@@ -459,9 +475,7 @@ app_climate_page_class_init (AppClimatePageClass *klass)
   CHILD (night);
   CHILD (table_box);
   CHILD (caution);
-  CHILD (reading);
-  CHILD (logger);
-  CHILD (power);
+  CHILD (acts);
 }
 
 static void
@@ -474,12 +488,22 @@ connect_ranges (AppClimatePage *self)
   gtk_toggle_button_set_active (self->week, TRUE);
 }
 
+static GtkWidget *
+add_act (AppClimatePage *self, const char *label)
+{
+  GtkWidget *button = gtk_button_new_with_mnemonic (label);
+
+  g_signal_connect (button, "clicked", G_CALLBACK (dialog_cb), self);
+  app_wrap_append (self->acts, button);
+  return button;
+}
+
 static void
 app_climate_page_init (AppClimatePage *self)
 {
   GtkWidget *scroller;
 
-  g_type_ensure (APP_TYPE_CLIMATE_CHART);
+  g_type_ensure (APP_TYPE_WRAP);
   gtk_widget_init_template (GTK_WIDGET (self));
   self->places = g_array_new (FALSE, FALSE, sizeof (CoreId));
   self->t_chart = app_climate_chart_new ();
@@ -493,13 +517,15 @@ app_climate_page_init (AppClimatePage *self)
   gtk_expander_set_child (self->table_box, scroller);
   app_drop_down_mend (self->place, TRUE);
   app_drop_down_mend (self->kind, TRUE);
+  self->logger = add_act (self, C_ ("climate", "Read a logger's _file…"));
+  self->reading = add_act (self, C_ ("climate", "Add a _reading…"));
+  self->power = add_act (self, C_ ("climate", "The _power was out…"));
   connect_ranges (self);
   g_signal_connect (self->place, "notify::selected", G_CALLBACK (place_cb), self);
   g_signal_connect (self->kind, "notify::selected", G_CALLBACK (kind_cb), self);
-  g_signal_connect (self->reading, "clicked", G_CALLBACK (dialog_cb), self);
-  g_signal_connect (self->logger, "clicked", G_CALLBACK (dialog_cb), self);
-  g_signal_connect (self->power, "clicked", G_CALLBACK (dialog_cb), self);
-  refresh (APP_DESK_PAGE (self));
+  g_signal_connect (self, "map", G_CALLBACK (map_cb), NULL);
+  self->stale = TRUE;
+  fill (self);
 }
 
 GtkWidget *

@@ -9,4 +9,3 @@ G_DECLARE_FINAL_TYPE (AppClimatePage, app_climate_page, APP, CLIMATE_PAGE, AppDe
 
 GtkWidget *app_climate_page_new (void);
 void app_climate_page_show_place (AppClimatePage *self, CoreId place);
-CoreId app_climate_page_place (AppClimatePage *self); /* none = there is no place */

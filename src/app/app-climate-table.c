@@ -157,7 +157,6 @@ app_climate_table_set (GtkColumnView *table,
 
       day->day = core_climate_day (v + begin, end - begin, climate->gap, band);
       day->view = app_view (desk);
-      day->view.today = CORE_DAY_NONE;
       g_ptr_array_add (days, day);
       end = begin;
     }

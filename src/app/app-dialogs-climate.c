@@ -182,10 +182,11 @@ looked_cb (GObject *source, GAsyncResult *result, gpointer data)
   Assistant *self = assistant_of (form);
   g_autoptr (GError) error = NULL;
   g_autofree char *text = NULL;
-  gboolean ok = desk_logger_look_finish (self->logger, result, &error);
+  gboolean ok;
 
   if (look->turn != self->turn || app_form_window (form) == NULL)
-    return;
+    return; /* before it is taken: a later look knows better */
+  ok = desk_logger_look_finish (self->logger, result, &error);
   text = ok ? found_text (form, self->logger) : app_error_text (error);
   self->looked = ok ? look->turn : 0;
   gtk_label_set_label (self->says, text);
@@ -357,8 +358,6 @@ show_assistant (AppWindow *window, CoreId place, DeskLogger *logger)
   gtk_label_set_wrap (self->says, TRUE);
   gtk_label_set_xalign (self->says, 0);
   gtk_label_set_max_width_chars (self->says, 60);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->says), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  C_ ("climate", "What was found"), -1);
   g_object_set_data_full (G_OBJECT (form), "assistant", self, assistant_free);
   app_form_note (form, desk_logger_name (logger));
   logger_rows (form);

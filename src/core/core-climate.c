@@ -14,6 +14,7 @@
 #define LIGHT_FROM (7 * 3600) /* ours, as the development clock takes it */
 #define HOUR 3600
 #define COLDEST (3 * HOUR)  /* ours: a night that was not read until then is not known */
+#define LONGEST_GAP (6 * HOUR) /* ours: between morning and evening anything can have been */
 #define STEP_AMONG 2001 /* steps that the median is taken of */
 
 CoreComfort
@@ -65,7 +66,9 @@ core_climate_step (const CoreMoment *points, size_t n)
 int64_t
 core_climate_gap (int64_t step)
 {
-  return step * 5 / 2 > HOUR ? step * 5 / 2 : HOUR;
+  int64_t gap = step * 5 / 2;
+
+  return gap < HOUR ? HOUR : gap > LONGEST_GAP ? LONGEST_GAP : gap;
 }
 
 typedef struct

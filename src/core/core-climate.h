@@ -30,8 +30,8 @@ bool core_comfort_is_day (const CoreComfort *self, int32_t second);
 
 /* The usual step between points, the median; 0 below two points. */
 int64_t core_climate_step (const CoreMoment *points, size_t n);
-/* What lies further apart than this is a gap: nothing is known between. An hour, or two and a half
- * steps (ours). */
+/* What lies further apart than this is a gap: nothing is known between. Two and a half steps, an hour
+ * at least and six at most (ours). */
 int64_t core_climate_gap (int64_t step);
 
 typedef struct

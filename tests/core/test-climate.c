@@ -71,6 +71,7 @@ test_gap_counts_for_nothing (void)
   g_assert_cmpint (core_climate_step (V (all)), ==, 600);
   g_assert_cmpint (core_climate_gap (600), ==, 3600);
   g_assert_cmpint (core_climate_gap (7200), ==, 18000);
+  g_assert_cmpint (core_climate_gap (CORE_SERIES_DAY), ==, 6 * 3600);
   g_assert_cmpint (core_climate_step (NULL, 0), ==, 0);
 }
 
