@@ -299,7 +299,7 @@ draw_line (const Plot *plot, gboolean out)
       cairo_line_to (plot->cr, x, y_of (plot, high_of (self, bin)));
       before = bin;
     }
-  gdk_cairo_set_source_rgba (plot->cr, out ? &plot->ink.trouble : &plot->ink.text);
+  gdk_cairo_set_source_rgba (plot->cr, out ? &plot->ink.due : &plot->ink.text);
   cairo_set_line_width (plot->cr, out ? 3 : 1.5);
   cairo_set_line_cap (plot->cr, CAIRO_LINE_CAP_ROUND);
   cairo_set_line_join (plot->cr, CAIRO_LINE_JOIN_ROUND);
@@ -333,7 +333,7 @@ draw_dots (const Plot *plot)
         const CoreClimateBin *bin = &self->bins[i];
         gboolean out = bin_is_out (self, bin);
 
-        gdk_cairo_set_source_rgba (plot->cr, out ? &plot->ink.trouble : &plot->ink.text);
+        gdk_cairo_set_source_rgba (plot->cr, out ? &plot->ink.due : &plot->ink.text);
         cairo_arc (plot->cr, plot->x0 + (i + .5) * (plot->x1 - plot->x0) / self->n_bins,
                    y_of (plot, high_of (self, bin)), out ? 4 : 3, 0, 2 * G_PI);
         cairo_fill (plot->cr);

@@ -90,6 +90,7 @@ test_logger (Room *room, gconstpointer data)
   g_assert_true (shows (page, "its dew point is"));
   g_assert_false (shows (page, "Read the file of a logger, or type"));
   gtk_test_accessible_assert_role (app_find (page, APP_TYPE_CLIMATE_CHART), GTK_ACCESSIBLE_ROLE_IMG);
+  gtk_expander_set_expanded (GTK_EXPANDER (app_find (page, GTK_TYPE_EXPANDER)), TRUE);
   table = app_find (page, GTK_TYPE_COLUMN_VIEW);
   g_assert_cmpuint (g_list_model_get_n_items (G_LIST_MODEL (gtk_column_view_get_model (GTK_COLUMN_VIEW (table)))), ==, 3);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (app_find_button (page, "Day")), TRUE);
