@@ -43,7 +43,7 @@ static void refresh (AppProfilesPage *self);
 
 /* What a keeper asks for first. */
 static const char *const order[] = { "climate", "care",  "development", "clock", "size",
-                                     "adult",   "sex",   "cue ",        "profile" };
+                                     "adult",   "eggs",  "sex",         "cue ",  "profile" };
 
 /* ---- the list of kinds ---- */
 

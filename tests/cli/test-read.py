@@ -229,8 +229,8 @@ def test_two_refusals_hold_food_and_a_thin_belly_releases_it():
     j = nymph()
     inside = j.ok("forecast", "1")["p50"]
     j.today = inside
-    for _ in range(2):
-        j.record("1", "fed", "prey=moth", "outcome=refused")
+    for prey in ("moth", "house fly"):
+        j.record("1", "fed", "prey=" + prey, "outcome=refused")
     j.record("1", "belly", "score=4")
     plan = j.ok("plan")
     assert "hold.two_refusals" in rules(subjects(plan, "feed", where="held")), plan["held"]

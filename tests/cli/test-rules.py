@@ -57,7 +57,7 @@ def test_an_egg_case_from_laying_to_a_lot():
     equal([(h["kind"], h["until"]) for h in held], [("eggcase", "2026-06-04")])
     move = tasks(j, "eggcase", "E1", "2026-06-10")
     equal((rules(move[0]), move[0]["due"], move[0]["reach"]), (["egg.move"], "2026-06-05", "touch"))
-    j.today = "2026-07-01"
+    j.today = "2026-07-08"
     equal({tuple(rules(t)) for t in tasks(j, "culture", "E1")}, {("culture.before_hatch",)})
     j.record("E1", "hatching", "n=80")
     found = tasks(j, "eggcase", "E1")

@@ -16,12 +16,12 @@ esac
 room=$(df -k --output=avail /dev/shm 2>/dev/null | tail -n 1)
 memory=$(awk '/^MemAvailable/ { print $2 }' /proc/meminfo)
 if [ "${room:-0}" -gt 2000000 ] && [ "${memory:-0}" -gt 4000000 ] && [ -w /dev/shm ]; then
-  TMPDIR=/dev/shm
+  export TMPDIR=/dev/shm
 fi
 home=$(mktemp -d) || exit 2
 TMPDIR=$(mktemp -d) || exit 2
 export TMPDIR
-chmod 755 "$TMPDIR" # a test gives up its rights and must still reach its journal
+chmod 1777 "$TMPDIR" # a test gives up its rights and must still reach and write there
 mkdir -m 700 "$home/run"
 mkfifo "$home/number"
 
