@@ -62,8 +62,8 @@ def form(stage, button, note, typed=""):
 def hatch_and_split(stage):
     """A hatch of 140 is one form, all of it one lot, and forty of them a lot of their own."""
     stage.to_shelves()
-    egg = stage.cli("add", "eggcase", "species=hierodula", f"laid={LAID}", "place=Shelf B")["code"]
-    stage.session.press("push button", re.compile("^Shelf B: "))
+    egg = stage.cli("add", "eggcase", "species=hierodula", f"laid={LAID}", "place=Warm shelf")["code"]
+    stage.session.press("push button", re.compile("^Warm shelf: "))
     stage.session.click("push button", re.compile(f"^{egg}, egg case, "), timeout=15)
     stage.session.press("push button", "Open its page")
     stage.says("^Egg case · giant Asian mantis$")

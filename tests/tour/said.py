@@ -64,12 +64,18 @@ def sex(state):
     return f"{told}, {round(100 * chance)} in 100"
 
 
+def begins(forecast):
+    """The first day of a range that is said: one that may begin in the night before p10 begins on that evening."""
+    lo = day(forecast["p10"])
+    return lo - datetime.timedelta(1) if 0 < forecast["days"]["p10"] <= .5 else lo
+
+
 def moult(forecast):
     if forecast["why"] is not None or forecast["doubtful"]:
         return forecast["text"]
     if forecast["probably_moulted"]:
         return f"has probably moulted since it was last seen, {short(day(forecast['last_look']))}: look"
-    lo, hi = day(forecast["p10"]), day(forecast["p90"])
+    lo, hi = begins(forecast), day(forecast["p90"])
     said = "longer than usual in this stage, next moult perhaps " if forecast["seen_past_range"] else "next moult about "
     # never one single day: where both fall together the next day joins
     said += day_range(lo, hi if hi > lo else lo + datetime.timedelta(1))
