@@ -289,6 +289,100 @@ test_create (void)
   create_loop (arm_files, &faulty_files.spent, 1);
 }
 
+/* ---- a journal of version 1 is brought to this version ---- */
+
+static char *
+old_journal (void)
+{
+  char *dir = testing_dir_new ();
+  g_autofree char *from = g_test_build_filename (G_TEST_DIST, "..", "fixtures", "journal-v1.sqlite", NULL);
+  g_autofree char *to = g_build_filename (dir, STORE_DB_NAME, NULL);
+  g_autoptr (GError) error = NULL;
+
+  _store_copy_path (from, to, &error);
+  g_assert_no_error (error);
+  return dir;
+}
+
+static int
+version_of (const char *dir)
+{
+  g_autofree char *path = g_build_filename (dir, STORE_DB_NAME, NULL);
+  sqlite3 *db = NULL;
+  sqlite3_stmt *stmt = NULL;
+  int version;
+
+  g_assert_cmpint (sqlite3_open_v2 (path, &db, SQLITE_OPEN_READWRITE, NULL), ==, SQLITE_OK);
+  g_assert_cmpint (sqlite3_prepare_v2 (db, "PRAGMA user_version", -1, &stmt, NULL), ==, SQLITE_OK);
+  g_assert_cmpint (sqlite3_step (stmt), ==, SQLITE_ROW);
+  version = sqlite3_column_int (stmt, 0);
+  sqlite3_finalize (stmt);
+  sqlite3_close (db);
+  return version;
+}
+
+/* Opened, or refused with a known error and then the old one or the new one, never between; opened
+ * again without a fault all is there. */
+static void
+migrate_once (void (*arm) (int), int n, guint entries, int *failures)
+{
+  char *dir = old_journal ();
+  g_autoptr (GError) error = NULL;
+  Store *store;
+  int version;
+
+  arm (n);
+  store = store_open (dir, STORE_OPEN, &error);
+  faulty_off ();
+  if (store == NULL)
+    {
+      *failures += 1;
+      g_assert_true (g_error_matches (error, STORE_ERROR, STORE_ERROR_NO_MEMORY) ||
+                     g_error_matches (error, STORE_ERROR, STORE_ERROR_FULL) ||
+                     g_error_matches (error, STORE_ERROR, STORE_ERROR_FAILED));
+      version = version_of (dir);
+      g_assert_true (version == 1 || version == STORE_SCHEMA);
+    }
+  store_close (store);
+  store = testing_journal (dir);
+  g_assert_cmpuint (testing_count_problems (store), ==, 2); /* its photos are not with it */
+  store_close (store);
+  g_assert_cmpuint (testing_count (dir), ==, entries);
+  testing_dir_remove (dir);
+}
+
+static void
+migrate_loop (void (*arm) (int), int *spent, int least)
+{
+  char *dir = old_journal ();
+  guint entries = testing_count (dir);
+  int failures = 0, before;
+
+  g_assert_cmpuint (entries, >, 10);
+  testing_dir_remove (dir);
+  for (int n = 1;; n = faulty_next (n, arm == arm_memory ? 7 : 1))
+    {
+      before = *spent;
+      migrate_once (arm, n, entries, &failures);
+      if (*spent == before)
+        break;
+    }
+  g_assert_cmpint (failures, >=, least);
+}
+
+static void
+test_migrate (void)
+{
+  migrate_loop (arm_memory, &faulty_mem_spent, 20);
+  armed_stays = FALSE;
+  armed_fault = FAULT_FULL;
+  migrate_loop (arm_files, &faulty_files.spent, 1);
+  armed_fault = FAULT_SYNC;
+  migrate_loop (arm_files, &faulty_files.spent, 1);
+  armed_fault = FAULT_SHORT_WRITE;
+  migrate_loop (arm_files, &faulty_files.spent, 1);
+}
+
 /* A disk of one megabyte, filled with photos and then with notes. */
 static void
 test_small_disk (void)
@@ -357,6 +451,7 @@ main (int argc, char **argv)
       g_test_add_data_func (net, &file_cases[i], test_files_network);
     }
   g_test_add_data_func ("/store/faults/network/truncate", &truncate_case, test_files_network);
+  g_test_add_func ("/store/faults/migrate", test_migrate);
   g_test_add_func ("/store/faults/create", test_create);
   g_test_add_func ("/store/faults/small-disk", test_small_disk);
   return g_test_run ();
