@@ -176,7 +176,7 @@ fill_warnings (AppClimatePage *self)
       text = app_reasons_text (&view, task->reasons, task->n_reasons);
       if (!g_hash_table_add (said, g_strdup (text))) /* the same of every cup */
         continue;
-      app_text (GTK_WIDGET (self->warnings), text, "trouble");
+      app_text (GTK_WIDGET (self->warnings), text, task->emergency ? "trouble" : NULL);
     }
   gtk_widget_set_visible (GTK_WIDGET (self->warnings), gtk_widget_get_first_child (GTK_WIDGET (self->warnings)) != NULL);
 }

@@ -145,6 +145,8 @@ words_quantity (const WordsView *view, double value, CoreUnit unit)
     case CORE_UNIT_CELSIUS:
       return g_strdup_printf (T_ (view->lang, "quantity", "%s °C"), number);
     case CORE_UNIT_PERCENT:
+      g_free (number);
+      number = words_number (view->lang, value, fabs (value) < 1 ? 1 : 0);
       return g_strdup_printf (T_ (view->lang, "quantity", "%s %%"), number);
     case CORE_UNIT_PROBABILITY:
       return words_percent (view->lang, value);
