@@ -288,7 +288,7 @@ totals_cb (GObject *source, GAsyncResult *result, gpointer data)
 static void
 written_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
-  Desk *self = DESK_DESK (source);
+  g_autoptr (Desk) self = data;
   const Taken *taken = g_task_get_task_data (G_TASK (result));
   g_autoptr (GError) error = NULL;
 
@@ -310,7 +310,7 @@ desk_snapshot_write (Desk *self)
   if (self->store == NULL || self->keeping || self->all.unreadable || desk_read_only (self) ||
       !desk_seal_key (key, TRUE))
     return;
-  task = g_task_new (self, NULL, written_cb, NULL);
+  task = g_task_new (NULL, NULL, written_cb, g_object_ref (self)); /* a thread lets go of its task late */
   g_task_set_task_data (task, take (self, key), taken_free);
   self->keeping = TRUE;
   self->all.kept = self->all.totals;
