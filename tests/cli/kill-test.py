@@ -91,14 +91,14 @@ def test_records_and_rounds():
         if i % 4 == 3:
             process = start(j, "round", "S", "misted")
         else:
-            process = start(j, "record", str(1 + i % 3), "belly", f"score={1 + i % 5}")
+            process = start(j, "record", str(1 + i % 3), "note", f"text=look {i}")
         time.sleep(RANDOM.uniform(0, 2 * length))
         process.send_signal(signal.SIGKILL)
         code, out = finish(process)
         killed += code == -signal.SIGKILL
         if code == 0 and i % 4 != 3:
             acknowledged.add(out.strip())
-    lost = acknowledged - ids(j, "belly")
+    lost = acknowledged - ids(j, "note")
     equal(lost, set())
     rounds_whole(j)
     equal(j.ok("check")["clean"], True)
