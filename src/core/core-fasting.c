@@ -103,7 +103,7 @@ decide (const CoreState *state, const CorePlan *plan, CoreDay today, CoreFasting
       out->answer = CORE_FASTING_HUNGRY;
       out->by = CORE_FASTING_BY_THIN;
     }
-  else if (out->in_range && out->within14 > likely)
+  else if (out->in_range && out->within14 > likely && out->belly > 0)
     {
       out->answer = CORE_FASTING_MOULT_LIKELY;
       out->by = CORE_FASTING_BY_CHANCE;
@@ -111,10 +111,18 @@ decide (const CoreState *state, const CorePlan *plan, CoreDay today, CoreFasting
   else
     {
       out->answer = CORE_FASTING_CANNOT_TELL;
-      out->by = out->belly == 0 ? CORE_FASTING_BY_BELLY
-                : state->adult  ? CORE_FASTING_BY_ADULT
-                                : CORE_FASTING_BY_ROUND;
+      out->by = state->adult      ? CORE_FASTING_BY_ADULT
+                : out->belly == 0 ? CORE_FASTING_BY_BELLY
+                                  : CORE_FASTING_BY_ROUND;
     }
+}
+
+static bool
+rests (const CoreState *state)
+{
+  const char *rest = core_state_setting (state, "rest");
+
+  return rest && (strcmp (rest, "yes") == 0 || strcmp (rest, "1") == 0 || strcmp (rest, "true") == 0);
 }
 
 CoreFasting
@@ -133,7 +141,8 @@ core_fasting (const CoreState *state,
                       .within7 = NAN,
                       .within14 = NAN };
 
-  if (state->kind != CORE_SUBJECT_ANIMAL || state->end != CORE_END_NONE || !state->exists)
+  if (state->kind != CORE_SUBJECT_ANIMAL || state->end != CORE_END_NONE || !state->exists ||
+      rests (state)) /* to refuse is usual then */
     return out;
   if (stage && stage->start == CORE_START_MOULTED && isfinite (stage->hi))
     out.moulted = (CoreDay) ceil (stage->hi);

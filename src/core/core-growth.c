@@ -282,5 +282,8 @@ core_body_now (const CoreState *state, const CoreProfile *profile, double p_male
     return exp (mean);
   if (state->moults < 0)
     return measured;
+  /* Of a hatchling that nobody measured the profile's own length says more than the adult's. */
+  if (state->moults == 0 && state->measures.n == 0 && isfinite (profile->hatchling_mm.v))
+    return profile->hatchling_mm.v;
   return core_growth (state, profile, p_male, CORE_DIM_BODY, state->moults).p50;
 }

@@ -11,6 +11,7 @@
 #include <string.h>
 
 static const double INCUBATION_C = 27; /* the middle of keepers' 25 to 30 °C */
+static const int REST_DAYS = 365;
 static const double DUD_TIMES = 1.5;   /* common practice, no source */
 
 static const CoreSetting *
@@ -85,5 +86,8 @@ core_hatch (const CoreState *egg,
                       : day_of (core_warmth_when (warmth, first + profile->incubation.a.v * rate));
   out->hi = day_of (core_warmth_when (warmth, last + profile->incubation.b.v * rate));
   out->dud = day_of (core_warmth_when (warmth, last + DUD_TIMES * profile->incubation.b.v * rate));
+  /* Where eggs may rest and nobody said whether they did, none is given up within its first year (ours). */
+  if (profile->eggs_rest && !rest_setting (egg) && out->dud != CORE_DAY_NONE && out->dud < hi + REST_DAYS)
+    out->dud = hi + REST_DAYS;
   out->known = rate > 0 && out->lo != CORE_DAY_NONE && out->hi != CORE_DAY_NONE;
 }

@@ -140,7 +140,7 @@ score (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
     s += 5; /* flies and moths first */
   if (wish->small_soft && !p->soft)
     s += 20;
-  if (wish->vary && prey == wish->last)
+  if (wish->vary && !wish->smaller && prey == wish->last)
     s += 30;
   if (wish->smaller && is_prey (wish->last) && p->mm >= PREY[wish->last].mm)
     s += 40 + p->mm;

@@ -42,12 +42,7 @@ add_task (const CorePlanInput *input, const CoreTask *task, CoreStandin *out)
 {
   CoreStandinDay *at;
 
-  if (task->day < input->from)
-    {
-      out->fed_before |= task->kind == CORE_TASK_FEED;
-      return;
-    }
-  if (task->day > input->to)
+  if (task->day < input->from || task->day > input->to)
     return;
   at = &out->days[task->day - input->from];
   at->feed |= task->kind == CORE_TASK_FEED;
@@ -63,6 +58,9 @@ add_task (const CorePlanInput *input, const CoreTask *task, CoreStandin *out)
 static void
 add_tasks (const CorePlanInput *input, const CorePlan *plan, bool meals_only, CoreStandin *out)
 {
+  /* What is held back is nobody's to feed, also not before the first day. */
+  for (size_t i = 0; i < plan->tasks.n && !meals_only; i++)
+    out->fed_before |= plan->tasks.v[i].kind == CORE_TASK_FEED && plan->tasks.v[i].day < input->from;
   for (size_t i = 0; i < plan->tasks.n; i++)
     if (!meals_only || plan->tasks.v[i].kind == CORE_TASK_FEED)
       add_task (input, &plan->tasks.v[i], out);

@@ -49,8 +49,8 @@ todo_of (WordsLang lang, CoreFastingBy by)
       TERM ("fasting", "It is not starving. Offer another, smaller prey in two days, take it out "
                        "after an hour, and check the warmth."),
     [CORE_FASTING_BY_ADULT] =
-      TERM ("fasting", "It is not starving, and adults do not moult. A female may be full of eggs. "
-                       "Offer another, smaller prey in two days, and check the warmth."),
+      TERM ("fasting", "Adults do not moult. Look at the belly: round, it is not starving, and a female "
+                       "may be full of eggs. Offer another, smaller prey in two days, and check the warmth."),
   };
 
   return words_term (lang, table, G_N_ELEMENTS (table), (int) by);

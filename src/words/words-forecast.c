@@ -23,7 +23,7 @@ words_no_forecast (WordsLang lang, CoreNoForecast why)
       TERM ("no forecast", "no forecast: enter its hatch, arrival or last moult"),
     [CORE_NO_FORECAST_NOT_AN_ANIMAL] = TERM ("no forecast", "no forecast: not a single animal"),
     [CORE_NO_FORECAST_TOO_COLD] =
-      TERM ("no forecast", "no forecast: too cold to grow where it stands"),
+      TERM ("no forecast", "no forecast: too cold, or too hot, to grow where it stands"),
   };
 
   return words_term (lang, table, G_N_ELEMENTS (table), (int) why);

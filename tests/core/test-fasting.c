@@ -33,7 +33,7 @@ static const Row rows[] = {
   { "in its range, round", { "-2|" REFUSED, REFUSED, "belly|score=4" }, -1, .8, 4,
     CORE_FASTING_MOULT_LIKELY, CORE_FASTING_BY_CHANCE, 2, 4 },
   { "in its range, belly unknown", { "-2|" REFUSED, REFUSED }, -1, .8, 4,
-    CORE_FASTING_MOULT_LIKELY, CORE_FASTING_BY_CHANCE, 2, NO_BELLY },
+    CORE_FASTING_CANNOT_TELL, CORE_FASTING_BY_BELLY, 2, NO_BELLY },
   { "in its range, thin", { "-2|" REFUSED, REFUSED, "belly|score=2" }, -1, .8, 4,
     CORE_FASTING_HUNGRY, CORE_FASTING_BY_THIN, 2, 2 },
   { "far from its range, thin", { REFUSED, "belly|score=1" }, FAR, .1, 4, CORE_FASTING_HUNGRY,

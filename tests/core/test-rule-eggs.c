@@ -266,6 +266,7 @@ test_hatch_range (void)
     { "too cold to go on", 11, { "-10 laid" }, false, false, 0, 0, 0 },
     { "in its winter rest", 27, { "-10 laid", "-2 set|key=rest|value=yes" }, true, false, 0, 0, 0 },
     { "its rest over: from that day", 27, { "-90 laid", "-2 set|key=rest|value=no" }, true, true, 28, 48, 73 },
+    { "nobody said whether it rested: a year", 27, { "-10 laid" }, true, true, 20, 40, 355 },
     { "a kind whose eggs do not rest", 27, { "-10 laid", "-2 set|key=rest|value=yes" }, false, true, 20, 40, 65 },
     { "nothing is known", 27, { NULL }, false, false, 0, 0, 0 },
   };

@@ -34,6 +34,9 @@ static const Case cases[] = {
   { "adult", CORE_GROUP_HARDY, 7, { "20|moulted|to=adult", "1|fed|outcome=taken" }, "-f--f--", 0, false },
   /* Hangs and pumps: closed on every day, and what it would get stands in brackets. */
   { "pumping", CORE_GROUP_HARDY, 5, { "1|fed|outcome=taken|prey=moth", "0|sign|sign=pumping" }, "xXxxXxx", 2, true },
+  /* Overdue and hanging: nobody is told to feed it before. */
+  { "hanging-overdue", CORE_GROUP_HARDY, 5, { "9|fed|outcome=taken|prey=moth", "0|sign|sign=splitting" },
+    "xxXxxXx", 2, true, false },
   /* Moulted today: closed for two days more, then a small meal. */
   { "moulted", CORE_GROUP_HARDY, 5, { "0|moulted" }, "xf--f--", 2, false },
 };
