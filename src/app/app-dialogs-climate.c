@@ -14,19 +14,6 @@
 /* ---- one reading ---- */
 
 static void
-recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (AppForm) form = data;
-  g_autoptr (GError) error = NULL;
-  g_autofree char *text = NULL;
-  CoreId id;
-
-  if (desk_record_finish (DESK_DESK (source), result, &id, &error))
-    text = app_saved_text (DESK_DESK (source), id, 0);
-  app_form_done (form, text, error);
-}
-
-static void
 add_pair (AppForm *form, GPtrArray *pairs, const char *key)
 {
   char *pair = app_form_pair (form, key);
@@ -58,7 +45,7 @@ reading_submit (AppForm *form)
   add_pair (form, pairs, "inside");
   g_ptr_array_add (pairs, NULL);
   desk_record_async (desk, app_form_id (form), "reading", (const char *const *) pairs->pdata, day, CORE_DAY_NONE,
-                     minute, NULL, recorded_cb, g_object_ref (form));
+                     minute, NULL, app_form_recorded, g_object_ref (form));
 }
 
 static void

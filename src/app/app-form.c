@@ -310,8 +310,8 @@ app_form_show (AppForm *self, const char *kind)
 
 /* ---- writing ---- */
 
-static void
-recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
+void
+app_form_recorded (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (AppForm) form = data;
   g_autoptr (GError) error = NULL;
@@ -365,7 +365,7 @@ app_form_record (AppForm *self, const char *kind, const char *const *keys)
     }
   g_ptr_array_add (pairs, NULL);
   desk_record_async (self->desk, self->id, kind, (const char *const *) pairs->pdata, day, earliest, -1, NULL,
-                     recorded_cb, g_object_ref (self));
+                     app_form_recorded, g_object_ref (self));
 }
 
 CoreEntry *

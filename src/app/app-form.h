@@ -73,6 +73,8 @@ void app_form_done (AppForm *self, const char *text, const GError *error);
 
 /* ---- writing ---- */
 
+/* Callback of desk_record_async(): what was saved, or why not; takes a reference to the form. */
+void app_form_recorded (GObject *source, GAsyncResult *result, gpointer form);
 /* One entry of a kind with these keys, from the rows "day" and, where there is one, "earliest". */
 void app_form_record (AppForm *self, const char *kind, const char *const *keys);
 /* A `set` of the form's subject, as of today. */

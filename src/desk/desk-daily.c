@@ -88,22 +88,10 @@ static gboolean
 write_conf (const char *dir, GKeyFile *conf, GError **error)
 {
   g_autofree char *path = g_build_filename (dir, CONF_NAME, NULL);
-  g_autofree char *beside = exch_file_beside (path);
-  g_autofree char *text = NULL;
-  gboolean ok;
   gsize n;
-  int fd;
+  g_autofree char *text = g_key_file_to_data (conf, &n, NULL);
 
-  text = g_key_file_to_data (conf, &n, NULL);
-  fd = exch_file_create (beside, error);
-  if (fd < 0)
-    return FALSE;
-  ok = exch_file_write (fd, text, n, beside, error);
-  ok = exch_file_sync_close (fd, beside, ok ? error : NULL) && ok;
-  if (ok)
-    return exch_file_put (beside, path, TRUE, error);
-  g_unlink (beside);
-  return FALSE;
+  return exch_file_make_of (path, text, n, TRUE, error);
 }
 
 gboolean

@@ -569,8 +569,9 @@ export_free (gpointer data)
 #define AT_ONCE 20000 /* readings in memory as text */
 
 static gboolean
-write_table (const Export *self, int fd, const char *name, GError **error)
+write_table (int fd, const char *path, gpointer data, GError **error)
 {
+  const Export *self = data;
   const CoreMoment *v = (const CoreMoment *) (const void *) self->moments->data;
   gsize n = self->moments->len;
 
@@ -579,7 +580,7 @@ write_table (const Export *self, int fd, const char *name, GError **error)
       g_autoptr (GString) text = g_string_new (NULL);
 
       exch_readings_write (text, n > 0 ? v + i : NULL, MIN (n - i, (gsize) AT_ONCE), i == 0);
-      if (!exch_file_write (fd, text->str, text->len, name, error))
+      if (!exch_file_write (fd, text->str, text->len, path, error))
         return FALSE;
     }
   return TRUE;
@@ -589,16 +590,9 @@ static void
 export_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Export *self = data;
-  g_autofree char *beside = exch_file_beside (self->path);
   GError *error = NULL;
-  int fd = exch_file_create (beside, &error);
-  gboolean ok = fd >= 0 && write_table (self, fd, beside, &error);
 
-  if (fd >= 0)
-    ok = exch_file_sync_close (fd, beside, ok ? &error : NULL) && ok;
-  if (fd >= 0 && !ok)
-    exch_file_remove_leftovers (self->path);
-  if (ok && exch_file_put (beside, self->path, self->replace, &error))
+  if (exch_file_make (self->path, write_table, self, self->replace, &error))
     g_task_return_int (task, self->moments->len);
   else
     g_task_return_error (task, error);

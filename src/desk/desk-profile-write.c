@@ -512,19 +512,10 @@ static void
 give_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   const Give *give = data;
-  g_autofree char *beside = exch_file_beside (give->path);
   GError *error = NULL;
-  gboolean ok;
-  int fd;
 
   exch_file_remove_leftovers (give->path);
-  fd = exch_file_create (beside, &error);
-  ok = fd >= 0 && exch_file_write (fd, give->text, strlen (give->text), give->path, &error);
-  if (fd >= 0)
-    ok = exch_file_sync_close (fd, give->path, ok ? &error : NULL) && ok;
-  if (fd >= 0 && !ok)
-    g_unlink (beside);
-  if (ok && exch_file_put (beside, give->path, give->replace, &error))
+  if (exch_file_make_of (give->path, give->text, strlen (give->text), give->replace, &error))
     g_task_return_boolean (task, TRUE);
   else
     g_task_return_error (task, error);

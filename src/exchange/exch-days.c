@@ -71,10 +71,7 @@ room_of (const ExchPaper *paper)
 static guint
 rows_each (const ExchDays *self, const ExchPaper *paper)
 {
-  guint most = MAX (1, (guint) (room_of (paper) / LOWEST));
-  guint pages = MAX (1, (self->rows->len + most - 1) / most);
-
-  return MAX (1, (self->rows->len + pages - 1) / pages);
+  return _exch_print_rows_each (self->rows->len, room_of (paper), LOWEST);
 }
 
 guint

@@ -282,6 +282,45 @@ exch_file_put (const char *from, const char *path, gboolean replace, GError **er
   return FALSE;
 }
 
+gboolean
+exch_file_make (const char *path, ExchFileFill fill, gpointer data, gboolean replace, GError **error)
+{
+  g_autofree char *beside = exch_file_beside (path);
+  int fd = exch_file_create (beside, error);
+  gboolean ok;
+
+  if (fd < 0)
+    return FALSE;
+  ok = fill (fd, path, data, error);
+  ok = exch_file_sync_close (fd, path, ok ? error : NULL) && ok;
+  if (ok)
+    return exch_file_put (beside, path, replace, error);
+  g_unlink (beside);
+  return FALSE;
+}
+
+typedef struct
+{
+  const void *bytes;
+  gsize n;
+} Bytes;
+
+static gboolean
+fill_bytes (int fd, const char *path, gpointer data, GError **error)
+{
+  const Bytes *self = data;
+
+  return exch_file_write (fd, self->bytes, self->n, path, error);
+}
+
+gboolean
+exch_file_make_of (const char *path, const void *bytes, gsize n, gboolean replace, GError **error)
+{
+  Bytes all = { bytes, n };
+
+  return exch_file_make (path, fill_bytes, &all, replace, error);
+}
+
 /* rename(2) itself refuses a folder that is not empty. */
 gboolean
 exch_folder_put (const char *from, const char *dir, GError **error)

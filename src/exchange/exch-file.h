@@ -30,6 +30,14 @@ gboolean exch_file_sync_dir (const char *dir, GError **error);
 /* Renames a file that lies beside, and syncs the folder. An existing `path` is EXCH_ERROR_EXISTS
  * unless `replace`. On failure `from` is removed. */
 gboolean exch_file_put (const char *from, const char *path, gboolean replace, GError **error);
+/* Fills the open file; errors name `path`. */
+typedef gboolean (*ExchFileFill) (int fd, const char *path, gpointer data, GError **error);
+/* A file whole or not at all: filled beside `path`, synced, then put there as exch_file_put() does. */
+gboolean
+exch_file_make (const char *path, ExchFileFill fill, gpointer data, gboolean replace, GError **error);
+/* The same of bytes that are there. */
+gboolean
+exch_file_make_of (const char *path, const void *bytes, gsize n, gboolean replace, GError **error);
 /* The same for a folder that lies beside; a folder at `dir` must be empty. On failure `from` is
  * removed with all in it, and nothing is at `dir` that was not there before. */
 gboolean exch_folder_put (const char *from, const char *dir, GError **error);

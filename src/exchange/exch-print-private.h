@@ -25,4 +25,7 @@ typedef struct
 void _exch_print_text (
   cairo_t *cr, const PrintBox *box, const char *text, double size, gboolean bold, gboolean several, PrintAlign align);
 void _exch_print_font (PangoLayout *layout, double size, gboolean bold); /* size in points */
+/* Rows of a page where `n` rows no lower than `lowest` are spread evenly over pages with so much
+ * room; at least 1. */
+guint _exch_print_rows_each (guint n, double room, double lowest);
 void _exch_print_line (cairo_t *cr, double x1, double y1, double x2, double y2, double width);

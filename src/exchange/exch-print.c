@@ -101,6 +101,15 @@ _exch_print_text (
   pango_cairo_show_layout (cr, layout);
 }
 
+guint
+_exch_print_rows_each (guint n, double room, double lowest)
+{
+  guint most = MAX (1, (guint) (room / lowest));
+  guint pages = MAX (1, (n + most - 1) / most);
+
+  return MAX (1, (n + pages - 1) / pages);
+}
+
 void
 _exch_print_line (cairo_t *cr, double x1, double y1, double x2, double y2, double width)
 {
@@ -129,17 +138,27 @@ write_cb (void *data, const unsigned char *bytes, unsigned int n)
   return CAIRO_STATUS_WRITE_ERROR;
 }
 
-static gboolean
-draw_all (Sink *sink, const ExchPaper *paper, guint n, ExchDrawPage draw, gpointer data, GError **error)
+typedef struct
 {
+  const ExchPaper *paper;
+  guint n;
+  ExchDrawPage draw;
+  gpointer data;
+} Pages;
+
+static gboolean
+draw_all (int fd, const char *path, gpointer data, GError **error)
+{
+  const Pages *pages = data;
+  Sink all = { .fd = fd, .path = path }, *sink = &all;
   cairo_surface_t *surface =
-    cairo_pdf_surface_create_for_stream (write_cb, sink, paper->width, paper->height);
+    cairo_pdf_surface_create_for_stream (write_cb, sink, pages->paper->width, pages->paper->height);
   cairo_t *cr = cairo_create (surface);
   cairo_status_t status;
 
-  for (guint i = 0; i < n && cairo_status (cr) == CAIRO_STATUS_SUCCESS; i++)
+  for (guint i = 0; i < pages->n && cairo_status (cr) == CAIRO_STATUS_SUCCESS; i++)
     {
-      draw (i, cr, data);
+      pages->draw (i, cr, pages->data);
       cairo_show_page (cr);
     }
   status = cairo_status (cr);
@@ -168,22 +187,7 @@ exch_pdf_write (const char *path,
                 gboolean replace,
                 GError **error)
 {
-  g_autofree char *beside = exch_file_beside (path);
-  Sink sink = { .path = path };
+  Pages pages = { paper, n, draw, data };
 
-  sink.fd = exch_file_create (beside, error);
-  if (sink.fd < 0)
-    return FALSE;
-  if (!draw_all (&sink, paper, n, draw, data, error))
-    {
-      close (sink.fd);
-      g_unlink (beside);
-      return FALSE;
-    }
-  if (!exch_file_sync_close (sink.fd, path, error))
-    {
-      g_unlink (beside);
-      return FALSE;
-    }
-  return exch_file_put (beside, path, replace, error);
+  return exch_file_make (path, draw_all, &pages, replace, error);
 }

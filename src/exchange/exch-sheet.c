@@ -69,17 +69,17 @@ room_of (const ExchPaper *paper)
 }
 
 static guint
-rows_on_page (const ExchPaper *paper)
+rows_each (const ExchSheet *self, const ExchPaper *paper)
 {
-  return MAX (1, (guint) (room_of (paper) / LOWEST));
+  return _exch_print_rows_each (self->rows->len, room_of (paper), LOWEST);
 }
 
 guint
 exch_sheet_n_pages (const ExchSheet *self, const ExchPaper *paper)
 {
-  guint most = rows_on_page (paper);
+  guint each = rows_each (self, paper);
 
-  return MAX (1, (self->rows->len + most - 1) / most);
+  return MAX (1, (self->rows->len + each - 1) / each);
 }
 
 /* Lines of all pages are equally high; the last page may have fewer. */
@@ -87,8 +87,7 @@ void
 exch_sheet_place_row (
   const ExchSheet *self, const ExchPaper *paper, guint row, guint *page, double *top, double *height)
 {
-  guint pages = exch_sheet_n_pages (self, paper);
-  guint each = MAX (1, (self->rows->len + pages - 1) / pages);
+  guint each = rows_each (self, paper);
 
   *height = CLAMP (room_of (paper) / each, LOWEST, HIGHEST);
   *page = row / each;

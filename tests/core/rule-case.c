@@ -200,3 +200,17 @@ rule_rows_run (const RuleRow *rows, gsize n)
   for (gsize i = 0; i < n; i++)
     run_row (&rows[i]);
 }
+
+void
+rule_given_female (PlanCase *c)
+{
+  c->verdict.female = .97;
+  c->verdict.male = .03;
+}
+
+void
+rule_given_male (PlanCase *c)
+{
+  c->verdict.male = .97;
+  c->verdict.female = .03;
+}

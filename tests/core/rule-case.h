@@ -30,4 +30,7 @@ typedef struct
   const char *want[RULE_LINES];
 } RuleRow;
 
+/* Given: likely enough for every rule. */
+void rule_given_female (PlanCase *c);
+void rule_given_male (PlanCase *c);
 void rule_rows_run (const RuleRow *rows, gsize n);

@@ -48,20 +48,6 @@ test_look (void)
 /* ---- feed ---- */
 
 static void
-female (PlanCase *c)
-{
-  c->verdict.female = .97;
-  c->verdict.male = .03;
-}
-
-static void
-male (PlanCase *c)
-{
-  c->verdict.male = .97;
-  c->verdict.female = .03;
-}
-
-static void
 rests (PlanCase *c)
 {
   c->profile.winter_rest = true;
@@ -74,9 +60,9 @@ static const RuleRow feed[] = {
   { "hardy, m 2 to 3: every 2 days", .moults = 3, .said = { FED }, .want = { "task feed due=2 latest=3" } },
   { "hardy, from m 4: every 3 to 4", .moults = 5, .said = { FED },
     .want = { "task feed due=3 latest=4 reach=open why=feed.interval" } },
-  { "hardy adult female 3 to 4", .moults = 8, .given = female, .said = { "-30 stage|seen=adult", FED },
+  { "hardy adult female 3 to 4", .moults = 8, .given = rule_given_female, .said = { "-30 stage|seen=adult", FED },
     .want = { "task feed due=3 latest=4" } },
-  { "hardy adult male 4 to 6", .moults = 8, .given = male, .said = { "-30 stage|seen=adult", FED },
+  { "hardy adult male 4 to 6", .moults = 8, .given = rule_given_male, .said = { "-30 stage|seen=adult", FED },
     .want = { "task feed due=4 latest=6" } },
   { "an adult of unknown sex as a female", .moults = 8, .said = { "-30 stage|seen=adult", FED },
     .want = { "task feed due=3 latest=4" } },
