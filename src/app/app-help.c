@@ -53,6 +53,7 @@ add_paragraph (GtkWidget *box, const WordsParagraph *paragraph)
   gtk_box_append (GTK_BOX (box), prose (paragraph->body, NULL));
 }
 
+/* The button has its letter and no focus: the words begin at the top, with the keys on them. */
 GtkWidget *
 app_help_emergency_page (void)
 {
@@ -64,6 +65,7 @@ app_help_emergency_page (void)
   for (gsize i = 0; i < n; i++)
     add_paragraph (box, &paragraphs[i]);
   print = gtk_button_new_with_mnemonic (C_ ("help", "_Print it on one page…"));
+  gtk_widget_set_focusable (print, FALSE);
   gtk_widget_set_halign (print, GTK_ALIGN_START);
   gtk_widget_set_margin_top (print, 12);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (print), "win.print-emergency");

@@ -595,6 +595,20 @@ test_back (Room *room, gconstpointer data)
   g_assert_cmpstr (page_name (room->window), ==, "shelves");
 }
 
+/* What is read within minutes begins at its top, and the keys that scroll are on it. */
+static void
+test_emergency_top (Room *room, gconstpointer data)
+{
+  GtkWidget *focus;
+
+  app_window_show_page (room->window, "emergency");
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (room->window));
+  focus = gtk_root_get_focus (GTK_ROOT (room->window));
+  g_assert_true (GTK_IS_SCROLLED_WINDOW (focus));
+  g_assert_nonnull (app_find_words (focus, "Within minutes hang it by the old skin"));
+  g_assert_cmpfloat (gtk_adjustment_get_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (focus))), ==, 0);
+}
+
 /* What the window says goes by itself; what went wrong stays until it is closed. */
 static void
 test_says (Room *room, gconstpointer data)
@@ -736,6 +750,7 @@ main (int argc, char **argv)
   ROOM ("/window/jump-letter", test_jump_letter);
   ROOM ("/window/no-jump-in-text", test_no_jump_in_text);
   ROOM ("/window/back", test_back);
+  ROOM ("/window/emergency-top", test_emergency_top);
   ROOM ("/window/says", test_says);
   ROOM ("/window/trouble-goes", test_trouble_goes);
   ROOM ("/window/returns", test_returns);
