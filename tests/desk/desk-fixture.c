@@ -31,8 +31,9 @@ fixture_set_up (Fixture *fixture, gconstpointer data)
   /* The same tests run once more as if the journal were too large to be held in memory. */
   if (g_getenv ("DESK_TEST_LARGE") != NULL)
     desk_entries_most = 0;
-  fixture->dir = g_dir_make_tmp ("mantidary-desk-XXXXXX", &error);
+  fixture->base = g_dir_make_tmp ("mantidary-desk-XXXXXX", &error);
   g_assert_no_error (error);
+  fixture->dir = g_build_filename (fixture->base, "journal", NULL);
   fixture->today = fixture_day (0);
   fixture->desk = fixture_open (fixture, DESK_OPEN_CREATE | DESK_OPEN_LAZY);
 }
@@ -87,8 +88,9 @@ fixture_tear_down (Fixture *fixture, gconstpointer data)
 {
   if (fixture->desk != NULL)
     fixture_close (g_steal_pointer (&fixture->desk));
-  remove_tree (fixture->dir);
+  remove_tree (fixture->base != NULL ? fixture->base : fixture->dir); /* one made by hand has only a journal */
   g_free (fixture->dir);
+  g_free (fixture->base);
 }
 
 /* "" = no pairs. */

@@ -9,7 +9,8 @@
 
 typedef struct
 {
-  char *dir;
+  char *base; /* of this test alone; what else it writes lies here */
+  char *dir;  /* the journal, in it */
   Desk *desk;
   CoreDay today;
 } Fixture;

@@ -253,8 +253,7 @@ test_two_programs (Fixture *fixture, gconstpointer data)
 static char *
 write_file (Fixture *fixture, const char *name, const char *text, gssize length)
 {
-  g_autofree char *parent = g_path_get_dirname (fixture->dir);
-  char *path = g_build_filename (parent, name, NULL);
+  char *path = g_build_filename (fixture->base, name, NULL);
 
   g_assert_true (g_file_set_contents (path, text, length, NULL));
   return path;
