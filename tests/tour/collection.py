@@ -56,6 +56,7 @@ def form(stage, button, note, typed=""):
     stage.session.press("push button", re.compile("^" + button))
     stage.says("^" + note)
     stage.session.type(typed)
+    stage.hush()  # the words of the form before would do for this one
     stage.session.key("Return")
 
 
@@ -87,6 +88,7 @@ def hatch_and_split(stage):
     stage.hush()
     stage.picture("split")
     for _ in range(3):
+        stage.hush()
         stage.session.key("ctrl+z")
         stage.told("^Took back")
     equal(stage.cli("state", lot, may_fail=True), None, f"{lot} after undo")

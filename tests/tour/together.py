@@ -77,6 +77,7 @@ def both_at_once(stage):
         stage.cli("record", "2", "note", f"text=from outside {i}", journal=stage.one)
         stage.session.key("ctrl+l")
         stage.session.type("misted")
+        stage.hush()
         stage.session.key("Return")
         stage.told(r"^Saved: ")
         stage.session.key("Escape", "Escape")
