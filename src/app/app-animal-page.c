@@ -210,10 +210,9 @@ fill_forecast (AppAnimalPage *self, const WordsView *view)
   gboolean has = forecast->why == CORE_NO_FORECAST_NONE;
   gboolean days = words_forecast_has_days (forecast);
   gboolean rough = words_forecast_rough (desk_subject_state (self->subject), desk_subject_species_known (self->subject));
-  g_autofree char *range = days  ? words_day_range (view, words_forecast_from (forecast),
-                                                     MAX (forecast->p90, words_forecast_from (forecast) + 1))
-                           : has ? words_forecast_of (view, desk_subject_state (self->subject), forecast)
-                                 : g_strdup (words_no_forecast (view->lang, forecast->why));
+  g_autofree char *range
+    = days ? words_forecast_range (view, forecast)
+           : words_forecast_of (view, desk_subject_state (self->subject), forecast);
   g_autofree char *chances = has ? words_chances (view, forecast) : g_strdup ("");
 
   gtk_widget_set_visible (GTK_WIDGET (self->next), TRUE);

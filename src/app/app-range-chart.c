@@ -213,7 +213,7 @@ app_range_chart_set (AppRangeChart *self, Desk *desk, const CoreForecast *foreca
 
   g_return_if_fail (APP_IS_RANGE_CHART (self));
   clear (self);
-  self->has = forecast->why == CORE_NO_FORECAST_NONE;
+  self->has = words_forecast_has_days (forecast);
   self->forecast = *forecast;
   self->today = view.today;
   gtk_widget_set_visible (GTK_WIDGET (self), self->has);

@@ -77,14 +77,17 @@ put_fasting (Cli *cli, const DeskSubject *subject)
 static void
 put_none (Cli *cli, const CoreForecast *forecast)
 {
+  WordsView view = cli_view (cli);
+  g_autofree char *text = words_forecast (&view, forecast);
   static const char *const keys[] = { "p10",       "p50",     "p90",      "days",       "by_now",
                                       "within3",   "within7", "within14", "not_normal", "beyond",
                                       "last_look", "reasons", "adult" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
     cli_out_null (&cli->out, keys[i]);
+  cli_out_bool (&cli->out, "none_expected", words_forecast_none_expected (forecast));
   cli_out_str (&cli->out, "why", words_no_forecast_id (forecast->why));
-  cli_out_str (&cli->out, "text", words_no_forecast (WORDS_ENGLISH, forecast->why));
+  cli_out_str (&cli->out, "text", text);
 }
 
 CliExit
@@ -119,6 +122,7 @@ cli_forecast (Cli *cli)
       cli_out_num (&cli->out, "within14", forecast->within14, 4);
       cli_out_num (&cli->out, "not_normal", forecast->not_normal, 4);
       cli_out_num (&cli->out, "beyond", forecast->beyond, 4);
+      cli_out_bool (&cli->out, "none_expected", words_forecast_none_expected (forecast));
       cli_out_day (&cli->out, "last_look", forecast->last_look);
       cli_out_bool (&cli->out, "in_range", forecast->in_range);
       cli_out_bool (&cli->out, "longer_than_usual", forecast->longer_than_usual);

@@ -224,6 +224,7 @@ cli_forecast_lot (Cli *cli, DeskSubject *lot)
   put_when (cli, "last", forecast, &forecast->last);
   cli_out_int (&cli->out, "n", forecast->n);
   cli_out_bool (&cli->out, "counted", forecast->n > 0 && !forecast->about);
+  cli_out_bool (&cli->out, "none_expected", forecast->still.why != CORE_STILL_NOT);
   if (forecast->why != CORE_NO_FORECAST_NONE)
     cli_out_str (&cli->out, "why", words_no_forecast_id (forecast->why));
   else

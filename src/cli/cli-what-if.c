@@ -44,6 +44,7 @@ put (Cli *cli, const char *name, const DeskWhatIfAnswer *answer)
     }
   else
     cli_out_null (&cli->out, "days");
+  cli_out_bool (&cli->out, "none_expected", words_forecast_none_expected (&answer->forecast));
   cli_out_day (&cli->out, "next_meal", answer->next_meal);
   cli_out_day (&cli->out, "meal_after", answer->meal_after);
   cli_out_num (&cli->out, "typical_c", answer->typical_c, 2);

@@ -117,14 +117,6 @@ decide (const CoreState *state, const CorePlan *plan, CoreDay today, CoreFasting
     }
 }
 
-static bool
-rests (const CoreState *state)
-{
-  const char *rest = core_state_setting (state, "rest");
-
-  return rest && (strcmp (rest, "yes") == 0 || strcmp (rest, "1") == 0 || strcmp (rest, "true") == 0);
-}
-
 CoreFasting
 core_fasting (const CoreState *state,
               const CoreForecast *forecast,
@@ -142,7 +134,7 @@ core_fasting (const CoreState *state,
                       .within14 = NAN };
 
   if (state->kind != CORE_SUBJECT_ANIMAL || state->end != CORE_END_NONE || !state->exists ||
-      rests (state)) /* to refuse is usual then */
+      core_state_says_yes (state, "rest")) /* to refuse is usual then */
     return out;
   if (stage && stage->start == CORE_START_MOULTED && isfinite (stage->hi))
     out.moulted = (CoreDay) ceil (stage->hi);
@@ -158,7 +150,7 @@ core_fasting (const CoreState *state,
     {
       out.within7 = forecast->within7;
       out.within14 = forecast->within14;
-      out.in_range = forecast->in_range;
+      out.in_range = forecast->in_range && forecast->still.why == CORE_STILL_NOT;
     }
   decide (state, plan, today, &out);
   return out;

@@ -35,6 +35,7 @@ typedef struct
   double law[POINTS]; /* chance that one has moulted by then, of the node at work */
   double cdf[WHICH][POINTS];
   double weight;
+  double beyond; /* of that weight: no moult of one within the horizon */
 } Mix;
 
 /* Chance that at least `k` of n have moulted when each has with chance f: the normal law with
@@ -117,9 +118,15 @@ half_waits (const FcNow *now, double look, double n)
 }
 
 static double
+past_horizon (const FcNow *now)
+{
+  return now->beyond[0] + now->beyond[1];
+}
+
+static double
 likelihood (const FcNow *now)
 {
-  double sum = now->beyond[0] + now->beyond[1];
+  double sum = past_horizon (now);
 
   for (int i = 0; i < now->n; i++)
     sum += now->base[0][i] + now->base[1][i];
@@ -218,6 +225,7 @@ add_node (const CoreForecastInput *input,
     {
       sizes.weight[k] *= prior * likelihood (&now) * half_waits (&now, look, sizes.size[k]);
       mix->weight += sizes.weight[k];
+      mix->beyond += sizes.weight[k] * past_horizon (&now) / fmax (likelihood (&now), 1e-300);
       add_law (mix, 1, sizes.size[k], sizes.weight[k]);
     }
   fc_now_clear (&now);
@@ -362,6 +370,8 @@ forecast_lot (const CoreForecastInput *input, CoreState ones[2], Mix *mix, CoreL
     return status;
   mix->from = first_point (&ones[1], input->today);
   status = mix_nodes (input, ones, out, mix);
+  if (status == CORE_OK)
+    out->still = fc_standstill (input, mix->weight > 0 ? mix->beyond / mix->weight : 1);
   if (status == CORE_OK && (!(mix->weight > 0) || !read_out (mix, input->today, out)))
     out->why = CORE_NO_FORECAST_TOO_COLD;
   return status;

@@ -21,6 +21,7 @@ typedef struct
   int64_t n;          /* how many it was made for; of an estimate, the middle */
   bool about;         /* the number is an estimate: so are first and last */
   CoreLotWhen first, median, last;
+  CoreStandstill still; /* whether at its temperature any is to be expected */
 } CoreLotForecast;
 
 /* As core_forecast; `state` is of a lot. Signs seen in a lot are of some of it, and say nothing

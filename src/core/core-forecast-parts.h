@@ -168,6 +168,8 @@ typedef struct
   CoreId began_entry;
 } Fc;
 
+/* What keeps the moult away, where no moult within the horizon has that chance. */
+CoreStandstill fc_standstill (const CoreForecastInput *in, double beyond);
 bool fc_complete (const CoreForecastInput *in);
 bool fc_warm_enough (const CoreForecastInput *in); /* the warmth reaches far enough */
 

@@ -12,6 +12,7 @@
 
 static const double quantiles[CORE_N_Q] = { .05, .10, .25, .50, .75, .90, .95 };
 static const double stands_still = .98; /* ours: beyond the horizon for all that matters */
+static const double none_expected = .5; /* more likely than not no moult comes within it */
 
 static CoreNoForecast
 why_not (const CoreState *state)
@@ -33,6 +34,21 @@ static CoreDay
 day_after (CoreDay today, double days)
 {
   return today + (CoreDay) ceil (days - 1e-9);
+}
+
+CoreStandstill
+fc_standstill (const CoreForecastInput *in, double beyond)
+{
+  const CoreProfile *p = in->profile;
+  CoreClock clock = core_clock_from_profile (p);
+  CoreStandstill still = { CORE_STILL_NOT, in->warmth->typical_c, p->day_lo.v, p->day_hi.v };
+
+  if (!(beyond > none_expected))
+    return still;
+  still.why = still.mean_c > clock.topt                                        ? CORE_STILL_HOT
+              : p->winter_rest && core_state_says_yes (in->state, "rest") ? CORE_STILL_REST
+                                                                               : CORE_STILL_COLD;
+  return still;
 }
 
 /* Sums over the cells: moults by looks and signs, and what lies past the horizon. */
@@ -151,6 +167,7 @@ fill (Fc *fc, FcNow *now, CoreForecast *out)
   if (status != CORE_OK)
     return status;
   chances (fc, now, out);
+  out->still = fc_standstill (fc->in, out->beyond);
   out->probably_adult = fc->in->state->probably_adult;
   if (out->beyond > stands_still || !isfinite (fc_quantile (now, 0, .5)) ||
       !isfinite (fc_quantile (now, FC_WITHOUT_LOOKS | FC_WITHOUT_SIGNS, .5)))
@@ -232,9 +249,10 @@ core_forecast (const CoreForecastInput *input, CoreForecast *out)
     }
   else if (status != CORE_OK || out->why != CORE_NO_FORECAST_NONE)
     {
-      double beyond = out->beyond;
+      CoreForecast found = *out;
       nothing (out, status == CORE_OK ? out->why : CORE_NO_FORECAST_NO_START);
-      out->beyond = beyond;
+      out->beyond = found.beyond;
+      out->still = found.still;
     }
   fc_clear (&fc);
   fc_now_clear (&now);

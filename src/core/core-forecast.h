@@ -101,6 +101,22 @@ typedef enum
   CORE_DOUBT_WINGS   /* it moulted out of a stage seen as sub-adult: are the wings full? */
 } CoreDoubt;
 
+/* Why no moult is to be expected while it stands as it does. */
+typedef enum
+{
+  CORE_STILL_NOT, /* one is to be expected */
+  CORE_STILL_COLD,
+  CORE_STILL_HOT,
+  CORE_STILL_REST /* cold, as its kind may rest in winter */
+} CoreStill;
+
+typedef struct
+{
+  CoreStill why;
+  double mean_c;         /* of the days to come, °C */
+  double day_lo, day_hi; /* what its kind is kept at by day, °C; NAN = not said */
+} CoreStandstill;
+
 #define CORE_MAX_REASONS 20
 enum
 {
@@ -126,6 +142,7 @@ typedef struct
   bool probably_moulted; /* since the last look: nothing but a look tells */
   bool probably_adult; /* it moulted out of a stage seen as sub-adult */
   double beyond;       /* no moult within 400 days */
+  CoreStandstill still; /* why, from half of the chances on; also where it is too cold for any day */
   CoreDay last_look;   /* the look it stands on, or CORE_DAY_NONE */
   /* *The range* of the rules: 10–90 % without this stage's signs and later looks. */
   CoreDay range_lo, range_hi, range_mid;

@@ -53,13 +53,6 @@ core_stage_since (const CoreState *state)
   return isfinite (hi) ? (CoreDay) ceil (hi) : CORE_DAY_NONE;
 }
 
-static bool
-says_yes (const CoreState *state, const char *key)
-{
-  const char *v = core_state_setting (state, key);
-  return v && (strcmp (v, "yes") == 0 || strcmp (v, "1") == 0 || strcmp (v, "true") == 0);
-}
-
 static void
 find_stage (CoreRuleContext *self)
 {
@@ -76,7 +69,8 @@ static void
 find_range (CoreRuleContext *self)
 {
   const CoreForecast *f = self->in->forecast;
-  if (!f || f->why != CORE_NO_FORECAST_NONE || f->range_lo == CORE_DAY_NONE)
+  if (!f || f->why != CORE_NO_FORECAST_NONE || f->range_lo == CORE_DAY_NONE ||
+      f->still.why != CORE_STILL_NOT) /* then the range is that of the rare case */
     return;
   self->has_range = true;
   self->lo = f->range_lo;
@@ -139,7 +133,7 @@ find_gravid (CoreRuleContext *self)
   const CoreSetting *said = gravid_setting (s);
   CoreDay since = said ? said->day : CORE_DAY_NONE, today = self->in->today;
   const CoreLaying *laid = s->layings.n ? &s->layings.v[s->layings.n - 1] : NULL;
-  self->gravid = says_yes (s, "gravid");
+  self->gravid = core_state_says_yes (s, "gravid");
   self->carries =
     core_because (CORE_R_FEED_GRAVID, CORE_DAY_NONE, said ? said->entry : (CoreId){ { 0 } });
   if (self->gravid || !s->adult)
@@ -193,7 +187,7 @@ core_rule_context_init (CoreRuleContext *self, const CorePlanInput *in, CorePlan
   self->body = in->profile && !self->outgrown
                  ? core_body_now (in->state, in->profile, self->p_male)
                  : NAN;
-  self->resting = in->profile && in->profile->winter_rest && says_yes (in->state, "rest");
+  self->resting = in->profile && in->profile->winter_rest && core_state_says_yes (in->state, "rest");
   find_gravid (self);
   find_today (self);
   find_stage (self);

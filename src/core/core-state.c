@@ -116,6 +116,14 @@ core_state_setting (const CoreState *self, const char *key)
   return NULL;
 }
 
+bool
+core_state_says_yes (const CoreState *self, const char *key)
+{
+  const char *v = core_state_setting (self, key);
+
+  return v && (strcmp (v, "yes") == 0 || strcmp (v, "1") == 0 || strcmp (v, "true") == 0);
+}
+
 const CoreStay *
 core_state_stay_on (const CoreState *self, CoreDay day)
 {

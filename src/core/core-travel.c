@@ -32,7 +32,7 @@ core_travel (const CoreState *state, const CoreForecast *forecast, CoreDay today
   if (is_soft (state, today, until))
     return CORE_TRAVEL_SOFT;
   if (!state->adult && forecast->why == CORE_NO_FORECAST_NONE && forecast->not_normal <= .5 &&
-      today >= forecast->p10 - DAYS_BEFORE)
+      forecast->still.why == CORE_STILL_NOT && today >= forecast->p10 - DAYS_BEFORE)
     return CORE_TRAVEL_MOULT;
   return CORE_TRAVEL_FREE;
 }

@@ -9,6 +9,8 @@
 
 /* From this chance on it is said that it may have moulted unseen (ours). */
 #define MAY_HAVE .25
+/* From this chance on it is said beside the range that none may come at this temperature (ours). */
+#define MAY_NOT .1
 
 const char *
 words_no_forecast (WordsLang lang, CoreNoForecast why)
@@ -58,6 +60,12 @@ words_forecast_from (const CoreForecast *forecast)
   return forecast->p10 - 1;
 }
 
+char *
+words_forecast_range (const WordsView *view, const CoreForecast *forecast)
+{
+  return moult_range (view, words_forecast_from (forecast), forecast->p90);
+}
+
 gboolean
 words_forecast_doubtful (const CoreForecast *forecast)
 {
@@ -73,8 +81,70 @@ words_forecast_rough (const CoreState *state, gboolean species_known)
 gboolean
 words_forecast_has_days (const CoreForecast *forecast)
 {
-  return forecast->why == CORE_NO_FORECAST_NONE && !words_forecast_doubtful (forecast) &&
-         !forecast->probably_moulted;
+  return forecast->why == CORE_NO_FORECAST_NONE && forecast->still.why == CORE_STILL_NOT &&
+         !words_forecast_doubtful (forecast) && !forecast->probably_moulted;
+}
+
+gboolean
+words_forecast_may_not (const CoreForecast *forecast)
+{
+  return forecast->beyond >= MAY_NOT;
+}
+
+gboolean
+words_forecast_none_expected (const CoreForecast *forecast)
+{
+  return forecast->still.why != CORE_STILL_NOT && !words_forecast_doubtful (forecast);
+}
+
+/* "; by day it wants 22 °C to 28 °C", where its kind's band is known. */
+static char *
+what_it_wants (const WordsView *view, const CoreStandstill *still)
+{
+  g_autofree char *lo = words_quantity (view, still->day_lo, CORE_UNIT_CELSIUS);
+  g_autofree char *hi = words_quantity (view, still->day_hi, CORE_UNIT_CELSIUS);
+
+  if (!isfinite (still->day_lo) || !isfinite (still->day_hi))
+    return g_strdup ("");
+  /* Translators: two temperatures; what comes before is why no moult is to be expected */
+  return g_strdup_printf (T_ (view->lang, "forecast", "; by day it wants %s to %s"), lo, hi);
+}
+
+char *
+words_standstill (const WordsView *view, const CoreStandstill *still)
+{
+  g_autofree char *mean = words_quantity (view, still->mean_c, CORE_UNIT_CELSIUS);
+  g_autofree char *wants = what_it_wants (view, still);
+
+  if (still->why == CORE_STILL_REST)
+    /* Translators: %s is a temperature */
+    return g_strdup_printf (
+      T_ (view->lang, "forecast", "no moult to be expected while it rests in the cold, at about %s"), mean);
+  if (still->why == CORE_STILL_HOT)
+    /* Translators: a temperature; "; by day it wants 22 °C to 28 °C" */
+    return g_strdup_printf (T_ (view->lang, "forecast",
+                                "no moult to be expected while it stands at about %s: too hot, and "
+                                "heat kills%s"),
+                            mean, wants);
+  /* Translators: a temperature; "; by day it wants 22 °C to 28 °C" */
+  return g_strdup_printf (
+    T_ (view->lang, "forecast",
+        "no moult to be expected while it stands at about %s: too cold to grow%s"),
+    mean, wants);
+}
+
+/* It may have come before it got so cold, or so hot. */
+static char *
+none_expected (const WordsView *view, const CoreForecast *forecast)
+{
+  g_autofree char *none = words_standstill (view, &forecast->still);
+  g_autofree char *now = words_percent (view->lang, forecast->by_now);
+
+  if (!(forecast->by_now >= MAY_HAVE))
+    return g_steal_pointer (&none);
+  /* Translators: why no moult is to be expected; a chance */
+  return g_strdup_printf (
+    T_ (view->lang, "forecast", "%s; it may have moulted before, unseen (%s): look"), none, now);
 }
 
 /* No day is said of a moult that most likely does not come. */
@@ -118,18 +188,12 @@ words_forecast_of (const WordsView *view, const CoreState *state, const CoreFore
   return g_strdup_printf (T_ (view->lang, "forecast", "%s, a rough guess"), text);
 }
 
-char *
-words_forecast (const WordsView *view, const CoreForecast *forecast)
+/* The range as it is said, where its days may be. */
+static char *
+range_said (const WordsView *view, const CoreForecast *forecast)
 {
-  g_autofree char *range = NULL;
+  g_autofree char *range = words_forecast_range (view, forecast);
 
-  if (forecast->why != CORE_NO_FORECAST_NONE)
-    return g_strdup (words_no_forecast (view->lang, forecast->why));
-  if (words_forecast_doubtful (forecast))
-    return doubtful (view, forecast);
-  if (forecast->probably_moulted)
-    return moulted_unseen (view, forecast);
-  range = moult_range (view, words_forecast_from (forecast), forecast->p90);
   if (forecast->seen_past_range)
     /* Translators: %s is a range of days */
     return g_strdup_printf (
@@ -139,6 +203,29 @@ words_forecast (const WordsView *view, const CoreForecast *forecast)
     return g_strdup_printf (T_ (view->lang, "forecast", "next moult about %s, perhaps past: look"),
                             range);
   return g_strdup_printf (T_ (view->lang, "forecast", "next moult about %s"), range);
+}
+
+char *
+words_forecast (const WordsView *view, const CoreForecast *forecast)
+{
+  g_autofree char *range = NULL;
+  g_autofree char *none = NULL;
+
+  if (words_forecast_none_expected (forecast))
+    return none_expected (view, forecast);
+  if (forecast->why != CORE_NO_FORECAST_NONE)
+    return g_strdup (words_no_forecast (view->lang, forecast->why));
+  if (words_forecast_doubtful (forecast))
+    return doubtful (view, forecast);
+  if (forecast->probably_moulted)
+    return moulted_unseen (view, forecast);
+  range = range_said (view, forecast);
+  if (!words_forecast_may_not (forecast))
+    return g_steal_pointer (&range);
+  none = words_percent (view->lang, forecast->beyond);
+  /* Translators: "next moult about 3–9 December, or none at this temperature (30 in 100)" */
+  return g_strdup_printf (T_ (view->lang, "forecast", "%s, or none at this temperature (%s)"), range,
+                          none);
 }
 
 char *
@@ -169,7 +256,7 @@ words_adult (const WordsView *view, const CoreForecast *forecast)
   g_autofree char *range = NULL;
 
   if (forecast->why != CORE_NO_FORECAST_NONE || !forecast->has_adult ||
-      words_forecast_doubtful (forecast))
+      forecast->still.why != CORE_STILL_NOT || words_forecast_doubtful (forecast))
     return g_strdup (T_ (view->lang, "forecast", "when it is adult cannot be said"));
   if (forecast->adult_p90 <= view->today)
     return g_strdup (T_ (view->lang, "forecast", "probably adult: are the wings full?"));
@@ -177,23 +264,14 @@ words_adult (const WordsView *view, const CoreForecast *forecast)
   return g_strdup_printf (T_ (view->lang, "forecast", "adult about %s"), range);
 }
 
-char *
-words_chances (const WordsView *view, const CoreForecast *forecast)
+static char *
+chances_ahead (const WordsView *view, const CoreForecast *forecast)
 {
-  g_autofree char *now = NULL;
-  g_autofree char *three = NULL;
-  g_autofree char *seven = NULL;
-  g_autofree char *fourteen = NULL;
+  g_autofree char *now = words_percent (view->lang, forecast->by_now);
+  g_autofree char *three = words_percent (view->lang, forecast->within3);
+  g_autofree char *seven = words_percent (view->lang, forecast->within7);
+  g_autofree char *fourteen = words_percent (view->lang, forecast->within14);
 
-  if (forecast->why != CORE_NO_FORECAST_NONE)
-    return g_strdup (words_no_forecast (view->lang, forecast->why));
-  now = words_percent (view->lang, forecast->by_now);
-  if (forecast->probably_moulted)
-    /* Translators: %s is a chance: "96 in 100" */
-    return g_strdup_printf (T_ (view->lang, "forecast", "moulted already, unseen: %s"), now);
-  three = words_percent (view->lang, forecast->within3);
-  seven = words_percent (view->lang, forecast->within7);
-  fourteen = words_percent (view->lang, forecast->within14);
   if (forecast->by_now >= MAY_HAVE)
     return g_strdup_printf (T_ (view->lang, "forecast",
                                 "already, unseen, %s, within 3 days %s, within 7 days %s, within "
@@ -202,6 +280,28 @@ words_chances (const WordsView *view, const CoreForecast *forecast)
   return g_strdup_printf (T_ (view->lang, "forecast",
                               "within 3 days %s, within 7 days %s, within 14 days %s"),
                           three, seven, fourteen);
+}
+
+char *
+words_chances (const WordsView *view, const CoreForecast *forecast)
+{
+  g_autofree char *now = NULL;
+  g_autofree char *chances = NULL;
+  g_autofree char *never = NULL;
+
+  if (forecast->why != CORE_NO_FORECAST_NONE)
+    return g_strdup (words_no_forecast (view->lang, forecast->why));
+  now = words_percent (view->lang, forecast->by_now);
+  if (forecast->probably_moulted)
+    /* Translators: %s is a chance: "96 in 100" */
+    return g_strdup_printf (T_ (view->lang, "forecast", "moulted already, unseen: %s"), now);
+  chances = chances_ahead (view, forecast);
+  if (!words_forecast_may_not (forecast))
+    return g_steal_pointer (&chances);
+  never = words_percent (view->lang, forecast->beyond);
+  /* Translators: chances within some days; a chance */
+  return g_strdup_printf (T_ (view->lang, "forecast", "%s; none at this temperature %s"), chances,
+                          never);
 }
 
 char *

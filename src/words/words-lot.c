@@ -222,6 +222,8 @@ words_lot_forecast (const WordsView *view, const CoreLotForecast *forecast)
   g_autofree char *half = NULL;
   g_autofree char *last = NULL;
 
+  if (forecast->still.why != CORE_STILL_NOT)
+    return words_standstill (view, &forecast->still);
   if (forecast->why != CORE_NO_FORECAST_NONE)
     return g_strdup (words_no_forecast (view->lang, forecast->why));
   first = words_day_range (view, forecast->first.p10, forecast->first.p90);

@@ -33,6 +33,8 @@ const char *words_method (WordsLang lang, int method); /* CORE_METHOD_*: "by the
 char *words_stage_ordinal (WordsLang lang, int number);
 char *words_stage_phrase (const WordsView *view, const CoreState *state);
 const char *words_sex_phrase (WordsLang lang, CoreVerdictWord verdict);
+/* words-forecast.c: that none may come at its temperature is said beside its days. */
+gboolean words_forecast_may_not (const CoreForecast *forecast);
 /* words-forecast.c: parts put side by side as one sentence; when it ended; what is due today. */
 char *words_join_sentence (WordsLang lang, GPtrArray *parts);
 char *words_ended (const WordsView *view, const CoreState *state);

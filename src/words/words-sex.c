@@ -300,7 +300,7 @@ words_too_early (const WordsView *view, const CoreForecast *forecast)
     return g_strdup (T_ (view->lang, "sex",
                          "Too early to tell: at this stage females of some kinds show eight "
                          "plates too. Look again after the next moult."));
-  range = words_day_range (view, words_forecast_from (forecast), forecast->p90);
+  range = words_forecast_range (view, forecast);
   return g_strdup_printf (T_ (view->lang, "sex",
                               "Too early to tell: at this stage females of some kinds show eight "
                               "plates too. Look again after the next moult, about %s."),

@@ -4,35 +4,54 @@
 
 #include "words/words-private.h"
 
-static char *
-when (const WordsView *view, const CoreForecast *forecast)
-{
-  if (forecast->why != CORE_NO_FORECAST_NONE)
-    return g_strdup (words_no_forecast (view->lang, forecast->why));
-  if (!words_forecast_has_days (forecast))
-    return words_forecast (view, forecast);
-  return words_day_range (view, forecast->p10, MAX (forecast->p90, forecast->p10 + 1));
-}
-
 /* A day either way is below what any range knows. */
 static gboolean
 same (const CoreForecast *now, const CoreForecast *then)
 {
   if (now->why != CORE_NO_FORECAST_NONE || then->why != CORE_NO_FORECAST_NONE)
-    return now->why == then->why;
-  return fabs (now->days[CORE_Q10] - then->days[CORE_Q10]) < .5 &&
+    return now->why == then->why && now->still.why == then->still.why;
+  return now->still.why == then->still.why &&
+         words_forecast_may_not (now) == words_forecast_may_not (then) &&
+         fabs (now->days[CORE_Q10] - then->days[CORE_Q10]) < .5 &&
          fabs (now->days[CORE_Q90] - then->days[CORE_Q90]) < .5;
+}
+
+static gboolean
+plain (const CoreForecast *forecast)
+{
+  return words_forecast_has_days (forecast) && !words_forecast_may_not (forecast);
+}
+
+/* One of both is more than a range of days: each is a sentence. */
+static char *
+in_sentences (const WordsView *view, const CoreForecast *now, const CoreForecast *then)
+{
+  g_autofree char *after = words_sentence (words_forecast (view, then));
+  g_autofree char *before = words_forecast (view, now);
+
+  /* Translators: what would be, a sentence; what is */
+  return g_strdup_printf (T_ (view->lang, "what if", "%s As it is now: %s."), after, before);
 }
 
 char *
 words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreForecast *then)
 {
-  g_autofree char *before = when (view, now);
-  g_autofree char *after = when (view, then);
+  gboolean days = plain (now);
+  g_autofree char *before = NULL;
+  g_autofree char *after = NULL;
 
   if (same (now, then))
-    /* Translators: a range of days that would not change */
-    return g_strdup_printf (T_ (view->lang, "what if", "Next moult as now: %s."), before);
+    {
+      before = days ? words_forecast_range (view, now) : words_forecast (view, now);
+      /* Translators: a range of days, or a sentence, that would not change */
+      return g_strdup_printf (days ? T_ (view->lang, "what if", "Next moult as now: %s.")
+                                   : T_ (view->lang, "what if", "As it is now: %s."),
+                              before);
+    }
+  if (!days || !plain (then))
+    return in_sentences (view, now, then);
+  before = words_forecast_range (view, now);
+  after = words_forecast_range (view, then);
   /* Translators: two ranges of days, the present one first */
   return g_strdup_printf (T_ (view->lang, "what if", "Next moult: %s instead of %s."), after, before);
 }

@@ -236,9 +236,15 @@ char *words_forecast_of (const WordsView *view,
 char *words_travel (const WordsView *view, const CoreState *state, const CoreForecast *forecast);
 /* The first day of its range as it is said: today, where it may come tonight. */
 CoreDay words_forecast_from (const CoreForecast *forecast);
+/* "3–9 December": its days as they are said, where they may be (words_forecast_has_days). */
+char *words_forecast_range (const WordsView *view, const CoreForecast *forecast);
+/* At its temperature no moult is to be expected: words_forecast says so, why and what it wants,
+ * and no page says days. */
+gboolean words_forecast_none_expected (const CoreForecast *forecast);
+char *words_standstill (const WordsView *view, const CoreStandstill *still);
 /* More likely than not no moult comes: no page says days, nor does words_forecast. */
 gboolean words_forecast_doubtful (const CoreForecast *forecast);
-/* Neither doubtful nor probably past already: its days may be shown. */
+/* Neither doubtful nor probably past already nor standing still: its days may be shown. */
 gboolean words_forecast_has_days (const CoreForecast *forecast);
 /* What would change beside what is; days CORE_DAY_NONE = none due. */
 char *words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreForecast *then);

@@ -33,6 +33,28 @@ def test_cooler_is_later_and_warmer_sooner():
     assert "instead of" in cool["text"], cool["text"]
 
 
+def test_too_cold_and_too_hot_say_no_range():
+    j = nymph()
+    cold = j.ok("what-if", "1", "--day-c", "12", "--night-c", "12")
+    equal(cold["then"]["none_expected"], True)
+    equal(cold["now"]["none_expected"], False)
+    assert cold["text"].startswith("No moult to be expected while it stands at about 12 °C: too cold"), cold["text"]
+    assert "perhaps past" not in cold["text"] and "As it is now: next moult about" in cold["text"], cold["text"]
+    hot = j.ok("what-if", "1", "--day-c", "42", "--night-c", "41")
+    equal(hot["then"]["none_expected"], True)
+    assert "too hot, and heat kills; by day it wants" in hot["text"], hot["text"]
+
+
+def test_a_cold_shelf_is_no_range_anywhere():
+    j = nymph()
+    j.ok("add", "place", "name=Cellar", "code=K", "day_c=12", "night_c=12", "light_h=12")
+    j.ok("move", "1", "K")
+    forecast = j.ok("forecast", "1")
+    equal(forecast["none_expected"], True)
+    assert forecast["text"].startswith("no moult to be expected while it stands at about 12 °C"), forecast["text"]
+    assert not any("shed" == t["kind"] for t in j.ok("plan")["tasks"])
+
+
 def test_another_shelf_is_its_temperature():
     j = nymph()
     there = j.ok("what-if", "1", "--on", "C")["then"]

@@ -142,6 +142,44 @@ test_hostile (void)
   case_clear (&c);
 }
 
+/* From half of the chances on that none comes within the horizon it says why; the rare case that
+ * one comes is no range to live by. */
+static void
+test_standstill (void)
+{
+  Case c;
+  CoreForecast cold, cool;
+  CoreSetting rest = { .key = "rest", .value = (char *) "yes", .day = TODAY };
+
+  case_init (&c);
+  c.profile.day_lo.v = 22;
+  c.profile.day_hi.v = 28;
+  third_stage (&c, 5);
+  made_look (&c.state, TODAY);
+  made_warmth_clear (&c.warmth);
+  made_warmth (&c.warmth, TODAY - 300, TODAY + 500, .02, true);
+  cold = forecast (&c);
+  g_assert_cmpint (cold.why, ==, CORE_NO_FORECAST_NONE);
+  g_assert_cmpfloat (cold.beyond, >, .5);
+  g_assert_cmpint (cold.still.why, ==, CORE_STILL_COLD);
+  g_assert_cmpfloat_with_epsilon (cold.still.mean_c, 12.26, 1e-9);
+  g_assert_cmpfloat (cold.still.day_lo, ==, 22);
+  c.profile.winter_rest = true;
+  c.state.settings.v = &rest;
+  c.state.settings.n = 1;
+  g_assert_cmpint (forecast (&c).still.why, ==, CORE_STILL_REST);
+  c.state.settings.n = 0;
+  c.state.settings.v = NULL;
+  c.warmth.typical_c = 45;
+  g_assert_cmpint (forecast (&c).still.why, ==, CORE_STILL_HOT);
+  made_warmth_clear (&c.warmth);
+  made_warmth (&c.warmth, TODAY - 300, TODAY + 500, .3, true);
+  cool = forecast (&c);
+  g_assert_cmpfloat (cool.beyond, <, .5);
+  g_assert_cmpint (cool.still.why, ==, CORE_STILL_NOT);
+  case_clear (&c);
+}
+
 /* What its moults say: about its own pace, more with every stage, and nothing at all
  * where no stage is finished and no wait is long. */
 static void
@@ -212,6 +250,7 @@ main (int argc, char **argv)
   g_test_add_func ("/forecast/cool-shelf", test_cool_shelf_is_a_reason);
   g_test_add_func ("/forecast/sex-matters", test_sex_matters);
   g_test_add_func ("/forecast/hostile", test_hostile);
+  g_test_add_func ("/forecast/standstill", test_standstill);
   g_test_add_func ("/forecast/message", test_message);
   g_test_add_func ("/forecast/probably-adult", test_probably_adult);
   return g_test_run ();

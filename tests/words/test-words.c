@@ -441,6 +441,54 @@ test_forecast (void)
   wt_says (words_shift (WORDS_ENGLISH, .1), "");
 }
 
+/* Too cold, too hot or at rest: no day is said, but why none is to be expected and what it wants. */
+static void
+test_standstill (void)
+{
+  CoreForecast f = some_forecast (), warm = some_forecast ();
+
+  f.beyond = .09;
+  wt_says (words_forecast (&view, &f), "next moult about 3–9 December");
+  f.beyond = .3;
+  wt_says (words_forecast (&view, &f),
+           "next moult about 3–9 December, or none at this temperature (30 in 100)");
+  wt_says (words_chances (&view, &f),
+           "within 3 days 2 in 100, within 7 days 5 in 100, within 14 days 93 in 100; none at this "
+           "temperature 30 in 100");
+  wt_says (words_what_if_moult (&view, &warm, &f),
+           "Next moult about 3–9 December, or none at this temperature (30 in 100). As it is now: "
+           "next moult about 3–9 December.");
+  f.beyond = .7;
+  f.has_adult = true;
+  f.adult_p10 = wt_day ("2027-01-03");
+  f.adult_p90 = wt_day ("2027-03-02");
+  f.still = (CoreStandstill){ CORE_STILL_COLD, 12.5, 22, 28 };
+  g_assert_true (words_forecast_none_expected (&f));
+  g_assert_false (words_forecast_has_days (&f));
+  wt_says (words_forecast (&view, &f),
+           "no moult to be expected while it stands at about 12.5 °C: too cold to grow; by day it "
+           "wants 22 °C to 28 °C");
+  wt_says (words_adult (&view, &f), "when it is adult cannot be said");
+  wt_says (words_what_if_moult (&view, &warm, &f),
+           "No moult to be expected while it stands at about 12.5 °C: too cold to grow; by day it "
+           "wants 22 °C to 28 °C. As it is now: next moult about 3–9 December.");
+  f.by_now = .28;
+  wt_says (words_forecast (&view, &f),
+           "no moult to be expected while it stands at about 12.5 °C: too cold to grow; by day it "
+           "wants 22 °C to 28 °C; it may have moulted before, unseen (28 in 100): look");
+  f.by_now = 0;
+  f.why = CORE_NO_FORECAST_TOO_COLD;
+  f.still = (CoreStandstill){ CORE_STILL_HOT, 44, NAN, NAN };
+  wt_says (words_forecast (&view, &f),
+           "no moult to be expected while it stands at about 44 °C: too hot, and heat kills");
+  f.still.why = CORE_STILL_REST;
+  f.still.mean_c = 8;
+  wt_says (words_forecast (&view, &f),
+           "no moult to be expected while it rests in the cold, at about 8 °C");
+  wt_says (words_what_if_moult (&view, &f, &f),
+           "As it is now: no moult to be expected while it rests in the cold, at about 8 °C.");
+}
+
 /* Its whole range went by and nobody looked: no next moult, nothing that lasts long. */
 static void
 test_unseen (void)
@@ -575,6 +623,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/tasks", test_tasks);
   g_test_add_func ("/words/sheet-due", test_sheet_due);
   g_test_add_func ("/words/forecast", test_forecast);
+  g_test_add_func ("/words/standstill", test_standstill);
   g_test_add_func ("/words/unseen", test_unseen);
   g_test_add_func ("/words/animal", test_animal);
   g_test_add_func ("/words/shelf", test_shelf);
