@@ -16,7 +16,7 @@ says (const CoreTask *task, const char *rule)
 gboolean
 app_is_danger (const CoreTask *task)
 {
-  return says (task, "emergency.fell") || says (task, "emergency.stuck");
+  return says (task, "emergency.fell") || says (task, "emergency.stuck") || says (task, "emergency.vomit");
 }
 
 static void
@@ -51,6 +51,8 @@ app_danger_brief (const CorePlan *plan)
         return C_ ("cup", "fell: emergency");
       if (says (&plan->tasks.v[i], "emergency.stuck"))
         return C_ ("cup", "stuck: emergency");
+      if (says (&plan->tasks.v[i], "emergency.vomit"))
+        return C_ ("cup", "vomits: emergency");
     }
   return NULL;
 }

@@ -18,7 +18,7 @@ const char *
 core_fasting_name (CoreFastingAnswer answer)
 {
   static const char *const names[] = { "none", "moult_likely", "hungry", "cannot_tell",
-                                       "just_moulted" };
+                                       "just_moulted", "ill" };
 
   return (size_t) answer < sizeof names / sizeof *names ? names[answer] : "none";
 }
@@ -88,7 +88,12 @@ decide (const CoreState *state, const CorePlan *plan, CoreDay today, CoreFasting
   bool thin = plan->thin || (out->belly > 0 && out->belly <= 2);
   bool soft = plan->hold.food_until != CORE_DAY_NONE && plan->hold.food_until >= today;
 
-  if (soft && !is_certain (out->sign))
+  if (plan->ill >= 0 && !is_certain (out->sign))
+    {
+      out->answer = CORE_FASTING_ILL;
+      out->by = CORE_FASTING_BY_ILL;
+    }
+  else if (soft && !is_certain (out->sign))
     {
       out->answer = CORE_FASTING_JUST_MOULTED;
       out->by = CORE_FASTING_BY_SOFT;

@@ -13,7 +13,8 @@ typedef enum
   CORE_FASTING_MOULT_LIKELY, /* leave it alone */
   CORE_FASTING_HUNGRY,       /* hungry, and something is wrong */
   CORE_FASTING_CANNOT_TELL,
-  CORE_FASTING_JUST_MOULTED  /* still soft: it does not eat yet */
+  CORE_FASTING_JUST_MOULTED, /* still soft: it does not eat yet */
+  CORE_FASTING_ILL           /* trouble was entered for which food waits */
 } CoreFastingAnswer;
 
 /* What stands behind the answer, the first that applies. */
@@ -26,6 +27,7 @@ typedef enum
   CORE_FASTING_BY_CHANCE, /* a moult within 14 days is more likely than not, its range begun */
   CORE_FASTING_BY_BELLY,  /* nobody knows the belly */
   CORE_FASTING_BY_ROUND,  /* belly 3 to 5, but no moult is near: it may have had enough */
+  CORE_FASTING_BY_ILL,    /* it vomits, has mites or is weak */
   CORE_FASTING_BY_ADULT   /* the same, and adults do not moult */
 } CoreFastingBy;
 

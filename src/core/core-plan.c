@@ -37,7 +37,8 @@ void
 core_plan_init (CorePlan *self)
 {
   memset (self, 0, sizeof *self);
-  self->trouble_what = -1;
+  self->trouble_what = self->ill = -1;
+  self->ill_free = CORE_DAY_NONE;
   self->hold.since = self->hold.until = CORE_DAY_NONE;
   self->hold.ask_again = CORE_DAY_NONE;
   self->hold.food_until = self->hold.touch_until = CORE_DAY_NONE;
@@ -153,19 +154,49 @@ core_plan_touches (const CoreRuleContext *ctx, const CoreTask *task)
   return task->earliest <= ctx->in->to && last >= ctx->in->from;
 }
 
-/* A look cannot be put off past the day on which the animal has not been seen for four. */
+/* Without food for longer it is asked about again, whatever was put off (ours); the young ones as
+ * long as refusals may hold food. */
 static CoreDay
-put_off_until (const CoreRuleContext *ctx, const CoreTask *task, CoreDay until)
+longest_without_food (const CoreRuleContext *ctx)
 {
-  CoreDay seen = core_unseen_since (ctx->s);
-  if (task->kind != CORE_TASK_LOOK || until == CORE_DAY_NONE || seen == CORE_DAY_NONE)
-    return until;
-  return until < seen + CORE_UNSEEN_DAYS ? until : seen + CORE_UNSEEN_DAYS;
+  bool small = !ctx->s->adult && !ctx->s->subadult && ctx->m_low >= 0 && ctx->m_low <= 2;
+  return small ? 2 : 7;
+}
+
+/* A look cannot be put off past the day on which the animal has not been seen for four, nor food
+ * for long. */
+static CoreDay
+put_off_until (const CoreRuleContext *ctx, const CoreTask *task, const CoreRuleMark *mark)
+{
+  CoreDay until = mark->until, seen = core_unseen_since (ctx->s), most = CORE_DAY_NONE;
+  if (task->kind == CORE_TASK_LOOK && seen != CORE_DAY_NONE)
+    most = seen + CORE_UNSEEN_DAYS;
+  if (task->kind == CORE_TASK_FEED && ctx->s->last_offered > mark->day)
+    return CORE_DAY_NONE; /* fed since: that is over */
+  if (task->kind == CORE_TASK_FEED)
+    most = core_later (mark->day, task->due) + longest_without_food (ctx);
+  return until == CORE_DAY_NONE || most == CORE_DAY_NONE || until < most ? until : most;
+}
+
+/* Said also where nothing of the task is left in the span. */
+static void
+hold_put_off (CoreRuleContext *ctx, const CoreTask *task, CoreDay until, CoreReason why)
+{
+  CoreHeld held;
+  if (until <= ctx->in->today || task->kind == CORE_TASK_LOOK || !core_plan_touches (ctx, task))
+    return;
+  memset (&held, 0, sizeof held);
+  held.subject = task->subject;
+  held.kind = task->kind;
+  held.until = until - 1;
+  held.ask_again = until;
+  core_held_why (&held, why);
+  core_plan_hold (ctx, &held);
 }
 
 /* Put off: not before that day. Marks whose day is over move nothing. */
 static void
-apply_put_off (const CoreRuleContext *ctx, CoreTask *task)
+apply_put_off (CoreRuleContext *ctx, CoreTask *task)
 {
   const CoreRuleMark *mark = NULL;
   for (size_t i = 0; i < ctx->s->put_off.n; i++)
@@ -173,14 +204,19 @@ apply_put_off (const CoreRuleContext *ctx, CoreTask *task)
       mark = &ctx->s->put_off.v[i];
   if (!mark)
     return;
-  CoreDay until = put_off_until (ctx, task, mark->until);
+  CoreDay until = put_off_until (ctx, task, mark);
   if (until == CORE_DAY_NONE || until <= task->earliest)
     return;
+  CoreReason why = core_because (CORE_R_PUT_OFF, mark->until, mark->entry);
+  why.code = until < mark->until;
+  why.day2 = why.code ? until : CORE_DAY_NONE;
+  if (task->due < until)
+    hold_put_off (ctx, task, until, why);
   task->earliest = until;
   if (task->due < until)
     {
       task->due = until;
-      core_task_why (task, core_because (CORE_R_PUT_OFF, until, mark->entry));
+      core_task_why (task, why);
     }
   if (task->latest < task->due)
     task->latest = task->due;
@@ -269,11 +305,40 @@ waits_for_life (const CoreRuleContext *ctx, const CoreTask *task)
          (done == CORE_DAY_NONE || done <= ctx->s->looks_dead);
 }
 
+/* In the cold it neither eats nor is it moved or wetted: first the temperature. */
+static bool
+waits_for_warmth (const CoreRuleContext *ctx, const CoreTask *task)
+{
+  return ctx->stands < 0 && !ctx->lot &&
+         (task->kind == CORE_TASK_FEED || task->kind == CORE_TASK_MIST ||
+          task->kind == CORE_TASK_WATER || task->kind == CORE_TASK_HOME ||
+          task->kind == CORE_TASK_SEX_CHECK);
+}
+
+static void
+hold_for_warmth (CoreRuleContext *ctx, const CoreTask *task)
+{
+  CoreHeld held;
+  memset (&held, 0, sizeof held);
+  held.subject = task->subject;
+  held.kind = task->kind;
+  held.until = ctx->in->today;
+  held.ask_again = ctx->in->today + 1;
+  core_held_why (&held, core_stands_reason (ctx));
+  core_plan_hold (ctx, &held);
+}
+
 void
 core_plan_add (CoreRuleContext *ctx, CoreTask *task)
 {
   if (waits_for_life (ctx, task))
     return;
+  if (waits_for_warmth (ctx, task))
+    {
+      if (core_plan_touches (ctx, task))
+        hold_for_warmth (ctx, task);
+      return;
+    }
   if (admit (ctx, task))
     push_task (ctx, task);
 }
@@ -323,7 +388,7 @@ core_plan_repeat (CoreRuleContext *ctx, CoreTask *task, CoreEvery every)
 {
   bool held_open = may_be_held (ctx, task) && held_until (ctx, task) == CORE_DAY_NONE;
   core_plan_add (ctx, task);
-  if (held_open || waits_for_life (ctx, task))
+  if (held_open || waits_for_life (ctx, task) || waits_for_warmth (ctx, task))
     return;
   CoreDay day = task->due > ctx->in->today ? task->due : ctx->in->today;
   CoreDay step = step_after (&every, day);
@@ -434,6 +499,12 @@ core_plan (const CorePlanInput *input, CorePlan *out)
   ctx.hold = core_hold_of (&ctx);
   out->hold = ctx.hold;
   find_trouble (&ctx);
+  core_ill_find (&ctx);
+  if (core_ill_holds (&ctx))
+    {
+      out->ill = ctx.ill->what;
+      out->ill_free = ctx.ill_free;
+    }
   find_unseen (&ctx);
   return run (&ctx);
 }

@@ -146,6 +146,8 @@ typedef struct
   bool thin;             /* trouble: belly 1–2 known, or entered */
   bool trouble;
   int trouble_what;      /* CORE_TROUBLE_*, -1 */
+  int ill;               /* of these that for which food waits, -1 */
+  CoreDay ill_free;      /* then the first day with food again */
   bool unseen_long;      /* not looked at for four days or more */
 } CorePlan;
 

@@ -40,7 +40,11 @@
   X (HOLD_LOT_TODAY, "hold.lot_today")                                                            \
   /* code = CORE_SIGN_*, day = last seen: no moving with moult signs */                           \
   X (HOLD_SIGN, "hold.sign")                                                                      \
-  /* Any task: day = put off until */                                                             \
+  /* what was entered holds food back, not water: it vomited, mites, weak; day, day2 = food from */\
+  X (HOLD_VOMIT, "hold.vomit")                                                                    \
+  X (HOLD_MITES, "hold.mites")                                                                    \
+  X (HOLD_WEAK, "hold.weak")                                                                      \
+  /* Any task: day = put off until; code 1: it is asked for before that, on day2 */               \
   X (PUT_OFF, "put_off")                                                                          \
   /* A later occurrence: DAYS value = days after the one before it, day = that one */             \
   X (PROJECTED, "plan.projected")                                                                 \
@@ -68,6 +72,8 @@
   /* CELSIUS value = how warm it stands, value2 = the end of its band that this is past; DAYS     \
    * in value3 = the interval that it would have; code 1 = warmer, oftener */                     \
   X (FEED_WARMTH, "feed.warmth")                                                                  \
+  /* the first prey after such trouble; code = CORE_TROUBLE_*, day */                             \
+  X (FEED_AFTER_ILL, "feed.after_ill")                                                            \
   /* winter rest: refusing is normal */                                                           \
   X (FEED_REST_REFUSED, "feed.rest_refused")                                                      \
   /* winter rest: intervals twice as long */                                                      \
@@ -114,6 +120,8 @@
   X (MIST_DRY, "mist.dry")                                                                        \
   /* CELSIUS value = temperature read, value2 = upper end of its band, day */                     \
   X (MIST_HOT, "mist.hot")                                                                        \
+  /* who is ill drinks first: code = CORE_TROUBLE_*, day */                                       \
+  X (MIST_ILL, "mist.ill")                                                                        \
   /* humid kinds keep their rhythm through the range; day, day2 = the range */                    \
   X (MIST_KEEP_RHYTHM, "mist.keep_rhythm")                                                        \
   /* kinds that are neither humid nor dry, in the range; day, day2 = the range */                 \
@@ -229,6 +237,8 @@
   X (LOOK_SMALL, "look.small")                                                                    \
   /* it is left alone: look through the wall, daily */                                            \
   X (LOOK_HELD, "look.held")                                                                      \
+  /* trouble for which food waits: daily; code = CORE_TROUBLE_*, day */                           \
+  X (LOOK_ILL, "look.ill")                                                                        \
   /* day, day2 = the range of the next moult */                                                   \
   X (LOOK_IN_RANGE, "look.in_range")                                                              \
   /* DAYS value = days without a look, day = last look */                                         \
@@ -259,6 +269,12 @@
   /* CELSIUS value = worst reading, value2 = the end of the band that it passed, value3 = hours    \
    * outside, day; code 1 = inside a home, 2 = too cold, 3 = both */                              \
   X (CLIMATE_BAND, "climate.band")                                                                \
+  /* by the temperatures entered for its place: CELSIUS value = coldest or hottest, value2 = "look  \
+   * at once"; code 1 = its kind may rest in winter */                                            \
+  X (STANDS_COLD, "climate.stands_cold")                                                          \
+  X (STANDS_HOT, "climate.stands_hot")                                                            \
+  /* it vomited; day */                                                                           \
+  X (EMERGENCY_VOMIT, "emergency.vomit")                                                          \
   /* it fell; day */                                                                              \
   X (EMERGENCY_FELL, "emergency.fell")                                                            \
   /* it is stuck in its old skin; day */                                                          \

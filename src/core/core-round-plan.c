@@ -144,6 +144,8 @@ left_out (Plan *self, const CoreRoundWrite *write)
     return leave_out (self, write, CORE_LEFT_OUT_HELD);
   if (write->what != CORE_WORD_FED)
     return false;
+  if (cup->no_food)
+    return leave_out (self, write, CORE_LEFT_OUT_ILL);
   if (write->prey >= 0 && write->prey < CORE_N_PREY)
     fit = cup->prey_fit[write->prey];
   if (fit == CORE_PREY_TOO_LARGE)

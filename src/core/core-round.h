@@ -166,6 +166,7 @@ typedef struct
   bool living_single;
   bool lot;                  /* only by its code, never among all */
   bool absent;               /* it did not stand here on the day of the round */
+  bool no_food;              /* ill: left out of feeding */
   bool held;                 /* leave alone: left out of all but looked and gone */
   bool due_food, due_mist, due_water, due_clean, due_look;
   bool offered;              /* prey was put in and not yet seen eaten, gone or refused */
@@ -194,6 +195,7 @@ typedef enum
   CORE_LEFT_OUT_NOTHING_IN,    /* gone: no prey was put in */
   CORE_LEFT_OUT_STAGE_UNKNOWN, /* the opening asks for a stage */
   CORE_LEFT_OUT_NOT_THERE,     /* on the day of the round */
+  CORE_LEFT_OUT_ILL,           /* food waits: it vomits, has mites or is weak */
   CORE_N_LEFT_OUT
 } CoreLeftOutWhy;
 

@@ -194,6 +194,7 @@ core_rule_context_init (CoreRuleContext *self, const CorePlanInput *in, CorePlan
   find_range (self);
   find_belly (self);
   find_refusals (self);
+  core_stands_find (self);
 }
 
 CoreReason

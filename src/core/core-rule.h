@@ -42,6 +42,10 @@ typedef struct
   bool some_moulted;             /* of a lot: some or all of it moulted today */
   int refusals; /* run of the present refusals */
   CoreDay second_refusal, last_refusal;
+  const CoreTroubleSeen *ill; /* for which food waits, or waited lately; NULL */
+  CoreDay ill_free;           /* the first day with food again */
+  int stands;                 /* by what was entered for its place: -1 too cold, 1 too hot */
+  double stands_c, stands_limit; /* so cold or hot, and "look at once", °C; where it does */
   bool failed; /* out of memory */
 } CoreRuleContext;
 
@@ -109,6 +113,20 @@ bool core_plan_touches (const CoreRuleContext *ctx, const CoreTask *task);
 
 CoreHold core_hold_of (CoreRuleContext *ctx); /* also sets strong_hold */
 
+/* Of an animal: vomiting, mites or weakness, for which food waits. */
+void core_ill_find (CoreRuleContext *ctx);
+bool core_ill_holds (const CoreRuleContext *ctx); /* today */
+CoreReason core_ill_because (const CoreRuleContext *ctx, CorePlanReason reason);
+CoreReason core_ill_reason (const CoreRuleContext *ctx); /* why food waits */
+
+/* Whether its place is, by its usual temperatures, past what its kind is looked at at once for. */
+void core_stands_find (CoreRuleContext *ctx);
+CoreReason core_stands_reason (const CoreRuleContext *ctx);
+
+/* The last power cut of where it stands, after which nobody has looked at it; NULL = none. */
+const CorePlaceState *core_power_cut (const CoreRuleContext *ctx);
+void core_power_say (const CoreRuleContext *ctx, const CorePlaceState *cut, CoreTask *task);
+
 /* Prey */
 bool core_prey_bites (int prey);
 bool core_prey_soft (int prey);
@@ -134,9 +152,9 @@ void core_rule_home (CoreRuleContext *ctx);
 void core_rule_is_dead (CoreRuleContext *ctx);
 void core_rule_look (CoreRuleContext *ctx);
 void core_rule_mist (CoreRuleContext *ctx);
-void core_rule_power (CoreRuleContext *ctx);
 void core_rule_separate (CoreRuleContext *ctx);
 void core_rule_sex_check (CoreRuleContext *ctx);
 void core_rule_shed (CoreRuleContext *ctx);
+void core_rule_stands (CoreRuleContext *ctx);
 void core_rule_take_out (CoreRuleContext *ctx);
 void core_rule_water (CoreRuleContext *ctx);

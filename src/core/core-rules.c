@@ -11,8 +11,8 @@
 const CoreRule core_rules[] = {
   { CORE_TASK_LOOK, LIVING, core_rule_emergency },
   { CORE_TASK_IS_DEAD, LIVING, core_rule_is_dead },
+  { CORE_TASK_CLIMATE, LIVING, core_rule_stands },
   { CORE_TASK_TAKE_OUT, LIVING, core_rule_take_out },
-  { CORE_TASK_LOOK, LIVING, core_rule_power },
   { CORE_TASK_LOOK, LIVING, core_rule_look },
   { CORE_TASK_FEED, LIVING, core_rule_feed },
   { CORE_TASK_MIST, LIVING, core_rule_mist },

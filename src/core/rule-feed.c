@@ -358,6 +358,23 @@ by_refusals (Feed *f)
     f->wish.smaller = true;
 }
 
+/* Nothing while food waits for it; then one small soft prey. */
+static void
+by_illness (Feed *f)
+{
+  const CoreRuleContext *ctx = f->ctx;
+  CoreReason why = core_ill_reason (ctx);
+  if (core_ill_holds (ctx))
+    hold_food (f, ctx->ill_free - 1, ctx->in->today + 1, &why, 1);
+  if (core_ill_holds (ctx) && f->due < ctx->ill_free)
+    {
+      f->due = f->latest = ctx->ill_free;
+      f->n_why = 0;
+    }
+  f->wish.small_soft = true;
+  because (f, core_ill_because (ctx, CORE_R_FEED_AFTER_ILL));
+}
+
 /* True when no food at all is planned. */
 static bool
 by_hold (Feed *f)
@@ -367,7 +384,7 @@ by_hold (Feed *f)
   if (hold->kind == CORE_HOLD_BEFORE)
     {
       /* Only a belly seen to be thin is fed beside a sign, never one not known. */
-      if (!ctx->strong_hold && thin (ctx))
+      if (!ctx->strong_hold && thin (ctx) && !ctx->ill)
         {
           offer_thin (f);
           if (f->due <= ctx->in->today)
@@ -388,8 +405,10 @@ by_hold (Feed *f)
         }
       f->wish.small_soft = true;
     }
-  else
+  else if (!ctx->ill)
     by_refusals (f);
+  if (ctx->ill)
+    by_illness (f);
   return false;
 }
 

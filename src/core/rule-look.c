@@ -23,12 +23,14 @@ find_daily (const CoreRuleContext *ctx, CoreEvery *every)
   every->daily_from = every->daily_to = ctx->in->today;
   if (ctx->lot)
     return;
+  if (core_ill_holds (ctx))
+    every->daily_to = ctx->ill_free;
   if (hold->kind == CORE_HOLD_AFTER)
     {
-      every->daily_to = hold->touch_until + 1;
+      every->daily_to = core_later (every->daily_to, hold->touch_until + 1);
       return;
     }
-  if (ctx->has_range && !ctx->s->adult)
+  if (ctx->has_range && !ctx->s->adult && !core_ill_holds (ctx))
     {
       every->daily_from = ctx->lo;
       every->daily_to = ctx->in->today >= ctx->hi ? ctx->in->to + 1 : ctx->hi;
@@ -71,7 +73,9 @@ rhythm (const CoreRuleContext *ctx, CoreDay seen, CoreReason *why)
   *why =
     core_because_value (every.own ? CORE_R_LOOK_OWN_INTERVAL : CORE_R_LOOK_INTERVAL, CORE_UNIT_DAYS,
                         every.a, every.b, seen, every.entry);
-  if (!ctx->lot && ctx->hold.kind != CORE_HOLD_NONE)
+  if (core_ill_holds (ctx))
+    *why = core_ill_because (ctx, CORE_R_LOOK_ILL);
+  else if (!ctx->lot && ctx->hold.kind != CORE_HOLD_NONE)
     *why = core_because (CORE_R_LOOK_HELD, CORE_DAY_NONE, none);
   else if (!ctx->lot && ctx->doubtful && !ctx->s->adult)
     *why = in_doubt (ctx);
@@ -160,7 +164,12 @@ core_rule_look (CoreRuleContext *ctx)
   bool ask_belly = !ctx->lot && ctx->refusals >= 2 && ctx->belly != CORE_BELLY_KNOWN;
   if (ask_belly && due > today && base != today)
     due = today;
+  const CorePlaceState *cut = core_power_cut (ctx);
+  if (cut && cut->power_cut < due)
+    due = cut->power_cut;
   CoreTask task = core_task_make (ctx, CORE_TASK_LOOK, CORE_REACH_LOOK, due, due, due, WEIGHT);
+  if (cut)
+    core_power_say (ctx, cut, &task);
   if (base == CORE_DAY_NONE)
     core_task_why (&task, core_because (CORE_R_LOOK_NEVER, before ? seen : core_unseen_since (ctx->s), none));
   core_task_why (&task, why);

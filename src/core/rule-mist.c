@@ -9,7 +9,7 @@
 
 #include "core/core-rule.h"
 
-static const double WEIGHT = 30;
+static const double WEIGHT = 30, ILL_WEIGHT = 55;
 static const int FRESH_DAYS = 3; /* a reading, or a drink, speaks for this long (ours) */
 
 /* Latest fresh reading of that kind: too dry or too hot? *found: there is one. */
@@ -120,6 +120,20 @@ dry_kind_before_moult (CoreRuleContext *ctx, CoreDay base)
   return true;
 }
 
+/* Who is ill drinks first: today, whatever the rhythm of its kind; what is later is not known. */
+static bool
+for_the_ill (CoreRuleContext *ctx, CoreDay base)
+{
+  CoreDay today = ctx->in->today, due = base == today ? today + 1 : today;
+  if (!core_ill_holds (ctx))
+    return false;
+  CoreTask task = core_task_make (ctx, CORE_TASK_MIST, CORE_REACH_OUTSIDE, due, due, due, ILL_WEIGHT);
+  core_task_why (&task, core_ill_because (ctx, CORE_R_MIST_ILL));
+  around_moult (ctx, &task);
+  core_plan_add (ctx, &task);
+  return true;
+}
+
 void
 core_rule_mist (CoreRuleContext *ctx)
 {
@@ -127,7 +141,7 @@ core_rule_mist (CoreRuleContext *ctx)
   bool asked;
   CoreEvery every = core_every (ctx, CORE_TASK_MIST, ctx->p->mist.a.v, ctx->p->mist.b.v);
   CoreDay base = core_later (ctx->s->misted, core_done_day (ctx->s, CORE_TASK_MIST, NULL));
-  if (ctx->resting || dry_kind_before_moult (ctx, base))
+  if (for_the_ill (ctx, base) || ctx->resting || dry_kind_before_moult (ctx, base))
     return;
   every = oftener (ctx, every, &often, &asked);
   bool never = base == CORE_DAY_NONE;

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* rule-power.c — the power was out: a look at every cup of that shelf, until it was looked at.
+/* rule-power.c — the power was out: the look at every cup of that shelf comes forward to that
+ * evening, until it was looked at (rule-look.c).
  *
  * A cut that let it fall below what its kind is looked at at once for cannot wait.
  */
 #include <math.h>
-#include <string.h>
 
 #include "core/core-rule.h"
 
@@ -34,27 +34,25 @@ looked_since (const CoreState *s, const CorePlaceState *cut)
   return false;
 }
 
-void
-core_rule_power (CoreRuleContext *ctx)
+const CorePlaceState *
+core_power_cut (const CoreRuleContext *ctx)
 {
   const CorePlaceState *cut = later_cut (later_cut (NULL, ctx->in->place), ctx->in->shelf);
   CoreDay today = ctx->in->today;
   if (!cut || cut->power_cut > today || today - cut->power_cut > FRESH_DAYS ||
       looked_since (ctx->s, cut))
-    return;
+    return NULL;
   if (ctx->s->acquired != CORE_DAY_NONE && ctx->s->acquired > cut->power_cut)
-    return;
+    return NULL;
   CoreDay done = core_done_day (ctx->s, CORE_TASK_LOOK, NULL);
-  if (done != CORE_DAY_NONE && done > cut->power_cut)
-    return;
-  CoreTask task = core_task_make (ctx, CORE_TASK_LOOK, CORE_REACH_LOOK, cut->power_cut,
-                                  cut->power_cut, cut->power_cut + 1, WEIGHT);
-  size_t n = strlen (task.id);
-  if (n + 2 < sizeof task.id)
-    memcpy (task.id + n, "p", 2);
-  task.emergency = ctx->p && cut->power_lowest < ctx->p->look_below.v; /* false for NAN */
-  core_task_why (&task, core_because_value (CORE_R_LOOK_POWER, CORE_UNIT_CELSIUS,
-                                            cut->power_lowest, NAN, cut->power_cut,
-                                            cut->power_entry));
-  core_plan_add (ctx, &task);
+  return done != CORE_DAY_NONE && done > cut->power_cut ? NULL : cut;
+}
+
+void
+core_power_say (const CoreRuleContext *ctx, const CorePlaceState *cut, CoreTask *task)
+{
+  task->weight = fmax (task->weight, WEIGHT);
+  task->emergency = ctx->p && cut->power_lowest < ctx->p->look_below.v; /* false for NAN */
+  core_task_why (task, core_because_value (CORE_R_LOOK_POWER, CORE_UNIT_CELSIUS, cut->power_lowest,
+                                           NAN, cut->power_cut, cut->power_entry));
 }

@@ -50,6 +50,7 @@ fill_plan (const CorePlan *plan, CoreDay day, CoreRoundCup *cup)
   const CoreTask *feed = NULL;
 
   cup->held = plan->hold.kind != CORE_HOLD_NONE;
+  cup->no_food = plan->ill >= 0;
   cup->due_food = due (plan, CORE_TASK_FEED, day, &feed);
   cup->due_mist = due (plan, CORE_TASK_MIST, day, NULL);
   cup->due_water = due (plan, CORE_TASK_WATER, day, NULL);

@@ -20,6 +20,7 @@ answer_of (WordsLang lang, CoreFastingAnswer answer)
     [CORE_FASTING_HUNGRY] = TERM ("fasting", "Hungry, and something is wrong: water now"),
     [CORE_FASTING_CANNOT_TELL] = TERM ("fasting", "Moult or trouble: nobody can tell yet"),
     [CORE_FASTING_JUST_MOULTED] = TERM ("fasting", "Just moulted: it does not eat yet"),
+    [CORE_FASTING_ILL] = TERM ("fasting", "It is ill: water, and no food yet"),
   };
 
   return words_term (lang, table, G_N_ELEMENTS (table), (int) answer);
@@ -48,6 +49,9 @@ todo_of (WordsLang lang, CoreFastingBy by)
     [CORE_FASTING_BY_ROUND] =
       TERM ("fasting", "It is not starving. Offer another, smaller prey in two days, take it out "
                        "after an hour, and check the warmth."),
+    [CORE_FASTING_BY_ILL] =
+      TERM ("fasting", "Water on the wall, a clean cup, air; keep it apart. Black or brown vomit, a bad "
+                       "smell, limp: see the emergency words, and ask a vet who sees invertebrates."),
     [CORE_FASTING_BY_ADULT] =
       TERM ("fasting", "Adults do not moult. Look at the belly: round, it is not starving, and a female "
                        "may be full of eggs. Offer another, smaller prey in two days, and check the warmth."),
@@ -70,6 +74,8 @@ avoid_of (WordsLang lang, CoreFastingBy by)
       TERM ("fasting", "Do not leave prey with it, and do not move or touch it."),
     [CORE_FASTING_BY_BELLY] = TERM ("fasting", "Do not leave prey with it over night."),
     [CORE_FASTING_BY_ROUND] = TERM ("fasting", "Do not leave prey with it over night."),
+    [CORE_FASTING_BY_ILL] =
+      TERM ("fasting", "No food before its day, no crickets; no prey of the same tub for others."),
     [CORE_FASTING_BY_ADULT] = TERM ("fasting", "Do not leave prey with it over night."),
   };
 

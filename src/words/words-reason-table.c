@@ -41,6 +41,19 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "Some of this lot show a sign today ({sign}): none of it is touched until "
                     "tomorrow; food and water as always.") },
   { "hold.sign", REASON_ALWAYS, TERM ("reason", "A moult sign: {sign}, seen {ago}.") },
+  { "hold.vomit", REASON_ALWAYS,
+    TERM ("reason", "It vomited ({ago}): no food before {e}. Air, a clean cup, water on the wall, no crickets; "
+                    "keep it apart. See the emergency words, and ask a vet who sees invertebrates.") },
+  { "hold.mites", REASON_ALWAYS,
+    TERM ("reason", "Mites ({ago}): what is left of prey feeds them. First a clean, dry cup, all prey out, "
+                    "water on the wall; food from {e} on. Many on the animal: ask a vet who sees "
+                    "invertebrates.") },
+  { "hold.weak", REASON_ALWAYS,
+    TERM ("reason", "Weak ({ago}): water on the wall first, food from {e} on. Look at belly and warmth, and "
+                    "think of spray, paint or new prey. No better then: ask a vet who sees "
+                    "invertebrates.") },
+  { "put_off", REASON_CODE_1,
+    TERM ("reason", "Put off until {date}, which is too long without it: asked again {e date}.") },
   { "put_off", REASON_ALWAYS, TERM ("reason", "Put off until {d}.") },
   { "plan.projected", REASON_ALWAYS,
     TERM ("reason", "If it is done {d}, it is due again {v} later.") },
@@ -73,6 +86,9 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "It stands at {v}, above the {w} of its kind: food more often.") },
   { "feed.warmth", REASON_ALWAYS,
     TERM ("reason", "It stands at {v}, below the {w} of its kind: it needs food less often.") },
+  { "feed.after_ill", REASON_ALWAYS,
+    TERM ("reason", "After trouble ({trouble}, {ago}): one small soft prey first, no cricket; take out what it "
+                    "refuses.") },
   { "feed.rest_refused", REASON_ALWAYS,
     TERM ("reason", "It refused {d}: in its winter rest that is usual.") },
   { "feed.rest", REASON_ALWAYS, TERM ("reason", "Winter rest: food half as often.") },
@@ -129,6 +145,8 @@ const WordsReasonRow words_reason_rows[] = {
   { "mist.dry", REASON_CODE_1,
     TERM ("reason", "Air inside the home at {v} {ago}, below {w}: spray more often.") },
   { "mist.dry", REASON_ALWAYS, TERM ("reason", "Air at {v} {ago}, below {w}: spray more often.") },
+  { "mist.ill", REASON_ALWAYS,
+    TERM ("reason", "Water first ({trouble}, {ago}): a few drops on the wall within its reach.") },
   { "mist.hot", REASON_CODE_1,
     TERM ("reason", "It was {v} warm inside the home {d}, above {w}: spray more often.") },
   { "mist.hot", REASON_ALWAYS,
@@ -318,6 +336,8 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "Its moult range is over ({range}) and no moult is entered: look every day.") },
   { "look.in_range", REASON_ALWAYS,
     TERM ("reason", "By the length of its stage alone it moults {range}: look every day.") },
+  { "look.ill", REASON_ALWAYS,
+    TERM ("reason", "Trouble ({trouble}, {ago}): look every day.") },
   { "look.unseen", REASON_NO_DAY, TERM ("reason", "Not seen for {v}.") },
   { "look.unseen", REASON_ALWAYS, TERM ("reason", "Not seen for {v}, last {d}.") },
   { "look.after_hold", REASON_ALWAYS,
@@ -376,6 +396,17 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason",
           "On the shelf {hours} of {date} were too warm, up to {v}; what stands here wants at most "
           "{w} then.") },
+  { "climate.stands_cold", REASON_CODE_1,
+    TERM ("reason", "By what is entered for its place it stands at {v}, below the {w} of its kind: warm it up "
+                    "slowly, before all else. If it rests for the winter, enter that.") },
+  { "climate.stands_cold", REASON_ALWAYS,
+    TERM ("reason", "By what is entered for its place it stands at {v}, below the {w} of its kind: warm it up "
+                    "slowly, before all else; water and food when it moves again.") },
+  { "climate.stands_hot", REASON_ALWAYS,
+    TERM ("reason", "By what is entered for its place it stands at {v}, above the {w} of its kind: heat kills. "
+                    "Shade and air now, water on the wall; heat only with a thermostat.") },
+  { "emergency.vomit", REASON_ALWAYS,
+    TERM ("reason", "It vomited {d}: see the emergency words now, and ask a vet who sees invertebrates.") },
   { "emergency.fell", REASON_ALWAYS, TERM ("reason", "It fell {d}: see the emergency words now.") },
   { "emergency.stuck", REASON_ALWAYS,
     TERM ("reason", "It is stuck in its old skin, seen {d}: see the emergency words now.") },

@@ -214,6 +214,8 @@ placeholder (const WordsView *view, const CoreReason *reason, const char *name, 
     return colon_prey (view, reason->code);
   if (strcmp (name, "sign") == 0)
     return g_strdup (words_sign (view->lang, reason->code));
+  if (strcmp (name, "trouble") == 0)
+    return g_strdup (words_trouble (view->lang, reason->code));
   if (strcmp (name, "sex") == 0)
     return g_strdup (words_sex_plain (view->lang, (CoreSex) reason->code));
   return NULL;

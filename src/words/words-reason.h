@@ -17,6 +17,7 @@
  * {both}       value to value2, days
  * {stage}      value in moults: "L5"
  * {prey} {sign} {sex}   code
+ * {trouble}    code: "vomits"
  * {-prey}      ": house flies", or nothing when no prey is named
  */
 #pragma once

@@ -341,6 +341,9 @@ words_round_left_out_part (WordsLang lang, CoreLeftOutWhy why, int prey, const c
     case CORE_LEFT_OUT_NOT_THERE:
       /* Translators: numbers of cups, on the day of the round: "14, 31 not there that day" */
       return g_strdup_printf (T_ (lang, "round write", "%s not there that day"), numbers);
+    case CORE_LEFT_OUT_ILL:
+      /* Translators: numbers of cups: "14, 31 ill: no food yet" */
+      return g_strdup_printf (T_ (lang, "round write", "%s ill: no food yet"), numbers);
     case CORE_LEFT_OUT_NOT_ITS_PREY:
     case CORE_N_LEFT_OUT:
     default:

@@ -92,6 +92,8 @@ static const struct
   { "adult.receptive", TERM ("task title", "It may be ready to pair") },
   { "adult.calling", TERM ("task title", "She is calling") },
   { "adult.old", TERM ("task title", "An old one: make it easy") },
+  { "climate.stands_cold", TERM ("task title", "First the temperature: it stands too cold") },
+  { "climate.stands_hot", TERM ("task title", "First the temperature: it stands too hot") },
   { "home.too_large", TERM ("task title", "A smaller home") },
   { "home.too_late", TERM ("task title", "A taller home, after this moult") },
 };

@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-rule-trouble.c — what comes before the usual care: vomiting, mites and weakness, a place too
+ * cold or too hot, a power cut; and what cannot be put off for long. One row a clause. Figures:
+ * common practice, no source, and ours. */
+#include "rule-case.h"
+
+static void
+rests (PlanCase *c)
+{
+  c->profile.winter_rest = true;
+}
+
+#define HUNGRY "-9 fed|prey=cricket"
+
+static const RuleRow ill[] = {
+  { "vomits: no food for three days, water today, the emergency words", .moults = 5,
+    .said = { HUNGRY, "-9 misted", "0 trouble|what=vomit" },
+    .want = { "held feed until=2 ask=1 why=hold.vomit", "task feed due=3 why=feed.after_ill",
+              "task mist due=0 why=mist.ill", "more look why=emergency.vomit due=0",
+              "more look why=look.ill" } },
+  { "so it is the day after", .moults = 5, .said = { HUNGRY, "-1 trouble|what=vomit" },
+    .want = { "held feed until=1 why=hold.vomit", "task feed due=2" } },
+  { "then one small soft prey, no cricket", .moults = 5, .said = { HUNGRY, "-3 trouble|what=vomit" },
+    .want = { "free feed", "task feed due=-6 n=1 why=feed.after_ill" } },
+  { "it vomits again: three days anew", .moults = 5,
+    .said = { HUNGRY, "-3 trouble|what=vomit", "0 trouble|what=vomit" }, .want = { "held feed until=2" } },
+  { "it ate since: over", .moults = 5,
+    .said = { "-2 trouble|what=vomit", "-1 fed|prey=moth|outcome=taken" },
+    .want = { "free feed", "task feed not=feed.after_ill" } },
+  { "thin and vomiting is not fed either", .moults = 5,
+    .said = { HUNGRY, "0 belly|score=1", "0 trouble|what=vomit" },
+    .want = { "held feed why=hold.vomit", "task feed due=3" } },
+  { "refusals say nothing beside it", .moults = 5, .range = { -1, 9 },
+    .said = { "-2 fed|outcome=refused|prey=moth", "-1 fed|outcome=refused|prey=moth", "0 trouble|what=vomit" },
+    .want = { "held feed until=2 why=hold.vomit" } },
+  { "sprayed today: again tomorrow", .moults = 5, .said = { "0 misted", "0 trouble|what=vomit" },
+    .want = { "task mist due=1 why=mist.ill" } },
+  { "at rest it drinks, too", CORE_GROUP_DRY_HOT, .moults = 5, .given = rests,
+    .said = { "-9 set|key=rest|value=yes", "0 trouble|what=weak" }, .want = { "task mist due=0 why=mist.ill" } },
+  { "mites: the cup first, food the next day", .moults = 5, .said = { HUNGRY, "0 trouble|what=mites" },
+    .want = { "held feed until=0 ask=1 why=hold.mites", "task feed due=1 why=feed.after_ill",
+              "task mist why=mist.ill" } },
+  { "weak: it drinks before it eats", .moults = 5, .said = { HUNGRY, "0 trouble|what=weak" },
+    .want = { "held feed until=0 why=hold.weak", "task mist due=0 why=mist.ill" } },
+  { "weak because it is thin: fed as a thin one", .moults = 5,
+    .said = { HUNGRY, "0 belly|score=2", "0 trouble|what=weak", "0 trouble|what=thin" },
+    .want = { "free feed", "task feed not=feed.after_ill" } },
+  { "other trouble holds no food", .moults = 5, .said = { HUNGRY, "0 trouble|what=foot" },
+    .want = { "free feed", "task mist not=mist.ill" } },
+  { "a lot is never without food", .moults = 1, .kind = CORE_SUBJECT_LOT, .said = { "0 trouble|what=vomit" },
+    .want = { "free feed", "task feed due=0" } },
+};
+
+static const RuleRow stands[] = {
+  { "a fridge: the temperature before all care", .moults = 0, .said = { HUNGRY, "-9 misted" },
+    .place = { "-9 set|key=day_c|value=5", "-9 set|key=night_c|value=5" },
+    .want = { "task climate due=0 why=climate.stands_cold", "none feed", "none mist", "none home",
+              "held feed until=0 ask=1 why=climate.stands_cold", "held mist why=climate.stands_cold" } },
+  { "a cold night is enough", .moults = 5, .place = { "-9 set|key=day_c|value=24", "-9 set|key=night_c|value=9" },
+    .want = { "task climate why=climate.stands_cold" } },
+  { "at the very end of it", .moults = 5, .place = { "-9 set|key=day_c|value=24", "-9 set|key=night_c|value=14" },
+    .want = { "none climate", "task feed" } },
+  { "nobody said", .moults = 5, .place = { "-9 set|key=name|value=A" }, .want = { "none climate" } },
+  { "a winter rest wants it so", .moults = 5, .given = rests, .said = { "-9 set|key=rest|value=yes" },
+    .place = { "-9 set|key=day_c|value=8", "-9 set|key=night_c|value=6" }, .want = { "none climate" } },
+  { "too hot: food and water as always", .moults = 5, .said = { HUNGRY },
+    .place = { "-9 set|key=day_c|value=45", "-9 set|key=night_c|value=22" },
+    .want = { "task climate due=0 why=climate.stands_hot", "task feed", "task mist" } },
+  { "readings of today speak instead", .moults = 5,
+    .place = { "-9 set|key=day_c|value=5", "-9 set|key=night_c|value=5", "0 reading|t=24" },
+    .want = { "none climate", "task feed" } },
+  { "old ones do not", .moults = 5,
+    .place = { "-9 set|key=day_c|value=5", "-9 set|key=night_c|value=5", "-5 reading|t=24" },
+    .want = { "task climate" } },
+  { "seen to today: again tomorrow", .moults = 5, .said = { "0 done|rule=climate" },
+    .place = { "-9 set|key=day_c|value=5", "-9 set|key=night_c|value=5" }, .want = { "task climate due=1" } },
+  { "a lot in the cold has its flies", .moults = 1, .kind = CORE_SUBJECT_LOT,
+    .place = { "-9 set|key=day_c|value=5", "-9 set|key=night_c|value=5" },
+    .want = { "task climate why=climate.stands_cold", "task feed" } },
+};
+
+/* One look for a cup, whatever asks for it. */
+static const RuleRow power[] = {
+  { "the look due tomorrow comes forward", .moults = 5, .said = { "-1 looked" },
+    .place = { "0 power|out_from=01:00|out_to=10:00" }, .to = 1,
+    .want = { "days look 0", "task look due=0 why=look.power" } },
+  { "one that is due already says so, too", .moults = 5, .said = { "-3 looked" },
+    .place = { "0 power|out_from=01:00|out_to=10:00" }, .to = 0,
+    .want = { "task look due=-1 why=look.power" } },
+};
+
+static const RuleRow put_off[] = {
+  { "food put off is said, with its reason", .moults = 5, .said = { "-3 fed|prey=moth", "0 put_off|rule=feed|until=2026-02-20" },
+    .to = 2, .want = { "none feed", "held feed until=3 ask=4 why=put_off" } },
+  { "but not for a year", .moults = 5, .said = { "-3 fed|prey=moth", "0 put_off|rule=feed|until=2027-02-10" },
+    .to = 20, .want = { "held feed until=6 why=put_off", "task feed due=7 why=put_off" } },
+  { "nor a small one for more than two days", .moults = 2,
+    .said = { "-2 fed|prey=moth", "0 put_off|rule=feed|until=2027-02-10" }, .want = { "task feed due=2 why=put_off" } },
+  { "fed since: that is over", .moults = 5, .said = { "-3 put_off|rule=feed|until=2026-02-28", "-1 fed|prey=moth" },
+    .want = { "free feed", "task feed due=2 not=put_off" } },
+  { "other tasks say it as well", .moults = 5, .said = { "-9 misted", "0 put_off|rule=mist|until=2026-02-18" },
+    .to = 1, .want = { "held mist until=1 why=put_off" } },
+};
+
+#define RUN(rows)                                                                                  \
+  static void test_##rows (void)                                                                   \
+  {                                                                                                \
+    rule_rows_run (rows, G_N_ELEMENTS (rows));                                                     \
+  }
+RUN (ill)
+RUN (stands)
+RUN (power)
+RUN (put_off)
+
+int
+main (int argc, char *argv[])
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/rule/ill", test_ill);
+  g_test_add_func ("/rule/stands", test_stands);
+  g_test_add_func ("/rule/power", test_power);
+  g_test_add_func ("/rule/put-off", test_put_off);
+  return g_test_run ();
+}
