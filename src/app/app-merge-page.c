@@ -65,6 +65,12 @@ answer_free (Answer *answer)
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Answer, answer_free)
 
+static void
+answer_closure_free (gpointer data, GClosure *closure)
+{
+  answer_free (data);
+}
+
 /* ---- what waits for the keeper ---- */
 
 static gboolean
@@ -291,7 +297,7 @@ merged_cb (GObject *source, GAsyncResult *result, gpointer data)
 }
 
 static void
-merge_cb (GtkButton *button, AppMergePage *self)
+merge (AppMergePage *self, DeskMergeOf of)
 {
   Desk *desk = app_desk_page_desk (self);
 
@@ -299,7 +305,46 @@ merge_cb (GtkButton *button, AppMergePage *self)
     return;
   self->working = TRUE;
   refresh (self);
-  desk_merge_async (desk, self->dir, merged_cb, answer_new (self));
+  desk_merge_async (desk, self->dir, of, merged_cb, answer_new (self));
+}
+
+static void
+asked_cb (AdwMessageDialog *dialog, const char *response, Answer *answer)
+{
+  if (answer->turn == answer->page->turn && strcmp (response, "take") == 0)
+    merge (answer->page, DESK_MERGE_ANY);
+}
+
+/* Cancel is what Enter does: two collections do not become one by the next key. */
+static void
+ask (AppMergePage *self, AppWindow *window)
+{
+  guint n_names = 0;
+  g_autofree char *question = NULL;
+  GtkWidget *dialog;
+
+  for (guint i = 0; i < self->report->clashes->len; i++)
+    n_names += ((const DeskClash *) self->report->clashes->pdata[i])->other != NULL;
+  question = words_merge_question (WORDS_LOCAL, &self->report->came, n_names);
+  dialog = adw_message_dialog_new (GTK_WINDOW (window), C_ ("merge", "Take in another journal?"), question);
+  adw_message_dialog_add_responses (ADW_MESSAGE_DIALOG (dialog), "cancel", C_ ("merge", "_Cancel"), "take",
+                                    C_ ("merge", "_Take it in"), NULL);
+  adw_message_dialog_set_response_appearance (ADW_MESSAGE_DIALOG (dialog), "take", ADW_RESPONSE_DESTRUCTIVE);
+  adw_message_dialog_set_default_response (ADW_MESSAGE_DIALOG (dialog), "cancel");
+  adw_message_dialog_set_close_response (ADW_MESSAGE_DIALOG (dialog), "cancel");
+  g_signal_connect_data (dialog, "response", G_CALLBACK (asked_cb), answer_new (self), answer_closure_free, 0);
+  gtk_window_present (GTK_WINDOW (dialog));
+}
+
+static void
+merge_cb (GtkButton *button, AppMergePage *self)
+{
+  AppWindow *window = app_window_of (self);
+
+  if (self->report == NULL || !self->report->stranger)
+    merge (self, DESK_MERGE_COPY);
+  else if (window != NULL)
+    ask (self, window);
 }
 
 static void

@@ -13,7 +13,9 @@ merge (Cli *cli, gboolean look, GError **error)
   if (look)
     desk_merge_look_async (cli->desk, cli_word (cli, 0), desk_sync_cb, &sync);
   else
-    desk_merge_async (cli->desk, cli_word (cli, 0), desk_sync_cb, &sync);
+    desk_merge_async (cli->desk, cli_word (cli, 0),
+                      cli_option (cli, "another") != NULL ? DESK_MERGE_ANY : DESK_MERGE_COPY,
+                      desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   return look ? desk_merge_look_finish (cli->desk, result, error)
               : desk_merge_finish (cli->desk, result, error);
@@ -73,6 +75,17 @@ put_clashes (Cli *cli, const char *key, const DeskMerge *merged, gboolean names)
   cli_out_array_end (&cli->out);
 }
 
+static CliExit
+refuse (GError *error)
+{
+  gboolean stranger = g_error_matches (error, DESK_ERROR, DESK_ERROR_STRANGER);
+  CliExit code = cli_fail (error);
+
+  if (stranger)
+    g_printerr ("mantidary-cli: --look says what would come; --another takes it in.\n");
+  return code;
+}
+
 CliExit
 cli_merge (Cli *cli)
 {
@@ -84,7 +97,7 @@ cli_merge (Cli *cli)
   guint subjects = 0;
 
   if (merged == NULL)
-    return cli_fail (error);
+    return refuse (error);
   text = look ? words_merge_coming (WORDS_ENGLISH, &merged->came)
               : words_merge_came (WORDS_ENGLISH, &merged->came);
   beside = words_merge_beside (WORDS_ENGLISH, &merged->came);
@@ -95,6 +108,7 @@ cli_merge (Cli *cli)
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "journal", merged->dir);
   cli_out_bool (&cli->out, "written", !look);
+  cli_out_bool (&cli->out, "copy", !merged->stranger);
   cli_out_int (&cli->out, "entries", merged->came.entries);
   cli_out_int (&cli->out, "already", merged->came.already);
   cli_out_int (&cli->out, "subjects", subjects);

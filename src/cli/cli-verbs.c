@@ -80,9 +80,10 @@ const CliVerb cli_verbs[] = {
   { "search", "TEXT",
     "by number, name, kind, place, prey, or words of notes; each word may be a beginning", NULL, 1, -1,
     TRUE, cli_search },
-  { "merge", "DIR [--look]",
-    "a copy of this journal that was edited apart comes in, all or nothing; --look only says what",
-    "look", 1, 1, TRUE, cli_merge },
+  { "merge", "DIR [--look | --another]",
+    "a copy of this journal that was edited apart comes in, all or nothing; --look only says what, "
+    "--another takes in a journal that is no copy",
+    "look another", 1, 1, TRUE, cli_merge },
   { "export sheets", "FILE [--place P] [--paper a4|letter] [--replace]",
     "round sheets to print, as PDF: one line per cup in the order in which they stand",
     "place= paper= replace", 1, 1, TRUE, cli_export_sheets },

@@ -54,6 +54,7 @@ merge_new (const char *dir, const StoreMerge *merged)
   self->dir = g_strdup (dir);
   self->came.entries = (guint) merged->entries;
   self->came.already = (guint) merged->both;
+  self->stranger = merged->both == 0 && merged->entries > 0;
   for (int kind = 0; kind < CORE_N_SUBJECTS; kind++)
     self->came.subjects[kind] = (guint) merged->subjects[kind];
   self->came.photos = (guint) merged->photos;
@@ -341,6 +342,7 @@ desk_merge_look_finish (Desk *self, GAsyncResult *result, GError **error)
 typedef struct
 {
   MergeJob *job;
+  DeskMergeOf of;
   DeskMerge *out;
   int readings;
 } Merging;
@@ -387,6 +389,14 @@ reloaded_cb (GObject *source, GAsyncResult *result, gpointer data)
 }
 
 static void
+refuse_stranger (const DeskMerge *out, GError **error)
+{
+  g_autofree char *what = words_merge_what (WORDS_LOCAL, &out->came);
+
+  desk_fail (error, DESK_ERROR, DESK_ERROR_STRANGER, WORDS_DESK_MERGE_STRANGER, what, NULL);
+}
+
+static void
 merged_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   GTask *task = data;
@@ -397,14 +407,22 @@ merged_cb (GObject *source, GAsyncResult *result, gpointer data)
 
   if (merged != NULL)
     merging->out = merge_new (merging->job->dir, merged);
-  if (merged == NULL || self->closed)
+  if (merged != NULL && merged->stranger)
+    refuse_stranger (merging->out, &error);
+  if (error != NULL || self->closed)
     end_merge (task, error);
   else
     desk_reload_async (self, reloaded_cb, task);
 }
 
 static gpointer
-merge_job (Store *store, gpointer other, GError **error)
+merge_copy_job (Store *store, gpointer other, GError **error)
+{
+  return store_merge (store, other, STORE_MERGE_COPY_ONLY, error);
+}
+
+static gpointer
+merge_any_job (Store *store, gpointer other, GError **error)
 {
   return store_merge (store, other, STORE_MERGE_ALL, error);
 }
@@ -414,12 +432,14 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   GTask *task = data;
   Desk *self = g_task_get_source_object (task);
+  const Merging *merging = g_task_get_task_data (task);
+  StoreJob run = merging->of == DESK_MERGE_COPY ? merge_copy_job : merge_any_job;
   GError *error = NULL;
   Store *other = g_task_propagate_pointer (G_TASK (result), &error);
 
   if (other != NULL && !self->closed)
     {
-      store_run_async (self->store, merge_job, other, (GDestroyNotify) store_close,
+      store_run_async (self->store, run, other, (GDestroyNotify) store_close,
                        (GDestroyNotify) store_merge_free, NULL, merged_cb, task);
       return;
     }
@@ -437,7 +457,11 @@ run_open (gpointer dir, GError **error)
 }
 
 void
-desk_merge_async (Desk *self, const char *dir, GAsyncReadyCallback callback, gpointer data)
+desk_merge_async (Desk *self,
+                  const char *dir,
+                  DeskMergeOf of,
+                  GAsyncReadyCallback callback,
+                  gpointer data)
 {
   DeskWork work = { run_open, g_free, (GDestroyNotify) store_close };
   Merging *merging;
@@ -453,6 +477,7 @@ desk_merge_async (Desk *self, const char *dir, GAsyncReadyCallback callback, gpo
   g_task_set_source_tag (task, desk_merge_async);
   merging = g_new0 (Merging, 1);
   merging->job = job_new (self, dir);
+  merging->of = of;
   g_task_set_task_data (task, merging, merging_free);
   desk_work_start (NULL, desk_merge_async, &work, g_strdup (dir), opened_cb, task);
 }

@@ -24,6 +24,7 @@ typedef struct
 typedef struct
 {
   char *dir; /* of the other journal */
+  gboolean stranger; /* it is no copy: no entry in common */
   WordsMerge came;
   GPtrArray *left_out; /* DeskLeft: photos without their file */
   GPtrArray *clashes;  /* DeskClash: those that were not here before, numbers and codes first */
@@ -36,8 +37,18 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskMerge, desk_merge_free)
 void desk_merge_look_async (Desk *self, const char *dir, GAsyncReadyCallback callback, gpointer data);
 DeskMerge *desk_merge_look_finish (Desk *self, GAsyncResult *result, GError **error);
 
+typedef enum
+{
+  DESK_MERGE_COPY, /* one with no entry in common is refused: DESK_ERROR_STRANGER */
+  DESK_MERGE_ANY   /* two collections are to become one */
+} DeskMergeOf;
+
 /* All or nothing; the other journal is not changed. */
-void desk_merge_async (Desk *self, const char *dir, GAsyncReadyCallback callback, gpointer data);
+void desk_merge_async (Desk *self,
+                       const char *dir,
+                       DeskMergeOf of,
+                       GAsyncReadyCallback callback,
+                       gpointer data);
 DeskMerge *desk_merge_finish (Desk *self, GAsyncResult *result, GError **error);
 
 /* For words_merge_clash(); as long as `clash` is there. */

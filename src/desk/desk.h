@@ -40,7 +40,8 @@ typedef enum
   DESK_ERROR_ROUND,        /* the line has problems: desk_round_preview() lists them */
   DESK_ERROR_EXISTS,
   DESK_ERROR_FAILED,
-  DESK_ERROR_BACKUP        /* a backup is damaged */
+  DESK_ERROR_BACKUP,       /* a backup is damaged */
+  DESK_ERROR_STRANGER      /* of a merge: no copy of this journal */
 } DeskError;
 #define DESK_ERROR (desk_error_quark ())
 GQuark desk_error_quark (void);

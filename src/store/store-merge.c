@@ -567,6 +567,12 @@ write_rows (Merge *self, GError **error)
   return _store_end (self->store, ok, error);
 }
 
+static gboolean
+is_stranger (const StoreMerge *out)
+{
+  return out->both == 0 && out->entries > 0;
+}
+
 StoreMerge *
 store_merge (Store *self, Store *other, StoreMergeFlags flags, GError **error)
 {
@@ -577,8 +583,10 @@ store_merge (Store *self, Store *other, StoreMergeFlags flags, GError **error)
   g_return_val_if_fail (error == NULL || *error == NULL, NULL);
 
   /* All is read through before anything is written: most refusals come here. */
-  if (!begin (&merge, self, other, error) || !walk_rows (&merge, FALSE, error) ||
-      !walk_files (&merge, files, error) || !write_rows (&merge, error))
+  if (!begin (&merge, self, other, error) || !walk_rows (&merge, FALSE, error))
+    return NULL;
+  merge.out->stranger = (flags & STORE_MERGE_COPY_ONLY) != 0 && is_stranger (merge.out);
+  if (!merge.out->stranger && (!walk_files (&merge, files, error) || !write_rows (&merge, error)))
     return NULL;
   return g_steal_pointer (&merge.out);
 }

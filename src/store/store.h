@@ -369,6 +369,7 @@ typedef struct
   gint64 bytes;   /* of the files */
   gint64 drafts;  /* typed there and not recorded: they stay there */
   GArray *left;   /* StoreMergeLeft: photos whose row is here now, and whose file is nowhere */
+  gboolean stranger; /* it has no entry in common: only what would come was counted */
 } StoreMerge;
 
 void store_merge_free (StoreMerge *self);
@@ -377,7 +378,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (StoreMerge, store_merge_free)
 typedef enum
 {
   STORE_MERGE_ALL = 0,
-  STORE_MERGE_ROWS_ONLY = 1 << 0 /* photo files are looked at and not copied: for a trial */
+  STORE_MERGE_ROWS_ONLY = 1 << 0, /* photo files are looked at and not copied: for a trial */
+  STORE_MERGE_COPY_ONLY = 1 << 1  /* of a journal with no entry in common nothing comes */
 } StoreMergeFlags;
 
 /* Are both folders one journal, by whatever names? */

@@ -50,6 +50,10 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_MERGE_NONE] =
     TERM ("desk error", "There is no journal in this folder. Choose the folder of the copy itself: "
                         "journal.sqlite lies in it."),
+  [WORDS_DESK_MERGE_STRANGER] =
+    TERM ("desk error", "It is no copy of this journal: the two have no entry in common. In it are {1}. "
+                        "Nothing was written. Take it in only if two collections are to become one: "
+                        "where both gave a number, one of the two then answers to it with a letter."),
   [WORDS_DESK_MERGE_FILE] =
     TERM ("desk error", "This is a file, not the folder of a journal. A backup is restored to a "
                         "new folder first; then choose that folder."),

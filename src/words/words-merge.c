@@ -27,9 +27,8 @@ subjects_of (WordsLang lang, CoreSubjectKind kind, guint n)
     }
 }
 
-/* "48 entries, 2 animals and 3 photos"; NULL when there is nothing. */
-static char *
-what_of (WordsLang lang, const WordsMerge *merge)
+char *
+words_merge_what (WordsLang lang, const WordsMerge *merge)
 {
   g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
 
@@ -56,7 +55,7 @@ what_of (WordsLang lang, const WordsMerge *merge)
 char *
 words_merge_coming (WordsLang lang, const WordsMerge *merge)
 {
-  g_autofree char *what = what_of (lang, merge);
+  g_autofree char *what = words_merge_what (lang, merge);
 
   if (what == NULL)
     return g_strdup (T_ (lang, "merge", "Nothing new is there: this journal has all of it."));
@@ -67,7 +66,7 @@ words_merge_coming (WordsLang lang, const WordsMerge *merge)
 char *
 words_merge_came (WordsLang lang, const WordsMerge *merge)
 {
-  g_autofree char *what = what_of (lang, merge);
+  g_autofree char *what = words_merge_what (lang, merge);
 
   if (what == NULL)
     return g_strdup (T_ (lang, "merge", "Nothing came in: this journal had all of it."));
@@ -80,7 +79,7 @@ words_merge_beside (WordsLang lang, const WordsMerge *merge)
 {
   g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
 
-  if (merge->already == 0)
+  if (merge->already == 0 && merge->entries > 0)
     g_ptr_array_add (parts, g_strdup (T_ (lang, "merge",
                                           "It is no copy of this journal: the two have no entry in "
                                           "common.")));
@@ -98,6 +97,34 @@ words_merge_beside (WordsLang lang, const WordsMerge *merge)
                                           "What was typed there and not recorded stays there.")));
   g_ptr_array_add (parts, NULL);
   return g_strjoinv (" ", (char **) parts->pdata);
+}
+
+char *
+words_merge_question (WordsLang lang, const WordsMerge *merge, guint n_names)
+{
+  g_autofree char *what = words_merge_what (lang, merge);
+  GString *out = g_string_new (NULL);
+
+  /* Translators: %s is "48 entries, 2 animals and 3 photos" */
+  g_string_printf (out,
+                   T_ (lang, "merge",
+                       "The two have no entry in common: this is no copy, but a journal of its own, with %s."),
+                   what != NULL ? what : "");
+  if (n_names > 0)
+    {
+      g_string_append_c (out, ' ');
+      g_string_append_printf (out,
+                              TN_ (lang, "merge",
+                                   "%u number or code is given in both: one of the two would answer "
+                                   "to it with a letter.",
+                                   "%u numbers and codes are given in both: of each, one of the two "
+                                   "would answer to it with a letter.",
+                                   n_names),
+                              n_names);
+    }
+  g_string_append_c (out, ' ');
+  g_string_append (out, T_ (lang, "merge", "Undo does not take a merge back: make a backup first."));
+  return g_string_free (out, FALSE);
 }
 
 /* "ghost mantis (Shelf A)" */

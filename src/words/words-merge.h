@@ -15,11 +15,16 @@ typedef struct
   guint drafts;   /* they stay there */
 } WordsMerge;
 
+/* "48 entries, 2 animals and 3 photos"; NULL when there is nothing. */
+char *words_merge_what (WordsLang lang, const WordsMerge *merge);
 /* "Will come in: 48 entries, 2 animals and 3 photos." */
 char *words_merge_coming (WordsLang lang, const WordsMerge *merge);
 char *words_merge_came (WordsLang lang, const WordsMerge *merge);
 /* What else has to be known before, or afterwards: a sentence or more; "" when there is nothing. */
 char *words_merge_beside (WordsLang lang, const WordsMerge *merge);
+
+/* Of a journal that is no copy; n_names: numbers and codes that both gave. */
+char *words_merge_question (WordsLang lang, const WordsMerge *merge, guint n_names);
 
 /* A conflict of one subject; of a number or code that two have, `other` keeps it. */
 typedef struct

@@ -482,6 +482,7 @@ typedef enum
   WORDS_DESK_MERGE_ITSELF,
   WORDS_DESK_MERGE_FILE,
   WORDS_DESK_MERGE_NONE,
+  WORDS_DESK_MERGE_STRANGER, /* 1 what is in it */
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

@@ -152,6 +152,54 @@ test_nothing_new (Merge *merge, gconstpointer data)
   g_assert_false (shown (app_find_button (page (merge), "Merge it")));
 }
 
+static AdwMessageDialog *
+question (void)
+{
+  GListModel *windows = gtk_window_get_toplevels ();
+  AdwMessageDialog *found = NULL;
+
+  for (guint i = 0; i < g_list_model_get_n_items (windows); i++)
+    {
+      g_autoptr (GtkWindow) window = g_list_model_get_item (windows, i);
+
+      if (ADW_IS_MESSAGE_DIALOG (window) && gtk_widget_get_visible (GTK_WIDGET (window)))
+        found = ADW_MESSAGE_DIALOG (window);
+    }
+  return found;
+}
+
+/* A journal that is no copy comes only after a question whose Enter says no. */
+static void
+test_stranger (Merge *merge, gconstpointer data)
+{
+  Fixture other = { NULL };
+  g_autoptr (DeskSubject) made = NULL;
+  guint before = n_entries (merge);
+  AdwMessageDialog *dialog;
+
+  fixture_set_up (&other, NULL);
+  made = fixture_add (other.desk, CORE_SUBJECT_ANIMAL, "species=hymenopus number=14");
+  fixture_close (g_steal_pointer (&other.desk));
+  open_page (merge);
+  app_merge_page_look (page (merge), other.dir);
+  APP_WAIT (shown (app_find_button (page (merge), "Merge it")));
+  g_assert_nonnull (app_find_words (page (merge), "no entry in common"));
+  app_press (app_find_button (page (merge), "Merge it"));
+  dialog = question ();
+  g_assert_nonnull (dialog);
+  g_assert_nonnull (strstr (adw_message_dialog_get_body (dialog), "1 number or code is given in both"));
+  g_assert_cmpstr (adw_message_dialog_get_default_response (dialog), ==, "cancel");
+  adw_message_dialog_response (dialog, "cancel");
+  app_settle ();
+  g_assert_null (desk_find (merge->room.journal.desk, "14b", NULL));
+  app_press (app_find_button (page (merge), "Merge it"));
+  adw_message_dialog_response (question (), "take");
+  APP_WAIT (strstr (app_said (merge->room.window), "Came in: ") != NULL);
+  g_assert_cmpuint (n_entries (merge), ==, before);
+  other.desk = fixture_open (&other, DESK_OPEN_LAZY);
+  fixture_tear_down (&other, NULL);
+}
+
 /* What is refused is said on the page, with what to do. */
 static void
 test_refused (Merge *merge, gconstpointer data)
@@ -178,6 +226,7 @@ main (int argc, char **argv)
   ADD ("/merge/look", test_look_first);
   ADD ("/merge/merge", test_merge);
   ADD ("/merge/nothing-new", test_nothing_new);
+  ADD ("/merge/stranger", test_stranger);
   ADD ("/merge/refused", test_refused);
   return g_test_run ();
 }

@@ -312,15 +312,43 @@ def test_itself_nothing_and_a_file_are_refused():
     refused(a, archive, 1, "restored")
 
 
-def test_a_journal_of_its_own_comes_with_a_word():
+def strangers():
     a, b = shelf(), Journal("2026-06-10")
     b.animal("species=hymenopus")
-    done = a.run("merge", b.dir)
-    equal(done.code, 0)
-    assert "no copy" in done.err, done.err
-    equal([n["subject"] for n in done.json["numbers"]], ["1b"])
-    b.ok("merge", a.dir)
+    b.ok("add", "lot", "species=hierodula", "count=30")
+    return a, b
+
+
+def test_a_journal_of_its_own_is_refused():
+    a, b = strangers()
+    before, own = entries(a), states(a)
+    said = a.no(1, "merge", b.dir)
+    for words in ("no copy", "1 animal", "1 lot", "Nothing was written", "--another"):
+        assert words in said, (words, said)
+    equal(entries(a), before)
+    equal(states(a), own)
+    equal(a.ok("state", "1")["species"], "Hierodula membranacea")
+    look = a.run("merge", b.dir, "--look")
+    equal((look.code, look.json["copy"], [n["subject"] for n in look.json["numbers"]]), (0, False, ["1b"]))
+    assert "no copy" in look.err, look.err
+    equal(entries(a), before)
+
+
+def test_it_comes_when_told():
+    a, b = strangers()
+    done = a.ok("merge", b.dir, "--another")
+    equal((done["written"], done["copy"], [n["subject"] for n in done["numbers"]]), (True, False, ["1b"]))
+    # From now on the two have that in common.
+    equal(b.ok("merge", a.dir)["copy"], True)
     same(a, b)
+
+
+def test_an_empty_copy_is_one():
+    a = Journal("2026-06-10")
+    b = copy_of(a)
+    a.animal("species=hymenopus")
+    b.animal("species=hierodula")
+    equal(a.ok("merge", b.dir)["written"], True)
 
 
 if __name__ == "__main__":

@@ -285,7 +285,7 @@ fixture_merge (Desk *desk, const char *dir, GError **error)
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
 
-  desk_merge_async (desk, dir, desk_sync_cb, &sync);
+  desk_merge_async (desk, dir, DESK_MERGE_COPY, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   return desk_merge_finish (desk, result, error);
 }
