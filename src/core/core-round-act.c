@@ -189,10 +189,10 @@ exceptions_begin (const RoundParser *self)
   RoundWords words = ROUND_ACTIONS | ROUND_WORD (CORE_WORD_SWAP) | ROUND_WORD (CORE_WORD_LOT);
   MatchResult result;
 
-  if (self->out->opening.lot >= 0)
-    return round_lot_count_follows (self);
+  if (self->out->opening.lot >= 0 && round_lot_count_follows (self))
+    return true;
   if (round_at_kind (self, TOKEN_NUMBER))
-    return round_food_first (self, &result) == 0;
+    return self->out->opening.lot < 0 && round_food_first (self, &result) == 0;
   return round_match_here (self, words, &result) == MATCH_ONE &&
          (ROUND_WORD (result.word) & ROUND_ACTIONS) == 0;
 }

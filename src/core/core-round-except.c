@@ -72,6 +72,22 @@ add_exception (RoundParser *self, const char *number, size_t start, size_t lengt
   return &out->exceptions[out->n_exceptions++];
 }
 
+/* "3 dead" where no cup has the number 3: of which lot? */
+static bool
+ask_lot (RoundParser *self, size_t token)
+{
+  RoundParser here = *self;
+  CoreRoundProblem *problem;
+
+  here.at = token;
+  if (!round_lot_count_follows (&here) || round_first_lot (self->shelf) == NULL)
+    return false;
+  problem = round_problem (self, CORE_ROUND_A_COUNT, self->tokens.v[token].start,
+                           self->tokens.v[token].length);
+  round_name_lots (self->shelf, problem);
+  return true;
+}
+
 static void
 parse_number (RoundParser *self)
 {
@@ -81,6 +97,8 @@ parse_number (RoundParser *self)
 
   normal_number (token, number);
   cup = find_cup (self, number);
+  if (cup == NULL && ask_lot (self, self->at - 1))
+    return;
   if (cup == NULL || cup->absent)
     round_problem (self, cup == NULL ? CORE_ROUND_NO_SUCH_NUMBER : CORE_ROUND_NOT_THERE,
                    token->start, token->length);
@@ -513,6 +531,24 @@ leave_out (RoundParser *self, size_t first)
     self->out->exceptions[i].outcome = CORE_WORD_SKIP;
 }
 
+void
+round_parse_left_out (RoundParser *self)
+{
+  MatchResult result;
+  size_t first = self->out->n_exceptions;
+
+  round_skip_fillers (self);
+  if (round_match_here (self, ROUND_ACTIONS | ROUND_WORD (CORE_WORD_EXCEPT), &result) != MATCH_ONE ||
+      result.word != CORE_WORD_EXCEPT)
+    return;
+  self->at += result.n_tokens;
+  if (parse_numbers (self, SIZE_MAX) == 0)
+    round_problem_here (self, CORE_ROUND_EXPECT_NUMBER);
+  leave_out (self, first);
+  if (round_at_kind (self, TOKEN_COMMA))
+    self->at++;
+}
+
 static void
 skip_separators (RoundParser *self)
 {
@@ -539,10 +575,10 @@ parse_exception (RoundParser *self)
 {
   size_t first = self->out->n_exceptions, lot;
 
-  if (self->out->opening.lot >= 0)
-    return parse_lot_count (self, (size_t) self->out->opening.lot);
   if (take_lot (self, &lot))
     return parse_lot_count (self, lot);
+  if (self->out->opening.lot >= 0)
+    return parse_lot_count (self, (size_t) self->out->opening.lot);
   if (parse_swap (self))
     return true;
   if (parse_numbers (self, SIZE_MAX) == 0)

@@ -152,5 +152,10 @@ bool round_parse_actions (RoundParser *self);
 void round_parse_exceptions (RoundParser *self);
 /* Does "[2] moths" stand at token `at`? */
 bool round_prey_follows (const RoundParser *self, size_t at);
+/* "except 10 fed 2 hydei": whom all of it leaves out, said before what was done. */
+void round_parse_left_out (RoundParser *self);
+/* The lots of the shelf: the code of the first, NULL = none; as what may be meant. */
+const char *round_first_lot (const CoreRoundShelf *shelf);
+void round_name_lots (const CoreRoundShelf *shelf, CoreRoundProblem *problem);
 /* "[about] 3 dead": the count of a lot? */
 bool round_lot_count_follows (const RoundParser *self);

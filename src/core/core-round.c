@@ -209,10 +209,47 @@ exceptions_only (const RoundParser *self, bool opened)
          result.word == CORE_WORD_SWAP;
 }
 
+/* The code of a lot that stands here; NULL = none. */
+const char *
+round_first_lot (const CoreRoundShelf *shelf)
+{
+  for (size_t i = 0; i < shelf->n_cups; i++)
+    if (shelf->cups[i].lot && !shelf->cups[i].absent)
+      return shelf->cups[i].number;
+  return NULL;
+}
+
+void
+round_name_lots (const CoreRoundShelf *shelf, CoreRoundProblem *problem)
+{
+  size_t most = sizeof problem->candidates / sizeof problem->candidates[0];
+
+  for (size_t i = 0; problem != NULL && i < shelf->n_cups && problem->n_candidates < most; i++)
+    if (shelf->cups[i].lot && !shelf->cups[i].absent)
+      problem->candidates[problem->n_candidates++] = shelf->cups[i].number;
+}
+
+/* What was done to all was done to nobody: a round that writes nothing for it says why. */
+static void
+check_anybody (RoundParser *self)
+{
+  const CoreRoundLine *out = self->out;
+  bool lots = round_first_lot (self->shelf) != NULL;
+
+  if (out->n_actions == 0 || out->opening.lot >= 0 || out->n_problems > 0)
+    return;
+  for (size_t i = 0; i < self->shelf->n_cups; i++)
+    if (self->shelf->cups[i].living_single)
+      return;
+  round_name_lots (self->shelf,
+                   round_problem (self, lots ? CORE_ROUND_ONLY_LOTS : CORE_ROUND_NOBODY,
+                                  out->actions[0].start, out->actions[0].length));
+}
+
 static void
 parse_line (RoundParser *self)
 {
-  bool opened;
+  bool opened, more = true;
 
   if (self->tokens.n == 0)
     {
@@ -220,17 +257,20 @@ parse_line (RoundParser *self)
       return;
     }
   opened = round_parse_opening (self);
+  if (self->out->opening.lot < 0)
+    round_parse_left_out (self);
   if (!exceptions_only (self, opened))
     {
-      bool more = round_parse_actions (self);
-
+      more = round_parse_actions (self);
       if (self->out->n_actions == 0 && self->out->n_problems == 0)
         round_problem_here (self, CORE_ROUND_EXPECT_ACTION);
-      if (!more)
-        return;
     }
-  round_parse_exceptions (self);
-  check_twice (self);
+  if (more)
+    {
+      round_parse_exceptions (self);
+      check_twice (self);
+    }
+  check_anybody (self);
 }
 
 /* In the order of the line, as they are read. */

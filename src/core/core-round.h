@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* core-round.h — the line in which a keeper says what was done on a shelf.
  *
- *   line      = [opening] action {"," action} {(";" | [","] "except") exception}
+ *   line      = [opening] ["except" numbers] action {"," action} {(";" | [","] "except") exception}
  *             | exception {(";" | [","] "except") exception}
  *   opening   = {all | due | a kind | a stage ["up"] | a prey ":" | a lot's code} [":"]
  *   exception = numbers [day] outcome [value] [day]
@@ -12,6 +12,8 @@
  *
  *   action    = fed [count] [prey] | [count] prey fed | misted | watered | cleaned | gone | looked
  *   day       = yesterday | a weekday of the seven days before the round's
+ *
+ * After a lot's code as opening its exceptions may say the code again.
  *
  * After an action a comma may stand for "except" where a cup's number follows, and
  * commas and fillers may stand between the numbers of an exception.
@@ -97,6 +99,9 @@ typedef enum
   CORE_ROUND_EXPECT_LOT,     /* after a lot's count: dead or remain */
   CORE_ROUND_NOT_THERE,      /* on this shelf, but not on the day of the round */
   CORE_ROUND_REPEATED,       /* a number twice with the same outcome */
+  CORE_ROUND_ONLY_LOTS,      /* no cup stands here, and a lot is meant by its code: candidates given */
+  CORE_ROUND_NOBODY,         /* neither cup nor lot stands here */
+  CORE_ROUND_A_COUNT,        /* no such number; as a count of a lot its code comes first: candidates given */
   CORE_N_ROUND_ERRORS
 } CoreRoundError;
 

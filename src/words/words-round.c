@@ -36,6 +36,14 @@ problem_said (WordsLang lang, CoreRoundError error)
     [CORE_ROUND_NO_SUCH_NUMBER] = TERM ("round", "no cup on this shelf has that number"),
     [CORE_ROUND_REPEATED] =
       TERM ("round", "this cup is named twice with the same outcome: is one of them another cup?"),
+    [CORE_ROUND_ONLY_LOTS] =
+      TERM ("round", "no animal in a cup of its own stands here, only lots, and a lot is meant by its code: "
+                     "begin the line with it"),
+    [CORE_ROUND_NOBODY] =
+      TERM ("round", "no animal stands here: put some on this shelf, or choose another"),
+    [CORE_ROUND_A_COUNT] =
+      TERM ("round", "no cup on this shelf has that number; if it is how many of a lot, put the lot's code "
+                     "before it"),
     [CORE_ROUND_TWICE] = TERM ("round", "this cup is named twice, and both cannot be kept"),
     [CORE_ROUND_EXPECT_STAGE] = TERM ("round", "no stage has that number"),
     [CORE_ROUND_NO_CUP] = TERM ("round", "no cup on this shelf is meant by this"),

@@ -159,8 +159,27 @@ static const RoundGood lots[] = {
   { "h7 about 96 rem", "; h7 about remain 96" },
   { "h7 0 remain", "; h7 remain 0" },
   { "misted; h7 3 dead; 14 drank", "mist: " ROUND_CASE_ALL "; h7 dead 3; 14 drank / 3 held" },
+  { "h7 fed fruit flies; h7 3 dead, h7 about 120 remain", "fed hydei: h7; h7 dead 3; h7 about remain 120" },
+  { "h7 misted, h7 3 dead", "mist: h7; h7 dead 3" },
+  { "h7 misted; k2 1 dead", "mist: h7; k2 dead 1" },
   { "misted, h7 about 90 remain, k2 1 dead",
     "mist: " ROUND_CASE_ALL "; h7 about remain 90; k2 dead 1 / 3 held" },
+};
+
+/* Whom all of it leaves out may be said first. */
+static const RoundGood left_out_first[] = {
+  { "all except 14 31 fed 2 hydei", "fed 2 hydei: 4 5 7 14a 22 23 25 52 60 / 3 held" },
+  { "except 22-25, misted; 14 drank", "mist: 4 5 7 14 14a 31 52 60; 14 drank / 3 held" },
+  { "all except 14: misted, looked", "mist: 4 5 7 14a 22 23 25 31 52 60; look: 3 4 5 7 14a 22 23 25 31 52 60 / 3 held" },
+  { "ghosts except 5 misted", "mist: 4 7 / 3 held" },
+};
+
+static const RoundBad bad_left_out_first[] = {
+  { "all except fed 2 hydei", CORE_ROUND_EXPECT_NUMBER, "fed", "", 1 },
+  { "all except 14", CORE_ROUND_EXPECT_ACTION, "", "", 1 },
+  { "all except 8 misted", CORE_ROUND_NO_SUCH_NUMBER, "8", "", 1 },
+  { "all except 14 misted; 14 drank", CORE_ROUND_TWICE, "14", "", 1 },
+  { "misted; 8 dead", CORE_ROUND_A_COUNT, "8", "h7|k2", 1 },
 };
 
 static const RoundBad bad_lots[] = {
@@ -222,6 +241,56 @@ test_lots (void)
 {
   GOOD (lots);
   BAD (bad_lots);
+}
+
+static void
+test_left_out_first (void)
+{
+  GOOD (left_out_first);
+  BAD (bad_left_out_first);
+}
+
+/* A round that would write nothing for all says why, and what to do. */
+static void
+test_nobody (void)
+{
+  static const struct
+  {
+    gsize first, n;
+    const char *line;
+    CoreRoundError error;
+    const char *candidates;
+  } rows[] = {
+    { 13, 2, "fed 2 hydei", CORE_ROUND_ONLY_LOTS, "h7 k2" },
+    { 13, 2, "due misted; h7 3 dead", CORE_ROUND_ONLY_LOTS, "h7 k2" },
+    { 13, 2, "h7 misted", CORE_ROUND_OK, "" },
+    { 13, 2, "h7 3 dead", CORE_ROUND_OK, "" },
+    { 0, 0, "fed 2 hydei", CORE_ROUND_NOBODY, "" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      CoreRoundCup cups[ROUND_CASE_CUPS];
+      CoreRoundShelf shelf = round_case_shelf (cups);
+      CoreRoundTerm terms[] = { { "h7", CORE_WORD_LOT, 0 }, { "k2", CORE_WORD_LOT, 1 },
+                                { "fed", CORE_WORD_FED, 0 }, { "misted", CORE_WORD_MISTED, 0 },
+                                { "dead", CORE_WORD_DEAD, 0 }, { "due", CORE_WORD_DUE, 0 },
+                                { "hydei", CORE_WORD_PREY, CORE_PREY_HYDEI } };
+      g_autoptr (GString) named = g_string_new (NULL);
+      CoreRoundLine line;
+
+      shelf.cups += rows[i].first;
+      shelf.n_cups = rows[i].n;
+      (void) core_round_parse (rows[i].line, terms, G_N_ELEMENTS (terms), &shelf, &line);
+      g_test_message ("%s", rows[i].line);
+      g_assert_cmpuint (line.n_problems, ==, rows[i].error == CORE_ROUND_OK ? 0 : 1);
+      if (line.n_problems > 0)
+        g_assert_cmpint (line.problems[0].error, ==, rows[i].error);
+      for (gsize k = 0; line.n_problems > 0 && k < line.problems[0].n_candidates; k++)
+        g_string_append_printf (named, "%s%s", k > 0 ? " " : "", line.problems[0].candidates[k]);
+      g_assert_cmpstr (named->str, ==, rows[i].candidates);
+      core_round_line_clear (&line);
+    }
 }
 
 /* In the other scheme the hatchling is L2: the same animals are one number higher. */
@@ -373,6 +442,8 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/round-grammar/gone", test_gone);
   g_test_add_func ("/core/round-grammar/swaps", test_swaps);
   g_test_add_func ("/core/round-grammar/lots", test_lots);
+  g_test_add_func ("/core/round-grammar/left-out-first", test_left_out_first);
+  g_test_add_func ("/core/round-grammar/nobody", test_nobody);
   g_test_add_func ("/core/round-grammar/scheme", test_scheme);
   g_test_add_func ("/core/round-grammar/partly", test_partly);
   g_test_add_func ("/core/round-grammar/edit", test_edit);
