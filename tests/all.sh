@@ -14,7 +14,7 @@ top=$(cd "$(dirname "$0")/.." && pwd)
 # shellcheck source=src/setup.sh
 . "$top/src/setup.sh"
 
-test_packages='desktop-file-utils appstream binutils locales libwebp-dev libglib2.0-bin'
+test_packages='desktop-file-utils appstream binutils locales libwebp-dev libglib2.0-bin pngcheck libheif-examples'
 # shellcheck disable=SC2086
 setup_install $setup_build_packages $setup_run_packages $setup_tour_packages $test_packages
 setup_step_down "$top/tests/all.sh" "$@"

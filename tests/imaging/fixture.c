@@ -215,35 +215,87 @@ fixture_jpeg (GdkPixbuf *pixbuf, const FixtureExif *exif)
   return g_byte_array_free_to_bytes (out);
 }
 
-/* TIFF 6.0: one strip of uncompressed RGB. */
+/* The directories of TIFF 6.0, from `at` on; with those of EXIF where a day is given. */
+static void
+put_tiff_directory (GByteArray *out, guint32 at, guint32 w, guint32 h, guint32 pixels_at, guint32 bits_at,
+                    int orientation, const FixtureExif *exif)
+{
+  gboolean be = exif != NULL && exif->big_endian, dated = exif != NULL && exif->taken != NULL;
+  guint n = dated ? 11 : 10, n_sub = 0;
+  guint32 sub_at = at + 2 + 12 * n + 4, texts_at;
+  g_autoptr (GByteArray) texts = g_byte_array_new ();
+
+  put (out, be, n, 2);
+  put_entry (out, be, 256, 4, 1, w);
+  put_entry (out, be, 257, 4, 1, h);
+  put_entry (out, be, 258, 3, 3, bits_at);
+  put_entry (out, be, 259, 3, 1, 1); /* no compression */
+  put_entry (out, be, 262, 3, 1, 2); /* RGB */
+  put_entry (out, be, 273, 4, 1, pixels_at);
+  put_entry (out, be, 274, 3, 1, (guint32) orientation);
+  put_entry (out, be, 277, 3, 1, 3);
+  put_entry (out, be, 278, 4, 1, h);
+  put_entry (out, be, 279, 4, 1, w * h * 3);
+  if (dated)
+    put_entry (out, be, 0x8769, 4, 1, sub_at);
+  put (out, be, 0, 4);
+  if (!dated)
+    return;
+  n_sub = 1 + (exif->offset != NULL) + (exif->subsec != NULL);
+  texts_at = sub_at + 2 + 12 * n_sub + 4;
+  put (out, be, n_sub, 2);
+  put_text_entry (out, be, 0x9003, exif->taken, texts, texts_at);
+  if (exif->offset != NULL)
+    put_text_entry (out, be, 0x9011, exif->offset, texts, texts_at);
+  if (exif->subsec != NULL)
+    put_text_entry (out, be, 0x9291, exif->subsec, texts, texts_at);
+  put (out, be, 0, 4);
+  g_byte_array_append (out, texts->data, texts->len);
+}
+
+static void
+put_tiff_pixels (GByteArray *out, gboolean be, GdkPixbuf *pixbuf)
+{
+  guint32 w = (guint32) gdk_pixbuf_get_width (pixbuf), h = (guint32) gdk_pixbuf_get_height (pixbuf);
+
+  for (int i = 0; i < 3; i++) /* bits of each colour */
+    put (out, be, 8, 2);
+  for (guint32 y = 0; y < h; y++)
+    g_byte_array_append (
+      out, gdk_pixbuf_read_pixels (pixbuf) + y * (guint32) gdk_pixbuf_get_rowstride (pixbuf),
+      w * 3);
+}
+
+/* One strip of uncompressed RGB; the directory behind it, where most programs put it. */
+GBytes *
+fixture_tiff_dated (GdkPixbuf *pixbuf, const FixtureExif *exif)
+{
+  GByteArray *out = g_byte_array_new ();
+  guint32 w = (guint32) gdk_pixbuf_get_width (pixbuf), h = (guint32) gdk_pixbuf_get_height (pixbuf);
+  guint32 directory_at = 8 + 6 + w * h * 3;
+
+  g_assert_cmpuint (directory_at % 2, ==, 0); /* TIFF wants it so */
+  g_byte_array_append (out, (const guint8 *) (exif->big_endian ? "MM" : "II"), 2);
+  put (out, exif->big_endian, 42, 2);
+  put (out, exif->big_endian, directory_at, 4);
+  put_tiff_pixels (out, exif->big_endian, pixbuf);
+  put_tiff_directory (out, directory_at, w, h, 8 + 6, 8, MAX (exif->orientation, 1), exif);
+  return g_byte_array_free_to_bytes (out);
+}
+
+/* The same with the directory first. */
 GBytes *
 fixture_tiff (GdkPixbuf *pixbuf, int orientation)
 {
   GByteArray *out = g_byte_array_new ();
   guint32 w = (guint32) gdk_pixbuf_get_width (pixbuf), h = (guint32) gdk_pixbuf_get_height (pixbuf);
-  guint32 bits_at = 8 + 2 + 12 * 10 + 4, pixels_at = bits_at + 6;
+  guint32 bits_at = 8 + 2 + 12 * 10 + 4;
 
   g_byte_array_append (out, (const guint8 *) "II", 2);
   put (out, FALSE, 42, 2);
   put (out, FALSE, 8, 4);
-  put (out, FALSE, 10, 2);
-  put_entry (out, FALSE, 256, 4, 1, w);
-  put_entry (out, FALSE, 257, 4, 1, h);
-  put_entry (out, FALSE, 258, 3, 3, bits_at);
-  put_entry (out, FALSE, 259, 3, 1, 1); /* no compression */
-  put_entry (out, FALSE, 262, 3, 1, 2); /* RGB */
-  put_entry (out, FALSE, 273, 4, 1, pixels_at);
-  put_entry (out, FALSE, 274, 3, 1, (guint32) orientation);
-  put_entry (out, FALSE, 277, 3, 1, 3);
-  put_entry (out, FALSE, 278, 4, 1, h);
-  put_entry (out, FALSE, 279, 4, 1, w * h * 3);
-  put (out, FALSE, 0, 4);
-  for (int i = 0; i < 3; i++)
-    put (out, FALSE, 8, 2);
-  for (guint32 y = 0; y < h; y++)
-    g_byte_array_append (
-      out, gdk_pixbuf_read_pixels (pixbuf) + y * (guint32) gdk_pixbuf_get_rowstride (pixbuf),
-      w * 3);
+  put_tiff_directory (out, 8, w, h, bits_at + 6, bits_at, orientation, NULL);
+  put_tiff_pixels (out, FALSE, pixbuf);
   return g_byte_array_free_to_bytes (out);
 }
 

@@ -38,6 +38,7 @@ GBytes *fixture_png_header (guint32 width, guint32 height); /* no pixels at all 
 GBytes *fixture_png_plain (guint32 width, guint32 height);  /* one colour, row by row */
 GBytes *fixture_progressive_jpeg (GdkPixbuf *pixbuf);
 GBytes *fixture_tiff (GdkPixbuf *pixbuf, int orientation);
+GBytes *fixture_tiff_dated (GdkPixbuf *pixbuf, const FixtureExif *exif);
 GBytes *fixture_webp (GdkPixbuf *pixbuf, const FixtureExif *exif); /* NULL: no encoder here */
 GBytes *fixture_heic (const char *dir, GBytes *jpeg);              /* NULL: no encoder here */
 GBytes *fixture_heic_turned (GBytes *heic, int quarter_turns);     /* counter-clockwise */

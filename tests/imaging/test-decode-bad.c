@@ -163,6 +163,67 @@ test_huge (void)
     }
 }
 
+/* Overwrites two big-endian numbers behind a field of that name. */
+static GBytes *
+with_size (GBytes *good, const char *before, gsize skip, guint32 side, int n_bytes)
+{
+  gsize size;
+  const guint8 *from = g_bytes_get_data (good, &size);
+  guint8 *data = g_memdup2 (from, size);
+  guint8 *at = memmem (data, size, before, strlen (before));
+
+  g_assert_nonnull (at);
+  at += strlen (before) + skip;
+  for (int v = 0; v < 2; v++)
+    for (int i = 0; i < n_bytes; i++)
+      *at++ = (guint8) (side >> 8 * (n_bytes - 1 - i));
+  return g_bytes_new_take (data, size);
+}
+
+/* The other formats: a header that lies about the size is refused by it, or as damaged, and never
+ * costs the memory that it announces. */
+static void
+test_huge_others (void)
+{
+  char *dir = fixture_dir ();
+  g_autoptr (GdkPixbuf) pixbuf = fixture_quarters (96, 64);
+  g_autoptr (GBytes) jpeg = fixture_jpeg (pixbuf, NULL), tiff = fixture_tiff (pixbuf, 1);
+  g_autoptr (GBytes) heic = fixture_has_loader ("heif/avif") ? fixture_heic (dir, jpeg) : NULL;
+  /* SOF0: length, bits, height, width; two bytes each. */
+  GBytes *lying[] = { with_size (jpeg, "\xff\xc0", 3, 65000, 2), NULL, NULL };
+  struct rusage usage;
+
+  /* ImageWidth, LONG, 1: the value follows, and that of ImageLength after eight bytes more. */
+  {
+    gsize size;
+    guint8 *data = g_memdup2 (g_bytes_get_data (tiff, &size), g_bytes_get_size (tiff));
+    guint32 directory = data[4] | (guint32) data[5] << 8 | (guint32) data[6] << 16;
+
+    for (int field = 0; field < 2; field++)
+      memcpy (data + directory + 2 + 12 * field + 8, "\xff\xff\x0f\x00", 4);
+    lying[1] = g_bytes_new_take (data, size);
+  }
+  if (heic != NULL) /* ispe: version, then width and height */
+    lying[2] = with_size (heic, "ispe", 4, 100000, 4);
+  for (gsize i = 0; i < G_N_ELEMENTS (lying); i++)
+    {
+      g_autofree char *path = NULL;
+      g_autoptr (GError) error = NULL;
+
+      if (lying[i] == NULL)
+        continue;
+      path = fixture_write (dir, "huge", lying[i]);
+      g_assert_null (img_decode (path, NULL, NULL, &error));
+      g_test_message ("%zu: %s", i, error->message);
+      g_assert_true (g_error_matches (error, IMG_ERROR, IMG_ERROR_TOO_LARGE) ||
+                     g_error_matches (error, IMG_ERROR, IMG_ERROR_DAMAGED));
+      g_bytes_unref (lying[i]);
+    }
+  g_assert_cmpint (getrusage (RUSAGE_CHILDREN, &usage), ==, 0);
+  g_assert_cmpint (usage.ru_maxrss, <, 400 * 1024);
+  fixture_done (dir);
+}
+
 static void
 assert_path_unreadable (const char *path)
 {
@@ -303,6 +364,7 @@ main (int argc, char **argv)
   g_test_add_func ("/imaging/bad/truncated", test_truncated);
   g_test_add_func ("/imaging/bad/appended", test_appended);
   g_test_add_func ("/imaging/bad/huge", test_huge);
+  g_test_add_func ("/imaging/bad/huge-others", test_huge_others);
   g_test_add_func ("/imaging/bad/not-a-file", test_not_a_file);
   g_test_add_func ("/imaging/bad/unreadable", test_unreadable);
   g_test_add_func ("/imaging/bad/bent", test_bent);

@@ -235,12 +235,14 @@ test_date (gconstpointer data)
   const DateCase *c = data;
   char *dir = fixture_dir ();
   g_autoptr (GdkPixbuf) pixbuf = fixture_quarters (W, H);
+  g_autoptr (GdkPixbuf) large = fixture_quarters (400, 300); /* its directory lies far behind */
   GBytes *files[] = { fixture_jpeg (pixbuf, &c->exif), fixture_png (pixbuf, &c->exif, FALSE),
                       fixture_png (pixbuf, &c->exif, TRUE),
-                      fixture_has_loader ("webp") ? fixture_webp (pixbuf, &c->exif) : NULL, NULL };
+                      fixture_has_loader ("webp") ? fixture_webp (pixbuf, &c->exif) : NULL,
+                      fixture_tiff_dated (pixbuf, &c->exif), fixture_tiff_dated (large, &c->exif), NULL };
 
   if (fixture_has_loader ("heif/avif"))
-    files[4] = fixture_heic (dir, files[0]);
+    files[G_N_ELEMENTS (files) - 1] = fixture_heic (dir, files[0]);
 
   for (gsize i = 0; i < G_N_ELEMENTS (files); i++)
     {

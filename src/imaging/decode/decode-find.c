@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* decode-find.c — outer structure of JPEG, WebP and TIFF.
+/* decode-find.c — outer structure of JPEG and WebP; which of the others does what.
  *
  * Invariant: every offset is compared with the size before it is used; a
  * length that leads outside the file ends the walk, never the process.
@@ -115,10 +115,7 @@ decode_find (DecodeFormat format, const guint8 *data, gsize size, DecodeFound *o
       decode_find_heic (data, size, out);
       break;
     case DECODE_FORMAT_TIFF:
-      /* A TIFF file is itself the structure that EXIF lies in; its loader says when it breaks off.
-       */
-      out->exif = g_bytes_new (data, MIN (size, 65000));
-      out->complete = TRUE;
+      decode_find_tiff (data, size, out);
       break;
     default:
       break;

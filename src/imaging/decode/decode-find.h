@@ -23,5 +23,6 @@ void decode_find_jpeg (const guint8 *data, gsize size, DecodeFound *out);
 void decode_find_png (const guint8 *data, gsize size, DecodeFound *out);
 void decode_find_webp (const guint8 *data, gsize size, DecodeFound *out);
 void decode_find_heic (const guint8 *data, gsize size, DecodeFound *out);
+void decode_find_tiff (const guint8 *data, gsize size, DecodeFound *out);
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (DecodeFound, decode_found_clear)
