@@ -19,7 +19,6 @@ static const double sd_ratio = .04;   /* of ln rho */
 static const double mean_delta = .10; /* body only: the first step is larger */
 static const double sd_delta = .08;
 static const double sd_residual = .03;
-static const double sd_measure = .03; /* relative error of a measure without its own */
 
 typedef struct
 {
@@ -142,7 +141,7 @@ usable (const CoreState *state, const CoreMeasure *measure, CoreDimension what)
 static double
 measure_variance (const CoreMeasure *measure)
 {
-  double sd = isfinite (measure->sd) && measure->sd > 0 ? measure->sd / measure->mm : sd_measure;
+  double sd = isfinite (measure->sd) && measure->sd > 0 ? measure->sd / measure->mm : CORE_MEASURE_SHARE;
 
   return sd * sd + sd_residual * sd_residual;
 }

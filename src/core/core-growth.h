@@ -22,6 +22,9 @@ typedef struct
   int moults;           /* for which stage */
 } CoreGrowth;
 
+/* Relative error (sd) of a measure that was entered without its own; ours. */
+#define CORE_MEASURE_SHARE .03
+
 /* Expected length after `moults` moults since hatch (ln length = a + m ln rho +
  * delta [m >= 1], conjugate normal update; models: growth and size). */
 CoreGrowth core_growth (const CoreState *state,

@@ -408,3 +408,16 @@ img_strip_point (const ImgStrip *self, double at, double *x, double *y)
   *x = self->x[i] + f * (self->x[i + 1] - self->x[i]);
   *y = self->y[i] + f * (self->y[i + 1] - self->y[i]);
 }
+
+void
+img_strip_across (const ImgStrip *self, double at, double from[2], double to[2])
+{
+  int i = CLAMP ((int) (at * IMG_STRIP_N), 0, IMG_STRIP_N - 1);
+  double x, y;
+
+  img_strip_point (self, at, &x, &y);
+  from[0] = x - self->nx[i] * self->side[0][i];
+  from[1] = y - self->ny[i] * self->side[0][i];
+  to[0] = x + self->nx[i] * self->side[1][i];
+  to[1] = y + self->ny[i] * self->side[1][i];
+}

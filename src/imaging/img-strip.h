@@ -53,6 +53,8 @@ ImgStripStatus img_strip_build (const ImgPixels *pixels,
                                 gpointer data);
 /* The place of a share of the axis, upright pixels. */
 void img_strip_point (const ImgStrip *self, double at, double *x, double *y);
+/* The line across the body there, from the outline of one side to that of the other. */
+void img_strip_across (const ImgStrip *self, double at, double from[2], double to[2]);
 /* For display: base at the top, `height` rows along the axis, as wide in
  * proportion as 1.3 times the widest place; width_out may be NULL. */
 ImgPixels *img_strip_render (const ImgPixels *pixels,
