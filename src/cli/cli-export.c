@@ -2,6 +2,7 @@
 /* cli-export.c — what leaves the journal on paper: round sheets, number stickers, what a
  * stand-in needs. */
 #include "cli/cli.h"
+#include "desk/desk-proof.h"
 #include "desk/desk-sheet.h"
 
 typedef DeskSheet *(*MakeSheet) (Desk *desk, CoreId place, GError **error);
@@ -100,4 +101,42 @@ CliExit
 cli_export_emergency (Cli *cli)
 {
   return write_sheet (cli, desk_emergency_card (), NULL);
+}
+
+static void
+put_proof (Cli *cli, const DeskProofInfo *info)
+{
+  cli_out_open (&cli->out, NULL);
+  cli_out_str (&cli->out, "file", cli_word (cli, 1));
+  cli_out_array (&cli->out, "size");
+  cli_out_int (&cli->out, NULL, info->width);
+  cli_out_int (&cli->out, NULL, info->height);
+  cli_out_array_end (&cli->out);
+  cli_out_num (&cli->out, "px_per_mm", info->px_per_mm, 4);
+  cli_out_num (&cli->out, "px_per_mm_sd", info->sd, 4);
+  cli_out_int (&cli->out, "plates", info->plates);
+  cli_out_close (&cli->out);
+}
+
+CliExit
+cli_export_proofsheet (Cli *cli)
+{
+  g_autoptr (DeskProof) proof = NULL;
+  g_autoptr (GAsyncResult) result = NULL;
+  DeskSync sync = { NULL };
+  DeskProofInfo info;
+  CoreId photo;
+  GError *error = NULL;
+
+  if (!cli_entry_id (cli_word (cli, 0), &photo))
+    return CLI_CANNOT;
+  proof = desk_proof_new (cli->desk, photo, &error);
+  if (proof == NULL)
+    return cli_fail (error);
+  desk_proof_write_async (proof, cli_word (cli, 1), cli_option (cli, "replace") != NULL, NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  if (!desk_proof_write_finish (result, &info, &error))
+    return cli_fail (error);
+  put_proof (cli, &info);
+  return cli_finish (cli);
 }

@@ -336,6 +336,16 @@ put_tally (Cli *cli, const CoreTally *tally)
   cli_out_int (&cli->out, "joined_in", tally->joined_in);
 }
 
+/* May the lot be enough to breed from? */
+static void
+put_pair (Cli *cli, DeskSubject *lot)
+{
+  CorePair pair = core_pair_of_lot (desk_subject_state (lot), desk_subject_profile (lot));
+
+  cli_out_bool (&cli->out, "needs_male", pair.why != CORE_PAIR_NO_MALE);
+  cli_out_num (&cli->out, "pair", pair.chance, 6);
+}
+
 static void
 put_layings (Cli *cli, const CoreState *state)
 {
@@ -478,7 +488,10 @@ cli_put_of_kind (Cli *cli, DeskSubject *subject)
       put_layings (cli, state);
     }
   if (kind == CORE_SUBJECT_LOT)
-    put_tally (cli, &state->tally);
+    {
+      put_tally (cli, &state->tally);
+      put_pair (cli, subject);
+    }
   if (kind == CORE_SUBJECT_EGGCASE)
     put_egg (cli, state);
   if (kind == CORE_SUBJECT_PLACE)

@@ -130,6 +130,7 @@ CliExit cli_export_sheets (Cli *cli);
 CliExit cli_export_stickers (Cli *cli);
 CliExit cli_export_standin (Cli *cli);
 CliExit cli_export_emergency (Cli *cli);
+CliExit cli_export_proofsheet (Cli *cli);
 CliExit cli_separate (Cli *cli);
 CliExit cli_split (Cli *cli);
 CliExit cli_move (Cli *cli);

@@ -239,13 +239,12 @@ rough_line (const BenchDoc *doc, double at, BenchBoundary *out)
 static void
 strip_line (const ImgStrip *strip, double at, BenchBoundary *out)
 {
-  int i = CLAMP ((int) (at * IMG_STRIP_N), 0, IMG_STRIP_N - 1);
+  double left[2], right[2];
 
   img_strip_point (strip, at, &out->mid.x, &out->mid.y);
-  out->left = (CorePoint){ out->mid.x - strip->nx[i] * strip->side[0][i],
-                           out->mid.y - strip->ny[i] * strip->side[0][i] };
-  out->right = (CorePoint){ out->mid.x + strip->nx[i] * strip->side[1][i],
-                            out->mid.y + strip->ny[i] * strip->side[1][i] };
+  img_strip_across (strip, at, left, right);
+  out->left = (CorePoint){ left[0], left[1] };
+  out->right = (CorePoint){ right[0], right[1] };
 }
 
 gsize

@@ -57,6 +57,9 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_MERGE_FILE] =
     TERM ("desk error", "This is a file, not the folder of a journal. A backup is restored to a "
                         "new folder first; then choose that folder."),
+  [WORDS_DESK_PROOF_NO_MARKS] =
+    TERM ("desk error", "Nothing was marked in this picture yet, so there is nothing to prove. Go through it on the "
+                        "photo bench first."),
   [WORDS_DESK_NO_ENTRY] =
     TERM ("desk error", "There is no such entry. The history of a subject lists its entries."),
   [WORDS_DESK_ENTRY_GONE] = TERM ("desk error",

@@ -242,3 +242,22 @@ words_lot_forecast (const WordsView *view, const CoreLotForecast *forecast)
                               "first moults about %s, half of it by about %s, the last about %s"),
                           first, half, last);
 }
+
+char *
+words_pair (const WordsView *view, const CorePair *pair)
+{
+  g_autofree char *chance = NULL;
+
+  if (pair->why == CORE_PAIR_NO_MALE)
+    return g_strdup (T_ (view->lang, "lot", "This kind breeds without males too: no pair is needed."));
+  if (pair->why != CORE_PAIR_KNOWN)
+    return NULL;
+  if (pair->n < 2)
+    return g_strdup (T_ (view->lang, "lot", "One alone is no pair."));
+  chance = words_percent (view->lang, pair->chance);
+  if (pair->counted)
+    /* Translators: a chance, such as "97 in 100" */
+    return g_strdup_printf (T_ (view->lang, "lot", "At least one male and one female among them: %s."), chance);
+  return g_strdup_printf (
+    T_ (view->lang, "lot", "At least one male and one female among them: about %s, as nobody has counted them."), chance);
+}

@@ -31,6 +31,7 @@ char *words_sentence (char *text);
 
 const char *words_method (WordsLang lang, int method); /* CORE_METHOD_*: "by the plates" */
 char *words_stage_ordinal (WordsLang lang, int number);
+gboolean words_stage_is_about (const CoreState *state); /* counted from a guess, or open by one */
 char *words_stage_phrase (const WordsView *view, const CoreState *state);
 const char *words_sex_phrase (WordsLang lang, CoreVerdictWord verdict);
 /* words-forecast.c: that none may come at its temperature is said beside its days. */

@@ -48,8 +48,8 @@ words_scheme (WordsLang lang, int scheme)
   return g_strdup_printf (T_ (lang, "stage", "hatchling = L%d"), l_number (0, scheme));
 }
 
-static gboolean
-is_about (const CoreState *state)
+gboolean
+words_stage_is_about (const CoreState *state)
 {
   return state->basis != CORE_BASIS_COUNTED || state->moults_sd > 0.3;
 }
@@ -143,7 +143,7 @@ words_stage (const WordsView *view, const CoreState *state)
   if (state->moults < 0)
     return g_strdup (T_ (view->lang, "stage", "stage unknown"));
   number = numbers_said (view, state);
-  if (!is_about (state))
+  if (!words_stage_is_about (state))
     return g_steal_pointer (&number);
   return g_strdup_printf (T_ (view->lang, "stage", "about %s"), number);
 }
@@ -162,7 +162,7 @@ words_stage_brief (const WordsView *view, const CoreState *state)
   if (state->moults < 0)
     return g_strdup ("?");
   number = numbers_said (view, state);
-  return g_strconcat (is_about (state) ? "~" : "", number, NULL);
+  return g_strconcat (words_stage_is_about (state) ? "~" : "", number, NULL);
 }
 
 /* "fifth stage"; beyond the table "stage 16". */
@@ -197,7 +197,7 @@ words_stage_phrase (const WordsView *view, const CoreState *state)
   if (lo != hi)
     return words_stage (view, state);
   ordinal = words_stage_ordinal (view->lang, l_number (state->moults, view->scheme));
-  if (!is_about (state))
+  if (!words_stage_is_about (state))
     return g_steal_pointer (&ordinal);
   /* Translators: %s is "fifth stage" */
   return g_strdup_printf (T_ (view->lang, "stage", "about the %s"), ordinal);

@@ -22,6 +22,7 @@
 #include "core/core-forecast-lot.h"
 #include "core/core-forecast.h"
 #include "core/core-growth.h"
+#include "core/core-pair.h"
 #include "core/core-plan.h"
 #include "core/core-round.h"
 #include "core/core-sex.h"
@@ -207,6 +208,8 @@ typedef struct
 char *words_other (const WordsView *view, const WordsOther *what);
 /* All that its card shows, for assistive technology. */
 char *words_other_cup (const WordsView *view, const WordsOther *what);
+/* "At least one male and one female among them: 97 in 100." NULL where there is nothing to say. */
+char *words_pair (const WordsView *view, const CorePair *pair);
 /* Line by line: "140 at the beginning", "3 dead", … "Last counted Saturday."; char *, owned. */
 GPtrArray *words_tally (const WordsView *view, const CoreTally *tally);
 
@@ -328,6 +331,25 @@ char *words_sheet_scheme (WordsLang lang, int scheme);         /* a sentence */
 char *words_sheet_page (WordsLang lang, guint page, guint of); /* "Page 1 of 2" */
 /* Today's tasks of one subject: "2 house flies · spray", "leave alone; free again Sat"; "" nothing. */
 char *words_sheet_due (const WordsView *view, const CorePlan *plan);
+
+/* --- proof sheets ------------------------------------------------------------- */
+
+typedef struct
+{
+  double px_per_mm;
+  double share; /* sd, as a share of it */
+  double mm;    /* what was measured: the abdomen between the marks */
+  CoreDay day;
+} WordsProofScale;
+const char *words_language_tag (WordsLang lang); /* "en" */
+/* "L5 (hatchling = L1)"; `stage` is an index into the stages of the state: -1 is the one before the
+ * first that is known, below that nothing is known. */
+char *words_proof_stage (
+  const WordsView *view, const CoreState *state, int stage, gboolean adult, gboolean shed);
+char *words_proof_lines (WordsLang lang, int plates, gboolean by_keeper, gboolean bands);
+char *words_proof_scale (const WordsView *view, const WordsProofScale *scale); /* NULL = none is known */
+char *words_proof_made (const WordsView *view, CoreDay taken, CoreDay made); /* with the program */
+const char *words_proof_check (WordsLang lang);
 
 typedef struct
 {
@@ -483,6 +505,7 @@ typedef enum
   WORDS_DESK_MERGE_FILE,
   WORDS_DESK_MERGE_NONE,
   WORDS_DESK_MERGE_STRANGER, /* 1 what is in it */
+  WORDS_DESK_PROOF_NO_MARKS,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

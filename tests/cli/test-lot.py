@@ -63,6 +63,18 @@ def test_an_estimate_stays_about():
     equal(j.ok("check")["conflicts"], [])
 
 
+def test_does_it_hold_a_pair():
+    j = shelf()
+    state = j.ok("state", lot(j, "count=6", "counted=yes"))
+    equal((state["needs_male"], state["pair"]), (True, 1 - 2 / 64))
+    equal(j.ok("state", lot(j, "count=1", "counted=yes"))["pair"], 0)
+    equal(j.ok("state", lot(j))["pair"], None)
+    # A kind that breeds without males too is never asked for one.
+    daughters = j.ok("add", "lot", "species=sphodromantis", "place=A", "count=6")["subject"]
+    state = j.ok("state", daughters)
+    equal((state["needs_male"], state["pair"]), (False, None))
+
+
 def test_a_recount_is_neither_death_nor_error():
     j = shelf()
     code = lot(j, "count=140", "hatched=2026-05-20")

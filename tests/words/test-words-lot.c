@@ -200,6 +200,55 @@ test_forecast (void)
            words_no_forecast (WORDS_ENGLISH, CORE_NO_FORECAST_DEAD));
 }
 
+static void
+test_pair (void)
+{
+  WordsView view = { WORDS_ENGLISH, wt_today (), 1 };
+  CorePair pair = { CORE_PAIR_KNOWN, 3, true, .75 };
+
+  wt_says (words_pair (&view, &pair), "At least one male and one female among them: 75 in 100.");
+  pair.counted = false;
+  wt_says (words_pair (&view, &pair),
+           "At least one male and one female among them: about 75 in 100, as nobody has counted them.");
+  pair.n = 1;
+  wt_says (words_pair (&view, &pair), "One alone is no pair.");
+  pair.why = CORE_PAIR_NO_MALE;
+  wt_says (words_pair (&view, &pair), "This kind breeds without males too: no pair is needed.");
+  pair.why = CORE_PAIR_NO_COUNT;
+  g_assert_null (words_pair (&view, &pair));
+}
+
+/* What others read who know neither journal nor animal. */
+static void
+test_proof (void)
+{
+  WordsView view = { WORDS_ENGLISH, CORE_DAY_NONE, 2 };
+  CoreStage stages[2] = { 0 };
+  CoreState state = { .kind = CORE_SUBJECT_ANIMAL, .moults = 5, .basis = CORE_BASIS_COUNTED,
+                      .stages = { stages, 2, 2 } };
+  WordsProofScale scale = { 24.96, .034, 16, wt_today () };
+
+  wt_says (words_proof_stage (&view, &state, 1, FALSE, FALSE), "L7 (hatchling = L2)");
+  wt_says (words_proof_stage (&view, &state, 0, FALSE, TRUE), "shed skin of L6 (hatchling = L2)");
+  wt_says (words_proof_stage (&view, &state, -1, FALSE, TRUE), "shed skin of L5 (hatchling = L2)");
+  wt_says (words_proof_stage (&view, &state, -2, FALSE, FALSE), "stage unknown (hatchling = L2)");
+  wt_says (words_proof_stage (&view, &state, 1, TRUE, FALSE), "adult (hatchling = L2)");
+  stages[1].seen = CORE_SEEN_SUBADULT;
+  wt_says (words_proof_stage (&view, &state, 1, FALSE, FALSE), "sub-adult (hatchling = L2)");
+  wt_says (words_proof_lines (WORDS_ENGLISH, 6, TRUE, FALSE), "6 plates, marked or confirmed by the keeper.");
+  wt_says (words_proof_lines (WORDS_ENGLISH, 7, FALSE, TRUE),
+           "7 plates, proposed by the program and confirmed by nobody. The pale bands show how far off a line may "
+           "lie.");
+  wt_says (words_proof_scale (&view, NULL), "No scale is known: no length can be read off this sheet.");
+  {
+    g_autofree char *said = words_proof_scale (&view, &scale);
+
+    g_assert_nonnull (strstr (said, "25 pixels are one millimetre, give or take 4 in 100"));
+    g_assert_nonnull (strstr (said, "16 mm"));
+  }
+  g_assert_cmpstr (words_language_tag (WORDS_ENGLISH), ==, "en");
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -211,5 +260,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/words/lot/tally", test_tally);
   g_test_add_func ("/words/lot/refusals", test_refusals);
   g_test_add_func ("/words/lot/forecast", test_forecast);
+  g_test_add_func ("/words/lot/pair", test_pair);
+  g_test_add_func ("/words/proof", test_proof);
   return g_test_run ();
 }
