@@ -320,6 +320,20 @@ fill_sex (AppAnimalPage *self, const WordsView *view)
 
 #define SHOWN_PHOTOS 4
 
+static GtkWidget *
+gallery_button (size_t n)
+{
+  g_autofree char *label = g_strdup_printf (C_ ("animal", "All %zu by stage"), n);
+  GtkWidget *button = gtk_button_new_with_label (label);
+
+  gtk_widget_add_css_class (button, "quiet");
+  gtk_widget_add_css_class (button, "flush");
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_widget_set_tooltip_text (button, C_ ("animal", "Gallery: Ctrl+G"));
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "win.gallery");
+  return button;
+}
+
 static void
 fill_photos (AppAnimalPage *self, const WordsView *view)
 {
@@ -329,6 +343,7 @@ fill_photos (AppAnimalPage *self, const WordsView *view)
   if (state->photos.n == 0)
     return;
   app_heading (GTK_WIDGET (self->photos), C_ ("animal", "Photos, latest first"));
+  gtk_box_append (self->photos, gallery_button (state->photos.n));
   for (size_t i = 0; i < state->photos.n && i < SHOWN_PHOTOS; i++)
     {
       const CorePhotoRef *photo = &state->photos.v[state->photos.n - 1 - i];

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* app-canvas.c — one cairo surface per pyramid level; a coarse filter while it
+/* app-canvas.c — the pieces of a picture that are in view; a coarse filter while it
  * moves, a good one when it is still. Under the cairo renderer a full-size
  * texture would be copied at every frame. */
 #include "app/app-canvas.h"
@@ -7,7 +7,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "imaging/img-scale.h"
+#include "app/app-tiles.h"
 
 #define ZOOM_MIN (1.0 / 64)
 #define ZOOM_MAX 32.0
@@ -17,12 +17,6 @@
 #define STILL_MS 140
 #define SHOW_MARGIN 48.0
 
-typedef struct
-{
-  int n;
-  cairo_surface_t **levels; /* owned */
-} Levels;
-
 struct _AppCanvas
 {
   AppDrawn parent_instance;
@@ -31,10 +25,11 @@ struct _AppCanvas
 
   /* Owned */
   ImgPixels *pixels;
-  ImgPyramid *pyramid;
-  Levels *levels;
+  AppTiles *tiles;          /* NULL until they are made */
+  cairo_surface_t *preview; /* a smaller copy of the whole, until then */
   GCancellable *cancellable;
 
+  int width, height; /* of the picture; 0 = none */
   double zoom;
   double x, y; /* where image point 0, 0 lies */
   double pointer_x, pointer_y;
@@ -56,30 +51,19 @@ enum
 };
 static guint signals[N_SIGNALS];
 
-/* ---- levels, in a worker ---- */
-
-static void
-levels_free (Levels *self)
-{
-  for (int i = 0; i < self->n; i++)
-    cairo_surface_destroy (self->levels[i]);
-  g_free (self->levels);
-  g_free (self);
-}
+/* ---- the picture ---- */
 
 typedef struct
 {
   ImgPixels *pixels;
-  ImgPyramid *pyramid;
-  Levels *levels;
+  AppTiles *tiles;
 } Job;
 
 static void
 job_free (Job *job)
 {
   g_clear_pointer (&job->pixels, img_pixels_free);
-  g_clear_pointer (&job->pyramid, img_pyramid_free);
-  g_clear_pointer (&job->levels, levels_free);
+  g_clear_pointer (&job->tiles, app_tiles_end);
   g_free (job);
 }
 
@@ -89,24 +73,8 @@ should_stop (gpointer cancellable)
   return g_cancellable_is_cancelled (cancellable);
 }
 
-static cairo_surface_t *
-surface_of (const ImgPixels *pixels)
-{
-  g_autoptr (GdkPixbuf) pixbuf =
-    gdk_pixbuf_new_from_bytes (pixels->bytes, GDK_COLORSPACE_RGB, FALSE, 8, pixels->width,
-                               pixels->height, (int) pixels->stride);
-  cairo_surface_t *surface =
-    cairo_image_surface_create (CAIRO_FORMAT_RGB24, pixels->width, pixels->height);
-  cairo_t *cr = cairo_create (surface);
-
-  gdk_cairo_set_source_pixbuf (cr, pixbuf, 0, 0);
-  cairo_paint (cr);
-  cairo_destroy (cr);
-  return surface;
-}
-
 static void
-levels_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+tiles_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Job *job = data;
   ImgPyramid *pyramid = img_pyramid_new (job->pixels, should_stop, cancellable);
@@ -116,17 +84,22 @@ levels_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
       g_task_return_new_error (task, G_IO_ERROR, G_IO_ERROR_CANCELLED, "Cancelled");
       return;
     }
-  job->pyramid = pyramid;
-  job->levels = g_new0 (Levels, 1);
-  job->levels->n = pyramid->n_levels;
-  job->levels->levels = g_new0 (cairo_surface_t *, (gsize) pyramid->n_levels);
-  for (int i = 0; i < pyramid->n_levels; i++)
-    job->levels->levels[i] = surface_of (pyramid->levels[i]);
+  job->tiles = app_tiles_new (pyramid);
   g_task_return_boolean (task, TRUE);
 }
 
 static void
-levels_cb (GObject *source, GAsyncResult *result, gpointer data)
+ready_cb (gpointer data)
+{
+  AppCanvas *self = data;
+
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  if (self->overlay != NULL) /* its loupe shows the picture too */
+    gtk_widget_queue_draw (self->overlay);
+}
+
+static void
+tiles_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   AppCanvas *self = APP_CANVAS (source);
   Job *job = g_task_get_task_data (G_TASK (result));
@@ -134,9 +107,10 @@ levels_cb (GObject *source, GAsyncResult *result, gpointer data)
   if (!g_task_propagate_boolean (G_TASK (result), NULL) || self->pixels == NULL ||
       g_task_get_cancellable (G_TASK (result)) != self->cancellable)
     return;
-  self->pyramid = g_steal_pointer (&job->pyramid);
-  self->levels = g_steal_pointer (&job->levels);
-  gtk_widget_queue_draw (GTK_WIDGET (self));
+  self->tiles = g_steal_pointer (&job->tiles);
+  app_tiles_watch (self->tiles, ready_cb, self);
+  g_clear_pointer (&self->preview, cairo_surface_destroy);
+  ready_cb (self);
 }
 
 static void
@@ -145,39 +119,85 @@ drop_picture (AppCanvas *self)
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   g_clear_pointer (&self->pixels, img_pixels_free);
-  g_clear_pointer (&self->pyramid, img_pyramid_free);
-  g_clear_pointer (&self->levels, levels_free);
+  g_clear_pointer (&self->tiles, app_tiles_end);
+}
+
+static void
+make_tiles (AppCanvas *self)
+{
+  g_autoptr (GTask) task = NULL;
+  Job *job = g_new0 (Job, 1);
+
+  self->cancellable = g_cancellable_new ();
+  job->pixels = img_pixels_copy (self->pixels);
+  task = g_task_new (self, self->cancellable, tiles_cb, NULL);
+  g_task_set_task_data (task, job, (GDestroyNotify) job_free);
+  g_task_run_in_thread (task, tiles_thread);
 }
 
 void
 app_canvas_set_pixels (AppCanvas *self, const ImgPixels *pixels)
 {
-  g_autoptr (GTask) task = NULL;
-  Job *job;
+  int width = pixels != NULL ? pixels->width : 0, height = pixels != NULL ? pixels->height : 0;
+  gboolean same = self->preview != NULL && width == self->width && height == self->height;
 
   g_return_if_fail (APP_IS_CANVAS (self));
   drop_picture (self);
+  if (!same)
+    g_clear_pointer (&self->preview, cairo_surface_destroy);
+  self->width = width;
+  self->height = height;
   if (pixels != NULL)
     {
       self->pixels = img_pixels_copy (pixels);
-      self->cancellable = g_cancellable_new ();
-      job = g_new0 (Job, 1);
-      job->pixels = img_pixels_copy (pixels);
-      task = g_task_new (self, self->cancellable, levels_cb, NULL);
-      g_task_set_task_data (task, job, (GDestroyNotify) job_free);
-      g_task_run_in_thread (task, levels_thread);
+      make_tiles (self);
     }
+  if (!same)
+    app_canvas_fit (self);
+}
+
+void
+app_canvas_set_preview (AppCanvas *self, const ImgPixels *small, int width, int height)
+{
+  g_autoptr (GdkPixbuf) pixbuf = NULL;
+  cairo_t *cr;
+
+  g_return_if_fail (APP_IS_CANVAS (self));
+  g_return_if_fail (small != NULL && width > 0 && height > 0);
+  drop_picture (self);
+  g_clear_pointer (&self->preview, cairo_surface_destroy);
+  self->width = width;
+  self->height = height;
+  pixbuf = gdk_pixbuf_new_from_bytes (small->bytes, GDK_COLORSPACE_RGB, FALSE, 8, small->width,
+                                      small->height, (int) small->stride);
+  self->preview = cairo_image_surface_create (CAIRO_FORMAT_RGB24, small->width, small->height);
+  cr = cairo_create (self->preview);
+  gdk_cairo_set_source_pixbuf (cr, pixbuf, 0, 0);
+  cairo_paint (cr);
+  cairo_destroy (cr);
   app_canvas_fit (self);
 }
 
 gboolean
 app_canvas_size (AppCanvas *self, int *width, int *height)
 {
-  if (self->pixels == NULL)
+  if (self->width == 0)
     return FALSE;
-  *width = self->pixels->width;
-  *height = self->pixels->height;
+  *width = self->width;
+  *height = self->height;
   return TRUE;
+}
+
+gsize
+app_canvas_tile_bytes (AppCanvas *self)
+{
+  return self->tiles != NULL ? app_tiles_bytes (self->tiles) : 0;
+}
+
+gboolean
+app_canvas_sharp (AppCanvas *self)
+{
+  return self->tiles != NULL && !app_tiles_waiting (self->tiles);
 }
 
 /* ---- the view ---- */
@@ -187,11 +207,11 @@ describe (AppCanvas *self)
 {
   g_autofree char *text = NULL;
 
-  if (self->pixels != NULL)
+  if (self->width > 0)
     /* Translators: width, height; per cent of zoom; x, y of its corner in the window */
     text = g_strdup_printf (C_ ("bench", "%d × %d pixels, shown at %.1f in 100; its top left "
                                          "corner lies at %.0f,%.0f."),
-                            self->pixels->width, self->pixels->height, 100 * self->zoom, self->x,
+                            self->width, self->height, 100 * self->zoom, self->x,
                             self->y);
   else
     text = g_strdup (C_ ("bench", "No picture yet."));
@@ -246,7 +266,7 @@ app_canvas_zoom_at (AppCanvas *self, double factor, double x, double y)
 {
   double ix, iy;
 
-  if (self->pixels == NULL || !isfinite (factor) || factor <= 0)
+  if (self->width == 0 || !isfinite (factor) || factor <= 0)
     return;
   app_canvas_to_image (self, x, y, &ix, &iy);
   self->zoom = CLAMP (self->zoom * factor, ZOOM_MIN, ZOOM_MAX);
@@ -272,15 +292,15 @@ keep_in_view (AppCanvas *self)
   double height = gtk_widget_get_height (GTK_WIDGET (self));
 
   self->x =
-    CLAMP (self->x, SHOW_MARGIN - self->pixels->width * self->zoom, MAX (0, width - SHOW_MARGIN));
+    CLAMP (self->x, SHOW_MARGIN - self->width * self->zoom, MAX (0, width - SHOW_MARGIN));
   self->y =
-    CLAMP (self->y, SHOW_MARGIN - self->pixels->height * self->zoom, MAX (0, height - SHOW_MARGIN));
+    CLAMP (self->y, SHOW_MARGIN - self->height * self->zoom, MAX (0, height - SHOW_MARGIN));
 }
 
 void
 app_canvas_pan (AppCanvas *self, double dx, double dy)
 {
-  if (self->pixels == NULL)
+  if (self->width == 0)
     return;
   self->x += dx;
   self->y += dy;
@@ -296,9 +316,9 @@ fit_into (AppCanvas *self, int width, int height)
   double room_y = MAX (16, height - 2 * FIT_MARGIN);
 
   self->zoom =
-    CLAMP (MIN (room_x / self->pixels->width, room_y / self->pixels->height), ZOOM_MIN, ZOOM_MAX);
-  self->x = (width - self->pixels->width * self->zoom) / 2;
-  self->y = (height - self->pixels->height * self->zoom) / 2;
+    CLAMP (MIN (room_x / self->width, room_y / self->height), ZOOM_MIN, ZOOM_MAX);
+  self->x = (width - self->width * self->zoom) / 2;
+  self->y = (height - self->height * self->zoom) / 2;
 }
 
 void
@@ -307,7 +327,7 @@ app_canvas_fit (AppCanvas *self)
   g_return_if_fail (APP_IS_CANVAS (self));
   self->fitted = TRUE;
   self->framed = FALSE;
-  if (self->pixels != NULL && gtk_widget_get_width (GTK_WIDGET (self)) > 0)
+  if (self->width > 0 && gtk_widget_get_width (GTK_WIDGET (self)) > 0)
     fit_into (self, gtk_widget_get_width (GTK_WIDGET (self)),
               gtk_widget_get_height (GTK_WIDGET (self)));
   view_changed (self);
@@ -320,7 +340,7 @@ app_canvas_frame (AppCanvas *self, double x0, double y0, double x1, double y1)
   double height = gtk_widget_get_height (GTK_WIDGET (self));
 
   g_return_if_fail (APP_IS_CANVAS (self));
-  if (self->pixels == NULL || !self->fitted || width < 1 || height < 1 || x1 <= x0 || y1 <= y0)
+  if (self->width == 0 || !self->fitted || width < 1 || height < 1 || x1 <= x0 || y1 <= y0)
     return;
   self->zoom = CLAMP (MIN (width / (x1 - x0), height / (y1 - y0)), ZOOM_MIN, ZOOM_MAX);
   self->x = width / 2 - (x0 + x1) / 2 * self->zoom;
@@ -348,25 +368,29 @@ app_canvas_show_point (AppCanvas *self, double ix, double iy)
 
 /* ---- drawing ---- */
 
+static void
+draw_preview (AppCanvas *self, cairo_t *cr, double ix, double iy, double zoom)
+{
+  double x = (double) self->width / cairo_image_surface_get_width (self->preview);
+  double y = (double) self->height / cairo_image_surface_get_height (self->preview);
+
+  cairo_save (cr);
+  cairo_scale (cr, zoom * x, zoom * y);
+  cairo_set_source_surface (cr, self->preview, -ix / x, -iy / y);
+  cairo_pattern_set_filter (cairo_get_source (cr), CAIRO_FILTER_BILINEAR);
+  cairo_paint (cr);
+  cairo_restore (cr);
+}
+
 void
 app_canvas_draw_at (AppCanvas *self, cairo_t *cr, double ix, double iy, double zoom)
 {
-  int level, factor;
+  cairo_filter_t filter = self->moving ? CAIRO_FILTER_BILINEAR : CAIRO_FILTER_GOOD;
 
-  if (self->levels == NULL)
-    return;
-  level = img_pyramid_level_for_zoom (self->pyramid,
-                                      zoom * gtk_widget_get_scale_factor (GTK_WIDGET (self)));
-  level = CLAMP (level, 0, self->levels->n - 1);
-  factor = 1 << level;
-  cairo_save (cr);
-  cairo_scale (cr, zoom * factor, zoom * factor);
-  cairo_set_source_surface (cr, self->levels->levels[level], -ix / factor, -iy / factor);
-  cairo_pattern_set_filter (cairo_get_source (cr),
-                            self->moving ? CAIRO_FILTER_BILINEAR : CAIRO_FILTER_GOOD);
-  cairo_pattern_set_extend (cairo_get_source (cr), CAIRO_EXTEND_NONE);
-  cairo_paint (cr);
-  cairo_restore (cr);
+  if (self->tiles != NULL)
+    app_tiles_draw (self->tiles, cr, ix, iy, zoom, gtk_widget_get_scale_factor (GTK_WIDGET (self)), filter);
+  else if (self->preview != NULL)
+    draw_preview (self, cr, ix, iy, zoom);
 }
 
 static void
@@ -377,10 +401,12 @@ app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
                                             (float) gtk_widget_get_height (widget));
 
   gtk_snapshot_push_clip (snapshot, &all);
-  if (self->levels != NULL)
+  if (self->tiles != NULL || self->preview != NULL)
     {
       cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &all);
 
+      if (self->tiles != NULL)
+        app_tiles_frame (self->tiles);
       cairo_translate (cr, round (self->x), round (self->y));
       app_canvas_draw_at (self, cr, 0, 0, self->zoom);
       cairo_destroy (cr);
@@ -395,7 +421,7 @@ app_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline
 {
   AppCanvas *self = APP_CANVAS (widget);
 
-  if (self->pixels != NULL && self->fitted)
+  if (self->width > 0 && self->fitted)
     fit_into (self, width, height);
   if (self->overlay != NULL)
     gtk_widget_allocate (self->overlay, width, height, baseline, NULL);
@@ -462,6 +488,14 @@ drag_update_cb (GtkGestureDrag *gesture, double dx, double dy, AppCanvas *self)
   app_canvas_pan (self, self->drag_x + dx - self->x, self->drag_y + dy - self->y);
 }
 
+/* A pixel of the picture for each of the screen. */
+static gboolean
+one_to_one (AppCanvas *self, double x, double y)
+{
+  app_canvas_zoom_at (self, 1.0 / gtk_widget_get_scale_factor (GTK_WIDGET (self)) / self->zoom, x, y);
+  return GDK_EVENT_STOP;
+}
+
 static gboolean
 arrow (guint keyval, int *dx, int *dy)
 {
@@ -508,6 +542,9 @@ key_cb (GtkEventControllerKey *controller,
     case GDK_KEY_KP_0:
       app_canvas_fit (self);
       return GDK_EVENT_STOP;
+    case GDK_KEY_1:
+    case GDK_KEY_KP_1:
+      return self->overlay == NULL && one_to_one (self, middle_x, middle_y);
     default:
       return GDK_EVENT_PROPAGATE;
     }
@@ -550,6 +587,7 @@ app_canvas_dispose (GObject *object)
   g_clear_handle_id (&self->still_timeout, g_source_remove);
   g_clear_pointer (&self->overlay, gtk_widget_unparent);
   drop_picture (self);
+  g_clear_pointer (&self->preview, cairo_surface_destroy);
   G_OBJECT_CLASS (app_canvas_parent_class)->dispose (object);
 }
 

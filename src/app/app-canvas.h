@@ -2,8 +2,8 @@
 /* app-canvas.h — a picture drawn at a transform: zoom to the pointer, pan, fit.
  *
  * Image points are pixels of the upright original, widget points logical pixels.
- * Draws from a pyramid whose surfaces are made once in a worker. Signal:
- * "view-changed" after any change of zoom, place or picture.
+ * Draws the pieces in view of a pyramid that is made in a worker (app-tiles.h).
+ * Signal: "view-changed" after any change of zoom, place or picture.
  */
 #pragma once
 
@@ -17,6 +17,11 @@ G_DECLARE_FINAL_TYPE (AppCanvas, app_canvas, APP, CANVAS, AppDrawn)
 GtkWidget *app_canvas_new (void);
 /* NULL empties it. The bytes are shared; fitted into view until the keeper zooms. */
 void app_canvas_set_pixels (AppCanvas *self, const ImgPixels *pixels);
+/* A smaller copy of the whole picture, `width` × `height` in full, shown until its pixels are there;
+ * they then come in the place of it, and the view stays. */
+void app_canvas_set_preview (AppCanvas *self, const ImgPixels *small, int width, int height);
+gboolean app_canvas_sharp (AppCanvas *self);     /* nothing that is in view is still to come */
+gsize app_canvas_tile_bytes (AppCanvas *self); /* that the pieces take */
 /* A widget over the whole canvas that draws and takes keys and drags first. */
 void app_canvas_set_overlay (AppCanvas *self, GtkWidget *overlay);
 /* The size of the picture; FALSE while there is none. */

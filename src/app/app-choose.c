@@ -13,6 +13,7 @@
 typedef struct
 {
   GtkFileChooserNative *chooser;
+  gboolean many;
   gulong response;
   gulong cancelled;
   GCancellable *cancellable;
@@ -35,14 +36,35 @@ disarm (Choose *choose)
 }
 
 static void
+free_files (gpointer files)
+{
+  g_slist_free_full (files, g_object_unref);
+}
+
+static GSList *
+chosen_files (GtkFileChooser *chooser)
+{
+  g_autoptr (GListModel) list = gtk_file_chooser_get_files (chooser);
+  GSList *files = NULL;
+
+  for (guint i = g_list_model_get_n_items (list); i > 0; i--)
+    files = g_slist_prepend (files, g_list_model_get_item (list, i - 1));
+  return files;
+}
+
+static void
 response_cb (GtkNativeDialog *dialog, int response, GTask *task)
 {
   Choose *choose = g_task_get_task_data (task);
-  GFile *file = response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog)) : NULL;
+  gboolean yes = response == GTK_RESPONSE_ACCEPT;
+  GFile *file = yes && !choose->many ? gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog)) : NULL;
+  GSList *files = yes && choose->many ? chosen_files (GTK_FILE_CHOOSER (dialog)) : NULL;
 
   disarm (choose);
   if (file != NULL)
     g_task_return_pointer (task, file, g_object_unref);
+  else if (files != NULL)
+    g_task_return_pointer (task, files, free_files);
   else
     g_task_return_new_error (task, G_IO_ERROR, G_IO_ERROR_CANCELLED, "%s", "Nothing was chosen.");
   g_object_unref (task);
@@ -66,6 +88,7 @@ run (GtkFileChooserNative *chooser, GCancellable *cancellable, GAsyncReadyCallba
   Choose *choose = g_new0 (Choose, 1);
 
   choose->chooser = chooser;
+  choose->many = gtk_file_chooser_get_select_multiple (GTK_FILE_CHOOSER (chooser));
   g_task_set_check_cancellable (task, FALSE);
   g_task_set_task_data (task, choose, (GDestroyNotify) choose_free);
   choose->response = g_signal_connect (chooser, "response", G_CALLBACK (response_cb), task);
@@ -78,15 +101,9 @@ run (GtkFileChooserNative *chooser, GCancellable *cancellable, GAsyncReadyCallba
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
 }
 
-/* One file; `filter` shows those that fit, all others can be shown as well. */
-static void
-open_one (GtkWindow *parent,
-          const char *title,
-          const char *accept,
-          GtkFileFilter *filter,
-          GCancellable *cancellable,
-          GAsyncReadyCallback callback,
-          gpointer data)
+/* `filter` shows those that fit, all others can be shown as well. */
+static GtkFileChooserNative *
+opener_new (GtkWindow *parent, const char *title, const char *accept, GtkFileFilter *filter)
 {
   GtkFileChooserNative *chooser
     = gtk_file_chooser_native_new (title, parent, GTK_FILE_CHOOSER_ACTION_OPEN, accept, NULL);
@@ -96,16 +113,48 @@ open_one (GtkWindow *parent,
   gtk_file_filter_add_pattern (all, "*");
   gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), filter);
   gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (chooser), all);
+  return chooser;
+}
+
+/* One file. */
+static void
+open_one (GtkWindow *parent,
+          const char *title,
+          const char *accept,
+          GtkFileFilter *filter,
+          GCancellable *cancellable,
+          GAsyncReadyCallback callback,
+          gpointer data)
+{
+  run (opener_new (parent, title, accept, filter), cancellable, callback, data);
+}
+
+static GtkFileFilter *
+pictures_filter (void)
+{
+  GtkFileFilter *pictures = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (pictures, C_ ("chooser", "Pictures"));
+  gtk_file_filter_add_mime_type (pictures, "image/*");
+  return pictures;
+}
+
+void
+app_open_pictures_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  g_autoptr (GtkFileFilter) pictures = pictures_filter ();
+  GtkFileChooserNative *chooser
+    = opener_new (parent, C_ ("chooser", "Choose pictures"), C_ ("chooser", "_Add"), pictures);
+
+  gtk_file_chooser_set_select_multiple (GTK_FILE_CHOOSER (chooser), TRUE);
   run (chooser, cancellable, callback, data);
 }
 
 void
 app_open_picture_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
 {
-  g_autoptr (GtkFileFilter) pictures = gtk_file_filter_new ();
+  g_autoptr (GtkFileFilter) pictures = pictures_filter ();
 
-  gtk_file_filter_set_name (pictures, C_ ("chooser", "Pictures"));
-  gtk_file_filter_add_mime_type (pictures, "image/*");
   open_one (parent, C_ ("chooser", "Choose a picture"), C_ ("chooser", "_Attach"), pictures, cancellable, callback, data);
 }
 
@@ -173,6 +222,13 @@ app_choose_save_async (GtkWindow *parent,
 
 GFile *
 app_choose_finish (GAsyncResult *result, GError **error)
+{
+  g_return_val_if_fail (g_task_is_valid (result, NULL), NULL);
+  return g_task_propagate_pointer (G_TASK (result), error);
+}
+
+GSList *
+app_choose_many_finish (GAsyncResult *result, GError **error)
 {
   g_return_val_if_fail (g_task_is_valid (result, NULL), NULL);
   return g_task_propagate_pointer (G_TASK (result), error);

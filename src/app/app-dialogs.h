@@ -6,6 +6,8 @@
 
 /* Files and folders. finish: NULL with G_IO_ERROR_CANCELLED when dismissed. */
 void app_open_picture_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+/* Many at once: app_choose_many_finish(). */
+void app_open_pictures_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 void app_choose_table_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 void app_choose_folder_async (GtkWindow *parent, const char *title, gboolean create, GCancellable *cancellable,
                               GAsyncReadyCallback callback, gpointer data);
@@ -14,6 +16,7 @@ void app_choose_save_async (GtkWindow *parent, const char *title, const char *na
                             GAsyncReadyCallback callback, gpointer data);
 void app_choose_profile_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 void app_choose_backup_async (GtkWindow *parent, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+GSList *app_choose_many_finish (GAsyncResult *result, GError **error); /* GFile, the caller's; NULL = none */
 GFile *app_choose_finish (GAsyncResult *result, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
 /* Forms; each writes through the desk and says what it did. */

@@ -9,11 +9,13 @@
 #include "app/app-cautions-page.h"
 #include "app/app-climate-page.h"
 #include "app/app-damaged-page.h"
+#include "app/app-gallery-page.h"
 #include "app/app-help.h"
 #include "app/app-merge-page.h"
 #include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
 #include "app/app-picture-page.h"
+#include "app/app-pictures-page.h"
 #include "app/app-profiles-page.h"
 #include "app/app-search-page.h"
 #include "app/app-shelves-page.h"
@@ -33,6 +35,8 @@ static const struct
   { "animal", app_animal_page_new, TRUE },
   { "bench", app_bench_page_new, TRUE },
   { "picture", app_picture_page_new, TRUE },
+  { "gallery", app_gallery_page_new, TRUE },
+  { "pictures", app_pictures_page_new, TRUE },
   { "past", app_past_page_new, TRUE },
   { "climate", app_climate_page_new, TRUE },
   { "move-in", app_move_in_page_new, TRUE },

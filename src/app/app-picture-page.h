@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* app-picture-page.h — one picture large: zoom to the pointer, pan, nothing else. */
+/* app-picture-page.h — one picture large, to the whole screen: zoom to the pointer, pan, the next. */
 #pragma once
 
 #include "app/app-desk-page.h"
@@ -9,4 +9,7 @@ G_DECLARE_FINAL_TYPE (AppPicturePage, app_picture_page, APP, PICTURE_PAGE, AppDe
 
 /* Property "desk". */
 GtkWidget *app_picture_page_new (void);
+/* Among all pictures of its animal. */
 void app_picture_page_open (AppPicturePage *self, CoreId photo);
+/* Among these (CoreId), in their order. */
+void app_picture_page_open_among (AppPicturePage *self, const GArray *photos, guint at);

@@ -352,15 +352,20 @@ clock_cb (gpointer data)
   return G_SOURCE_CONTINUE;
 }
 
-/* A picture dropped on a cup is attached to it. */
+/* Pictures dropped on a cup are attached to it; between the cups they are those of a round. */
 static gboolean
 drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, AppShelvesPage *self)
 {
   g_autoptr (GSList) files = gdk_file_list_get_files (g_value_get_boxed (value));
   GtkWidget *cup = gtk_widget_pick (GTK_WIDGET (self->boards), x, y, GTK_PICK_DEFAULT);
+  AppWindow *window = app_window_of (self);
 
   if (cup == NULL || !APP_IS_CUP (cup))
-    return FALSE;
+    {
+      if (window != NULL && files != NULL)
+        app_window_add_pictures (window, files);
+      return window != NULL && files != NULL;
+    }
   app_boards_choose (self->boards, APP_CUP (cup));
   for (GSList *l = files; l != NULL; l = l->next)
     app_story_attach (self->story, l->data);

@@ -16,7 +16,6 @@ struct _AppThumb
 
   /* Owned */
   GCancellable *cancellable;
-  int side;
 };
 
 G_DEFINE_FINAL_TYPE (AppThumb, app_thumb, GTK_TYPE_WIDGET)
@@ -25,7 +24,6 @@ typedef struct
 {
   char *path;
   char *hash;
-  int side;
 } Job;
 
 static void
@@ -41,14 +39,43 @@ make_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancella
 {
   Job *job = data;
   GError *error = NULL;
-  g_autofree char *cache = g_build_filename (g_get_user_cache_dir (), "mantidary", "thumbnails", NULL);
-  g_autofree char *thumb = img_thumb_ensure (cache, job->hash, job->path, job->side, cancellable, &error);
+  g_autofree char *cache = img_thumb_cache_dir ();
+  g_autofree char *thumb = img_thumb_ensure (cache, job->hash, job->path, IMG_THUMB_SIDE, cancellable, &error);
   GdkTexture *texture = thumb != NULL ? gdk_texture_new_from_filename (thumb, &error) : NULL;
 
   if (texture != NULL)
     g_task_return_pointer (task, texture, g_object_unref);
   else
     g_task_return_error (task, error);
+}
+
+/* Takes the path. */
+static void
+load (gpointer source, char *path, const char *hash, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  g_autoptr (GTask) task = g_task_new (source, cancellable, callback, data);
+  Job *job = g_new0 (Job, 1);
+
+  job->path = path;
+  job->hash = g_strdup (hash);
+  g_task_set_task_data (task, job, (GDestroyNotify) job_free);
+  g_task_run_in_thread (task, make_thread);
+}
+
+void
+app_thumb_load_async (Desk *desk, CoreId photo, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  DeskPhoto info = { 0 };
+  char *path = desk_photo_info (desk, photo, &info) ? desk_photo_path (desk, photo) : NULL;
+
+  load (NULL, path != NULL ? path : g_strdup (""), info.hash, cancellable, callback, data);
+}
+
+GdkTexture *
+app_thumb_load_finish (GAsyncResult *result, GError **error)
+{
+  g_return_val_if_fail (g_task_is_valid (result, NULL), NULL);
+  return g_task_propagate_pointer (G_TASK (result), error);
 }
 
 static void
@@ -104,32 +131,50 @@ app_thumb_init (AppThumb *self)
   gtk_widget_set_halign (GTK_WIDGET (self), GTK_ALIGN_START);
 }
 
+/* The room that it takes, before it is there. */
+static void
+set_room (AppThumb *self, int full_width, int full_height, int side)
+{
+  int width = side, height = side;
+
+  if (full_width > full_height && full_width > 0)
+    height = MAX (16, side * full_height / full_width);
+  else if (full_height > 0)
+    width = MAX (16, side * full_width / full_height);
+  gtk_widget_set_size_request (GTK_WIDGET (self), width, height);
+}
+
+static AppThumb *
+thumb_new (const char *label)
+{
+  AppThumb *self = g_object_new (APP_TYPE_THUMB, NULL);
+
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  return self;
+}
+
 GtkWidget *
 app_thumb_new (Desk *desk, CoreId photo, int side, const char *label)
 {
-  AppThumb *self = g_object_new (APP_TYPE_THUMB, NULL);
+  AppThumb *self = thumb_new (label);
   DeskPhoto info;
-  g_autoptr (GTask) task = NULL;
-  Job *job;
-  int width = side, height = side;
 
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   if (!desk_photo_info (desk, photo, &info))
     {
       gtk_label_set_label (GTK_LABEL (self->words), C_ ("photo", "The file of this picture is missing."));
       return GTK_WIDGET (self);
     }
-  if (info.width > info.height && info.width > 0)
-    height = MAX (16, side * info.height / info.width);
-  else if (info.height > 0)
-    width = MAX (16, side * info.width / info.height);
-  gtk_widget_set_size_request (GTK_WIDGET (self), width, height);
-  job = g_new0 (Job, 1);
-  job->path = desk_photo_path (desk, photo);
-  job->hash = g_strdup (info.hash);
-  job->side = 512;
-  task = g_task_new (self, self->cancellable, made_cb, NULL);
-  g_task_set_task_data (task, job, (GDestroyNotify) job_free);
-  g_task_run_in_thread (task, make_thread);
+  set_room (self, info.width, info.height, side);
+  load (self, desk_photo_path (desk, photo), info.hash, self->cancellable, made_cb, NULL);
+  return GTK_WIDGET (self);
+}
+
+GtkWidget *
+app_thumb_new_for_file (const char *path, const char *hash, int width, int height, int side, const char *label)
+{
+  AppThumb *self = thumb_new (label);
+
+  set_room (self, width, height, side);
+  load (self, g_strdup (path), hash, self->cancellable, made_cb, NULL);
   return GTK_WIDGET (self);
 }

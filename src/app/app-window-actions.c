@@ -11,7 +11,6 @@
 #include "app/app-help.h"
 #include "app/app-keys.h"
 #include "app/app-move-in-page.h"
-#include "app/app-picture-page.h"
 #include "app/app-shelves-page.h"
 #include "app/app-view.h"
 
@@ -220,14 +219,6 @@ app_window_show_bench (AppWindow *self, CoreId animal, CoreId photo)
   app_window_show_page (self, "bench");
 }
 
-void
-app_window_show_picture (AppWindow *self, CoreId photo)
-{
-  g_return_if_fail (APP_IS_WINDOW (self));
-  app_picture_page_open (APP_PICTURE_PAGE (page (self, "picture")), photo);
-  app_window_show_page (self, "picture");
-}
-
 /* Digits mean a cup where cups or animals are shown; not on the bench, where they are answers. */
 gboolean
 _app_window_jump_wanted (AppWindow *self)
@@ -350,7 +341,7 @@ _app_window_actions_update (AppWindow *self)
                                            "win.edit-place", "win.print-sheet", "win.print-stickers",
                                            "win.print-standin", "win.past-round",
                                            "win.backups", "win.backup-file", "win.merge", "win.search",
-                                           "win.climate", "win.reading" };
+                                           "win.climate", "win.reading", "win.gallery", "win.pictures" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_desk); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), need_desk[i], self->desk != NULL);
@@ -383,6 +374,7 @@ _app_window_actions_class_init (GtkWidgetClass *klass)
   gtk_widget_class_install_action (klass, "win.edit-place", NULL, edit_place_cb);
   gtk_widget_class_install_action (klass, "win.about", NULL, about_cb);
   gtk_widget_class_install_action (klass, "win.show-help-overlay", NULL, keys_cb);
+  _app_window_pictures_class_init (klass);
   _app_window_journal_class_init (klass);
   _app_window_print_class_init (klass);
   _app_window_backup_class_init (klass);

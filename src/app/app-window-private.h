@@ -10,6 +10,7 @@ struct _AppWindow
   AdwApplicationWindow parent_instance;
 
   /* Template children, borrowed */
+  GtkWidget *header;
   GtkStack *pages;
   GtkLabel *day_label;
   GtkLabel *said;
@@ -39,6 +40,7 @@ struct _AppWindow
 void _app_window_actions_class_init (GtkWidgetClass *klass);
 void _app_window_actions_update (AppWindow *self); /* which actions can be used now */
 void _app_window_journal_class_init (GtkWidgetClass *klass);
+void _app_window_pictures_class_init (GtkWidgetClass *klass);
 void _app_window_print_class_init (GtkWidgetClass *klass);
 /* Not run yet; holds the sheet. */
 GtkPrintOperation *_app_window_print_operation (AppWindow *self, DeskSheet *sheet);

@@ -66,6 +66,13 @@ app_window_hush_trouble (AppWindow *self)
     hush (self);
 }
 
+/* In full screen the page has all of it. */
+static void
+fullscreened_cb (AppWindow *self)
+{
+  gtk_widget_set_visible (self->header, !gtk_window_is_fullscreen (GTK_WINDOW (self)));
+}
+
 static void
 hush_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
@@ -166,6 +173,11 @@ app_window_go_back (AppWindow *self)
   g_autofree char *name = NULL;
 
   g_return_if_fail (APP_IS_WINDOW (self));
+  if (gtk_window_is_fullscreen (GTK_WINDOW (self)))
+    {
+      gtk_window_unfullscreen (GTK_WINDOW (self)); /* first the window as it was */
+      return;
+    }
   if (APP_IS_SHELVES_PAGE (page) && app_shelves_page_let_go (APP_SHELVES_PAGE (page)))
     return; /* the story is closed first */
   name = g_queue_pop_tail (self->trail);
@@ -390,6 +402,7 @@ app_window_class_init (AppWindowClass *klass)
   G_OBJECT_CLASS (klass)->finalize = app_window_finalize;
   widget_class->unrealize = app_window_unrealize;
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/window.ui");
+  gtk_widget_class_bind_template_child (widget_class, AppWindow, header);
   gtk_widget_class_bind_template_child (widget_class, AppWindow, pages);
   gtk_widget_class_bind_template_child (widget_class, AppWindow, day_label);
   gtk_widget_class_bind_template_child (widget_class, AppWindow, said);
@@ -417,6 +430,7 @@ app_window_init (AppWindow *self)
   _app_window_jump_init (self);
   self->day_timeout = g_timeout_add_seconds (20, day_tick_cb, self);
   hush (self);
+  g_signal_connect (self, "notify::fullscreened", G_CALLBACK (fullscreened_cb), NULL);
   app_settings_bind_window (GTK_APPLICATION_WINDOW (self));
   _app_window_set_desk (self, NULL);
 }

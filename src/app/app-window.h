@@ -39,7 +39,11 @@ void app_window_past_round (AppWindow *self, CoreDay day, const char *seen_by);
 void app_window_show_animal (AppWindow *self, CoreId animal);
 void app_window_show_shelf (AppWindow *self, CoreId place);
 void app_window_show_bench (AppWindow *self, CoreId animal, CoreId photo);
-void app_window_show_picture (AppWindow *self, CoreId photo);
+void app_window_show_picture (AppWindow *self, CoreId photo); /* among all of its animal */
+void app_window_show_pictures (AppWindow *self, const GArray *photos, guint at); /* CoreId */
+void app_window_show_gallery (AppWindow *self, CoreId animal); /* none = all */
+/* To the page of the pictures of a round, with these (GFile) beside those that are there. */
+void app_window_add_pictures (AppWindow *self, GSList *files);
 /* Where shelves are shown: its shelf, with its cup chosen. */
 void app_window_choose (AppWindow *self, DeskSubject *subject);
 void app_window_go_back (AppWindow *self);

@@ -23,6 +23,12 @@ is_hash (const char *hash)
 }
 
 char *
+img_thumb_cache_dir (void)
+{
+  return g_build_filename (g_get_user_cache_dir (), "mantidary", "thumbnails", NULL);
+}
+
+char *
 img_thumb_path (const char *cache_dir, const char *hash, int side)
 {
   g_autofree char *name = NULL;

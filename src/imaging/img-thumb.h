@@ -14,6 +14,10 @@
 
 #define IMG_THUMB_MIN_SIDE 16
 #define IMG_THUMB_MAX_SIDE 2048
+#define IMG_THUMB_SIDE 512 /* of those that pages show */
+
+/* The cache folder of this user, there or not; free it. */
+char *img_thumb_cache_dir (void);
 
 /* The thumbnail's path, made if it is not there yet; free it. `hash`: 16…128 lower-case hex
  * digits of the photo's content. Errors of img_decode(), or G_IO_ERROR where the cache folder

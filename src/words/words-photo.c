@@ -45,6 +45,41 @@ words_photo_undated (WordsLang lang)
              "was seen today. Give the day on which it was taken if you know it.");
 }
 
+char *
+words_shown_stage (const WordsView *view, const WordsShown *shown)
+{
+  g_autofree char *number = NULL;
+
+  if (shown->adult)
+    return g_strdup (T_ (view->lang, "stage", "adult"));
+  if (shown->subadult)
+    return g_strdup (T_ (view->lang, "stage", "sub-adult"));
+  if (shown->moults < 0)
+    return g_strdup (T_ (view->lang, "stage", "stage unknown"));
+  number = words_stage_number (shown->moults, view->scheme);
+  if (!shown->about)
+    return g_steal_pointer (&number);
+  return g_strdup_printf (T_ (view->lang, "stage", "about %s"), number);
+}
+
+char *
+words_shown_kind (WordsLang lang, const WordsShown *shown)
+{
+  static const WordsTerm sides[] = {
+    [CORE_SIDE_UNDERSIDE] = TERM ("picture", "underside"),
+    [CORE_SIDE_BACK] = TERM ("picture", "back"),
+    [CORE_SIDE_FLANK] = TERM ("picture", "side view"),
+  };
+  const char *side =
+    shown->side >= 0 ? words_term (lang, sides, G_N_ELEMENTS (sides), shown->side) : NULL;
+
+  if (shown->of == CORE_OF_SHED)
+    return side == NULL ? g_strdup (T_ (lang, "picture", "shed skin"))
+                        /* Translators: "underside", "back", "side view" */
+                        : g_strdup_printf (T_ (lang, "picture", "shed skin, %s"), side);
+  return g_strdup (side != NULL ? side : T_ (lang, "picture", "side not said yet"));
+}
+
 const char *
 words_how_to_photograph (WordsLang lang)
 {

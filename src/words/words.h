@@ -568,6 +568,18 @@ typedef enum
 /* What is wrong, and how to retake it: two sentences. */
 char *words_unusable (WordsLang lang, WordsUnusable why);
 const char *words_photo_undated (WordsLang lang);
+/* What a picture shows, as far as anybody has said. */
+typedef struct
+{
+  int moults;          /* since the hatch, at the stage shown; -1 = unknown */
+  gboolean about;      /* the number is not counted from the hatch */
+  gboolean adult, subadult;
+  int of, side;        /* CORE_OF_*, CORE_SIDE_*; -1 = nobody has said */
+} WordsShown;
+/* "L4", "about L4", "sub-adult", "adult", "stage unknown". */
+char *words_shown_stage (const WordsView *view, const WordsShown *shown);
+/* "underside", "shed skin, underside", "side view", "nobody has said what it shows". */
+char *words_shown_kind (WordsLang lang, const WordsShown *shown);
 const char *words_how_to_photograph (WordsLang lang); /* several sentences */
 /* "6 plates, 71 in 100; 8 plates, 22 in 100." */
 char *words_count (WordsLang lang, int first, double p_first, int second, double p_second);

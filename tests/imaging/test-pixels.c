@@ -6,6 +6,7 @@
 #include "imaging/img-quality.h"
 #include "imaging/img-scale.h"
 #include "imaging/img-thumb.h"
+#include "imaging/img-tile.h"
 
 #include <glib/gstdio.h>
 #include <math.h>
@@ -421,6 +422,42 @@ test_quality_refused (void)
   g_assert_true (isfinite (q.sharpness) && isfinite (q.contrast));
 }
 
+/* ---- tiles ---- */
+
+/* Every pixel of a level is in exactly one tile, at its place, with its neighbours round it. */
+static void
+test_tiles (void)
+{
+  g_autoptr (ImgPixels) pixels = numbered (IMG_TILE_SIDE * 2 + 7, IMG_TILE_SIDE + 1, (IMG_TILE_SIDE * 2 + 7) * 3);
+  g_autoptr (ImgPyramid) pyramid = img_pyramid_new (pixels, NULL, NULL);
+  g_autofree guint32 *words = g_new (guint32, (IMG_TILE_SIDE + 2) * (IMG_TILE_SIDE + 2));
+  gsize covered = 0;
+  ImgTileArea area;
+
+  for (int row = 0; row < 2; row++)
+    for (int column = 0; column < 3; column++)
+      {
+        ImgTile tile = { 0, column, row };
+
+        g_assert_true (img_tile_area (pyramid, tile, &area));
+        covered += (gsize) area.width * (gsize) area.height;
+        img_tile_fill (pyramid, tile, words, 4 * (gsize) (area.width + 2));
+        for (int y = -1; y <= area.height; y++)
+          for (int x = -1; x <= area.width; x++)
+            {
+              int px = CLAMP (area.x + x, 0, pixels->width - 1), py = CLAMP (area.y + y, 0, pixels->height - 1);
+              guint32 word = words[(y + 1) * (area.width + 2) + x + 1];
+
+              g_assert_cmphex (word, ==, 0xff000000u | (guint32) (px & 255) << 16 | (guint32) (py & 255) << 8);
+            }
+      }
+  g_assert_cmpuint (covered, ==, (gsize) pixels->width * (gsize) pixels->height);
+  g_assert_false (img_tile_area (pyramid, (ImgTile){ 0, 3, 0 }, &area));
+  g_assert_false (img_tile_area (pyramid, (ImgTile){ 0, 0, 2 }, &area));
+  g_assert_false (img_tile_area (pyramid, (ImgTile){ 0, -1, 0 }, &area));
+  g_assert_false (img_tile_area (pyramid, (ImgTile){ pyramid->n_levels, 0, 0 }, &area));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -436,6 +473,7 @@ main (int argc, char **argv)
   g_test_add_func ("/imaging/pixels/bounds", test_pixels_bounds);
   g_test_add_func ("/imaging/scale/halve", test_halve);
   g_test_add_func ("/imaging/scale/pyramid", test_pyramid);
+  g_test_add_func ("/imaging/tiles", test_tiles);
   g_test_add_func ("/imaging/thumb/made", test_thumb);
   g_test_add_func ("/imaging/thumb/broken", test_thumb_broken);
   g_test_add_func ("/imaging/thumb/refused", test_thumb_refused);

@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* desk-photos.h — many pictures at once: each refused or kept, what is kept is one round. */
+#pragma once
+
+#include "desk/desk.h"
+
+typedef struct
+{
+  CoreId subject;
+  GFile *file;
+  CoreDay day;          /* NONE = as the picture says, else today */
+  gboolean keeper_says; /* that day is when it was taken, or (NONE) nobody knows when, whatever the
+                         * camera says */
+} DeskPhotoFile;
+
+typedef struct
+{
+  DeskPhoto photo;
+  GError *why; /* owned: it was refused; NULL = it is in the journal */
+} DeskPhotoAdded;
+
+/* Called on the main thread before number `nth` of `n` is read. */
+typedef void (*DeskPhotosProgress) (gsize nth, gsize n, gpointer data);
+
+/* `progress` may be NULL; it gets `data`. */
+void desk_photos_add_async (Desk *self,
+                            const DeskPhotoFile *files,
+                            gsize n_files,
+                            DeskPhotosProgress progress,
+                            GCancellable *cancellable,
+                            GAsyncReadyCallback callback,
+                            gpointer data);
+/* DeskPhotoAdded, one for each file in order. NULL: the journal took none of them, and the error
+ * says why; a file that is refused by itself is no error. */
+GArray *desk_photos_add_finish (Desk *self,
+                                GAsyncResult *result,
+                                GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+/* On whom a file of this content lies, rather on another than on the subject of the photo entry
+ * `but`, which itself does not count (none = every one counts); none = it is not in the journal, or
+ * on nobody now. */
+CoreId desk_photo_holder (Desk *self, const char *hash, CoreId but);
+gboolean desk_photo_known (Desk *self, const char *hash); /* this very file is in the journal */

@@ -1,0 +1,226 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* bench-pan.c — moving a large picture: the work of each frame, from before-paint to after-paint,
+ * and the most memory that the process took.
+ *
+ * Asserts nothing about time: machines differ. Needs a display; without one it says so.
+ *
+ *   bench-pan [WIDTH HEIGHT [FRAMES]]
+ */
+#include <adwaita.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/app-canvas.h"
+#include "demo/demo-draw.h"
+#include "demo/demo-jpeg.h"
+#include "imaging/img-decode.h"
+
+#define SKIPPED 77
+
+typedef struct
+{
+  GtkWindow *window;
+  AppCanvas *canvas;
+  GArray *work; /* double, ms */
+  gint64 begun;
+  int left;
+  double step;
+} Bench;
+
+static double
+memory_mib (const char *key)
+{
+  g_autofree char *text = NULL;
+  const char *at;
+
+  if (!g_file_get_contents ("/proc/self/status", &text, NULL, NULL) || (at = strstr (text, key)) == NULL)
+    return 0;
+  return g_ascii_strtod (at + strlen (key), NULL) / 1024;
+}
+
+static int
+compare (gconstpointer a, gconstpointer b)
+{
+  double x = *(const double *) a, y = *(const double *) b;
+
+  return (x > y) - (x < y);
+}
+
+static double
+quantile (GArray *sorted, double p)
+{
+  return g_array_index (sorted, double, (guint) (p * (sorted->len - 1) + .5));
+}
+
+static void
+before_cb (GdkFrameClock *clock, Bench *bench)
+{
+  bench->begun = g_get_monotonic_time ();
+}
+
+static void
+after_cb (GdkFrameClock *clock, Bench *bench)
+{
+  double ms = (double) (g_get_monotonic_time () - bench->begun) / 1000;
+
+  if (bench->left > 0)
+    g_array_append_val (bench->work, ms);
+}
+
+static gboolean
+tick_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  Bench *bench = data;
+
+  if (bench->left <= 0)
+    return G_SOURCE_REMOVE;
+  if (--bench->left % 60 == 0) /* to and fro */
+    bench->step = -bench->step;
+  app_canvas_pan (bench->canvas, bench->step, bench->step / 2);
+  return G_SOURCE_CONTINUE;
+}
+
+static void
+wait_sharp (Bench *bench)
+{
+  gint64 until = g_get_monotonic_time () + 60 * G_USEC_PER_SEC;
+
+  do
+    g_main_context_iteration (NULL, FALSE);
+  while (!app_canvas_sharp (bench->canvas) && g_get_monotonic_time () < until);
+}
+
+static void
+pan (Bench *bench, const char *name, double zoom, int frames)
+{
+  double x = gtk_widget_get_width (GTK_WIDGET (bench->canvas)) / 2.0;
+  double y = gtk_widget_get_height (GTK_WIDGET (bench->canvas)) / 2.0;
+
+  app_canvas_fit (bench->canvas);
+  if (zoom > 0)
+    app_canvas_zoom_at (bench->canvas, zoom / app_canvas_zoom (bench->canvas), x, y);
+  wait_sharp (bench);
+  g_array_set_size (bench->work, 0);
+  bench->left = frames;
+  bench->step = -37;
+  gtk_widget_add_tick_callback (GTK_WIDGET (bench->canvas), tick_cb, bench, NULL);
+  while (bench->left > 0)
+    g_main_context_iteration (NULL, TRUE);
+  g_array_sort (bench->work, compare);
+  g_print ("%-10s work of a frame: median %5.1f, p95 %5.1f, max %5.1f ms (%u frames); pieces %.0f MiB\n", name,
+           quantile (bench->work, .5), quantile (bench->work, .95), quantile (bench->work, 1), bench->work->len,
+           (double) app_canvas_tile_bytes (bench->canvas) / (1 << 20));
+}
+
+/* A drawn picture of that size as a camera's file. */
+static char *
+write_picture (int width, int height)
+{
+  DemoDrawOptions options = { .seed = 4, .width = width, .height = height, .level = 2 };
+  g_autoptr (DemoDrawing) drawing = demo_draw (&options);
+  g_autoptr (GError) error = NULL;
+  char *path = g_build_filename (g_get_tmp_dir (), "mantidary-pan.jpg", NULL);
+
+  if (!demo_jpeg_write (path, drawing->rgb, width, height, 88, 1, NULL, &error))
+    {
+      g_printerr ("%s\n", error->message);
+      exit (1);
+    }
+  return path;
+}
+
+static ImgPicture *
+read_picture (const char *path, int side, double *ms)
+{
+  g_autoptr (GError) error = NULL;
+  ImgDecodeOptions options = { .max_side = side };
+  gint64 begun = g_get_monotonic_time ();
+  ImgPicture *picture = img_decode (path, &options, NULL, &error);
+
+  if (picture == NULL)
+    {
+      g_printerr ("%s\n", error->message);
+      exit (1);
+    }
+  *ms = (double) (g_get_monotonic_time () - begun) / 1000;
+  return picture;
+}
+
+static void
+show (Bench *bench)
+{
+  GdkFrameClock *clock;
+
+  bench->window = GTK_WINDOW (gtk_window_new ());
+  bench->canvas = APP_CANVAS (app_canvas_new ());
+  gtk_window_set_default_size (bench->window, 1366, 768);
+  gtk_window_set_child (bench->window, GTK_WIDGET (bench->canvas));
+  gtk_window_present (bench->window);
+  while (gtk_widget_get_width (GTK_WIDGET (bench->canvas)) == 0)
+    g_main_context_iteration (NULL, TRUE);
+  clock = gtk_widget_get_frame_clock (GTK_WIDGET (bench->canvas));
+  g_signal_connect (clock, "before-paint", G_CALLBACK (before_cb), bench);
+  g_signal_connect (clock, "after-paint", G_CALLBACK (after_cb), bench);
+}
+
+/* Drawn in another process: its memory is not the viewer's. */
+static int
+draw_apart (char **argv, int width, int height)
+{
+  g_autofree char *w = g_strdup_printf ("%d", width), *h = g_strdup_printf ("%d", height);
+  char *child[] = { argv[0], (char *) "--draw", w, h, NULL };
+  int status = 1;
+
+  if (!g_spawn_sync (NULL, child, NULL, G_SPAWN_DEFAULT, NULL, NULL, NULL, NULL, &status, NULL))
+    return 1;
+  return status;
+}
+
+int
+main (int argc, char **argv)
+{
+  Bench bench = { .work = g_array_new (FALSE, FALSE, sizeof (double)) };
+  gboolean drawing = argc == 4 && g_str_equal (argv[1], "--draw");
+  int width = argc > 2 ? atoi (argv[drawing ? 2 : 1]) : 8000, height = argc > 2 ? atoi (argv[drawing ? 3 : 2]) : 6000;
+  int frames = argc > 3 && !drawing ? atoi (argv[3]) : 240;
+  g_autofree char *path = NULL;
+  g_autoptr (ImgPicture) small = NULL, whole = NULL;
+  double first_ms, whole_ms;
+
+  if (width < 64 || height < 64 || width > 20000 || height > 20000 || frames < 1)
+    return 2;
+  if (drawing)
+    {
+      path = write_picture (width, height);
+      return 0;
+    }
+  if (!gtk_init_check ())
+    {
+      g_print ("no display: nothing measured\n");
+      return SKIPPED;
+    }
+  if (draw_apart (argv, width, height) != 0)
+    return 1;
+  path = g_build_filename (g_get_tmp_dir (), "mantidary-pan.jpg", NULL);
+  adw_init ();
+  show (&bench);
+  g_print ("before: %.0f MiB\n", memory_mib ("VmRSS:"));
+  small = read_picture (path, 1280, &first_ms);
+  app_canvas_set_preview (bench.canvas, small->pixels, small->original_width, small->original_height);
+  whole = read_picture (path, 0, &whole_ms);
+  app_canvas_set_pixels (bench.canvas, whole->pixels);
+  g_clear_pointer (&whole, img_picture_free);
+  wait_sharp (&bench);
+  g_print ("%d × %d: small copy after %.0f ms, all pixels after %.0f ms more\n", width, height, first_ms, whole_ms);
+  pan (&bench, "whole", 0, frames);
+  pan (&bench, "one half", .5, frames);
+  pan (&bench, "0.7", .7, frames);
+  pan (&bench, "1 to 1", 1, frames);
+  pan (&bench, "4 to 1", 4, frames);
+  g_print ("most memory: %.0f MiB\n", memory_mib ("VmHWM:"));
+  gtk_window_destroy (bench.window);
+  remove (path);
+  g_array_unref (bench.work);
+  return 0;
+}
