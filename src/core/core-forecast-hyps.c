@@ -3,6 +3,7 @@
  * moults, sex, the first stage, the nodes of the animal's own effect, laws of waits.
  */
 #include "core/core-forecast-parts.h"
+#include "core/core-room.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -76,6 +77,17 @@ fc_wait_here (const Fc *self, const FcHyp *hyp, int m, double warmth_sd)
   return wait;
 }
 
+/* A shelf that is warmer than was thought is so on every day: what that adds to one stage it adds
+ * to all. What a room has told it told of such days, too: the more it told the less is open. */
+double
+fc_shelf_sd (const CoreForecastInput *in, double told_sd)
+{
+  const CoreWarmth *w = in->warmth;
+  double share = core_warmth_share (w, CORE_WARMTH_UNKNOWN, w->from, in->today + 20.);
+
+  return FC_SHELF_SD * share * fmin (1, told_sd / core_room_neutral (in->profile).sd);
+}
+
 static void
 options (Fc *self, bool coarse)
 {
@@ -102,21 +114,20 @@ nodes (Fc *self)
   const CoreProfile *p = self->in->profile;
   const CoreMessage *message =
     self->leave & FC_LEAVE_LOT && self->in->room_alone ? self->in->room_alone : self->in->message;
-  double mean = 0, var = p->sd_rho * p->sd_rho + p->sd_lambda * p->sd_lambda;
+  CoreMessage told = core_room_neutral (p);
   double sd, sum = 0;
 
   if (message && !(self->leave & (FC_FOR_MESSAGE | FC_LEAVE_ROOM)) && isfinite (message->mean) &&
       isfinite (message->sd) && message->sd >= 0)
-    {
-      mean = fmin (fmax (message->mean, -2), 2);
-      var = message->sd * message->sd;
-    }
-  sd = sqrt (var + p->sd_eta * p->sd_eta);
+    told = (CoreMessage){ fmin (fmax (message->mean, -2), 2), message->sd };
+  sd = hypot (told.sd, p->sd_eta);
+  if (!self->opt.no_growth_of_doubt)
+    sd = hypot (sd, fc_shelf_sd (self->in, told.sd));
   self->n_nodes = self->opt.single_sd > 0 || !(sd > 1e-6) ? 1 : self->opt.nodes;
   for (int k = 0; k < self->n_nodes; k++)
     {
       double z = self->n_nodes > 1 ? -4 + 8. * k / (self->n_nodes - 1) : 0;
-      self->theta[k] = mean + z * (self->n_nodes > 1 ? sd : 0);
+      self->theta[k] = told.mean + z * (self->n_nodes > 1 ? sd : 0);
       self->prior[k] = self->leave & FC_FOR_MESSAGE ? 1 : exp (-.5 * z * z);
       sum += self->prior[k];
     }

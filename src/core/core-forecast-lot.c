@@ -17,6 +17,7 @@
 
 #include "core/core-forecast-parts.h"
 #include "core/core-lot.h"
+#include "core/core-room.h"
 
 #define NODES 13    /* of what is shared, over ± 3 sd; finer moves no quantile by .1 day */
 #define STEP .25    /* days between the points at which the laws are asked */
@@ -320,7 +321,7 @@ mix_nodes (const CoreForecastInput *input,
 {
   const CoreProfile *p = input->profile;
   double mean = input->message != NULL ? input->message->mean : 0;
-  double sd = input->message != NULL ? input->message->sd : hypot (p->sd_rho, p->sd_lambda);
+  double sd = input->message != NULL ? input->message->sd : core_room_neutral (p).sd;
   double look = last_look (input->state, input->today);
   CoreForecastOptions options = { .no_signs = true,
                                   .no_reasons = true,
@@ -330,7 +331,7 @@ mix_nodes (const CoreForecastInput *input,
   CoreForecastInput in = *input;
   CoreStatus status = CORE_OK;
 
-  sd = hypot (sd, shared_warmth_sd (input));
+  sd = hypot (hypot (sd, shared_warmth_sd (input)), fc_shelf_sd (input, sd));
   in.options = &options;
   for (int k = 0; k < NODES && status == CORE_OK; k++)
     {

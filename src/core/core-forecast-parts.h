@@ -25,7 +25,10 @@
 #define FC_NOT_NORMAL .03
 #define FC_PROBABLY_ADULT .9 /* after a moult out of a stage seen as sub-adult */
 #define FC_HABIT_SD .08      /* of development that rests on habits */
-#define FC_UNKNOWN_SD .20 /* ours: where no temperature is known, 2 °C either way of the usual */
+/* Ours: where no temperature is known it may lie 2 °C either way of the usual; most of that is the
+ * same for all stages on one shelf. */
+#define FC_UNKNOWN_SD .12
+#define FC_SHELF_SD .16
 
 /* Upper tail of the normal law, from a table: cubic between nodes, relative error
  * below 1e-6 up to z = 4, 2e-5 up to 9; past it erfc itself. */
@@ -177,6 +180,8 @@ double fc_at (const Fc *self, double t); /* development at evening t */
 double fc_rate_to_come (const Fc *self); /* mean development a day over the next 14 */
 /* Log-sd of what development between two evenings owes to temperatures that were not read. */
 double fc_warmth_sd (const Fc *self, double t1, double t2);
+/* The same for all stages of the animal, where a room has told up to told_sd. */
+double fc_shelf_sd (const CoreForecastInput *in, double told_sd);
 FcWait fc_wait (const Fc *self, const FcHyp *hyp, int m, double warmth_sd);
 /* Likelihood of the measured length if it was m moults after the hatch. */
 double fc_size (const Fc *self, const FcHyp *hyp, int m);

@@ -12,7 +12,8 @@
 #include "core/core-state.h"
 
 /* What the animal's lot and room say about rho + lambda (log scale). The
- * neutral message is mean 0, sd = sqrt(sd_rho² + sd_lambda²) of the profile. */
+ * neutral message is core_room_neutral(): mean 0, and what room, lot and the profile's medians may
+ * differ by. */
 typedef struct
 {
   double mean, sd;

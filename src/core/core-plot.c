@@ -5,6 +5,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/core-room.h"
+
 #define Z90 1.2815515655446004 /* of the normal law, 90 % */
 
 /* The commonest number of moults to adult of a sex that is more than `m`. */
@@ -42,8 +44,9 @@ static void
 expect (const CoreProfile *profile, const CoreWarmth *warmth, CoreSex sex, int n, double began, CoreInterval *out)
 {
   double extra, median = core_profile_stage_days (profile, out->moults, n, sex, &extra);
-  double sd = sqrt (profile->sd_rho * profile->sd_rho + profile->sd_lambda * profile->sd_lambda +
-                    profile->sd_eta * profile->sd_eta + profile->sd_eps * profile->sd_eps + extra * extra);
+  double shared = core_room_neutral (profile).sd;
+  double sd = sqrt (shared * shared + profile->sd_eta * profile->sd_eta +
+                    profile->sd_eps * profile->sd_eps + extra * extra);
 
   out->p10 = days_for (warmth, began, median * exp (-Z90 * sd));
   out->p50 = days_for (warmth, began, median);

@@ -156,3 +156,5 @@ void core_profile_clear (CoreProfile *self);
 /* Median days of stage m at 25 °C for an animal whose total is n moults, by its sex; always > 0.
  * *sd_extra is added in quadrature where the general ladder had to lend. */
 double core_profile_stage_days (const CoreProfile *self, int m, int n, CoreSex sex, double *sd_extra);
+/* Log-sd by which all medians of a profile may be off for its kind, whatever room it is in. */
+double core_profile_sd_medians (const CoreProfile *self);

@@ -2,7 +2,7 @@
 /* core-room.c — Gaussian messages between animals, lots, species and a room.
  *
  * The tree: voice → lot with weight 1 / (eta² + 1/p), lot → species with 1 / (lambda² + 1/W),
- * species → room with 1 / (.4 rho² + 1/R). Plain sums would be overconfident: a hundred moults of
+ * species → room with 1 / (.4 rho² + pi² + 1/R), pi being what its profile may be off by. Plain sums would be overconfident: a hundred moults of
  * one lot are one lot. Sums are always made anew in the order of the voices, never by adding and
  * taking away, so that equal voices give equal bits.
  */
@@ -209,6 +209,13 @@ through (Sum sum, double var)
   return sum.weight > 0 ? 1 / (var + 1 / sum.weight) : 0;
 }
 
+/* Of a species in the room: not common to all species of it. */
+static double
+kind_var (const CoreProfile *profile)
+{
+  return (1 - common) * square (profile->sd_rho) + square (core_profile_sd_medians (profile));
+}
+
 static Sum
 sum_voices (const CoreRoom *self, size_t first, size_t n, const CoreId *without)
 {
@@ -266,7 +273,7 @@ sum_kinds (CoreRoom *self)
           kind->sum = plus (kind->sum, self->lots[i].weight, self->lots[i].sum.mean);
           kind->n++;
         }
-      kind->weight = through (kind->sum, (1 - common) * square (profile->sd_rho));
+      kind->weight = through (kind->sum, kind_var (profile));
     }
 }
 
@@ -374,18 +381,19 @@ rounded (CoreMessage message, const CoreProfile *profile)
 CoreMessage
 core_room_neutral (const CoreProfile *profile)
 {
-  return (CoreMessage){ 0, hypot (profile->sd_rho, profile->sd_lambda) };
+  return (CoreMessage){ 0, sqrt (common * square (profile->sd_rho) + kind_var (profile) +
+                                 square (profile->sd_lambda)) };
 }
 
 static CoreMessage
 hear (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile, bool with_mates)
 {
   Member asking = member_of (animal, lot, profile);
-  double rho = square (profile->sd_rho), lambda = square (profile->sd_lambda);
+  double lambda = square (profile->sd_lambda);
   Sum species = { 0, 0 }, mates = { 0, 0 };
   const Kind *kind;
   const Lot *own;
-  CoreMessage m = { 0, sqrt (common * rho) };
+  CoreMessage m = { 0, sqrt (common) * profile->sd_rho };
 
   sum_all (self);
   kind = kind_of (self, profile);
@@ -395,7 +403,7 @@ hear (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile, boo
       m = joined (m.mean, square (m.sd), (Sum){ self->kinds[k].weight, self->kinds[k].sum.mean });
   if (kind != NULL)
     species = own != NULL ? minus (kind->sum, own->weight, own->sum.mean) : kind->sum;
-  m = joined (m.mean, square (m.sd) + (1 - common) * rho, species);
+  m = joined (m.mean, square (m.sd) + kind_var (profile), species);
   if (own != NULL && with_mates)
     mates = sum_voices (self, own->first, own->n, &animal);
   m = joined (m.mean, square (m.sd) + lambda, mates);
@@ -418,9 +426,12 @@ CoreMessage
 core_room_elsewhere (CoreMessage there, CoreMessage here, const CoreProfile *profile)
 {
   double lambda = square (profile->sd_lambda); /* its lot goes with it */
+  double medians = square (core_profile_sd_medians (profile)); /* the same in all rooms */
+  double of_room = square (profile->sd_rho) / (square (profile->sd_rho) + medians);
 
-  return (CoreMessage){ there.mean - here.mean, sqrt (fmax (0, square (there.sd) - lambda) +
-                                                      fmax (0, square (here.sd) - lambda)) };
+  return (CoreMessage){ there.mean - here.mean,
+                        sqrt (of_room * (fmax (0, square (there.sd) - lambda) +
+                                         fmax (0, square (here.sd) - lambda))) };
 }
 
 /* ---- which room ---- */
