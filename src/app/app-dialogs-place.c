@@ -3,6 +3,7 @@
 #include "app/app-dialogs.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "app/app-form.h"
 #include "app/app-view.h"
@@ -74,6 +75,46 @@ within_row (AppForm *form, Desk *desk)
                    (const char *const *) values->pdata, 0);
 }
 
+/* NAN = nothing, or no number: what is wrong is said when it is saved. */
+static double
+typed (AppForm *form, const char *key)
+{
+  g_autofree char *text = g_strdelimit (g_strstrip (g_strdup (app_form_get (form, key))), ",", '.');
+  double value = NAN;
+
+  return core_number_parse (text, &value) ? value : NAN;
+}
+
+static void
+temperatures_cb (GtkEditable *entry, GtkLabel *caution)
+{
+  AppForm *form = APP_FORM (gtk_widget_get_ancestor (GTK_WIDGET (entry), APP_TYPE_FORM));
+  Desk *desk = app_window_get_desk (app_form_window (form));
+  WordsView view = app_view (desk);
+  CorePast past = desk_temperatures_past (desk, app_form_id (form), typed (form, "day_c"), typed (form, "night_c"));
+  g_autofree char *text = words_past (&view, &past);
+
+  gtk_label_set_label (caution, text != NULL ? text : "");
+  gtk_widget_set_visible (GTK_WIDGET (caution), text != NULL);
+}
+
+/* Both temperatures, and what is said while they are past what lives there bears. */
+static void
+temperature_rows (AppForm *form, const char *day, const char *night, gboolean examples)
+{
+  GtkWidget *entries[] = {
+    app_form_entry (form, "day_c", C_ ("form", "Usual °C by _day"), day, examples ? "24" : NULL),
+    app_form_entry (form, "night_c", C_ ("form", "Usual °C at ni_ght"), night, examples ? "20" : NULL),
+  };
+  GtkWidget *caution = app_form_note (form, "");
+
+  gtk_widget_remove_css_class (caution, "dim");
+  gtk_widget_add_css_class (caution, "trouble");
+  for (gsize i = 0; i < G_N_ELEMENTS (entries); i++)
+    g_signal_connect_object (entries[i], "changed", G_CALLBACK (temperatures_cb), caution, 0);
+  temperatures_cb (GTK_EDITABLE (entries[0]), GTK_LABEL (caution));
+}
+
 void
 app_dialog_add_place (AppWindow *window)
 {
@@ -81,8 +122,7 @@ app_dialog_add_place (AppWindow *window)
 
   app_form_entry (form, "name", C_ ("form", "_Name"), NULL, C_ ("form", "Shelf A"));
   within_row (form, app_window_get_desk (window));
-  app_form_entry (form, "day_c", C_ ("form", "Usual °C by _day"), NULL, "24");
-  app_form_entry (form, "night_c", C_ ("form", "Usual °C at ni_ght"), NULL, "20");
+  temperature_rows (form, NULL, NULL, TRUE);
   app_form_entry (form, "light_h", C_ ("form", "Hours of _light"), NULL, "12");
   app_form_entry (form, "height_mm", C_ ("form", "Inner _height of a home, mm"), NULL, NULL);
   app_form_note (form, C_ ("form", "The usual temperature moves every forecast on this shelf."));
@@ -142,8 +182,7 @@ app_dialog_edit_place (AppWindow *window, CoreId id)
   height = app_form_number (state->height_mm, 2);
   form = app_form_new_about (window, id, C_ ("form title", "Edit %s"), C_ ("form", "_Save"), edit_submit);
   app_form_entry (form, "name", C_ ("form", "_Name"), desk_subject_state (place)->name, NULL);
-  app_form_entry (form, "day_c", C_ ("form", "Usual °C by _day"), day, NULL);
-  app_form_entry (form, "night_c", C_ ("form", "Usual °C at ni_ght"), night, NULL);
+  temperature_rows (form, day, night, FALSE);
   app_form_entry (form, "light_h", C_ ("form", "Hours of _light"), light, NULL);
   app_form_entry (form, "height_mm", C_ ("form", "Inner _height of a home, mm"), height, NULL);
   app_form_caution (form, WORDS_CAUTION_HEAT);

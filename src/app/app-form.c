@@ -62,17 +62,18 @@ as_wide_as_the_form (GtkLabel *label)
   gtk_label_set_max_width_chars (label, 68);
 }
 
-void
+GtkWidget *
 app_form_note (AppForm *self, const char *text)
 {
   GtkWidget *label = gtk_label_new (text);
 
-  g_return_if_fail (APP_IS_FORM (self));
+  g_return_val_if_fail (APP_IS_FORM (self), label);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   as_wide_as_the_form (GTK_LABEL (label));
   gtk_widget_add_css_class (label, "dim");
   gtk_grid_attach (self->grid, label, 0, self->rows++, 2, 1);
+  return label;
 }
 
 void

@@ -26,7 +26,7 @@ void app_form_leave_all (AppWindow *window);
 void app_form_set_id (AppForm *self, CoreId id);
 CoreId app_form_id (AppForm *self);
 
-void app_form_note (AppForm *self, const char *text);
+GtkWidget *app_form_note (AppForm *self, const char *text);
 /* One line of a caution, where the matter comes up; nothing when the keeper switched it off. */
 void app_form_caution (AppForm *self, WordsCaution caution);
 GtkWidget *app_form_entry (AppForm *self, const char *key, const char *label, const char *value, const char *placeholder);

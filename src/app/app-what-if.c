@@ -22,6 +22,7 @@ struct _AppWhatIf
   GtkEditable *feed;
   GtkLabel *moult;
   GtkLabel *meal;
+  GtkLabel *caution;
 
   /* Owned */
   Desk *desk;
@@ -63,11 +64,13 @@ read_ask (AppWhatIf *self, DeskWhatIf *ask)
 /* ---- the answer ---- */
 
 static void
-say (AppWhatIf *self, const char *moult, const char *meal)
+say (AppWhatIf *self, const char *moult, const char *meal, const char *caution)
 {
   gtk_label_set_label (self->moult, moult);
   gtk_label_set_label (self->meal, meal);
   gtk_widget_set_visible (GTK_WIDGET (self->meal), meal[0] != '\0');
+  gtk_label_set_label (self->caution, caution != NULL ? caution : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->caution), caution != NULL);
 }
 
 static void
@@ -79,24 +82,26 @@ answer (AppWhatIf *self)
   g_autoptr (GError) error = NULL;
   g_autofree char *moult = NULL;
   g_autofree char *meal = NULL;
+  g_autofree char *caution = NULL;
 
   if (self->filling || self->animal == NULL || !gtk_expander_get_expanded (self->expander))
     return;
   if (!read_ask (self, &ask))
     {
-      say (self, C_ ("what if", "Temperatures are numbers such as 24, days 5 or 3-5."), "");
+      say (self, C_ ("what if", "Temperatures are numbers such as 24, days 5 or 3-5."), "", NULL);
       return;
     }
   if (!desk_what_if (self->desk, self->animal, &nothing, &now, &error) ||
       !desk_what_if (self->desk, self->animal, &ask, &then, &error))
     {
-      say (self, error->message, "");
+      say (self, error->message, "", NULL);
       return;
     }
   view = app_view (self->desk);
   moult = words_what_if_moult (&view, &now.forecast, &then.forecast);
   meal = words_what_if_meal (&view, now.next_meal, now.meal_after, then.next_meal, then.meal_after);
-  say (self, moult, meal);
+  caution = words_past (&view, &then.past);
+  say (self, moult, meal, caution);
 }
 
 /* ---- object ---- */
@@ -190,6 +195,7 @@ app_what_if_class_init (AppWhatIfClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppWhatIf, feed);
   gtk_widget_class_bind_template_child (widget_class, AppWhatIf, moult);
   gtk_widget_class_bind_template_child (widget_class, AppWhatIf, meal);
+  gtk_widget_class_bind_template_child (widget_class, AppWhatIf, caution);
 }
 
 static void

@@ -150,6 +150,17 @@ put_names (Cli *cli, DeskSubject *subject)
   cli_out_id (&cli->out, "id", desk_subject_id (subject));
 }
 
+/* Of a place: that it is entered too hot or too cold. */
+static void
+put_caution (Cli *cli, const DeskSubject *subject)
+{
+  WordsView view = cli_view (cli);
+  CorePast past = desk_place_past (cli->desk, subject);
+  g_autofree char *text = words_past (&view, &past);
+
+  cli_out_str (&cli->out, "caution", text);
+}
+
 CliExit
 cli_state (Cli *cli)
 {
@@ -186,6 +197,7 @@ cli_state (Cli *cli)
   put_place (cli, subject);
   put_hold (cli, &desk_subject_plan (subject)->hold);
   put_conflicts (cli, state);
+  put_caution (cli, subject);
   cli_put_of_kind (cli, subject);
   cli_out_close (&cli->out);
   return cli_finish (cli);

@@ -61,6 +61,7 @@ cli_what_if (Cli *cli)
   DeskWhatIfAnswer now, then;
   g_autofree char *moult = NULL;
   g_autofree char *meal = NULL;
+  g_autofree char *caution = NULL;
   GError *error = NULL;
 
   if (subject == NULL || !read_ask (cli, &ask, &code))
@@ -70,12 +71,14 @@ cli_what_if (Cli *cli)
     return cli_fail (error);
   moult = words_what_if_moult (&view, &now.forecast, &then.forecast);
   meal = words_what_if_meal (&view, now.next_meal, now.meal_after, then.next_meal, then.meal_after);
+  caution = words_past (&view, &then.past);
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "subject", desk_subject_label (subject));
   put (cli, "now", &now);
   put (cli, "then", &then);
   cli_out_str (&cli->out, "text", moult);
   cli_out_str (&cli->out, "meals", meal);
+  cli_out_str (&cli->out, "caution", caution);
   cli_out_close (&cli->out);
   return cli_finish (cli);
 }

@@ -116,6 +116,19 @@ static const struct
   { "culture", CORE_SUBJECT_CULTURE },
 };
 
+/* A place that was entered past what stands on it, or any of its kind, bears. */
+static void
+warn_of_temperature (Cli *cli, CoreId id)
+{
+  WordsView view = { WORDS_LOCAL, cli->today, desk_scheme (cli->desk) };
+  g_autoptr (DeskSubject) place = desk_get (cli->desk, id);
+  CorePast past = place != NULL ? desk_place_past (cli->desk, place) : (CorePast){ 0 };
+  g_autofree char *text = words_past (&view, &past);
+
+  if (text != NULL)
+    g_printerr ("mantidary-cli: It is recorded. %s\n", text);
+}
+
 static CliExit
 answer_added (Cli *cli, DeskSubject *subject)
 {
@@ -160,6 +173,7 @@ cli_add (Cli *cli)
     g_printerr ("mantidary-cli: When %s came is not known: it counts as seen for the first time "
                 "today. Known later: correct the entry with known=yes and its day.\n",
                 desk_subject_label (subject));
+  warn_of_temperature (cli, desk_subject_id (subject));
   return answer_added (cli, subject);
 }
 
@@ -296,6 +310,8 @@ cli_record (Cli *cli)
     warn_of_hold (cli, subject);
   if (travel != NULL)
     g_printerr ("mantidary-cli: It is recorded. %s\n", travel);
+  if (strcmp (cli_word (cli, 1), "set") == 0)
+    warn_of_temperature (cli, desk_subject_id (subject));
   return answer_id (cli, "id", id);
 }
 

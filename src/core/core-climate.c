@@ -10,6 +10,7 @@
 #include <stdlib.h>
 
 #include "core/core-air.h"
+#include "core/core-clock.h"
 
 #define LIGHT_FROM (7 * 3600) /* ours, as the development clock takes it */
 #define HOUR 3600
@@ -18,20 +19,14 @@
 #define STEP_AMONG 2001 /* steps that the median is taken of */
 
 CoreComfort
-core_comfort_of_profile (const CoreProfile *profile, double light_h)
+core_comfort_of_band (const CoreShelfBand *band, double light_h)
 {
-  return (CoreComfort){ profile->day_lo.v,   profile->day_hi.v, profile->night_lo.v,
-                     profile->night_hi.v, profile->rh_lo.v,  profile->rh_hi.v,
-                     isfinite (light_h) ? fmin (fmax (light_h, 0), 24) : 12 };
-}
+  double light = isfinite (light_h) ? fmin (fmax (light_h, 0), 24) : CORE_USUAL_LIGHT_H;
 
-CoreComfort
-core_comfort_both (const CoreComfort *a, const CoreComfort *b)
-{
-  return (CoreComfort){ fmax (a->day_lo, b->day_lo),     fmin (a->day_hi, b->day_hi),
-                     fmax (a->night_lo, b->night_lo), fmin (a->night_hi, b->night_hi),
-                     fmax (a->rh_lo, b->rh_lo),       fmin (a->rh_hi, b->rh_hi),
-                     a->light_h };
+  if (band->n == 0)
+    return (CoreComfort){ NAN, NAN, NAN, NAN, NAN, NAN, light };
+  return (CoreComfort){ band->day_lo, band->day_hi, band->night_lo, band->night_hi,
+                        band->rh_lo,  band->rh_hi,  light };
 }
 
 bool

@@ -7,6 +7,7 @@
 
 #include "core/core-profile.h"
 #include "core/core-series.h"
+#include "core/core-shelf-band.h"
 
 typedef struct
 {
@@ -23,9 +24,8 @@ typedef struct
   double light_h;
 } CoreComfort;
 
-CoreComfort core_comfort_of_profile (const CoreProfile *profile, double light_h);
-/* The part that suits both; an empty one where they do not agree (lo > hi). */
-CoreComfort core_comfort_both (const CoreComfort *a, const CoreComfort *b);
+/* Empty (lo > hi) where what stands there does not agree; NAN where nothing does. */
+CoreComfort core_comfort_of_band (const CoreShelfBand *band, double light_h);
 bool core_comfort_is_day (const CoreComfort *self, int32_t second);
 
 /* The usual step between points, the median; 0 below two points. */

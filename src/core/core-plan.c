@@ -309,7 +309,7 @@ waits_for_life (const CoreRuleContext *ctx, const CoreTask *task)
 static bool
 waits_for_warmth (const CoreRuleContext *ctx, const CoreTask *task)
 {
-  return ctx->stands < 0 && !ctx->lot &&
+  return ctx->stands.side < 0 && !ctx->lot &&
          (task->kind == CORE_TASK_FEED || task->kind == CORE_TASK_MIST ||
           task->kind == CORE_TASK_WATER || task->kind == CORE_TASK_HOME ||
           task->kind == CORE_TASK_SEX_CHECK);

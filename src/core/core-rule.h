@@ -44,8 +44,7 @@ typedef struct
   CoreDay second_refusal, last_refusal;
   const CoreTroubleSeen *ill; /* for which food waits, or waited lately; NULL */
   CoreDay ill_free;           /* the first day with food again */
-  int stands;                 /* by what was entered for its place: -1 too cold, 1 too hot */
-  double stands_c, stands_limit; /* so cold or hot, and "look at once", °C; where it does */
+  CorePast stands;            /* by the usual temperatures entered for its place */
   bool failed; /* out of memory */
 } CoreRuleContext;
 

@@ -26,7 +26,30 @@ core_shelf_band_add (CoreShelfBand *self, const CoreProfile *profile)
   self->night_hi = lower (self, self->night_hi, profile->night_hi.v);
   self->look_above = lower (self, self->look_above, profile->look_above.v);
   self->look_below = higher (self, self->look_below, profile->look_below.v);
+  self->rh_lo = higher (self, self->rh_lo, profile->rh_lo.v);
+  self->rh_hi = lower (self, self->rh_hi, profile->rh_hi.v);
   self->n++;
+}
+
+CorePast
+core_shelf_band_past (const CoreShelfBand *self, double day_c, double night_c)
+{
+  double hot = fmax (day_c, night_c), cold = fmin (day_c, night_c); /* of one that is said, it */
+
+  if (self->n > 0 && hot > self->look_above)
+    return (CorePast){ 1, hot, self->look_above };
+  if (self->n > 0 && cold < self->look_below)
+    return (CorePast){ -1, cold, self->look_below };
+  return (CorePast){ 0, NAN, NAN };
+}
+
+CorePast
+core_profile_past (const CoreProfile *profile, double day_c, double night_c)
+{
+  CoreShelfBand band = { 0 };
+
+  core_shelf_band_add (&band, profile);
+  return core_shelf_band_past (&band, day_c, night_c);
 }
 
 static bool

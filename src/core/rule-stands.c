@@ -35,32 +35,22 @@ usual (const CoreRuleContext *ctx, bool night)
 void
 core_stands_find (CoreRuleContext *ctx)
 {
-  double day = usual (ctx, false), night = usual (ctx, true); /* comparisons with NAN are false */
-  double cold = fmin (day, night), hot = fmax (day, night);
+  CorePast past;
   if (!ctx->p || is_read (ctx->in->place, ctx->in->today) ||
       is_read (ctx->in->shelf, ctx->in->today))
     return;
-  if (hot > ctx->p->look_above.v)
-    {
-      ctx->stands = 1;
-      ctx->stands_c = hot;
-      ctx->stands_limit = ctx->p->look_above.v;
-    }
-  else if (cold < ctx->p->look_below.v && !ctx->resting)
-    {
-      ctx->stands = -1;
-      ctx->stands_c = cold;
-      ctx->stands_limit = ctx->p->look_below.v;
-    }
+  past = core_profile_past (ctx->p, usual (ctx, false), usual (ctx, true));
+  if (past.side > 0 || !ctx->resting)
+    ctx->stands = past;
 }
 
 CoreReason
 core_stands_reason (const CoreRuleContext *ctx)
 {
-  CorePlanReason id = ctx->stands > 0 ? CORE_R_STANDS_HOT : CORE_R_STANDS_COLD;
-  CoreReason r = core_because_value (id, CORE_UNIT_CELSIUS, ctx->stands_c, ctx->stands_limit,
+  CorePlanReason id = ctx->stands.side > 0 ? CORE_R_STANDS_HOT : CORE_R_STANDS_COLD;
+  CoreReason r = core_because_value (id, CORE_UNIT_CELSIUS, ctx->stands.c, ctx->stands.limit,
                                      CORE_DAY_NONE, (CoreId){ { 0 } });
-  r.code = ctx->stands < 0 && ctx->p->winter_rest;
+  r.code = ctx->stands.side < 0 && ctx->p->winter_rest;
   return r;
 }
 
@@ -70,7 +60,7 @@ core_rule_stands (CoreRuleContext *ctx)
 {
   CoreDay today = ctx->in->today;
   CoreDay due = core_done_day (ctx->s, CORE_TASK_CLIMATE, NULL) == today ? today + 1 : today;
-  if (ctx->stands == 0)
+  if (ctx->stands.side == 0)
     return;
   CoreTask task = core_task_make (ctx, CORE_TASK_CLIMATE, CORE_REACH_LOOK, due, due, due, WEIGHT);
   task.emergency = true;

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* desk-caution.c — which cautions belong to what is being done, and are not switched off. */
+#include <math.h>
+
 #include "desk/desk-private.h"
 
 gboolean
@@ -23,6 +25,41 @@ desk_cautions_of_prey (Desk *self, int prey)
   if (core_prey_allergen (prey))
     return bit_of (self, WORDS_CAUTION_ALLERGY);
   return prey == CORE_PREY_CRICKET ? bit_of (self, WORDS_CAUTION_CRICKETS) : 0;
+}
+
+CorePast
+desk_temperatures_past (Desk *self, CoreId place, double day_c, double night_c)
+{
+  CoreShelfBand band = { 0 };
+
+  if (!core_id_is_none (place))
+    {
+      g_autoptr (GPtrArray) subjects = desk_subjects_on (self, place);
+
+      for (guint i = 0; i < subjects->len; i++)
+        if (desk_subject_kind (subjects->pdata[i]) == CORE_SUBJECT_ANIMAL ||
+            desk_subject_kind (subjects->pdata[i]) == CORE_SUBJECT_LOT)
+          core_shelf_band_add (&band, desk_subject_profile (subjects->pdata[i]));
+    }
+  if (band.n == 0)
+    {
+      CoreProfile general;
+
+      core_profile_init (&general);
+      core_shelf_band_add (&band, &general);
+      core_profile_clear (&general);
+    }
+  return core_shelf_band_past (&band, day_c, night_c);
+}
+
+CorePast
+desk_place_past (Desk *self, const DeskSubject *place)
+{
+  const CorePlaceState *state = &desk_subject_state (place)->place;
+
+  if (desk_subject_kind (place) != CORE_SUBJECT_PLACE)
+    return (CorePast){ 0, NAN, NAN };
+  return desk_temperatures_past (self, desk_subject_id (place), state->day_c, state->night_c);
 }
 
 unsigned

@@ -247,22 +247,22 @@ void
 desk_band_of_place (Desk *self, CoreId place, DeskBand *out)
 {
   g_autoptr (GPtrArray) subjects = desk_subjects_on (self, place);
-  double light = light_of (self, place);
+  CoreShelfBand all = { 0 };
 
-  *out = (DeskBand){ { NAN, NAN, NAN, NAN, NAN, NAN, isfinite (light) ? light : 12 }, g_ptr_array_new () };
+  out->species = g_ptr_array_new ();
   for (guint i = 0; i < subjects->len; i++)
     {
       DeskSubject *subject = subjects->pdata[i];
       const CoreProfile *profile = desk_subject_profile (subject);
-      CoreComfort band = core_comfort_of_profile (profile, light);
 
       if (desk_subject_kind (subject) != CORE_SUBJECT_ANIMAL && desk_subject_kind (subject) != CORE_SUBJECT_LOT)
         continue;
       if (!desk_subject_species_known (subject) || g_ptr_array_find (out->species, profile, NULL))
         continue;
-      out->band = core_comfort_both (&out->band, &band);
+      core_shelf_band_add (&all, profile);
       g_ptr_array_add (out->species, (gpointer) (guintptr) profile);
     }
+  out->band = core_comfort_of_band (&all, light_of (self, place));
 }
 
 void

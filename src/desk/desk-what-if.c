@@ -129,6 +129,18 @@ meals_of (const CorePlan *plan, DeskWhatIfAnswer *out)
     }
 }
 
+/* Where a kind rests in winter and this one is said to, cold is no danger. */
+static CorePast
+past_of (const DeskSubject *animal, const CoreWarmth *warmth)
+{
+  const CoreProfile *profile = desk_subject_profile (animal);
+  CorePast past = core_profile_past (profile, warmth->day_c, warmth->night_c);
+
+  if (past.side < 0 && profile->winter_rest && core_state_says_yes (desk_subject_state (animal), "rest"))
+    past.side = 0;
+  return past;
+}
+
 static CoreStatus
 answer (Desk *self, DeskSubject *animal, const CoreState *state, const DeskWhatIf *ask, DeskWhatIfAnswer *out)
 {
@@ -144,6 +156,8 @@ answer (Desk *self, DeskSubject *animal, const CoreState *state, const DeskWhatI
   if (status == CORE_OK && !isnan (ask->day_c))
     core_warmth_keep (&warmth, &clock, today, ask->day_c, ask->night_c, CORE_USUAL_LIGHT_H);
   out->typical_c = warmth.typical_c;
+  if (status == CORE_OK)
+    out->past = past_of (animal, &warmth);
   if (status == CORE_OK)
     status = desk_subject_forecast_as (animal, state, &warmth, &out->forecast);
   if (status == CORE_OK)

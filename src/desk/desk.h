@@ -314,6 +314,10 @@ gboolean desk_round_write_finish (Desk *self, GAsyncResult *result, gsize *n_wri
 gboolean desk_caution_on (Desk *self, WordsCaution caution);
 /* What comes with it and is not switched off: bits 1 << WordsCaution. */
 unsigned desk_cautions_of_prey (Desk *self, int prey);
+/* Usual temperatures, °C, NAN = not said, against what stands on the place, or where nothing does (or
+ * for no place) against the general kind: past “look at once”? Said whatever is switched off. */
+CorePast desk_temperatures_past (Desk *self, CoreId place, double day_c, double night_c);
+CorePast desk_place_past (Desk *self, const DeskSubject *place); /* by what was entered for it */
 unsigned desk_cautions_of_round (Desk *self, const DeskRoundPreview *preview);
 
 /* ---- photos ----------------------------------------------------------------- */

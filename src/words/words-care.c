@@ -197,6 +197,28 @@ words_caution_line (WordsLang lang, WordsCaution caution)
 }
 
 char *
+words_past (const WordsView *view, const CorePast *past)
+{
+  g_autofree char *c = words_quantity (view, past->c, CORE_UNIT_CELSIUS);
+  g_autofree char *limit = words_quantity (view, past->limit, CORE_UNIT_CELSIUS);
+
+  if (past->side == 0)
+    return NULL;
+  if (past->side > 0)
+    /* Translators: two temperatures */
+    return g_strdup_printf (T_ (view->lang, "caution",
+                                "%s is above %s, from where on its kind is in danger: heat kills within hours. "
+                                "Heat only with a thermostat, its sensor inside, and a second "
+                                "thermometer."),
+                            c, limit);
+  /* Translators: two temperatures */
+  return g_strdup_printf (T_ (view->lang, "caution",
+                              "%s is below %s, from where on its kind is in danger: it neither eats nor grows, "
+                              "and may die of it. Warm it up slowly."),
+                          c, limit);
+}
+
+char *
 words_caution_lines (WordsLang lang, unsigned which)
 {
   g_autoptr (GString) text = g_string_new (NULL);

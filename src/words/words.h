@@ -607,6 +607,8 @@ WordsParagraph words_caution (WordsLang lang, WordsCaution caution);
 /* The one line for the place where the matter comes up. */
 const char *words_caution_line (WordsLang lang, WordsCaution caution);
 /* One line each of the bits 1 << WordsCaution; "" for none. */
+/* What temperatures past “look at once” do; NULL where they are not. */
+char *words_past (const WordsView *view, const CorePast *past);
 char *words_caution_lines (WordsLang lang, unsigned which);
 /* "allergy": the contract's word, as in the setting caution.allergy. */
 const char *words_caution_id (WordsCaution caution);

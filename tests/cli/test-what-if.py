@@ -45,6 +45,26 @@ def test_too_cold_and_too_hot_say_no_range():
     assert "too hot, and heat kills; by day it wants" in hot["text"], hot["text"]
 
 
+def test_what_hurts_is_said_wherever_it_is_tried_or_entered():
+    j = nymph()
+    equal(j.ok("what-if", "1", "--day-c", "28", "--night-c", "20")["caution"], None)
+    hot = j.ok("what-if", "1", "--day-c", "45", "--night-c", "22")["caution"]
+    assert hot.startswith("45 °C is above 34 °C") and "heat kills" in hot and "thermostat" in hot, hot
+    assert "neither eats nor grows" in j.ok("what-if", "1", "--day-c", "20", "--night-c", "5")["caution"]
+    said = j.run("add", "place", "code=H", "day_c=50", "night_c=50").err
+    assert "It is recorded. 50 °C is above" in said, said
+    assert j.ok("state", "H")["caution"].startswith("50 °C is above"), j.ok("state", "H")
+    equal(j.ok("state", "A")["caution"], None)
+    said = j.run("record", "A", "set", "key=day_c", "value=41").err
+    assert "41 °C is above 34 °C" in said, said
+    there = j.ok("what-if", "1", "--on", "H")
+    assert there["caution"].startswith("50 °C is above"), there
+    due = [t for t in j.ok("plan", "--to", j.today)["tasks"] if t["subject"] == "1"]
+    equal((due[0]["kind"], due[0]["reasons"][0]["rule"]), ("climate", "climate.stands_hot"))
+    assert "heat kills" in due[0]["reasons"][0]["text"], due[0]
+    j.record("1", "done", "rule=climate")
+
+
 def test_a_cold_shelf_is_no_range_anywhere():
     j = nymph()
     j.ok("add", "place", "name=Cellar", "code=K", "day_c=12", "night_c=12", "light_h=12")

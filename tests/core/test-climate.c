@@ -142,9 +142,18 @@ test_night (void)
 static void
 test_band_of_two (void)
 {
-  const CoreComfort humid = { 24, 29, 19, 22, 60, 80, 12 };
-  CoreComfort both = core_comfort_both (&hardy, &humid);
+  CoreShelfBand band = { 0 };
+  CoreComfort both = core_comfort_of_band (&band, NAN);
+  CoreProfile profile;
 
+  g_assert_true (isnan (both.day_lo) && isnan (both.rh_hi));
+  core_profile_init (&profile);
+  core_profile_group_defaults (&profile, CORE_GROUP_HARDY); /* 22–28, 45–65 % */
+  core_shelf_band_add (&band, &profile);
+  core_profile_group_defaults (&profile, CORE_GROUP_HUMID); /* 24–29, 60–80 % */
+  core_shelf_band_add (&band, &profile);
+  core_profile_clear (&profile);
+  both = core_comfort_of_band (&band, NAN);
   g_assert_cmpfloat (both.day_lo, ==, 24);
   g_assert_cmpfloat (both.day_hi, ==, 28);
   g_assert_cmpfloat (both.rh_lo, ==, 60);
