@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* core-forecast-message.c — what an animal's own moults say of its pace, for its lot and room.
  *
- * The recursion over its windows with a flat prior gives the likelihood of each node; a parabola
- * through its logarithm around the largest (Laplace) is the message. The stage in progress is
- * censored at the last look, or at the animal's end.
+ * The recursion over its windows with a flat prior gives the likelihood of each node; the message
+ * is the Gaussian that does to the neutral prior what this does. The stage in progress is censored
+ * at the last look, or at the animal's end.
  */
 #include "core/core-forecast-parts.h"
 #include "core/core-lot.h"
@@ -111,29 +111,33 @@ node_likelihood (Fc *fc, double like[FC_NODES])
   return CORE_OK;
 }
 
-/* Laplace on the grid: a parabola through the log-likelihood around its largest node.
- * A maximum at the rim says only "at least so slow" and sends no message. */
+/* The Gaussian that moves the neutral prior to the mean and variance to which the likelihood moves
+ * it. The curvature at the largest node would be too sure where a moult may be missing or the
+ * number of moults is open: there are two hills. A maximum at the rim says only "at least so slow"
+ * and sends no message. */
 static bool
-laplace (const Fc *fc, const double like[FC_NODES], double *y, double *p)
+by_moments (const Fc *fc, const double like[FC_NODES], double *y, double *p)
 {
+  double step = fc->n_nodes > 1 ? fc->theta[1] - fc->theta[0] : 0;
+  double sd = step * (fc->n_nodes - 1) / 8; /* of the prior: nodes lie over 4 to both sides */
+  double sum = 0, mean = 0, square = 0, var;
   int best = 0;
-  double a, b, c, step, bend;
 
-  for (int k = 1; k < fc->n_nodes; k++)
-    if (like[k] > like[best])
-      best = k;
-  if (best == 0 || best >= fc->n_nodes - 1 || !(like[best - 1] > 0) || !(like[best + 1] > 0))
+  for (int k = 0; k < fc->n_nodes; k++)
+    {
+      double w = like[k] * exp (-.5 * fc->theta[k] * fc->theta[k] / (sd * sd));
+      best = like[k] > like[best] ? k : best;
+      sum += w;
+      mean += w * fc->theta[k];
+      square += w * fc->theta[k] * fc->theta[k];
+    }
+  if (best == 0 || best >= fc->n_nodes - 1 || !(sum > 0))
     return false;
-  a = log (like[best - 1]);
-  b = log (like[best]);
-  c = log (like[best + 1]);
-  step = fc->theta[1] - fc->theta[0];
-  bend = 2 * b - a - c;
-  if (!(bend > 1e-6))
-    return false;
-  *p = bend / (step * step);
-  *y = fc->theta[best] + step * (c - a) / (2 * bend);
-  return true;
+  mean /= sum;
+  var = square / sum - mean * mean;
+  *p = 1 / var - 1 / (sd * sd);
+  *y = mean / var / *p;
+  return *p > 1e-3 / (sd * sd) && isfinite (*y);
 }
 
 CoreDay
@@ -160,7 +164,7 @@ message_of (const CoreForecastInput *in, double *y, double *p)
   Fc fc;
 
   if (fc_init (&fc, in, FC_FOR_MESSAGE, false) == CORE_OK && node_likelihood (&fc, like) == CORE_OK)
-    said = laplace (&fc, like, y, p);
+    said = by_moments (&fc, like, y, p);
   fc_clear (&fc);
   return said;
 }

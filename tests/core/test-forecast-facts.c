@@ -65,7 +65,7 @@ test_unknown_warmth (void)
   rests_on (&c, CORE_WARMTH_UNKNOWN);
   unknown = forecast (&c);
   g_assert_cmpfloat (width (&usual), >, width (&read));
-  g_assert_cmpfloat (width (&unknown), >, 1.15 * width (&usual));
+  g_assert_cmpfloat (width (&unknown), >, 1.05 * width (&usual));
   g_assert_cmpint (reason (&read, "forecast.warmth")->code, ==, CORE_WARMTH_READINGS);
   g_assert_cmpint (reason (&usual, "forecast.warmth")->code, ==, CORE_WARMTH_HABIT);
   g_assert_cmpint (reason (&unknown, "forecast.warmth")->code, ==, CORE_WARMTH_UNKNOWN);
@@ -245,7 +245,7 @@ test_stage_length (void)
   one_number (&c, 9);
   f = forecast (&c);
   r = reason (&f, "forecast.stage");
-  sd = sqrt (.18 * .18 + .1 * .1 + .1 * .1 + c.profile.sd_eps * c.profile.sd_eps);
+  sd = sqrt (.18 * .18 + .26 * .26 + .1 * .1 + .1 * .1 + c.profile.sd_eps * c.profile.sd_eps);
   g_assert_cmpfloat_with_epsilon (r->value, 20, .1);
   g_assert_cmpfloat_with_epsilon (r->value2, 20 * exp (-1.2816 * sd), .2);
   g_assert_cmpfloat_with_epsilon (r->value3, 20 * exp (1.2816 * sd), .3);

@@ -137,7 +137,7 @@ test_entry (gconstpointer data)
       g_assert_cmpint (a.last_look, ==, b.last_look);
     }
   else
-    g_assert_cmpfloat (row->way * (a.days[CORE_Q50] - b.days[CORE_Q50]), >, .2);
+    g_assert_cmpfloat (row->way * (a.days[CORE_Q50] - b.days[CORE_Q50]), >, .15);
 }
 
 static void

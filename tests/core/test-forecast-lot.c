@@ -266,8 +266,8 @@ test_calibration (void)
   when[1] = &lot.median;
   when[2] = &lot.last;
   mu = log (core_profile_stage_days (&c.profile, 0, 8, CORE_SEX_FEMALE, NULL));
-  shared_sd =
-    sqrt (c.profile.sd_rho * c.profile.sd_rho + c.profile.sd_lambda * c.profile.sd_lambda);
+  shared_sd = hypot (hypot (c.profile.sd_rho, c.profile.sd_lambda),
+                     core_profile_sd_medians (&c.profile));
   for (int i = 0; i < LOTS; i++)
     {
       double days[SIZE], shared = shared_sd * normal ();

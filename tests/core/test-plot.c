@@ -55,8 +55,8 @@ test_band (void)
   three_stages (&c);
   (void) intervals (&c, rows);
   median = core_profile_stage_days (&c.profile, 1, 7, CORE_SEX_FEMALE, &extra);
-  /* models §3: prior sd .18, .10, .10, .19 in quadrature */
-  sd = sqrt (.18 * .18 + .10 * .10 + .10 * .10 + .19 * .19 + extra * extra);
+  /* models §3: prior sd .18, .10, .10, .19 in quadrature; and .26, of the general ladder */
+  sd = sqrt (.18 * .18 + .26 * .26 + .10 * .10 + .10 * .10 + .19 * .19 + extra * extra);
   g_assert_cmpfloat_with_epsilon (rows[1].p50, median, 1e-6);
   g_assert_cmpfloat_with_epsilon (rows[1].p90, median * exp (1.28155 * sd), 1e-3);
   g_assert_cmpfloat_with_epsilon (rows[1].p10, median * exp (-1.28155 * sd), 1e-3);
