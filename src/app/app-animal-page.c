@@ -181,6 +181,17 @@ fill_lot_forecast (AppAnimalPage *self, const WordsView *view)
   set_range (self, text, FALSE);
 }
 
+/* What a lot is good for. */
+static void
+fill_pair (AppAnimalPage *self, const WordsView *view)
+{
+  CorePair pair = core_pair_of_lot (desk_subject_state (self->subject), desk_subject_profile (self->subject));
+  g_autofree char *text = words_pair (view, &pair);
+
+  if (text != NULL)
+    app_text (GTK_WIDGET (self->moved), text, NULL);
+}
+
 static void
 fill_other_forecast (AppAnimalPage *self, const WordsView *view)
 {
@@ -201,6 +212,7 @@ fill_other_forecast (AppAnimalPage *self, const WordsView *view)
     for (guint i = 0; i < rows->len; i++)
       app_text (GTK_WIDGET (self->moved), g_ptr_array_index (rows, i), i + 1 < rows->len ? NULL : "dim");
   }
+  fill_pair (self, view);
 }
 
 static void

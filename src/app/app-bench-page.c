@@ -12,6 +12,7 @@
 #include "app/app-count.h"
 #include "app/app-marks.h"
 #include "app/app-pages.h"
+#include "app/app-proof.h"
 #include "app/app-steps.h"
 #include "app/app-strip.h"
 #include "app/app-verdict.h"
@@ -317,6 +318,18 @@ record_cb (AppSteps *steps, AppBenchPage *self)
   record (self);
 }
 
+/* ---- for others ---- */
+
+static void
+proof_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppBenchPage *self = APP_BENCH_PAGE (widget);
+  AppWindow *window = app_window_of (self);
+
+  if (self->loaded && window != NULL)
+    app_proof_save (window, self->model);
+}
+
 /* ---- keys ---- */
 
 static int
@@ -388,8 +401,23 @@ app_bench_page_dispose (GObject *object)
 static void
 app_bench_page_class_init (AppBenchPageClass *klass)
 {
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
   G_OBJECT_CLASS (klass)->dispose = app_bench_page_dispose;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
+  gtk_widget_class_install_action (widget_class, "bench.proof", NULL, proof_cb);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_s, GDK_CONTROL_MASK, "bench.proof", NULL);
+}
+
+static void
+add_proof_button (GtkWidget *head)
+{
+  GtkWidget *button = gtk_button_new_with_label (C_ ("proof", "Proof sheet…"));
+
+  gtk_widget_set_tooltip_text (button, C_ ("proof", "The picture with plates and verdict, for others to check. Ctrl+S"));
+  gtk_widget_add_css_class (button, "quiet");
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "bench.proof");
+  gtk_box_append (GTK_BOX (head), button);
 }
 
 static GtkWidget *
@@ -412,6 +440,7 @@ head_new (AppBenchPage *self)
   g_signal_connect_object (self->redo, "clicked", G_CALLBACK (redo_cb), self, 0);
   gtk_box_append (GTK_BOX (head), self->undo);
   gtk_box_append (GTK_BOX (head), self->redo);
+  add_proof_button (head);
   return head;
 }
 

@@ -532,6 +532,9 @@ test_page_records_once (void)
   g_assert_true (press (page.page, GDK_KEY_BackSpace, 0));
   g_assert_true (says (page.page, "What does the picture show?"));
   g_assert_false (press (page.page, GDK_KEY_x, 0));
+  g_assert_true (says (page.page, "Proof sheet…"));
+  /* Without a window around it there is nobody to ask where to. */
+  g_assert_true (gtk_widget_activate_action (page.page, "bench.proof", NULL));
   g_assert_cmpint (bench_double_records, ==, 0);
   close_page (&page);
 }
