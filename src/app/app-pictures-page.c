@@ -35,6 +35,7 @@ struct _AppPicturesPage
   GtkStack *stack;
   GtkBox *drawing;
   GtkWidget *first;
+  GtkWidget *choose;
   GtkWidget *scroller;
   GtkBox *rows;
   GtkWidget *cups;
@@ -135,6 +136,7 @@ show_rows (AppPicturesPage *self)
   for (i = 0; i < n; i++)
     app_batch_row_set (row_at (self, i), app_desk_page_desk (self), self->batch, i);
   gtk_stack_set_visible_child_name (self->stack, n > 0 ? "rows" : "empty");
+  gtk_widget_set_visible (self->choose, n > 0); /* the empty page has its own */
 }
 
 /* ---- what is said ---- */
@@ -685,6 +687,7 @@ bind_children (GtkWidgetClass *klass)
   gtk_widget_class_bind_template_child (klass, AppPicturesPage, stack);
   gtk_widget_class_bind_template_child (klass, AppPicturesPage, drawing);
   gtk_widget_class_bind_template_child (klass, AppPicturesPage, first);
+  gtk_widget_class_bind_template_child (klass, AppPicturesPage, choose);
   gtk_widget_class_bind_template_child (klass, AppPicturesPage, scroller);
   gtk_widget_class_bind_template_child (klass, AppPicturesPage, rows);
   gtk_widget_class_bind_template_child (klass, AppPicturesPage, cups);

@@ -70,7 +70,10 @@ app_window_hush_trouble (AppWindow *self)
 static void
 fullscreened_cb (AppWindow *self)
 {
-  gtk_widget_set_visible (self->header, !gtk_window_is_fullscreen (GTK_WINDOW (self)));
+  gboolean whole = gtk_window_is_fullscreen (GTK_WINDOW (self));
+
+  gtk_widget_set_visible (self->header, !whole);
+  gtk_widget_set_visible (GTK_WIDGET (self->journal_note), !whole && gtk_label_get_label (self->journal_note)[0] != '\0');
 }
 
 static void
