@@ -4,9 +4,11 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-doubt.h"
 #include "app/app-form.h"
 #include "app/app-mixed-photos.h"
 #include "app/app-view.h"
+#include "desk/desk-doubt.h"
 #include "desk/desk-identity.h"
 #include "words/words-tr.h"
 
@@ -52,11 +54,30 @@ mixed_cb (GObject *source, GAsyncResult *result, gpointer data)
   app_form_done (form, text, error);
 }
 
+typedef struct
+{
+  CoreId other;
+  CoreDay since;
+} Mixed;
+
+static void
+mix (AppForm *form, gpointer data)
+{
+  const Mixed *mixed = data;
+  g_autoptr (GArray) shown = app_mixed_photos_shown (photos_of (form));
+  Desk *desk = app_form_window (form) != NULL ? app_window_get_desk (app_form_window (form)) : NULL;
+
+  if (desk != NULL)
+    desk_mixed_async (desk, app_form_id (form), mixed->other, mixed->since, (const DeskShown *) shown->data, shown->len,
+                      mixed_cb, g_object_ref (form));
+}
+
 static void
 mixed_submit (AppForm *form)
 {
   g_autoptr (DeskSubject) other = other_of (form);
-  g_autoptr (GArray) shown = NULL;
+  g_autofree char *doubt = NULL;
+  Mixed *mixed;
   CoreDay since;
 
   if (other == NULL || !app_form_get_day (form, "since", &since))
@@ -66,9 +87,11 @@ mixed_submit (AppForm *form)
       app_form_problem (form, C_ ("form", "Since when? Without that day, say that you are in doubt instead."));
       return;
     }
-  shown = app_mixed_photos_shown (photos_of (form));
-  desk_mixed_async (app_window_get_desk (app_form_window (form)), app_form_id (form), desk_subject_id (other), since,
-                    (const DeskShown *) shown->data, shown->len, mixed_cb, g_object_ref (form));
+  doubt = desk_doubt_of_mixed (app_window_get_desk (app_form_window (form)), app_form_id (form), desk_subject_id (other),
+                               WORDS_LOCAL);
+  mixed = g_new (Mixed, 1);
+  *mixed = (Mixed){ desk_subject_id (other), since };
+  app_doubt_ask (form, doubt, mix, mixed, g_free);
 }
 
 /* Once both are typed, the pictures since then. */

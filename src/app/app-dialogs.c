@@ -166,6 +166,7 @@ add_animal_submit (AppForm *form)
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
     g_ptr_array_add (pairs, app_form_pair (form, keys[i]));
   g_ptr_array_add (pairs, app_form_pair (form, "place"));
+  g_ptr_array_add (pairs, app_form_pair (form, "before"));
   g_ptr_array_add (pairs, _app_pair_day ("hatched", hatched.latest));
   if (hatched.earliest < hatched.latest)
     g_ptr_array_add (pairs, _app_pair_day ("hatched_earliest", hatched.earliest));
@@ -190,6 +191,7 @@ app_dialog_add_animal (AppWindow *window, CoreId place)
   app_form_entry (form, "number", C_ ("form", "_Number on the cup"), NULL, C_ ("form", "empty: the next free one"));
   _app_row_species (form, desk, NULL);
   _app_row_place (form, desk, place);
+  app_form_entry (form, "before", C_ ("form", "_Before cup"), NULL, C_ ("form", "a number; empty: at the end"));
   app_form_day (form, "acquired", C_ ("form", "Came to _you on"), desk_today (desk));
   app_form_entry (form, "from", C_ ("form", "_From whom"), NULL, NULL);
   app_form_day (form, "hatched", C_ ("form", "_Hatched on"), CORE_DAY_NONE);

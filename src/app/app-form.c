@@ -6,9 +6,11 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/app-doubt.h"
 #include "app/app-drop-down.h"
 #include "app/app-pages.h"
 #include "app/app-view.h"
+#include "desk/desk-doubt.h"
 
 struct _AppForm
 {
@@ -343,10 +345,39 @@ get_days (AppForm *self, CoreDay *day, CoreDay *earliest)
                                                           : app_form_get_day (self, "day", day);
 }
 
+/* What a form is about to record. */
+typedef struct
+{
+  const char *kind; /* static */
+  GStrv pairs;
+  CoreDay day, earliest;
+} Record;
+
+static void
+record_free (gpointer data)
+{
+  Record *record = data;
+
+  g_strfreev (record->pairs);
+  g_free (record);
+}
+
+static void
+record (AppForm *self, gpointer data)
+{
+  const Record *what = data;
+
+  if (self->desk != NULL)
+    desk_record_async (self->desk, self->id, what->kind, (const char *const *) what->pairs, what->day, what->earliest, -1,
+                       NULL, app_form_recorded, g_object_ref (self));
+}
+
 void
 app_form_record (AppForm *self, const char *kind, const char *const *keys)
 {
-  g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GPtrArray) pairs = g_ptr_array_new ();
+  g_autofree char *doubt = NULL;
+  Record *what;
   CoreDay day, earliest;
 
   g_return_if_fail (APP_IS_FORM (self));
@@ -365,8 +396,10 @@ app_form_record (AppForm *self, const char *kind, const char *const *keys)
         g_ptr_array_add (pairs, pair);
     }
   g_ptr_array_add (pairs, NULL);
-  desk_record_async (self->desk, self->id, kind, (const char *const *) pairs->pdata, day, earliest, -1, NULL,
-                     app_form_recorded, g_object_ref (self));
+  what = g_new (Record, 1);
+  *what = (Record){ kind, (GStrv) g_ptr_array_free (g_steal_pointer (&pairs), FALSE), day, earliest };
+  doubt = desk_doubt_of_record (self->desk, self->id, kind, (const char *const *) what->pairs, DESK_DOUBT_SLIP, WORDS_LOCAL);
+  app_doubt_ask (self, doubt, record, what, record_free);
 }
 
 CoreEntry *

@@ -98,7 +98,7 @@ count_tasks (const DeskSubject *subject, CoreDay today, WordsShelf *shelf, int p
   for (size_t i = 0; i < plan->tasks.n; i++)
     {
       const CoreTask *task = &plan->tasks.v[i];
-      gsize *count = &shelf->n_due_other;
+      gsize *count = &shelf->due[task->kind];
 
       if (task->due > today)
         continue;

@@ -13,6 +13,7 @@
 #include "app/app-view.h"
 #include "core/core-date.h"
 #include "demo/demo.h"
+#include "desk/desk-draft.h"
 #include "desk/move-in-model.h"
 
 G_DEFINE_FINAL_TYPE (AppWindow, app_window, ADW_TYPE_APPLICATION_WINDOW)
@@ -249,6 +250,34 @@ day_tick_cb (gpointer data)
 
 /* ---- the journal ---- */
 
+static void
+kept_cb (GObject *source, GAsyncResult *result, gpointer application)
+{
+  desk_drafts_write_finish (DESK_DESK (source), result);
+  if (application != NULL)
+    g_application_release (application);
+}
+
+/* What was typed, or cleared, less than a second ago: the program lives until it is on the disk. */
+static void
+keep_drafts (Desk *desk)
+{
+  GApplication *application = g_application_get_default ();
+
+  if (desk == NULL)
+    return;
+  if (application != NULL)
+    g_application_hold (application);
+  desk_drafts_write_async (desk, kept_cb, application);
+}
+
+static gboolean
+app_window_close_request (GtkWindow *window)
+{
+  keep_drafts (APP_WINDOW (window)->desk);
+  return GTK_WINDOW_CLASS (app_window_parent_class)->close_request (window);
+}
+
 void
 _app_window_set_desk (AppWindow *self, Desk *desk)
 {
@@ -257,6 +286,8 @@ _app_window_set_desk (AppWindow *self, Desk *desk)
 
   if (desk != self->desk)
     app_form_leave_all (self); /* a form writes to the journal over which it was opened */
+  if (before != NULL && desk != before)
+    keep_drafts (before);
   g_set_object (&self->desk, desk);
   _app_window_backup_set_desk (self, before);
   g_queue_clear_full (self->trail, g_free);
@@ -404,6 +435,7 @@ app_window_class_init (AppWindowClass *klass)
   G_OBJECT_CLASS (klass)->dispose = app_window_dispose;
   G_OBJECT_CLASS (klass)->finalize = app_window_finalize;
   widget_class->unrealize = app_window_unrealize;
+  GTK_WINDOW_CLASS (klass)->close_request = app_window_close_request;
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/mantidary/window.ui");
   gtk_widget_class_bind_template_child (widget_class, AppWindow, header);
   gtk_widget_class_bind_template_child (widget_class, AppWindow, pages);

@@ -138,6 +138,7 @@ put_found (Cli *cli, DeskLogger *logger)
 
   cli_out_int (&cli->out, "readings", found->readings);
   cli_out_int (&cli->out, "already", found->already);
+  cli_out_int (&cli->out, "differing", found->differing);
   cli_out_int (&cli->out, "duplicates", found->duplicates);
   cli_out_int (&cli->out, "contradictions", found->contradictions);
   cli_out_int (&cli->out, "n_gaps", found->gaps);
@@ -385,6 +386,7 @@ put_climate (Cli *cli, const char *label, const DeskClimate *climate, CoreDay fr
       cli_out_null (&cli->out, "last");
     }
   cli_out_int (&cli->out, "step_s", climate->step);
+  cli_out_int (&cli->out, "two_values", climate->two_values);
   put_band (cli, &band);
   put_night (cli, climate, &band.band);
   put_days (cli, climate, &band.band, from, to);

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "core/core-date.h"
+#include "core/core-lot.h"
 
 /* ---- the verbs ---- */
 
@@ -223,6 +224,7 @@ cli_forecast_lot (Cli *cli, DeskSubject *lot)
   put_when (cli, "median", forecast, &forecast->median);
   put_when (cli, "last", forecast, &forecast->last);
   cli_out_int (&cli->out, "n", forecast->n);
+  cli_out_int (&cli->out, "moulted", forecast->moulted);
   cli_out_bool (&cli->out, "counted", forecast->n > 0 && !forecast->about);
   cli_out_bool (&cli->out, "none_expected", forecast->still.why != CORE_STILL_NOT);
   if (forecast->why != CORE_NO_FORECAST_NONE)
@@ -312,6 +314,36 @@ put_claim (Cli *cli, const CoreState *state)
   else
     cli_out_null (&cli->out, "scheme");
   cli_out_close (&cli->out);
+}
+
+/* How many are in which stage. */
+static void
+put_stage_of (Cli *cli, int moults, gint64 least, gint64 most)
+{
+  g_autofree char *stage = words_stage_number (moults, desk_scheme (cli->desk));
+
+  cli_out_open (&cli->out, NULL);
+  cli_out_int (&cli->out, "moults", moults);
+  cli_out_str (&cli->out, "stage", stage);
+  cli_out_int (&cli->out, "least", least);
+  cli_out_int (&cli->out, "most", most);
+  cli_out_close (&cli->out);
+}
+
+/* Empty where nothing tells them apart, or how many there are is not known. */
+static void
+put_stages (Cli *cli, const CoreState *state)
+{
+  gint64 least, most;
+
+  core_lot_ahead (state, &least, &most);
+  cli_out_array (&cli->out, "stages");
+  if (most > 0 && state->moults >= 0 && state->tally.known)
+    {
+      put_stage_of (cli, state->moults, state->tally.count - most, state->tally.count - least);
+      put_stage_of (cli, state->moults + 1, least, most);
+    }
+  cli_out_array_end (&cli->out);
 }
 
 static void
@@ -491,6 +523,7 @@ cli_put_of_kind (Cli *cli, DeskSubject *subject)
     {
       put_tally (cli, &state->tally);
       put_pair (cli, subject);
+      put_stages (cli, state);
     }
   if (kind == CORE_SUBJECT_EGGCASE)
     put_egg (cli, state);

@@ -86,6 +86,20 @@ find_verb (char **argv, int argc, int i, int *used)
   return NULL;
 }
 
+/* The first word of several verbs, such as "export", is waited with: its help may be asked for. */
+static CliExit
+no_verb (Cli *cli, const char *word)
+{
+  g_autofree char *verbs = cli_verbs_of (cli->group != NULL ? cli->group : word);
+
+  if (cli->group != NULL)
+    return cli_usage_error (cli, "There is no verb '%s %s'. There are: %s.", cli->group, word, verbs);
+  if (verbs == NULL)
+    return cli_usage_error (cli, "There is no verb '%s'.", word);
+  cli->group = word;
+  return CLI_OK;
+}
+
 static CliExit
 read_line (Cli *cli, int argc, char **argv)
 {
@@ -104,9 +118,9 @@ read_line (Cli *cli, int argc, char **argv)
         g_ptr_array_add (cli->words, argv[i]);
       else
         {
-          cli->verb = find_verb (argv, argc, i, &used);
+          cli->verb = cli->group == NULL ? find_verb (argv, argc, i, &used) : NULL;
           if (cli->verb == NULL)
-            result = cli_usage_error (cli, "There is no verb '%s'.", argv[i]);
+            result = no_verb (cli, argv[i]);
           i += used - 1;
         }
     }
@@ -127,6 +141,10 @@ check_line (Cli *cli)
 {
   int n = (int) cli->words->len;
 
+  g_autofree char *verbs = cli->group != NULL ? cli_verbs_of (cli->group) : NULL;
+
+  if (cli->verb == NULL && verbs != NULL)
+    return cli_usage_error (cli, "'%s' needs a second word. There are: %s.", cli->group, verbs);
   if (cli->verb == NULL)
     return cli_usage_error (cli, "A verb is missing.");
   if (n < cli->verb->min)
@@ -214,7 +232,10 @@ start (Cli *cli, int argc, char **argv)
     return result;
   if (cli_option (cli, "help") != NULL)
     {
-      cli_print_usage (cli->verb, stdout);
+      if (cli->verb == NULL && cli->group != NULL)
+        cli_print_group (cli->group, stdout);
+      else
+        cli_print_usage (cli->verb, stdout);
       return CLI_OK;
     }
   if (cli_option (cli, "version") != NULL)

@@ -35,6 +35,7 @@ static const char *const conflict_names[] = {
   [CORE_CONFLICT_TWO_MARKS] = "two_marks",
   [CORE_CONFLICT_FUTURE] = "future",
   [CORE_CONFLICT_NAME_TAKEN] = "name_taken",
+  [CORE_CONFLICT_TWO_READINGS] = "two_readings",
 };
 
 const char *

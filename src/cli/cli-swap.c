@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "desk/desk-doubt.h"
 #include "desk/desk-identity.h"
 
 static void
@@ -182,6 +183,7 @@ cli_swap (Cli *cli)
   CoreDay since = CORE_DAY_NONE;
   g_autoptr (DeskSubject) a = NULL;
   g_autoptr (DeskSubject) b = NULL;
+  g_autofree char *doubt = NULL;
 
   if (!cli_option_past (cli, "since", &since))
     return CLI_USAGE;
@@ -191,6 +193,10 @@ cli_swap (Cli *cli)
   b = a != NULL ? cli_subject (cli, 1, &code) : NULL;
   if (b == NULL)
     return code;
+  if (since != CORE_DAY_NONE && cli_option (cli, "sure") == NULL)
+    doubt = desk_doubt_of_mixed (cli->desk, desk_subject_id (a), desk_subject_id (b), WORDS_LOCAL);
+  if (doubt != NULL)
+    return cli_refuse ("%s Nothing was written; if it is so, say --sure.", doubt);
   return since == CORE_DAY_NONE ? swap_places (cli, desk_subject_id (a), desk_subject_id (b))
                                 : swap_animals (cli, desk_subject_id (a), desk_subject_id (b), since);
 }

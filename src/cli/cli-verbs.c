@@ -10,8 +10,8 @@ const CliVerb cli_verbs[] = {
     "demo animals= days= seed=", 1, 1, FALSE, cli_new },
   { "add", "animal|lot|place|eggcase|culture key=value …",
     "a new subject; prints its number or code", NULL, 1, -1, TRUE, cli_add },
-  { "record", "SUBJECT KIND [key=value …] [--day D] [--earliest D] [--time HH:MM]",
-    "append one entry; prints its id", "day= earliest= time=", 2, -1, TRUE, cli_record },
+  { "record", "SUBJECT KIND [key=value …] [--day D] [--earliest D] [--time HH:MM] [--sure]",
+    "append one entry; prints its id; --sure also where the value is most likely a slip", "day= earliest= time= sure", 2, -1, TRUE, cli_record },
   { "round", "PLACE \"all fed 2 house flies, except 14 31 refused\" [--day D] [--seen-by NAME]",
     "a round with exceptions; prints what it wrote", "day= seen-by=", 2, 2, TRUE, cli_round },
   { "separate", "LOT N [--place P] [--day D]", "singles out of a lot, each with a new number",
@@ -26,9 +26,9 @@ const CliVerb cli_verbs[] = {
   { "move", "SUBJECT PLACE [--before CUP]",
     "to another shelf or another order on it, today; without --before at the end", "before=", 2, 2,
     TRUE, cli_move },
-  { "swap", "A B [--since D [--shows PHOTO=NUMBER,…]]",
+  { "swap", "A B [--since D [--shows PHOTO=NUMBER,…] [--sure]]",
     "the two exchange their places; with --since they were mixed up: what was seen since then "
-    "changes its owner", "since= shows=", 2, 2, TRUE, cli_swap },
+    "changes its owner; --sure also where they are of two kinds", "since= shows= sure", 2, 2, TRUE, cli_swap },
   { "undo", "", "take back the last round of this device", NULL, 0, 0, TRUE, cli_undo },
   { "redo", "", "put back what was undone last", NULL, 0, 0, TRUE, cli_redo },
   { "history", "SUBJECT", "its entries, newest first", NULL, 1, 1, TRUE, cli_history },
@@ -176,6 +176,37 @@ print_kinds (FILE *to)
       if (info->typed && !info->reserved)
         print_kind (info, to);
     }
+}
+
+/* "export" of "export sheets"? */
+static gboolean
+is_of_group (const CliVerb *verb, const char *group)
+{
+  gsize length = strlen (group);
+
+  return strncmp (verb->name, group, length) == 0 && verb->name[length] == ' ';
+}
+
+char *
+cli_verbs_of (const char *group)
+{
+  g_autoptr (GPtrArray) names = g_ptr_array_new ();
+
+  for (const CliVerb *verb = cli_verbs; verb->name != NULL; verb++)
+    if (is_of_group (verb, group))
+      g_ptr_array_add (names, (gpointer) verb->name);
+  if (names->len == 0)
+    return NULL;
+  g_ptr_array_add (names, NULL);
+  return g_strjoinv (", ", (char **) names->pdata);
+}
+
+void
+cli_print_group (const char *group, FILE *to)
+{
+  for (const CliVerb *verb = cli_verbs; verb->name != NULL; verb++)
+    if (is_of_group (verb, group))
+      fprintf (to, "  %s %s\n      %s\n", verb->name, verb->usage, verb->about);
 }
 
 void

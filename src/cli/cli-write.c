@@ -7,6 +7,7 @@
 
 #include "core/core-date.h"
 #include "demo/demo.h"
+#include "desk/desk-doubt.h"
 
 /* ---- new ---- */
 
@@ -279,6 +280,44 @@ leaving_near_moult (Cli *cli, DeskSubject *subject, CoreDay day)
   return words_travel (&view, desk_subject_state (subject), desk_subject_forecast (subject));
 }
 
+/* FALSE: said so. */
+static gboolean
+may_be (Cli *cli, const DeskSubject *subject, char **note)
+{
+  const char *const *pairs = cli_words_from (cli, 2);
+  g_autofree char *doubt = desk_doubt_of_record (cli->desk, desk_subject_id (subject), cli_word (cli, 1), pairs,
+                                                 DESK_DOUBT_IMPOSSIBLE, WORDS_LOCAL);
+
+  *note = NULL;
+  if (cli_option (cli, "sure") != NULL)
+    return TRUE;
+  if (doubt == NULL)
+    *note = desk_doubt_of_record (cli->desk, desk_subject_id (subject), cli_word (cli, 1), pairs, DESK_DOUBT_SLIP,
+                                  WORDS_LOCAL);
+  else
+    (void) cli_refuse ("%s Nothing was written; if it is so, say --sure.", doubt);
+  return doubt == NULL;
+}
+
+/* What the journal now holds that contradicts this entry. */
+static void
+warn_of_conflict (Cli *cli, CoreId subject, CoreId entry)
+{
+  g_autoptr (DeskSubject) now = desk_get (cli->desk, subject);
+  const CoreState *state = desk_subject_state (now);
+  WordsView view = cli_view (cli);
+
+  for (gsize i = 0; i < state->conflicts.n; i++)
+    {
+      const CoreConflict *conflict = &state->conflicts.v[i];
+      gboolean new = core_id_equal (conflict->entry, entry) || core_id_equal (conflict->other, entry);
+      g_autofree char *text = words_conflict (&view, conflict);
+
+      if (new && conflict->kind == CORE_CONFLICT_TWO_READINGS)
+        g_printerr ("mantidary-cli: It is recorded. %s\n", text);
+    }
+}
+
 CliExit
 cli_record (Cli *cli)
 {
@@ -289,6 +328,7 @@ cli_record (Cli *cli)
   g_autoptr (GAsyncResult) result = NULL;
   g_autoptr (DeskSubject) subject = NULL;
   g_autofree char *travel = NULL;
+  g_autofree char *note = NULL;
   gboolean unwanted;
   CoreId id;
   GError *error = NULL;
@@ -299,6 +339,8 @@ cli_record (Cli *cli)
   subject = cli_subject (cli, 0, &code);
   if (subject == NULL)
     return code;
+  if (!may_be (cli, subject, &note))
+    return CLI_CANNOT;
   unwanted = meal_against_hold (cli, subject, day);
   travel = leaving_near_moult (cli, subject, day);
   desk_record_async (cli->desk, desk_subject_id (subject), cli_word (cli, 1),
@@ -312,6 +354,9 @@ cli_record (Cli *cli)
     g_printerr ("mantidary-cli: It is recorded. %s\n", travel);
   if (strcmp (cli_word (cli, 1), "set") == 0)
     warn_of_temperature (cli, desk_subject_id (subject));
+  if (note != NULL)
+    g_printerr ("mantidary-cli: It is recorded. %s\n", note);
+  warn_of_conflict (cli, desk_subject_id (subject), id);
   return answer_id (cli, "id", id);
 }
 

@@ -40,6 +40,7 @@ struct _CliVerb
 struct _Cli
 {
   const CliVerb *verb;
+  const char *group; /* the first word of several verbs, without a second; borrowed */
   GPtrArray *words;    /* borrowed char *, after the verb */
   GHashTable *options; /* name → value ("" for a flag) */
   const char *journal; /* NULL = the keeper's own */
@@ -76,6 +77,8 @@ CliExit cli_finish (Cli *cli);                         /* write the answer to st
 CliExit cli_open_if_there (Cli *cli);
 
 void cli_print_usage (const CliVerb *verb, FILE *to); /* NULL = everything */
+void cli_print_group (const char *group, FILE *to);
+char *cli_verbs_of (const char *group); /* "export sheets, export stickers"; NULL = none */
 
 /* ---- pieces of answers: cli-json.c ---- */
 

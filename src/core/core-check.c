@@ -246,7 +246,8 @@ counts_one (const CoreState *state, const CoreEntry *entry)
 {
   bool some = entry->kind == CORE_KIND_DIED || entry->kind == CORE_KIND_LEFT ||
               entry->kind == CORE_KIND_ESCAPED || entry->kind == CORE_KIND_FOUND ||
-              entry->kind == CORE_KIND_BACK;
+              entry->kind == CORE_KIND_BACK ||
+              (entry->kind == CORE_KIND_MOULTED && !core_entry_of_some (entry));
 
   return some && state->kind != CORE_SUBJECT_LOT && core_entry_num (entry, CORE_KEY_N, 1) != 1;
 }

@@ -207,6 +207,12 @@ core_entry_complete (const CoreEntry *self, const CoreKindKey **missing)
 }
 
 bool
+core_entry_of_some (const CoreEntry *self)
+{
+  return self->kind == CORE_KIND_MOULTED && self->bulk && core_entry_num (self, CORE_KEY_N, 0) > 0;
+}
+
+bool
 core_entry_is_tally (const CoreEntry *self)
 {
   switch ((int) self->kind)

@@ -262,6 +262,8 @@ const char *core_entry_str (const CoreEntry *self, CoreKey key);        /* "" wh
 CoreId core_entry_ref (const CoreEntry *self, CoreKey key);
 /* Does it change how many a lot holds, and not end it? Such entries of one day stand in the
  * order in which they were written: a count, then those taken out. */
+/* `moulted` of some of the lot that an animal came from: perhaps of this one. */
+bool core_entry_of_some (const CoreEntry *self);
 bool core_entry_is_tally (const CoreEntry *self);
 /* Does it say what was seen of the animal, or done with it? Then it follows the animal where two
  * were mixed up; names, beginnings and what was done to the cup stay with the number. */

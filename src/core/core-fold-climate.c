@@ -37,15 +37,46 @@ add_reading (Fold *fold, CoreReadingAt reading)
   place->readings.v[at] = reading;
 }
 
+static bool
+differ (double a, double b)
+{
+  return isfinite (a) && isfinite (b) && a != b;
+}
+
+/* Another one was typed for the same minute: both count, and the keeper is told. */
+static void
+find_second (Fold *fold, const CoreReadingAt *reading)
+{
+  const CorePlaceState *place = &fold->state->place;
+
+  for (size_t i = place->readings.n; i > 0 && reading->minute >= 0; i--)
+    {
+      const CoreReadingAt *other = &place->readings.v[i - 1];
+
+      if (other->day != reading->day)
+        return;
+      if (other->typed && other->minute == reading->minute && other->inside == reading->inside &&
+          (differ (other->t, reading->t) || differ (other->rh, reading->rh)))
+        {
+          fold_conflict (fold, CORE_CONFLICT_TWO_READINGS, reading->entry, other->entry);
+          return;
+        }
+    }
+}
+
 void
 fold_reading (Fold *fold, const CoreEntry *entry)
 {
-  add_reading (fold, (CoreReadingAt){ .day = entry->day,
-                                      .minute = entry->minute,
-                                      .t = core_entry_num (entry, CORE_KEY_T, NAN),
-                                      .rh = core_entry_num (entry, CORE_KEY_RH, NAN),
-                                      .inside = core_entry_code (entry, CORE_KEY_INSIDE, 1) == 0,
-                                      .entry = entry->id });
+  CoreReadingAt reading = { .day = entry->day,
+                            .minute = entry->minute,
+                            .t = core_entry_num (entry, CORE_KEY_T, NAN),
+                            .rh = core_entry_num (entry, CORE_KEY_RH, NAN),
+                            .inside = core_entry_code (entry, CORE_KEY_INSIDE, 1) == 0,
+                            .typed = true,
+                            .entry = entry->id };
+
+  find_second (fold, &reading);
+  add_reading (fold, reading);
 }
 
 /* Lowest and highest of an hour: by temperature, or by humidity where no temperature was read. */

@@ -55,6 +55,7 @@ take (Fold *fold, const CoreEntry *entry, int64_t n, int64_t *pile)
   int64_t more = n - tally->count;
 
   *pile += n;
+  fold->state->ahead.out += fold->state->ahead.n > 0 ? n : 0;
   if (!tally->known)
     tally->began += n;
   else if (more > 0)

@@ -51,6 +51,7 @@ typedef struct
   /* Distribution of moults at stage `base_stage`; all 0 = unknown. */
   double base[CORE_MAX_MOULTS + 1];
   int base_stage;
+  CoreId told_round; /* moved in with a stage told: of after a moult in the same round; none = not so */
   bool named; /* by the keeper, or who gave it, not reckoned from moults entered */
   CoreDay gone_day;     /* prey found gone before any offer was known on that day */
   CoreId settled_entry; /* sex settled by laid or joined */

@@ -199,6 +199,8 @@ fold_acquired (Fold *fold, const CoreEntry *entry)
     state->here_day = entry->day;
   state->moved_in = core_entry_code (entry, CORE_KEY_MOVED_IN, 1) == 0;
   keep_claim (state, entry);
+  if (state->moved_in && state->claim_stage[0] != '\0')
+    fold->told_round = entry->round;
   (void) fold_claim (core_entry_str (entry, CORE_KEY_STAGE), state->claim_scheme, p, &seen);
   if (moults >= 0)
     fold_spread (moults, SAID_SIDE, p);
@@ -235,18 +237,80 @@ window_start (const Fold *fold, const CoreEntry *entry, double hi, bool *given)
   return lo > floor_lo ? lo : floor_lo;
 }
 
-/* Some of a lot moulted: its stage is that of the others until all have. */
+static const CoreAhead none_ahead = { .first = CORE_DAY_NONE, .day = CORE_DAY_NONE };
+
+/* Have all moulted, whichever were taken out since? */
 static bool
-some_moulted (CoreState *state, const CoreEntry *entry)
+all_moulted (const CoreState *state)
 {
+  const CoreTally *tally = &state->tally;
+
+  return tally->known && tally->counted && tally->count > 0 &&
+         state->ahead.n - state->ahead.out >= tally->count;
+}
+
+/* Some of a lot moulted: its stage is that of the others until all have. FALSE for the moult of all,
+ * with *first: the day of the first of them, where they moulted on several. */
+static bool
+some_moulted (CoreState *state, const CoreEntry *entry, CoreDay *first)
+{
+  CoreAhead *ahead = &state->ahead;
   int64_t n = (int64_t) core_entry_num (entry, CORE_KEY_N, 0);
 
   if (state->kind != CORE_SUBJECT_LOT)
     return false;
-  state->ahead.n = n > 0 ? state->ahead.n + n : 0;
-  state->ahead.day = n > 0 ? entry->day : CORE_DAY_NONE;
-  state->ahead.entry = n > 0 ? entry->id : (CoreId){ { 0 } };
-  return n > 0;
+  if (n > 0)
+    {
+      if (ahead->n == 0)
+        ahead->first = entry->day;
+      ahead->n += n;
+      /* Of the lot that this one was split off: how many of them came along nobody knows. */
+      ahead->out += entry->bulk ? n : 0;
+      ahead->day = entry->day;
+      ahead->entry = entry->id;
+      if (!all_moulted (state))
+        return true;
+    }
+  *first = ahead->first;
+  n = n > 0 ? ahead->n - ahead->out - state->tally.count : 0;
+  *ahead = none_ahead;
+  if (n > 0) /* of those that moulted twice */
+    *ahead = (CoreAhead){ .n = n, .first = entry->day, .day = entry->day, .entry = entry->id };
+  return false;
+}
+
+/* Some of the lot that it came from had moulted: this one as likely as not (ours). */
+static void
+perhaps_moulted (Fold *fold, const CoreEntry *entry)
+{
+  double p[CORE_MAX_MOULTS + 1];
+  bool known = base_known (fold);
+
+  shifted_base (fold, p);
+  for (int m = CORE_MAX_MOULTS; m > 0; m--)
+    p[m] = (m < CORE_MAX_MOULTS ? .5 : 1) * p[m] + .5 * p[m - 1];
+  p[0] *= .5;
+  restart (fold, entry);
+  if (fold->state->stages.n > 0)
+    set_base (fold, p, known ? CORE_BASIS_ESTIMATED : CORE_BASIS_UNKNOWN);
+}
+
+/* Counted only after they moulted, on the same day: all of them have. */
+static void
+finish_ahead (Fold *fold)
+{
+  CoreState *state = fold->state;
+  const CoreAhead ahead = state->ahead;
+
+  if (state->kind != CORE_SUBJECT_LOT || state->adult || ahead.n == 0 || !all_moulted (state))
+    return;
+  for (size_t i = 0; i < fold->n; i++)
+    if (core_id_equal (fold->entries[i]->id, ahead.entry))
+      {
+        push_stage (fold, CORE_START_MOULTED, ahead.first - 1., fold_time (fold->entries[i]), fold->entries[i]);
+        state->ahead = none_ahead;
+        return;
+      }
 }
 
 void
@@ -256,9 +320,15 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
   double hi = fold_time (entry), lo;
   size_t before = state->stages.n;
   bool given, was_subadult = state->subadult;
+  CoreDay first = CORE_DAY_NONE;
 
-  if (some_moulted (state, entry))
+  if (some_moulted (state, entry, &first))
     return;
+  if (state->kind == CORE_SUBJECT_ANIMAL && core_entry_of_some (entry))
+    {
+      perhaps_moulted (fold, entry);
+      return;
+    }
   FOLD_PUSH (fold, state->moult_days, entry->day);
   if (state->adult)
     {
@@ -266,9 +336,13 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
       return;
     }
   lo = window_start (fold, entry, hi, &given);
+  if (first != CORE_DAY_NONE && first - 1. < lo)
+    lo = first - 1.;
   push_stage (fold, CORE_START_MOULTED, lo, hi, entry);
   if (state->stages.n == before)
     return;
+  if (!core_id_is_none (fold->told_round) && core_id_equal (fold->told_round, entry->round))
+    fold->base_stage = (int) before; /* the stage of today, moult and all */
   state->stages.v[before].earliest_given = given;
   state->stages.v[before].outcome = core_entry_code (entry, CORE_KEY_OUTCOME, -1);
   state->stages.v[before].seen_happening = core_entry_code (entry, CORE_KEY_SEEN, 1) == 0;
@@ -333,6 +407,7 @@ fold_stage (Fold *fold, const CoreEntry *entry)
         set_base (fold, p, CORE_BASIS_ESTIMATED);
       fold->named = true;
       fold->of_lot = false;
+      state->ahead = none_ahead;
     }
   see (fold, entry, seen);
 }
@@ -388,6 +463,7 @@ fold_finish_stage (Fold *fold)
   CoreState *state = fold->state;
   double mean = 0, square = 0;
 
+  finish_ahead (fold);
   if (state->stages.n == 0 || !base_known (fold))
     {
       state->basis = CORE_BASIS_UNKNOWN;

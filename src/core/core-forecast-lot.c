@@ -23,6 +23,8 @@
 #define STEP .25    /* days between the points at which the laws are asked */
 #define POINTS 1200 /* 300 days */
 #define SIZES 3
+#define LEAST_CHANCE 1e-3 /* ours */
+#define TELL_APART 200. /* ours: no more of a lot than so many are taken to tell by themselves */
 #define WHICH 3 /* first, median, last */
 
 /* Ours: an estimate of a lot is right to about a quarter, either way. */
@@ -37,6 +39,8 @@ typedef struct
   double cdf[WHICH][POINTS];
   double weight;
   double beyond; /* of that weight: no moult of one within the horizon */
+  double ahead_at; /* the evening by which so many had moulted, and the others not; NAN = not said */
+  double ahead;
 } Mix;
 
 /* Chance that at least `k` of n have moulted when each has with chance f: the normal law with
@@ -157,6 +161,42 @@ read_law (Mix *mix, const FcNow *now)
     }
 }
 
+/* The chance of one to be of those that had moulted by the evening when some had; kept off 0 and 1,
+ * since one odd moult must not rule out all that is known. */
+static double
+ahead_chance (const Mix *mix)
+{
+  int i = (int) fmin (fmax ((mix->ahead_at - mix->from) / STEP, 0), POINTS - 1);
+
+  return fmin (fmax (mix->law[i], LEAST_CHANCE), 1 - LEAST_CHANCE);
+}
+
+/* How well the law fits that of n + ahead so many had moulted by then, and the others not. */
+static double
+ahead_fits (const Mix *mix, double n)
+{
+  double chance, much;
+
+  if (isnan (mix->ahead_at))
+    return 1;
+  chance = ahead_chance (mix);
+  much = fmin (1, TELL_APART / (mix->ahead + n));
+  return exp (much * (mix->ahead * log (2 * chance) + n * log (2 * (1 - chance))));
+}
+
+/* The law of one of the others: none of them had moulted by then. */
+static void
+of_the_others (Mix *mix)
+{
+  double chance;
+
+  if (isnan (mix->ahead_at))
+    return;
+  chance = ahead_chance (mix);
+  for (int i = 0; i < POINTS; i++)
+    mix->law[i] = mix->from + i * STEP <= mix->ahead_at ? 0 : fmin (1, fmax (0, (mix->law[i] - chance) / (1 - chance)));
+}
+
 /* At the points: that so many of n have moulted. */
 static void
 add_law (Mix *mix, int which, double n, double weight)
@@ -224,14 +264,20 @@ add_node (const CoreForecastInput *input,
 
   for (int k = 0; status == CORE_OK && k < sizes.n; k++)
     {
-      sizes.weight[k] *= prior * likelihood (&now) * half_waits (&now, look, sizes.size[k]);
+      sizes.weight[k] *= prior * likelihood (&now) * ahead_fits (mix, sizes.size[k]) *
+                         (isnan (mix->ahead_at) ? half_waits (&now, look, sizes.size[k]) : 1);
       mix->weight += sizes.weight[k];
       mix->beyond += sizes.weight[k] * past_horizon (&now) / fmax (likelihood (&now), 1e-300);
-      add_law (mix, 1, sizes.size[k], sizes.weight[k]);
     }
+  if (status == CORE_OK)
+    of_the_others (mix);
+  for (int k = 0; status == CORE_OK && k < sizes.n; k++)
+    add_law (mix, 1, sizes.size[k], sizes.weight[k]);
   fc_now_clear (&now);
   if (status == CORE_OK)
     status = law_of (input, &ones[1], mix, &now);
+  if (status == CORE_OK)
+    of_the_others (mix);
   for (int k = 0; status == CORE_OK && k < sizes.n; k++)
     {
       add_law (mix, 0, sizes.size[k], sizes.weight[k]);
@@ -287,8 +333,11 @@ read_out (const Mix *mix, CoreDay today, CoreLotForecast *out)
 static CoreNoForecast
 why_not (const CoreState *lot)
 {
-  if (lot->end == CORE_END_DIED || lot->end == CORE_END_EMPTY)
+  if (lot->end == CORE_END_DIED || (lot->end == CORE_END_EMPTY && lot->tally.separated + lot->tally.split_off +
+                                                                     lot->tally.left + lot->tally.escaped == 0))
     return CORE_NO_FORECAST_DEAD;
+  if (lot->end == CORE_END_EMPTY)
+    return CORE_NO_FORECAST_EMPTY;
   if (lot->end == CORE_END_ESCAPED)
     return CORE_NO_FORECAST_ESCAPED;
   if (lot->end != CORE_END_NONE)
@@ -383,6 +432,7 @@ core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out)
 {
   CoreState ones[2];
   CoreStatus status;
+  int64_t most;
   Mix *mix;
 
   memset (out, 0, sizeof *out);
@@ -393,10 +443,14 @@ core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out)
   if (out->why != CORE_NO_FORECAST_NONE)
     return CORE_OK;
   out->about = !input->state->tally.known || !input->state->tally.counted;
-  out->n = input->state->tally.count > 0 ? input->state->tally.count : 1;
+  core_lot_ahead (input->state, &out->moulted, &most);
+  out->n = input->state->tally.count - out->moulted;
+  out->n = out->n > 0 ? out->n : 1;
   mix = calloc (1, sizeof *mix);
   if (mix == NULL)
     return CORE_NO_MEMORY;
+  mix->ahead = (double) out->moulted;
+  mix->ahead_at = out->moulted > 0 ? input->state->ahead.day : NAN;
   ones[0].stages.v = ones[1].stages.v = NULL;
   status = forecast_lot (input, ones, mix, out);
   if (status == CORE_BAD_INPUT)

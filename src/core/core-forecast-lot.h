@@ -19,11 +19,13 @@ typedef struct
 {
   CoreNoForecast why; /* NONE: the rest is valid */
   int64_t n;          /* how many it was made for; of an estimate, the middle */
+  int64_t moulted;    /* of the lot, in this stage already: n are the others */
   bool about;         /* the number is an estimate: so are first and last */
   CoreLotWhen first, median, last;
   CoreStandstill still; /* whether at its temperature any is to be expected */
 } CoreLotForecast;
 
 /* As core_forecast; `state` is of a lot. Signs seen in a lot are of some of it, and say nothing
- * here; a look says that half of it had not moulted yet. */
+ * here; a look says that half of it had not moulted yet. Where some were entered as moulted the
+ * forecast is of the others, none of which had by then. */
 CoreStatus core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out);

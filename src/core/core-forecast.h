@@ -91,7 +91,8 @@ typedef enum
   CORE_NO_FORECAST_ADULT,
   CORE_NO_FORECAST_NO_START, /* neither hatch, moult nor arrival is known */
   CORE_NO_FORECAST_NOT_AN_ANIMAL,
-  CORE_NO_FORECAST_TOO_COLD /* development stands still */
+  CORE_NO_FORECAST_TOO_COLD, /* development stands still */
+  CORE_NO_FORECAST_EMPTY     /* a lot with none left in it, of which not all died */
 } CoreNoForecast;
 
 /* What a missing moult makes one think of. */

@@ -19,6 +19,8 @@ static const double sd_ratio = .04;   /* of ln rho */
 static const double mean_delta = .10; /* body only: the first step is larger */
 static const double sd_delta = .08;
 static const double sd_residual = .03;
+/* Ours: half as long again as the longest expected, or as short, is more likely a slip. */
+static const double FAR_RATIO = 1.5;
 
 typedef struct
 {
@@ -248,6 +250,34 @@ core_growth (const CoreState *state,
   out.p50 = exp (mean);
   out.p90 = exp (mean + Z90 * sd);
   return out;
+}
+
+bool
+core_length_far (const CoreState *state,
+                 const CoreProfile *profile,
+                 double p_male,
+                 bool any_stage,
+                 CoreDimension what,
+                 double mm,
+                 double *lo,
+                 double *hi)
+{
+  bool known = state->moults >= 0 && !any_stage;
+  int first = known ? state->moults - 1 : 0;
+  int last = known ? state->moults + 1 : (int) ceil (total_moults (state, profile, p_male));
+
+  *lo = INFINITY;
+  *hi = 0;
+  for (int m = first > 0 ? first : 0; m <= last && m <= CORE_MAX_MOULTS; m++)
+    {
+      CoreGrowth growth = core_growth (state, profile, p_male, what, m);
+
+      if (!growth.known)
+        continue;
+      *lo = fmin (*lo, growth.p10);
+      *hi = fmax (*hi, growth.p90);
+    }
+  return *hi > 0 && (mm > FAR_RATIO * *hi || mm < *lo / FAR_RATIO);
 }
 
 /* Of an animal whose stage nobody knows the ruler still tells the length. */

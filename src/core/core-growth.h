@@ -32,6 +32,17 @@ CoreGrowth core_growth (const CoreState *state,
                         double p_male,
                         CoreDimension what,
                         int moults);
+/* Is that length far from all that is expected of it, so that a slip is likelier? In its present
+ * stage or the next to it; where that is not known, or any_stage, in all that its kind has. *lo and
+ * *hi say what was expected, mm. */
+bool core_length_far (const CoreState *state,
+                      const CoreProfile *profile,
+                      double p_male,
+                      bool any_stage,
+                      CoreDimension what,
+                      double mm,
+                      double *lo,
+                      double *hi);
 /* Has it most likely moulted out of the stage that its length is known of? Then no length is
  * named, and no prey by it. `forecast` may be NULL. */
 bool core_body_outgrown (const CoreState *state, const CoreForecast *forecast);

@@ -52,6 +52,17 @@ core_lot_available (const CoreState *lot, CoreDay day)
   return rest > 0 ? rest : 0;
 }
 
+void
+core_lot_ahead (const CoreState *lot, int64_t *least, int64_t *most)
+{
+  const CoreAhead *ahead = &lot->ahead;
+
+  *most = lot->tally.known && ahead->n > lot->tally.count ? lot->tally.count : ahead->n;
+  *least = ahead->n > ahead->out ? ahead->n - ahead->out : 0;
+  if (*least > *most)
+    *least = *most;
+}
+
 int
 core_lot_moult_spread (const CoreState *lot, size_t stage)
 {

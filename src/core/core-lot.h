@@ -9,6 +9,9 @@
 int64_t core_lot_available (const CoreState *lot, CoreDay day);
 /* How many there must have been in it on that day for what was taken out later. */
 int64_t core_lot_needed (const CoreState *lot, CoreDay day);
+/* How many of a lot are a moult ahead of the others; between the two where some were taken out and
+ * nobody said of which. */
+void core_lot_ahead (const CoreState *lot, int64_t *least, int64_t *most);
 /* The moult that began that stage was entered for the lot as a whole; by how many days,
  * sooner or later, one of it may have moulted. */
 int core_lot_moult_spread (const CoreState *lot, size_t stage);

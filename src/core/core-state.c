@@ -20,7 +20,7 @@ core_state_init (CoreState *self)
   self->end_day = CORE_DAY_NONE;
   self->looks_dead = CORE_DAY_NONE;
   self->called = CORE_DAY_NONE;
-  self->ahead.day = CORE_DAY_NONE;
+  self->ahead.first = self->ahead.day = CORE_DAY_NONE;
   self->doubtful_since = CORE_DAY_NONE;
   self->moults = -1;
   self->adult_seen = CORE_DAY_NONE;

@@ -151,6 +151,7 @@ typedef struct
   int minute;        /* -1 = not said */
   double t, rh;      /* °C, percent; NAN = not said */
   bool inside;
+  bool typed;        /* not of a logger */
   CoreId entry;
 } CoreReadingAt;
 
@@ -173,7 +174,8 @@ typedef enum
   CORE_CONFLICT_FEW_MOULTS,      /* adult after fewer moults than any mantis needs */
   CORE_CONFLICT_TWO_MARKS,       /* two live marks of one photo; the later counts */
   CORE_CONFLICT_FUTURE,          /* entries of days to come, which do not count yet */
-  CORE_CONFLICT_NAME_TAKEN       /* two places of one name */
+  CORE_CONFLICT_NAME_TAKEN,      /* two places of one name */
+  CORE_CONFLICT_TWO_READINGS     /* two readings of one minute differ; both count */
 } CoreConflictKind;
 
 typedef struct
@@ -224,8 +226,9 @@ typedef struct
 typedef struct
 {
   int64_t n;   /* how many in all; 0 = none */
-  CoreDay day; /* of the last of them, CORE_DAY_NONE = none */
-  CoreId entry;
+  int64_t out; /* taken out of the lot since the first of them: perhaps of these */
+  CoreDay first, day; /* of the first and the last of them, CORE_DAY_NONE = none */
+  CoreId entry;       /* the last */
 } CoreAhead;
 
 /* The tally after one entry, in the order of the fold. */

@@ -44,6 +44,15 @@ gboolean desk_add_species (DeskOp *op,
                            GError **error);
 gboolean desk_add_home (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error);
 
+/* desk-record.c: where on that place a new one, or one that is moved, stands before the other (none =
+ * at the end). */
+gboolean desk_position_before (Desk *self,
+                               CoreId animal,
+                               CoreId place,
+                               CoreId before,
+                               double *at,
+                               GError **error);
+
 /* Where it comes from: origin, locality, certainty of the name, parents, line. NULL-ended. */
 extern const char *const desk_origin_keys[];
 

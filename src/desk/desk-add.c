@@ -20,6 +20,7 @@ static const char *const animal_keys[] = {
   "species",  "name",         "place",  "at",     "hatched", "acquired",   "stage",
   "scheme",   "moults",       "sex",    "lot",    "number",  "from",       "origin",
   "locality", "species_sure", "mother", "father", "line",    "generation", "hatched_earliest",
+  "before",
   NULL
 };
 static const char *const place_keys[] = { "name",     "code",    "within",    "day_c",
@@ -204,18 +205,39 @@ desk_add_first_day (DeskOp *op, CoreDay day)
   return day;
 }
 
+/* Before another cup, on its shelf where none is named. */
+static gboolean
+add_before (DeskOp *op, CoreEntry *housed, const char *cup, GError **error)
+{
+  g_autoptr (DeskSubject) next = desk_find (op->desk, cup, error);
+  CoreId place = core_entry_ref (housed, CORE_KEY_PLACE);
+  double at;
+
+  if (next == NULL)
+    return FALSE;
+  if (core_id_is_none (place) && desk_subject_place (next, &place, NULL))
+    core_entry_set_ref (housed, CORE_KEY_PLACE, place);
+  if (!desk_position_before (op->desk, housed->subject, place, desk_subject_id (next), &at, error))
+    return FALSE;
+  core_entry_set_num (housed, CORE_KEY_AT, at);
+  return TRUE;
+}
+
 /* At the end of the shelf unless said otherwise. */
 gboolean
 desk_add_home (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error)
 {
+  const char *before = desk_add_value (pairs, "before");
   CoreEntry *entry;
 
-  if (desk_add_value (pairs, "place") == NULL && desk_add_value (pairs, "at") == NULL)
+  if (desk_add_value (pairs, "place") == NULL && desk_add_value (pairs, "at") == NULL && before == NULL)
     return TRUE;
   entry = desk_op_entry (op, CORE_KIND_HOUSED, subject, desk_add_first_day (op, day));
   if (!desk_add_copy (op, entry, pairs, "place", "place", error) ||
       !desk_add_copy (op, entry, pairs, "at", "at", error))
     return FALSE;
+  if (before != NULL)
+    return add_before (op, entry, before, error);
   if (core_entry_get (entry, CORE_KEY_AT) != NULL)
     return TRUE;
   core_entry_set_num (entry, CORE_KEY_AT,

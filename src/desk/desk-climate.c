@@ -139,6 +139,22 @@ compare_moments (const void *a, const void *b)
   return (left->at > right->at) - (left->at < right->at);
 }
 
+static gboolean
+same_value (float a, float b)
+{
+  return (isnan (a) && isnan (b)) || a == b;
+}
+
+/* The very same, among the last `kept`? */
+static gboolean
+stands_there (const CoreMoment *v, guint kept, const CoreMoment *moment)
+{
+  for (guint i = kept; i > 0 && v[i - 1].at == moment->at; i--)
+    if (same_value (v[i - 1].t, moment->t) && same_value (v[i - 1].rh, moment->rh))
+      return TRUE;
+  return FALSE;
+}
+
 static void
 put_in_order (GArray *moments)
 {
@@ -153,9 +169,21 @@ put_in_order (GArray *moments)
       }
   /* Two files may overlap: what both say counts once. */
   for (guint i = 0; i < moments->len; i++)
-    if (kept == 0 || v[kept - 1].at != v[i].at || v[kept - 1].t != v[i].t || v[kept - 1].rh != v[i].rh)
+    if (!stands_there (v, kept, &v[i]))
       v[kept++] = v[i];
   g_array_set_size (moments, kept);
+}
+
+/* Times of which two values are there: two loggers, or one that was read out otherwise. */
+static guint
+count_two_values (const GArray *moments)
+{
+  const CoreMoment *v = (const CoreMoment *) (const void *) moments->data;
+  guint n = 0;
+
+  for (guint i = 1; i < moments->len; i++)
+    n += v[i].at == v[i - 1].at && (i < 2 || v[i - 2].at != v[i].at);
+  return n;
 }
 
 static void
@@ -175,6 +203,7 @@ unpack_all (Gathered *self)
     }
   put_in_order (climate->moments);
   v = (const CoreMoment *) (const void *) climate->moments->data;
+  climate->two_values = count_two_values (climate->moments);
   climate->step = core_climate_step (v, climate->moments->len);
   climate->gap = core_climate_gap (climate->step);
 }

@@ -9,7 +9,8 @@ typedef struct
 {
   CoreId place;
   gboolean inside;      /* of these: inside a home, else of the shelf */
-  GArray *moments;      /* CoreMoment, in order, each time once */
+  GArray *moments;      /* CoreMoment, in order; a time of which two values are there stands twice */
+  guint two_values;     /* how many such times */
   gboolean has_shelf, has_inside; /* which of the two the place has */
   guint untimed;        /* typed without a clock time: they stand at noon */
   gint64 step, gap;     /* usual step; what is further apart is a gap; seconds */

@@ -3,6 +3,8 @@
  *
  * Kept in memory at once and on disk within a second; a draft that could not be
  * written stays marked and is tried again with the next. */
+#include "desk/desk-draft.h"
+
 #include "desk/desk-private.h"
 
 typedef struct
@@ -126,4 +128,41 @@ desk_draft_keys (Desk *self)
   while (g_hash_table_iter_next (&iter, &key, NULL))
     g_ptr_array_add (keys, g_strdup (key));
   return keys;
+}
+
+/* Jobs of the store run one after the other: when this one does, the drafts have been written. */
+static gpointer
+after_job (Store *store, gpointer data, GError **error)
+{
+  return NULL;
+}
+
+static void
+after_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (GTask) task = data;
+
+  (void) store_run_finish (result, NULL);
+  g_task_return_boolean (task, TRUE);
+}
+
+void
+desk_drafts_write_async (Desk *self, GAsyncReadyCallback callback, gpointer data)
+{
+  g_autoptr (GTask) task = g_task_new (self, NULL, callback, data);
+
+  g_task_set_source_tag (task, desk_drafts_write_async);
+  desk_drafts_flush (self);
+  if (self->closed || self->store == NULL)
+    g_task_return_boolean (task, TRUE);
+  else
+    store_run_async (self->store, after_job, NULL, NULL, NULL, NULL, after_cb, g_steal_pointer (&task));
+}
+
+void
+desk_drafts_write_finish (Desk *self, GAsyncResult *result)
+{
+  g_return_if_fail (g_async_result_is_tagged (result, desk_drafts_write_async));
+
+  (void) g_task_propagate_boolean (G_TASK (result), NULL);
 }

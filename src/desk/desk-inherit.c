@@ -7,6 +7,7 @@
  * lot moulted is known less well than for the lot: its window is wider. */
 #include "desk/desk-private.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "core/core-lot.h"
@@ -49,7 +50,8 @@ shared (const CoreState *lot, const CoreEntry *entry)
     case CORE_KIND_HATCHED:
       return core_id_equal (entry->id, lot->hatched_entry);
     case CORE_KIND_MOULTED:
-      return stage_of (lot, entry->id) >= 0;
+      return stage_of (lot, entry->id) >= 0 ||
+             (lot->ahead.n > 0 && core_id_equal (entry->id, lot->ahead.entry));
     case CORE_KIND_ACQUIRED:
     case CORE_KIND_STAGE:
       return TRUE;
@@ -58,14 +60,18 @@ shared (const CoreState *lot, const CoreEntry *entry)
     }
 }
 
-/* One of a lot moulted some days sooner or later than the lot as a whole; not after the
- * next that is known of it. */
+/* One of a lot moulted some days sooner or later than the lot as a whole, which itself may be known
+ * only to have moulted since it was last seen in the old skin; not after the next that is known of
+ * it. */
 static void
 widen (const CoreState *lot, CoreEntry *moult, int stage, CoreDay latest)
 {
   int spread = core_lot_moult_spread (lot, (gsize) stage);
   CoreDay day = MAX (moult->day, MIN (moult->day + spread, latest));
-  CoreDay earliest = moult->earliest != CORE_DAY_NONE ? moult->earliest : moult->day;
+  double lo = lot->stages.v[stage].lo;
+  CoreDay earliest = moult->earliest != CORE_DAY_NONE ? moult->earliest
+                     : isfinite (lo)                  ? (CoreDay) floor (lo) + 1
+                                                      : moult->day;
 
   moult->earliest = MIN (earliest, moult->day) - spread;
   if (lot->hatched)
@@ -162,7 +168,7 @@ desk_inherit (DeskOp *op, const CoreState *lot, CoreId to, CoreDay day, GError *
       const CoreEntry *entry = facts->pdata[i];
       CoreEntry *copy = copy_for (op, entry, to);
 
-      if (single && entry->kind == CORE_KIND_MOULTED)
+      if (single && entry->kind == CORE_KIND_MOULTED && stage_of (lot, entry->id) >= 0)
         widen (lot, copy, stage_of (lot, entry->id), last_day_before (facts, i, day));
     }
   copy_care (op, lot, to, day);

@@ -375,41 +375,67 @@ desk_logger_look_async (DeskLogger *self,
   g_task_run_in_thread (task, look_thread);
 }
 
-/* Those of `found` that no entry of the place has at that time; sorted both. */
+/* As far as a stretch keeps it: 0.01 °C, 0.1 %. */
+static gboolean
+same_value (float a, float b, float step)
+{
+  return (isnan (a) && isnan (b)) || fabsf (a - b) < .6f * step;
+}
+
+static gboolean
+same_reading (const CoreMoment *a, const CoreMoment *b)
+{
+  return same_value (a->t, b->t, .01f) && same_value (a->rh, b->rh, .1f);
+}
+
+/* Those of `found` that no entry of the place has; sorted both. *differing of them are of a time of
+ * which another value is there. */
 static GArray *
-only_new (const GArray *found, const GArray *there)
+only_new (const GArray *found, const GArray *there, guint *differing)
 {
   GArray *out = g_array_sized_new (FALSE, FALSE, sizeof (CoreMoment), found->len);
   guint k = 0;
 
+  *differing = 0;
   for (guint i = 0; i < found->len; i++)
     {
+      guint at;
+      gboolean same;
       const CoreMoment *moment = &g_array_index (found, CoreMoment, i);
 
       while (k < there->len && g_array_index (there, CoreMoment, k).at < moment->at)
         k++;
-      if (k == there->len || g_array_index (there, CoreMoment, k).at != moment->at)
-        g_array_append_vals (out, moment, 1);
+      for (same = FALSE, at = k; at < there->len && !same; at++)
+        if (g_array_index (there, CoreMoment, at).at != moment->at)
+          break;
+        else
+          same = same_reading (&g_array_index (there, CoreMoment, at), moment);
+      if (same)
+        continue;
+      *differing += at > k;
+      g_array_append_vals (out, moment, 1);
     }
   return out;
 }
 
 static GArray *
-new_moments (DeskLogger *self)
+new_moments (DeskLogger *self, guint *differing)
 {
   g_autoptr (GArray) there = desk_climate_now (self->desk, self->place, self->inside, FALSE);
 
-  return only_new (self->readings->moments, there);
+  return only_new (self->readings->moments, there, differing);
 }
 
 static void
 sum_up (DeskLogger *self)
 {
-  g_autoptr (GArray) fresh = new_moments (self);
+  guint differing = 0;
+  g_autoptr (GArray) fresh = new_moments (self, &differing);
   const GArray *all = self->readings->moments;
 
   self->found = (WordsReadings){ .readings = fresh->len,
                                  .already = all->len - fresh->len,
+                                 .differing = differing,
                                  .duplicates = self->readings->duplicates,
                                  .contradictions = self->readings->contradictions,
                                  .gaps = self->readings->n_gaps,
@@ -519,7 +545,7 @@ prepare_write (Desk *desk, DeskOp *op, GError **error)
       desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NO_SUBJECT, NULL);
       return FALSE;
     }
-  fresh = new_moments (self);
+  fresh = new_moments (self, &self->found.differing);
   self->found.readings = fresh->len;
   for (guint i = 0; i < fresh->len;)
     i += write_stretch (op, self, &g_array_index (fresh, CoreMoment, i), fresh->len - i);

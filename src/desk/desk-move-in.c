@@ -162,11 +162,19 @@ put_number (MoveIn *self, CoreId subject, const DeskNewcomer *animal, GError **e
   return put_set (self, subject, "number", number, error);
 }
 
-/* Its stage would be read before a moult of the same day: then the number is said after it. */
+/* "L4-5": a claim of several stages. */
+static gboolean
+is_span (const MoveIn *self, const DeskNewcomer *animal)
+{
+  return animal->moults >= 0 && core_stage_allows (animal->stage, self->scheme, animal->moults + 1);
+}
+
+/* Its stage would be read before a moult of the same day: then the number is said after it. One of
+ * several stages is not so said; the fold takes it for that of after the moult. */
 static gboolean
 stage_follows (const MoveIn *self, const DeskNewcomer *animal)
 {
-  return animal->moult.latest == self->today;
+  return animal->moult.latest == self->today && !is_span (self, animal);
 }
 
 static gboolean

@@ -229,37 +229,47 @@ refuse_before (Desk *self, const Move *move, GError **error)
 
 /* Halfway between its neighbours; positions are real numbers, so there is always room until
  * two are closer than doubles can tell. */
-static gboolean
-prepare_move (Desk *self, DeskOp *op, GError **error)
+gboolean
+desk_position_before (Desk *self, CoreId animal, CoreId place, CoreId before, double *at, GError **error)
 {
-  Move *move = op->data;
-  g_autoptr (GPtrArray) animals = desk_subjects_on (self, move->place);
-  double left = NAN, right = NAN, at = 0;
-  gboolean found = core_id_is_none (move->before);
-  CoreEntry *entry;
+  g_autoptr (GPtrArray) animals = desk_subjects_on (self, place);
+  double left = NAN, right = NAN, here = 0;
+  gboolean found = core_id_is_none (before);
 
   for (guint i = 0; i < animals->len; i++)
     {
       CoreId id = desk_subject_id (animals->pdata[i]);
 
-      if (core_id_equal (id, move->animal))
+      if (core_id_equal (id, animal))
         continue;
-      desk_subject_place (animals->pdata[i], NULL, &at);
-      if (core_id_equal (id, move->before))
+      desk_subject_place (animals->pdata[i], NULL, &here);
+      if (core_id_equal (id, before))
         {
-          right = at;
+          right = here;
           found = TRUE;
           break;
         }
-      if (!isnan (at))
-        left = at;
+      if (!isnan (here))
+        left = here;
     }
   if (!found)
-    return refuse_before (self, move, error);
+    return refuse_before (self, &(Move){ animal, place, before }, error);
   if (isnan (right))
-    at = isnan (left) ? 1 : floor (left) + 1;
+    *at = isnan (left) ? 1 : floor (left) + 1;
   else
-    at = isnan (left) ? right - 1 : (left + right) / 2;
+    *at = isnan (left) ? right - 1 : (left + right) / 2;
+  return TRUE;
+}
+
+static gboolean
+prepare_move (Desk *self, DeskOp *op, GError **error)
+{
+  Move *move = op->data;
+  CoreEntry *entry;
+  double at;
+
+  if (!desk_position_before (self, move->animal, move->place, move->before, &at, error))
+    return FALSE;
   entry = desk_op_entry (op, CORE_KIND_HOUSED, move->animal, self->today);
   core_entry_set_ref (entry, CORE_KEY_PLACE, move->place);
   core_entry_set_num (entry, CORE_KEY_AT, at);

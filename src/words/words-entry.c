@@ -170,6 +170,8 @@ moulted (Line *line)
   guint some = (guint) core_entry_num (line->e, CORE_KEY_N, 0);
   g_autofree char *day = NULL;
 
+  if (words_lot_perhaps (line->view->lang, line->what, line->parts))
+    return;
   moult_head (line);
   if (some > 0)
     add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%u of them"), some));

@@ -24,6 +24,7 @@ words_no_forecast (WordsLang lang, CoreNoForecast why)
     [CORE_NO_FORECAST_NO_START] =
       TERM ("no forecast", "no forecast: enter its hatch, arrival or last moult"),
     [CORE_NO_FORECAST_NOT_AN_ANIMAL] = TERM ("no forecast", "no forecast: not a single animal"),
+    [CORE_NO_FORECAST_EMPTY] = TERM ("no forecast", "no forecast: none are left in this lot"),
     [CORE_NO_FORECAST_TOO_COLD] =
       TERM ("no forecast", "no forecast: too cold, or too hot, to grow where it stands"),
   };
@@ -35,7 +36,8 @@ const char *
 words_no_forecast_id (CoreNoForecast why)
 {
   static const char *const table[] = { "none",  "dead",     "left",          "escaped",
-                                       "adult", "no_start", "not_an_animal", "too_cold" };
+                                       "adult", "no_start", "not_an_animal", "too_cold",
+                                       "empty" };
 
   return (gsize) why < G_N_ELEMENTS (table) ? table[why] : "none";
 }
@@ -542,68 +544,5 @@ words_cup (const WordsView *view, const WordsCup *cup)
     g_ptr_array_add (parts, words_hold (view, &cup->plan->hold));
   words_tasks_due (view, cup->plan, parts);
   add_alarms (view, cup, parts);
-  return words_join_sentence (view->lang, parts);
-}
-
-static char *
-shelf_unseen (const WordsView *view, const WordsShelf *shelf)
-{
-  g_autoptr (GString) numbers = g_string_new (NULL);
-  g_autofree char *day = NULL;
-
-  for (gsize i = 0; i < shelf->n_unseen; i++)
-    g_string_append_printf (numbers, "%s%s", i > 0 ? T_ (view->lang, "list", ", ") : "",
-                            shelf->unseen[i]);
-  if (shelf->unseen_since == CORE_DAY_NONE)
-    return g_strdup_printf (T_ (view->lang, "shelf", "never looked at: %s"), numbers->str);
-  day = words_day (view, shelf->unseen_since, WORDS_DAY_NEAR);
-  /* Translators: day, numbers of cups */
-  return g_strdup_printf (T_ (view->lang, "shelf", "not seen since %s: %s"), day, numbers->str);
-}
-
-static char *
-shelf_food (const WordsView *view, const WordsShelf *shelf)
-{
-  g_autofree char *prey = NULL;
-
-  if (shelf->prey < 0)
-    return g_strdup_printf (TN_ (view->lang, "shelf", "%d due for food", "%d due for food",
-                                 (gulong) shelf->n_due_food),
-                            (int) shelf->n_due_food);
-  prey = words_prey (view->lang, shelf->prey, 0);
-  return g_strdup_printf (TN_ (view->lang, "shelf", "%d due for %s", "%d due for %s",
-                               (gulong) shelf->n_due_food),
-                          (int) shelf->n_due_food, prey);
-}
-
-char *
-words_shelf (const WordsView *view, const WordsShelf *shelf)
-{
-  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
-
-  if (shelf->n_cups == 0)
-    return g_strdup (T_ (view->lang, "shelf", "Nothing stands here yet."));
-  if (shelf->n_due_food > 0)
-    g_ptr_array_add (parts, shelf_food (view, shelf));
-  if (shelf->n_due_mist > 0)
-    g_ptr_array_add (parts, g_strdup_printf (TN_ (view->lang, "shelf", "%d to spray", "%d to spray",
-                                                  (gulong) shelf->n_due_mist),
-                                             (int) shelf->n_due_mist));
-  if (shelf->n_due_look > 0)
-    g_ptr_array_add (parts, g_strdup_printf (TN_ (view->lang, "shelf", "%d to look at",
-                                                  "%d to look at", (gulong) shelf->n_due_look),
-                                             (int) shelf->n_due_look));
-  if (shelf->n_due_other > 0)
-    g_ptr_array_add (parts, g_strdup_printf (TN_ (view->lang, "shelf", "%d other task",
-                                                  "%d other tasks", (gulong) shelf->n_due_other),
-                                             (int) shelf->n_due_other));
-  if (shelf->n_alone > 0)
-    g_ptr_array_add (parts, g_strdup_printf (TN_ (view->lang, "shelf", "%d to leave alone",
-                                                  "%d to leave alone", (gulong) shelf->n_alone),
-                                             (int) shelf->n_alone));
-  if (shelf->n_unseen > 0)
-    g_ptr_array_add (parts, shelf_unseen (view, shelf));
-  if (parts->len == 0)
-    return g_strdup (T_ (view->lang, "shelf", "Nothing is due today."));
   return words_join_sentence (view->lang, parts);
 }

@@ -213,7 +213,36 @@ words_lot_parts (const WordsView *view, const WordsEntry *what, GPtrArray *parts
     speakers[line.e->kind](&line);
 }
 
+gboolean
+words_lot_perhaps (WordsLang lang, const WordsEntry *what, GPtrArray *parts)
+{
+  guint n = (guint) core_entry_num (what->entry, CORE_KEY_N, 0);
+
+  if (!core_entry_of_some (what->entry) || what->state == NULL || what->state->kind != CORE_SUBJECT_ANIMAL)
+    return FALSE;
+  g_ptr_array_add (parts, g_strdup_printf (TN_ (lang, "entry", "%u of its lot moulted: perhaps this one",
+                                                "%u of its lot moulted: perhaps this one", n),
+                                           n));
+  return TRUE;
+}
+
 /* ---- forecast ---- */
+
+/* Some have moulted: the days are those of the others. */
+static char *
+of_the_others (const WordsView *view, const CoreLotForecast *forecast)
+{
+  CoreLotForecast others = *forecast;
+  g_autofree char *moulted = words_amount (view->lang, forecast->moulted, TRUE);
+  g_autofree char *rest = words_amount (view->lang, forecast->n, !forecast->about);
+  g_autofree char *when = NULL;
+
+  others.moulted = 0;
+  when = words_lot_forecast (view, &others);
+  /* Translators: 1 and 2 how many, 3 what is said of a lot: "first moults about …, half of it by …" */
+  return g_strdup_printf (T_ (view->lang, "forecast", "%1$s moulted already; of the other %2$s: %3$s"), moulted,
+                          rest, when);
+}
 
 char *
 words_lot_forecast (const WordsView *view, const CoreLotForecast *forecast)
@@ -226,6 +255,8 @@ words_lot_forecast (const WordsView *view, const CoreLotForecast *forecast)
     return words_standstill (view, &forecast->still);
   if (forecast->why != CORE_NO_FORECAST_NONE)
     return g_strdup (words_no_forecast (view->lang, forecast->why));
+  if (forecast->moulted > 0)
+    return of_the_others (view, forecast);
   first = words_day_range (view, forecast->first.p10, forecast->first.p90);
   half = words_day_range (view, forecast->median.p10, forecast->median.p90);
   last = words_day_range (view, forecast->last.p10, forecast->last.p90);

@@ -41,6 +41,8 @@ char *words_join_sentence (WordsLang lang, GPtrArray *parts);
 char *words_ended (const WordsView *view, const CoreState *state);
 void words_tasks_due (const WordsView *view, const CorePlan *plan, GPtrArray *parts);
 /* words-lot.c: what an entry of a lot, an egg case or a culture says; nothing for others. */
+/* Of an animal: some of the lot that it came from moulted. FALSE: it is no such entry. */
+gboolean words_lot_perhaps (WordsLang lang, const WordsEntry *what, GPtrArray *parts);
 void words_lot_parts (const WordsView *view, const WordsEntry *what, GPtrArray *parts);
 char *words_round_word (WordsLang lang, CoreRoundWord word, int code);
 

@@ -82,6 +82,11 @@ words_readings_summary (const WordsView *view, const WordsReadings *what)
     add_part (rest, g_strdup_printf (TN_ (lang, "readings", "%u was there already",
                                           "%u were there already", what->already),
                                      what->already));
+  if (what->differing > 0)
+    add_part (rest, g_strdup_printf (
+                      TN_ (lang, "readings", "at %u time another value is there already, both count",
+                           "at %u times another value is there already, both count", what->differing),
+                      what->differing));
   if (what->duplicates > 0)
     add_part (rest, g_strdup_printf (TN_ (lang, "readings", "%u stands twice in the file",
                                           "%u stand twice in the file", what->duplicates),

@@ -45,6 +45,7 @@ char *words_readings_problem (WordsLang lang, ReadingsProblem problem, const cha
 typedef struct
 {
   guint readings, already, duplicates, contradictions, gaps, bad;
+  guint differing; /* of the readings: another value stands in the journal at that time; both count */
   CoreDay first, last;
 } WordsReadings;
 

@@ -383,6 +383,8 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
       TERM ("conflict", "One picture was marked twice, on two devices; the later marks count."),
     [CORE_CONFLICT_FUTURE] =
       TERM ("conflict", "An entry is of a day that is still to come: it does not count yet."),
+    [CORE_CONFLICT_TWO_READINGS] =
+      TERM ("conflict", "Two readings of one minute differ, and both count. Take one of them back, or correct its time."),
     [CORE_CONFLICT_NAME_TAKEN] =
       TERM ("conflict", "Two places have this name: give one another name."),
   };

@@ -6,6 +6,7 @@
  */
 #include <math.h>
 
+#include "core/core-lot.h"
 #include "words/words-private.h"
 
 const char *
@@ -128,8 +129,33 @@ adult_since (const WordsView *view, const CoreState *state)
   return g_strdup_printf (T_ (view->lang, "stage", "adult since %s"), day);
 }
 
-char *
-words_stage (const WordsView *view, const CoreState *state)
+/* "12 in L2, 5 in L3"; where it is not known of how many "L2, 3–5 in L3". */
+static char *
+parted (const WordsView *view, const CoreState *lot, char *plain_taken)
+{
+  g_autofree char *plain = plain_taken, *next = NULL, *n = NULL;
+  const CoreTally *tally = &lot->tally;
+  gint64 least, most;
+
+  core_lot_ahead (lot, &least, &most);
+  if (lot->kind != CORE_SUBJECT_LOT || most == 0)
+    return g_steal_pointer (&plain);
+  n = least == most ? g_strdup_printf ("%" G_GINT64_FORMAT, most)
+                    : g_strdup_printf ("%" G_GINT64_FORMAT "–%" G_GINT64_FORMAT, least, most);
+  if (is_said_plainly (lot))
+    /* Translators: the stage of a lot, and how many of it moulted before the others */
+    return g_strdup_printf (T_ (view->lang, "stage", "%1$s, %2$s of them a moult ahead"), plain, n);
+  next = words_stage_number (lot->moults + 1, view->scheme);
+  if (least == most && tally->known && tally->counted && most < tally->count)
+    /* Translators: of a lot, how many are in which stage: "12 in L2, 5 in L3" */
+    return g_strdup_printf (T_ (view->lang, "stage", "%1$u in %2$s, %3$s in %4$s"),
+                            (guint) (tally->count - most), plain, n, next);
+  /* Translators: of a lot, its stage, and how many are in the next: "L2, 3–5 in L3" */
+  return g_strdup_printf (T_ (view->lang, "stage", "%1$s, %2$s in %3$s"), plain, n, next);
+}
+
+static char *
+one_stage (const WordsView *view, const CoreState *state)
 {
   g_autofree char *number = NULL;
 
@@ -149,6 +175,22 @@ words_stage (const WordsView *view, const CoreState *state)
 }
 
 char *
+words_stage (const WordsView *view, const CoreState *state)
+{
+  return parted (view, state, one_stage (view, state));
+}
+
+/* Some of a lot are in the next stage: "L2–L3". */
+static char *
+brief_span (const WordsView *view, const CoreState *lot)
+{
+  g_autofree char *here = words_stage_number (lot->moults, view->scheme);
+  g_autofree char *next = words_stage_number (lot->moults + 1, view->scheme);
+
+  return g_strconcat (here, "–", next, NULL);
+}
+
+char *
 words_stage_brief (const WordsView *view, const CoreState *state)
 {
   g_autofree char *number = NULL;
@@ -161,6 +203,8 @@ words_stage_brief (const WordsView *view, const CoreState *state)
     return g_strdup (T_ (view->lang, "stage brief", "adult?"));
   if (state->moults < 0)
     return g_strdup ("?");
+  if (state->kind == CORE_SUBJECT_LOT && state->ahead.n > 0)
+    return brief_span (view, state);
   number = numbers_said (view, state);
   return g_strconcat (words_stage_is_about (state) ? "~" : "", number, NULL);
 }
@@ -191,7 +235,7 @@ words_stage_phrase (const WordsView *view, const CoreState *state)
   g_autofree char *ordinal = NULL;
   int lo, hi;
 
-  if (is_said_plainly (state))
+  if (is_said_plainly (state) || (state->kind == CORE_SUBJECT_LOT && state->ahead.n > 0))
     return words_stage (view, state);
   likeliest (state, &lo, &hi);
   if (lo != hi)

@@ -302,7 +302,7 @@ typedef struct
   int prey; /* the commonest prey of the feeds due, -1 = mixed or none */
   gsize n_due_mist;          /* spray, dampen the floor */
   gsize n_due_look;          /* look, look for a shed skin */
-  gsize n_due_other;
+  gsize due[CORE_N_TASKS];   /* of every other kind; of LOOK what is to be seen to first */
   gsize n_alone;             /* to leave alone */
   CoreDay unseen_since;      /* latest last look of the unseen; CORE_DAY_NONE = never */
   const char *const *unseen; /* labels */

@@ -71,6 +71,17 @@ def test_exit_codes_have_a_rule():
         j.no(1, *line)
 
 
+def test_a_first_word_of_several_verbs():
+    j = small()
+    for group, verb in (("export", "export sheets"), ("import", "import csv"), ("photo", "photo add"),
+                        ("profile", "profile list")):
+        said = j.ok(group, "--help", as_json=False)
+        assert verb in said and "new DIR" not in said, said
+        assert verb in j.no(2, group), group
+        assert verb in j.no(2, group, "blub"), group
+    assert "There is no verb 'blub'" in j.no(2, "blub", "--help")
+
+
 def test_redo_says_that_it_was_a_correction():
     j = small()
     entry = j.record("1", "moulted", "--day", "2026-05-01")

@@ -66,6 +66,46 @@ def test_written_twice_counts_once_and_undo_is_one_step():
     equal(j.ok("check")["clean"], True)
 
 
+def test_another_value_of_the_same_time_is_kept_and_said():
+    j = shelf()
+    first = table("Time;Temperature °C;Humidity %", "2026-06-01 08:00;20,5;60", "2026-06-01 08:10;21,0;60")
+    other = table("Time;Temperature °C;Humidity %", "2026-06-01 08:00;20,5;60", "2026-06-01 08:10;29,0;60",
+                  "2026-06-01 08:20;21,0;60")
+    j.ok("import", "readings", first, "--place", "S")
+    for option in (["--look"], []):
+        out = j.ok("import", "readings", other, "--place", "S", *option)
+        equal((out["readings"], out["already"], out["differing"]), (2, 1, 1))
+        assert "at 1 time another value is there already, both count" in out["text"], out["text"]
+    climate = j.ok("climate", "S")
+    equal((climate["readings"], climate["two_values"]), (4, 1))
+    equal((climate["days"][0]["t_min"], climate["days"][0]["t_max"]), (20.5, 29))
+    # Both are there now: neither comes again.
+    for path in (first, other):
+        again = j.ok("import", "readings", path, "--place", "S")
+        equal((again["readings"], again["differing"]), (0, 0))
+
+
+def test_two_readings_by_hand_of_one_minute():
+    j = shelf()
+    one = j.record("S", "reading", "t=24.5", "rh=55", "--time", "08:30")
+    same = j.run("record", "S", "reading", "t=24.5", "--time", "08:30")
+    equal((same.code, same.err), (0, ""))
+    later = j.run("record", "S", "reading", "t=31", "--time", "08:30")
+    equal(later.code, 0)
+    assert "Two readings of one minute differ, and both count" in later.err, later.err
+    (conflict,) = j.ok("state", "S")["conflicts"]
+    equal(conflict["kind"], "two_readings")
+    equal({conflict["entry"], conflict["other"]} & {later.json["id"]}, {later.json["id"]})
+    j.record("S", "reading", "t=20", "--time", "09:30")
+    j.record("S", "reading", "t=28", "inside=yes", "--time", "08:30")
+    j.record("S", "reading", "t=20")
+    j.record("S", "reading", "t=22")  # without a time: of the morning and of the evening
+    equal(len(j.ok("state", "S")["conflicts"]), 1)
+    equal(j.ok("void", later.json["id"]) is not None, True)
+    equal(j.ok("state", "S")["conflicts"], [])
+    assert one
+
+
 def test_by_day():
     j = shelf()
     j.ok("import", "readings", days(2), "--place", "S")

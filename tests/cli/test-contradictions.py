@@ -137,6 +137,23 @@ def test_lengths_that_cannot_both_be_right():
     equal([c["kind"] for c in j.ok("state", "1")["conflicts"]], ["measures"])
 
 
+def test_a_length_that_none_ever_has():
+    j = Journal()
+    j.animal("species=hierodula", "acquired=2026-05-25", "moults=2")
+    before = j.n_entries()
+    said = j.no(1, "record", "1", "measured", "what=body", "mm=250")
+    assert "far from what is expected" in said and "--sure" in said, said
+    equal(j.n_entries(), before)
+    # Far for its stage, not for its kind: it is recorded, and said.
+    far = j.run("record", "1", "measured", "what=body", "mm=60")
+    equal(far.code, 0)
+    assert "It is recorded. 60 mm is far" in far.err, far.err
+    j.ok("undo")
+    plausible = j.run("record", "1", "measured", "what=body", "mm=15")
+    equal((plausible.code, plausible.err), (0, ""))
+    j.record("1", "measured", "what=body", "mm=250", "--sure")
+
+
 def test_a_lot_is_fed_without_a_number():
     j = Journal()
     j.ok("add", "lot", "species=hierodula", "count=60", "code=H7", "hatched=2026-04-20", "moults=3")

@@ -241,6 +241,20 @@ def photos(j):
     return ids
 
 
+def test_two_of_two_kinds_are_asked():
+    j = two()
+    j.animal("species=hymenopus", "hatched=2026-02-01", "acquired=2026-04-20", "moults=4", "place=A")
+    j.record("1", "fed", "prey=moth", "outcome=taken", "--day", "2026-05-25")
+    before = j.n_entries()
+    said = j.no(1, "swap", "1", "3", "--since", "2026-05-20")
+    assert "of two kinds" in said and "--sure" in said, said
+    equal(j.n_entries(), before)
+    j.ok("swap", "1", "3")  # cups change places, whatever is in them
+    j.ok("undo")
+    j.ok("swap", "1", "3", "--since", "2026-05-20", "--sure")
+    equal(state(j, "3")["last_taken"], "2026-05-25")
+
+
 def test_pictures_go_to_whom_they_show():
     j = two()
     kept, gone = photos(j)

@@ -49,6 +49,18 @@ def test_place_and_scheme():
     equal((state["moults"]["value"], state["place"]), (3, "B"))
 
 
+def test_several_stages_and_a_moult_of_today():
+    """The stages are those of now, the moult of today and all: none of them is dropped, none counted twice."""
+    j = Journal()
+    path = write(j, f"cup,stage,last moult\n1,L4-L5,{j.today}\n2,L4-L5,\n3,L4,{j.today}\n")
+    j.ok("import", "csv", path, "--place", "B", "--scheme", "1")
+    for cup in ("1", "2"):
+        state = j.ok("state", cup)
+        equal((state["stage"], state["moults"]["p"]["3"], state["moults"]["p"]["4"]), ("about L4–L5", 0.425, 0.425))
+    equal(j.ok("state", "1")["last_moult"]["latest"], j.today)
+    equal(j.ok("state", "3")["stage"], "about L4")
+
+
 def piped(j, table, *words):
     """import csv - with this on standard input: exit code, what was said, how many entries came."""
     before = j.n_entries()

@@ -6,7 +6,7 @@ import os
 import sys
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from cli import Journal, collect, equal, keys, main  # noqa: E402
+from cli import Journal, collect, equal, keys, main, near  # noqa: E402
 
 
 def shelf(today="2026-06-01"):
@@ -473,6 +473,57 @@ def test_a_round_speaks_of_lots():
 
 
 # ---- codes, lines, places, cultures ----
+
+def test_some_of_it_moulted():
+    j = shelf()
+    code = lot(j, "count=17", "hatched=2026-05-20")
+    equal(tally(j, code)["stages"], [])
+    j.record(code, "moulted", "n=5", "--day", "2026-05-31")
+    state = tally(j, code)
+    equal((state["stage"], state["moults"]["value"]), ("12 in L1, 5 in L2", 0))
+    equal(state["stages"], [{"moults": 0, "stage": "L1", "least": 12, "most": 12},
+                            {"moults": 1, "stage": "L2", "least": 5, "most": 5}])
+    forecast = j.ok("forecast", code)
+    equal((forecast["n"], forecast["moulted"]), (12, 5))
+    assert forecast["text"].startswith("5 moulted already; of the other 12: first moults"), forecast["text"]
+    # The others had not by then.
+    assert forecast["first"]["p10"] >= "2026-05-31", forecast
+    # Nobody said which were taken out: of a single it is open, of the lot how many are left.
+    single = j.ok("separate", code, 2)["subjects"][0]
+    state = j.ok("state", single)
+    equal((state["stage"], state["moults"]["basis"]), ("about L1–L2", "estimated"))
+    equal(state["moults"]["p"], {"0": 0.5, "1": 0.5})
+    assert any("5 of its lot moulted: perhaps this one" in t for t in texts(j, single)), texts(j, single)
+    equal(tally(j, code)["stage"], "L1, 3–5 in L2")
+    # The last of them: the lot has moulted.
+    j.record(code, "moulted", "n=12")
+    state = tally(j, code)
+    equal((state["stage"], state["stages"]), ("L2", []))
+    equal(state["last_moult"], {"earliest": "2026-05-31", "latest": "2026-06-01"})
+    j.no(1, "record", single, "moulted", "n=5")
+
+
+def test_a_lot_and_its_singles_say_the_same():
+    j = shelf()
+    code = lot(j, "count=3", "hatched=2026-05-10")
+    j.record(code, "moulted")
+    single = j.ok("separate", code, 1)["subjects"][0]
+    of_lot, of_single = j.ok("forecast", code), j.ok("forecast", single)
+    # Its old skin was never looked at: the moult may have been on any day since the hatch, of both.
+    equal(j.ok("state", single)["last_moult"]["earliest"], "2026-05-10")
+    near(of_lot["median"]["days"]["p50"], of_single["days"]["p50"], 4)
+
+
+def test_all_of_it_put_into_cups():
+    j = shelf()
+    code = lot(j, "count=3", "hatched=2026-05-10")
+    j.ok("separate", code, 3)
+    said = j.ok("forecast", code)
+    equal((said["why"], said["text"]), ("empty", "no forecast: none are left in this lot"))
+    dead = lot(j, "count=3", "hatched=2026-05-10")
+    j.record(dead, "died", "n=3")
+    equal(j.ok("forecast", dead)["why"], "dead")
+
 
 def test_codes_are_never_used_again():
     j = shelf()

@@ -222,6 +222,30 @@ def test_any_error_refuses_the_whole_line():
     equal(j.n_entries(), before)
 
 
+def test_a_shelf_with_only_a_lot():
+    j = Journal("2026-06-01")
+    j.ok("add", "place", "name=Shelf L", "code=L")
+    j.no(1, "round", "L", "fed hydei")
+    j.ok("add", "lot", "species=hierodula", "count=30", "place=L", "hatched=2026-05-28")
+    before = j.n_entries()
+    for line in ("fed hydei", "all fed hydei", "due misted"):
+        said = j.no(1, "round", "L", line)
+        assert "begin the line with it: H1" in said, said
+    said = j.no(1, "round", "L", "3 dead")
+    assert "put the lot's code before it: H1" in said, said
+    equal(j.n_entries(), before)
+    done = j.ok("round", "L", "H1 fed fruit flies; H1 3 dead; about 20 remain")
+    equal(done["written"], 3)
+    equal(j.ok("state", "H1")["count"], 20)
+
+
+def test_whom_all_of_it_leaves_out_said_first():
+    j = shelf()
+    done = j.ok("round", "A", "all except 1 3 fed hydei, misted")
+    assert not {"1", "3"} & {w["subject"] for w in done["writes"]}, done
+    assert {"2", "4"} <= {w["subject"] for w in done["writes"]}, done
+
+
 def test_every_problem_is_said():
     j = shelf()
     said = j.no(1, "round", "A", "fed 2 house flyes; 77 refused")

@@ -59,6 +59,24 @@ def test_numbers_are_never_used_again():
         j.no(1, "add", "animal", "species=unknown", f"number={number}")
 
 
+def test_add_before_another_cup():
+    j = small()
+    j.ok("add", "place", "name=Order", "code=O")
+    first = j.animal("species=unknown", "place=O")
+    last = j.animal("species=unknown", "place=O")
+    middle = j.animal("species=unknown", "place=O", f"before={last}")
+    front = j.animal("species=unknown", f"before={first}")  # on its shelf
+    at = {n: next(e["values"]["at"] for e in j.ok("history", n)["entries"] if e["kind"] == "housed")
+          for n in (first, last, middle, front)}
+    equal(sorted(at, key=at.get), [front, first, middle, last])
+    equal(j.ok("state", front)["place"], "O")
+    before = j.n_entries()
+    j.ok("add", "place", "name=Else", "code=E")
+    j.no(1, "add", "animal", "species=unknown", "place=E", f"before={last}")
+    j.no(1, "add", "animal", "species=unknown", "before=999")
+    equal(j.n_entries(), before + 2)
+
+
 def test_add_is_one_round():
     j = shelf()
     before = j.n_entries()

@@ -334,6 +334,8 @@ same_names (const CoreState *x, const CoreState *y)
   SAME_FIELD (called);
   SAME_ID (called_entry);
   SAME_FIELD (ahead.n);
+  SAME_FIELD (ahead.out);
+  SAME_FIELD (ahead.first);
   SAME_FIELD (ahead.day);
   SAME_ID (ahead.entry);
   SAME_FIELD (doubtful_since);

@@ -192,6 +192,38 @@ test_moulted (void)
   end (&c);
 }
 
+/* Some of it has moulted: the forecast is of the others, none of which had by then; that many have says
+ * that the rest are near, that few have that they are not. */
+static void
+test_some_moulted (void)
+{
+  static const char *const some[] = { "moulted|n=6", "moulted|n=45" };
+  double few = 0;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (some); i++)
+    {
+      g_autoptr (Journal) journal = journal_new ();
+      CoreLotForecast lot;
+      Case c;
+
+      begin (&c, journal, 11, "recounted|n=60");
+      journal_add (journal, TODAY - 1, some[i]);
+      journal_fold (journal, CORE_SUBJECT_LOT, &c.state);
+      lot = forecast (&c);
+      g_assert_cmpint (lot.why, ==, CORE_NO_FORECAST_NONE);
+      g_assert_cmpint (lot.moulted, ==, i == 0 ? 6 : 45);
+      g_assert_cmpint (lot.n, ==, 60 - lot.moulted);
+      g_assert_cmpfloat (lot.first.days[0], >=, -1);
+      g_assert_cmpfloat (lot.first.days[1], <, lot.median.days[1]);
+      g_assert_cmpfloat (lot.median.days[1], <, lot.last.days[1]);
+      if (i == 0)
+        few = lot.median.days[1];
+      else
+        g_assert_cmpfloat (lot.median.days[1], <, few - .5);
+      end (&c);
+    }
+}
+
 static void
 test_nothing_to_come (void)
 {
@@ -301,6 +333,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/forecast-lot/about", test_about);
   g_test_add_func ("/core/forecast-lot/look", test_look);
   g_test_add_func ("/core/forecast-lot/moulted", test_moulted);
+  g_test_add_func ("/core/forecast-lot/some-moulted", test_some_moulted);
   g_test_add_func ("/core/forecast-lot/nothing-to-come", test_nothing_to_come);
   g_test_add_func ("/core/forecast-lot/calibration", test_calibration);
   return g_test_run ();

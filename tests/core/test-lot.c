@@ -177,6 +177,81 @@ test_tally (void)
     }
 }
 
+/* ---- some of it moulted ---- */
+
+static const struct
+{
+  const char *name;
+  const char *lines[MAX_LINES];
+  int moults;
+  int64_t least, most; /* a moult ahead of the others */
+  double lo, hi;       /* of the present stage */
+} parted[] = {
+  { "none", { "100 hatched", "100 recounted|n=17" }, 0, 0, 0, 99, 100 },
+  { "five of seventeen", { "100 hatched", "100 recounted|n=17", "110 moulted|n=5" }, 0, 5, 5, 99, 100 },
+  { "some taken out since, nobody said of which",
+    { "100 hatched", "100 recounted|n=17", "110 moulted|n=5", "111 split|n=3" }, 0, 2, 5, 99, 100 },
+  { "no more than there are", { "100 hatched", "100 recounted|n=17", "110 moulted|n=5", "111 died|n=14" }, 0, 0, 3, 99,
+    100 },
+  { "the last of them: the lot has moulted, since the first did",
+    { "100 hatched", "100 recounted|n=17", "110 moulted|n=5", "113 moulted|n=12" }, 1, 0, 0, 109, 113 },
+  { "also when counted after it", { "100 hatched", "110 moulted|n=5", "113 moulted|n=12", "113 recounted|n=17" }, 1, 0, 0,
+    109, 113 },
+  { "of all but one that died too: whichever it was",
+    { "100 hatched", "100 recounted|n=17", "110 moulted|n=5", "111 died|n=1", "113 moulted|n=12" }, 1, 0, 0, 109, 113 },
+  { "one more than all: it moulted twice",
+    { "100 hatched", "100 recounted|n=3", "110 moulted|n=2", "120 moulted|n=2" }, 1, 1, 1, 109, 120 },
+  { "of an estimate nobody knows when it is all of it",
+    { "100 hatched", "100 recounted|n=17|counted=no", "110 moulted|n=17" }, 0, 17, 17, 99, 100 },
+  { "all at once ends it", { "100 hatched", "100 recounted|n=17", "110 moulted|n=5", "113 moulted" }, 1, 0, 0, 109, 113 },
+  { "a stage that is said ends it",
+    { "100 hatched", "100 recounted|n=17", "110 moulted|n=5", "113 stage|seen=nymph|moults=1" }, 1, 0, 0, 99, 113 },
+};
+
+static void
+test_parted (void)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (parted); i++)
+    {
+      g_autoptr (Journal) journal = journal_new ();
+      const CoreStage *now;
+      int64_t least, most;
+      CoreState state;
+
+      g_test_message ("%s", parted[i].name);
+      core_state_init (&state);
+      for (int k = 0; k < MAX_LINES && parted[i].lines[k] != NULL; k++)
+        add_line (journal, parted[i].lines[k]);
+      journal_fold (journal, CORE_SUBJECT_LOT, &state);
+      core_lot_ahead (&state, &least, &most);
+      g_assert_cmpint (state.moults, ==, parted[i].moults);
+      g_assert_cmpint (least, ==, parted[i].least);
+      g_assert_cmpint (most, ==, parted[i].most);
+      now = core_state_stage_now (&state);
+      g_assert_cmpfloat (now->lo, ==, parted[i].lo);
+      g_assert_cmpfloat (now->hi, ==, parted[i].hi);
+      core_state_clear (&state);
+    }
+}
+
+/* A single that was taken out of a lot of which some had moulted: L1 or L2, nobody knows. */
+static void
+test_perhaps_moulted (void)
+{
+  g_autoptr (Journal) journal = journal_new ();
+  CoreState state;
+
+  core_state_init (&state);
+  journal_add (journal, 100, "hatched")->bulk = true;
+  journal_add (journal, 110, "moulted|n=5")->bulk = true;
+  journal_fold (journal, CORE_SUBJECT_ANIMAL, &state);
+  g_assert_cmpint (state.basis, ==, CORE_BASIS_ESTIMATED);
+  g_assert_cmpfloat (state.moults_p[0], ==, .5);
+  g_assert_cmpfloat (state.moults_p[1], ==, .5);
+  g_assert_cmpuint (state.moult_days.n, ==, 0);
+  core_state_clear (&state);
+}
+
 /* ---- random journals of a lot ---- */
 
 static const char *const pool[] = {
@@ -204,6 +279,7 @@ static const char *const pool[] = {
   "found",
   "fed|prey=melanogaster",
   "moulted",
+  "moulted|n=9",
   "looked",
 };
 
@@ -605,6 +681,8 @@ main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/core/lot/tally", test_tally);
+  g_test_add_func ("/core/lot/parted", test_parted);
+  g_test_add_func ("/core/lot/perhaps-moulted", test_perhaps_moulted);
   g_test_add_func ("/core/lot/any-order", test_any_order);
   g_test_add_func ("/core/lot/order", test_order);
   g_test_add_func ("/core/lot/undo", test_undo);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/core-date.h"
+#include "desk/desk-draft.h"
 #include "store/store.h"
 #include "words/words.h"
 
@@ -419,6 +420,46 @@ test_drafts (Fixture *fixture, gconstpointer data)
   g_assert_null (desk_draft_get (fixture->desk, "round:A"));
 }
 
+static char *
+draft_on_disk (Fixture *fixture, const char *key)
+{
+  Fixture copy = { .today = fixture->today, .dir = g_dir_make_tmp ("mantidary-desk-XXXXXX", NULL) };
+  char *found;
+
+  fixture_copy (fixture->dir, copy.dir);
+  copy.desk = fixture_open (&copy, DESK_OPEN_LAZY);
+  found = desk_draft_get (copy.desk, key);
+  fixture_tear_down (&copy, NULL);
+  return found;
+}
+
+static void
+write_drafts (Fixture *fixture)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+
+  desk_drafts_write_async (fixture->desk, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  desk_drafts_write_finish (fixture->desk, result);
+}
+
+/* A window that is closed right after a line was typed, or cleared, does not wait for the second. */
+static void
+test_drafts_at_once (Fixture *fixture, gconstpointer data)
+{
+  g_autofree char *typed = NULL, *cleared = NULL;
+
+  desk_draft_set (fixture->desk, "round:A", "all fed 2 hou");
+  write_drafts (fixture);
+  typed = draft_on_disk (fixture, "round:A");
+  g_assert_cmpstr (typed, ==, "all fed 2 hou");
+  desk_draft_set (fixture->desk, "round:A", NULL);
+  write_drafts (fixture);
+  cleared = draft_on_disk (fixture, "round:A");
+  g_assert_null (cleared);
+}
+
 /* ---- two desks ---- */
 
 static gboolean
@@ -636,6 +677,7 @@ main (int argc, char **argv)
   ADD ("/desk/task/after-moult", test_after_moult_done);
   ADD ("/desk/order", test_order);
   ADD ("/desk/drafts", test_drafts);
+  ADD ("/desk/drafts-at-once", test_drafts_at_once);
   ADD ("/desk/two/poll", test_sees_another_program);
   ADD ("/desk/two/writers", test_two_writers);
   ADD ("/desk/open/clock", test_clock_enters);

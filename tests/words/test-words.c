@@ -593,14 +593,22 @@ test_shelf (void)
            "9 due for house flies, 2 to leave alone, not seen since Saturday: 14, 33.");
   shelf.prey = -1;
   shelf.n_unseen = 0;
-  shelf.n_due_other = 1;
-  wt_says (words_shelf (&view, &shelf), "9 due for food, 1 other task, 2 to leave alone.");
+  shelf.due[CORE_TASK_HEAT] = 1;
+  wt_says (words_shelf (&view, &shelf), "9 due for food, 1 heater to check, 2 to leave alone.");
   shelf.n_due_mist = 10;
   shelf.n_due_look = 1;
   wt_says (words_shelf (&view, &shelf),
-           "9 due for food, 10 to spray, 1 to look at, 1 other task, 2 to leave alone.");
+           "9 due for food, 10 to spray, 1 to look at, 1 heater to check, 2 to leave alone.");
+  /* What is urgent first, then by what the hand holds. */
+  shelf.due[CORE_TASK_AFTER_MOULT] = 3;
+  shelf.due[CORE_TASK_SEX_CHECK] = 4;
+  shelf.due[CORE_TASK_LOOK] = 1;
+  wt_says (words_shelf (&view, &shelf),
+           "9 due for food, 10 to spray, 1 to look at, 1 to see to first, 3 to look over after the moult, "
+           "the sex of 4 to read, 1 heater to check, 2 to leave alone.");
+  memset (shelf.due, 0, sizeof shelf.due);
   shelf.n_due_mist = shelf.n_due_look = 0;
-  shelf.n_due_food = shelf.n_due_other = shelf.n_alone = 0;
+  shelf.n_due_food = shelf.n_alone = 0;
   wt_says (words_shelf (&view, &shelf), "Nothing is due today.");
   shelf.n_cups = 0;
   wt_says (words_shelf (&view, &shelf), "Nothing stands here yet.");
