@@ -121,7 +121,8 @@ read_line (Cli *cli, int argc, char **argv)
           cli->verb = cli->group == NULL ? find_verb (argv, argc, i, &used) : NULL;
           if (cli->verb == NULL)
             result = no_verb (cli, argv[i]);
-          i += used - 1;
+          else
+            i += used - 1;
         }
     }
   return result;

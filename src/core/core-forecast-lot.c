@@ -39,8 +39,8 @@ typedef struct
   double cdf[WHICH][POINTS];
   double weight;
   double beyond; /* of that weight: no moult of one within the horizon */
-  double ahead_at; /* the evening by which so many had moulted, and the others not; NAN = not said */
-  double ahead;
+  double after; /* the evening by which those that it is made for had not moulted; NAN = not known */
+  double ahead; /* and so many others had */
 } Mix;
 
 /* Chance that at least `k` of n have moulted when each has with chance f: the normal law with
@@ -98,6 +98,18 @@ fc_lot_one (const CoreState *lot, bool ends, CoreState *one)
       stage->hi += spread; /* of some it may be a day to come */
     }
   return CORE_OK;
+}
+
+/* The evening by which none of those that have not moulted had: that of the day when some of it moulted,
+ * or when all of it was found in its present skin. */
+static double
+not_moulted_by (const CoreState *lot, int64_t ahead)
+{
+  const CoreStage *now = core_state_stage_now (lot);
+
+  if (ahead > 0)
+    return lot->ahead.day;
+  return now != NULL && now->start == CORE_START_MOULTED && isfinite (now->hi) ? now->hi : NAN;
 }
 
 /* The last look at the lot in its present stage, as an evening; NAN = none. */
@@ -166,7 +178,7 @@ read_law (Mix *mix, const FcNow *now)
 static double
 ahead_chance (const Mix *mix)
 {
-  int i = (int) fmin (fmax ((mix->ahead_at - mix->from) / STEP, 0), POINTS - 1);
+  int i = (int) fmin (fmax ((mix->after - mix->from) / STEP, 0), POINTS - 1);
 
   return fmin (fmax (mix->law[i], LEAST_CHANCE), 1 - LEAST_CHANCE);
 }
@@ -177,7 +189,7 @@ ahead_fits (const Mix *mix, double n)
 {
   double chance, much;
 
-  if (isnan (mix->ahead_at))
+  if (mix->ahead <= 0)
     return 1;
   chance = ahead_chance (mix);
   much = fmin (1, TELL_APART / (mix->ahead + n));
@@ -190,11 +202,11 @@ of_the_others (Mix *mix)
 {
   double chance;
 
-  if (isnan (mix->ahead_at))
+  if (isnan (mix->after))
     return;
   chance = ahead_chance (mix);
   for (int i = 0; i < POINTS; i++)
-    mix->law[i] = mix->from + i * STEP <= mix->ahead_at ? 0 : fmin (1, fmax (0, (mix->law[i] - chance) / (1 - chance)));
+    mix->law[i] = mix->from + i * STEP <= mix->after ? 0 : fmin (1, fmax (0, (mix->law[i] - chance) / (1 - chance)));
 }
 
 /* At the points: that so many of n have moulted. */
@@ -265,7 +277,7 @@ add_node (const CoreForecastInput *input,
   for (int k = 0; status == CORE_OK && k < sizes.n; k++)
     {
       sizes.weight[k] *= prior * likelihood (&now) * ahead_fits (mix, sizes.size[k]) *
-                         (isnan (mix->ahead_at) ? half_waits (&now, look, sizes.size[k]) : 1);
+                         (mix->ahead > 0 ? 1 : half_waits (&now, look, sizes.size[k]));
       mix->weight += sizes.weight[k];
       mix->beyond += sizes.weight[k] * past_horizon (&now) / fmax (likelihood (&now), 1e-300);
     }
@@ -450,7 +462,7 @@ core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out)
   if (mix == NULL)
     return CORE_NO_MEMORY;
   mix->ahead = (double) out->moulted;
-  mix->ahead_at = out->moulted > 0 ? input->state->ahead.day : NAN;
+  mix->after = not_moulted_by (input->state, out->moulted);
   ones[0].stages.v = ones[1].stages.v = NULL;
   status = forecast_lot (input, ones, mix, out);
   if (status == CORE_BAD_INPUT)

@@ -21,6 +21,7 @@ static const double sd_delta = .08;
 static const double sd_residual = .03;
 /* Ours: half as long again as the longest expected, or as short, is more likely a slip. */
 static const double FAR_RATIO = 1.5;
+static const double SMALL_RATIO = 2.25; /* the length of a hatchling is known least */
 
 typedef struct
 {
@@ -277,7 +278,7 @@ core_length_far (const CoreState *state,
       *lo = fmin (*lo, growth.p10);
       *hi = fmax (*hi, growth.p90);
     }
-  return *hi > 0 && (mm > FAR_RATIO * *hi || mm < *lo / FAR_RATIO);
+  return *hi > 0 && (mm > FAR_RATIO * *hi || mm < *lo / (known ? FAR_RATIO : SMALL_RATIO));
 }
 
 /* Of an animal whose stage nobody knows the ruler still tells the length. */

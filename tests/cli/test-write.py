@@ -60,7 +60,7 @@ def test_numbers_are_never_used_again():
 
 
 def test_add_before_another_cup():
-    j = small()
+    j = shelf()
     j.ok("add", "place", "name=Order", "code=O")
     first = j.animal("species=unknown", "place=O")
     last = j.animal("species=unknown", "place=O")
