@@ -14,6 +14,7 @@
 #include "app/app-widgets.h"
 #include "app/app-window.h"
 #include "core/core-date.h"
+#include "desk/desk-then.h"
 
 #define NIGHT_ENDS (4 * 60) /* minutes: before it a round is of the evening before */
 
@@ -46,6 +47,7 @@ struct _AppRoundLine
   CoreDay past;           /* the rounds typed in are of this day; NONE = of now */
   char *seen_by;          /* and seen by somebody else; NULL = by the keeper */
   gboolean writing;
+  gboolean reading;       /* how the shelf was on `past` */
 };
 
 G_DEFINE_FINAL_TYPE (AppRoundLine, app_round_line, GTK_TYPE_WIDGET)
@@ -121,14 +123,44 @@ is_blank (const char *line)
   return line[strspn (line, " ")] == '\0';
 }
 
+static void preview (AppRoundLine *self);
+
+static void
+then_read_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (AppRoundLine) self = data;
+  gboolean ok = desk_then_finish (DESK_DESK (source), result, NULL);
+
+  self->reading = FALSE;
+  if (ok && self->desk == DESK_DESK (source))
+    preview (self); /* of another shelf or day by now: that is read then */
+}
+
+/* FALSE: how the shelf was on that day is being read. */
+static gboolean
+is_ready (AppRoundLine *self)
+{
+  CoreDay day = app_round_line_get_day (self);
+
+  if (self->desk == NULL || self->place == NULL || desk_then_is_ready (self->desk, desk_subject_id (self->place), day))
+    return TRUE;
+  if (!self->reading)
+    desk_then_async (self->desk, desk_subject_id (self->place), day, then_read_cb, g_object_ref (self));
+  self->reading = TRUE;
+  return FALSE;
+}
+
 static void
 preview (AppRoundLine *self)
 {
   g_autoptr (GPtrArray) lines = NULL;
+  gboolean ready = is_ready (self);
 
   clear_lines (self);
   g_clear_pointer (&self->read, desk_round_preview_free);
-  if (self->desk != NULL && self->place != NULL && !is_blank (typed (self)))
+  if (!ready && !is_blank (typed (self)))
+    add_line (self, "", C_ ("round line", "Reading how the shelf was on that day…"), "dim");
+  if (ready && self->desk != NULL && self->place != NULL && !is_blank (typed (self)))
     {
       self->read = desk_round_preview (self->desk, desk_subject_id (self->place), typed (self),
                                        self->terms, self->n_terms, app_round_line_get_day (self));
@@ -140,7 +172,7 @@ preview (AppRoundLine *self)
           add_line (self, one->who, one->what, css_classes[one->kind]);
         }
     }
-  gtk_widget_set_visible (self->capped, self->read != NULL);
+  gtk_widget_set_visible (self->capped, self->read != NULL || self->n_lines > 0);
   app_caution_set (self->caution, self->read != NULL ? desk_cautions_of_round (self->desk, self->read) : 0);
   g_signal_emit (self, signals[READ], 0);
 }
@@ -308,7 +340,7 @@ void
 app_round_line_write (AppRoundLine *self)
 {
   g_return_if_fail (APP_IS_ROUND_LINE (self));
-  if (self->writing || self->desk == NULL || self->place == NULL || is_blank (typed (self)))
+  if (self->writing || self->desk == NULL || self->place == NULL || is_blank (typed (self)) || !is_ready (self))
     return;
   self->writing = TRUE; /* a second Return must not write it twice */
   gtk_editable_set_editable (GTK_EDITABLE (self->entry), FALSE);
@@ -332,7 +364,7 @@ begin_edit (AppRoundLine *self, CoreRoundLine *line)
 {
   AppWindow *window = app_window_of (self);
 
-  if (self->writing || self->desk == NULL || self->place == NULL)
+  if (self->writing || self->desk == NULL || self->place == NULL || !is_ready (self))
     return FALSE;
   if (self->read == NULL)
     {

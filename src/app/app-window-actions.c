@@ -215,6 +215,8 @@ void
 app_window_show_bench (AppWindow *self, CoreId animal, CoreId photo)
 {
   g_return_if_fail (APP_IS_WINDOW (self));
+  /* "Saved … Ctrl+Z takes it back": on the bench that key is of the marks. */
+  gtk_widget_activate_action (GTK_WIDGET (self), "win.hush", NULL);
   app_bench_page_open (APP_BENCH_PAGE (page (self, "bench")), animal, photo);
   app_window_show_page (self, "bench");
 }

@@ -7,6 +7,7 @@
 
 #include "core/core-date.h"
 #include "desk/desk-draft.h"
+#include "desk/desk-then.h"
 #include "store/store.h"
 #include "words/words.h"
 
@@ -401,6 +402,47 @@ test_order (Fixture *fixture, gconstpointer data)
     desk_subject_unref (animals[i]);
 }
 
+static void
+then_read_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (GError) error = NULL;
+
+  g_assert_true (desk_then_finish (DESK_DESK (source), result, &error));
+  g_assert_no_error (error);
+  *(gboolean *) data = TRUE;
+}
+
+/* A shelf of an earlier day is read in pieces, to the same; what is written meanwhile begins it anew. */
+static void
+test_then_in_pieces (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (DeskSubject) shelf = fixture_add (fixture->desk, CORE_SUBJECT_PLACE, "name=Shelf code=S");
+  g_autoptr (DeskSubject) first = fixture_add (fixture->desk, CORE_SUBJECT_ANIMAL,
+                                               "species=hierodula place=S acquired=2026-05-01 moults=4");
+  g_autoptr (DeskSubject) second = NULL;
+  g_autoptr (DeskRoundPreview) preview = NULL;
+  CoreId place = desk_subject_id (shelf);
+  CoreDay day = fixture_day (-3);
+  gsize n = 0;
+  const CoreRoundTerm *terms = words_round_terms (WORDS_ENGLISH, &n);
+  gboolean done = FALSE;
+
+  g_assert_true (desk_then_is_ready (fixture->desk, place, CORE_DAY_NONE));
+  g_assert_true (desk_then_is_ready (fixture->desk, place, fixture_day (0)));
+  g_assert_false (desk_then_is_ready (fixture->desk, place, day));
+  desk_then_async (fixture->desk, place, day, then_read_cb, &done);
+  g_assert_false (done);
+  second = fixture_add (fixture->desk, CORE_SUBJECT_ANIMAL, "species=hierodula place=S acquired=2026-05-02 moults=4");
+  while (!done)
+    g_main_context_iteration (NULL, TRUE);
+  g_assert_true (desk_then_is_ready (fixture->desk, place, day));
+  preview = desk_round_preview (fixture->desk, place, "all misted", terms, n, day);
+  g_assert_cmpuint (preview->plan.n_writes, ==, 2);
+  g_assert_false (desk_then_is_ready (fixture->desk, place, day - 1));
+  fixture_record (fixture->desk, first, "looked", NULL, 0);
+  g_assert_false (desk_then_is_ready (fixture->desk, place, day));
+}
+
 /* ---- drafts ---- */
 
 static void
@@ -676,6 +718,7 @@ main (int argc, char **argv)
   ADD ("/desk/undo/void", test_void_is_an_action);
   ADD ("/desk/task/after-moult", test_after_moult_done);
   ADD ("/desk/order", test_order);
+  ADD ("/desk/then-in-pieces", test_then_in_pieces);
   ADD ("/desk/drafts", test_drafts);
   ADD ("/desk/drafts-at-once", test_drafts_at_once);
   ADD ("/desk/two/poll", test_sees_another_program);
