@@ -8,6 +8,7 @@
 #include <stdlib.h>
 
 static const int parted_at = 3;
+#define DRAWS 4 /* days drawn for each stage */
 
 static gint
 by_size (gconstpointer a, gconstpointer b)
@@ -110,11 +111,14 @@ sim_lot_moments (SimAsk *ask, GArray *out)
         {
           const SimBegan *now = &g_array_index (lot->began, SimBegan, b);
           const SimBegan *next = &g_array_index (lot->began, SimBegan, b + 1);
-          CoreDay day = now->written + 1 + sim_below (&room->random, 60);
 
           ask_lot (ask, lot, now->m, FALSE, now->written, out);
-          if (day < next->written)
-            ask_lot (ask, lot, now->m, TRUE, day, out);
+          for (int d = 0; d < DRAWS; d++)
+            {
+              CoreDay day = now->written + 1 + sim_below (&room->random, 60);
+              if (day < next->written)
+                ask_lot (ask, lot, now->m, TRUE, day, out);
+            }
         }
     }
 }

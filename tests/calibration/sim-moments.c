@@ -252,6 +252,7 @@ ask_one (SimAsk *ask, const Question *q, GArray *out)
       for (int i = 0; i < CORE_N_Q; i++)
         moment.q[i] = forecast.days[i];
       moment.law = score_law (&forecast);
+      moment.crps = isfinite (moment.y) ? score_crps_law (&moment.law, moment.y) : NAN;
       if (!q->drawn)
         began->p90 = forecast.p90;
       moment.past_range = began->p90 != 0 && q->day > began->p90;

@@ -44,6 +44,7 @@ typedef struct
   double y_true;  /* to the next true moult after the one that began the stage */
   double q[CORE_N_Q];
   ScoreLaw law;
+  double crps; /* of `y`; NAN where that is */
   gboolean past_range; /* past the p90 that was given on the evening on which the stage began */
   gboolean said_longer;
   /* Of the baselines: the wait is counted from the day written. */

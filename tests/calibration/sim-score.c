@@ -53,6 +53,29 @@ put (ScoreLaw *self, double x, double p)
   self->n++;
 }
 
+static double
+chord (const ScoreLaw *self, int i)
+{
+  return (self->z[i + 1] - self->z[i]) / (self->x[i + 1] - self->x[i]);
+}
+
+/* At inner points the harmonic mean of both chords, weighted by their widths. */
+static void
+find_slopes (ScoreLaw *self)
+{
+  int last = self->n - 1;
+
+  self->slope[0] = chord (self, 0);
+  self->slope[last] = chord (self, last - 1);
+  for (int i = 1; i < last; i++)
+    {
+      double before = self->x[i] - self->x[i - 1], after = self->x[i + 1] - self->x[i];
+      double a = 2 * after + before, b = after + 2 * before;
+
+      self->slope[i] = (a + b) / (a / chord (self, i - 1) + b / chord (self, i));
+    }
+}
+
 ScoreLaw
 score_law (const CoreForecast *f)
 {
@@ -69,40 +92,72 @@ score_law (const CoreForecast *f)
       put (&self, 14, f->within14 / all);
     }
   if (self.n < 2) /* all quantiles on one point */
-    self = (ScoreLaw){ 2, { f->days[0] - 1e-3, f->days[CORE_N_Q - 1] + 1e-3 }, { -1.645, 1.645 } };
+    self = (ScoreLaw){
+      2, { f->days[0] - 1e-3, f->days[CORE_N_Q - 1] + 1e-3 }, { -1.645, 1.645 }, { 0 }
+    };
+  find_slopes (&self);
   return self;
 }
 
+/* Of the cubic (Hermite) from point i to the next, at the part t of the way. */
 static double
-straight (const double *from, const double *to, int n, double at)
+cubic (const ScoreLaw *self, int i, double t)
 {
-  int i = 1;
+  double width = self->x[i + 1] - self->x[i], s = 1 - t;
 
-  while (i < n - 1 && from[i] < at)
-    i++;
-  return to[i - 1] + (at - from[i - 1]) * (to[i] - to[i - 1]) / (from[i] - from[i - 1]);
+  return s * s * ((1 + 2 * t) * self->z[i] + t * width * self->slope[i]) +
+         t * t * ((1 + 2 * s) * self->z[i + 1] - s * width * self->slope[i + 1]);
 }
 
 double
 score_law_cdf (const ScoreLaw *self, double x)
 {
-  return score_cdf (straight (self->x, self->z, self->n, x));
+  int last = self->n - 1, i = 0;
+
+  if (x <= self->x[0])
+    return score_cdf (self->z[0] + (x - self->x[0]) * self->slope[0]);
+  if (x >= self->x[last])
+    return score_cdf (self->z[last] + (x - self->x[last]) * self->slope[last]);
+  while (self->x[i + 1] < x)
+    i++;
+  return score_cdf (cubic (self, i, (x - self->x[i]) / (self->x[i + 1] - self->x[i])));
 }
 
 double
 score_law_quantile (const ScoreLaw *self, double z)
 {
-  return straight (self->z, self->x, self->n, z);
+  int last = self->n - 1, i = 0;
+  double lo = 0, hi = 1;
+
+  if (z <= self->z[0])
+    return self->x[0] + (z - self->z[0]) / self->slope[0];
+  if (z >= self->z[last])
+    return self->x[last] + (z - self->z[last]) / self->slope[last];
+  while (self->z[i + 1] < z)
+    i++;
+  for (int step = 0; step < 16; step++)
+    {
+      double mid = (lo + hi) / 2;
+      if (cubic (self, i, mid) < z)
+        lo = mid;
+      else
+        hi = mid;
+    }
+  return self->x[i] + (lo + hi) / 2 * (self->x[i + 1] - self->x[i]);
 }
 
 static const double *
 middle_scores (void)
 {
   static double z[LEVELS];
+  static gsize once;
 
-  if (z[LEVELS - 1] == 0)
-    for (int i = 0; i < LEVELS; i++)
-      z[i] = score_normal_quantile ((i + .5) / LEVELS);
+  if (g_once_init_enter (&once))
+    {
+      for (int i = 0; i < LEVELS; i++)
+        z[i] = score_normal_quantile ((i + .5) / LEVELS);
+      g_once_init_leave (&once, 1);
+    }
   return z;
 }
 

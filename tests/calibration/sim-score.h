@@ -14,11 +14,13 @@ double score_normal_quantile (double p); /* 0 < p < 1 */
 /* ---- a law by some points of its distribution, days from the evening of the forecast ---- */
 
 #define SCORE_POINTS (CORE_N_Q + 4)
-/* Between the points the normal score runs straight in the days, and on beyond them. */
+/* Between the points the normal score is a rising cubic of the days (Fritsch & Butland 1984, SIAM J.
+ * Sci. Stat. Comput. 5:300–304, from memory), beyond them straight. Straight lines between them would
+ * bend the tenths of the PIT: the score of a log-normal is not straight in the days. */
 typedef struct
 {
   int n;
-  double x[SCORE_POINTS], z[SCORE_POINTS];
+  double x[SCORE_POINTS], z[SCORE_POINTS], slope[SCORE_POINTS];
 } ScoreLaw;
 
 /* The decimal quantiles, and between them the chances by now and within 3, 7, 14 days,

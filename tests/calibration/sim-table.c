@@ -6,7 +6,7 @@
 
 #include "sim-tally.h"
 
-static const char *const kinds[2] = { "evening found", "drawn day" };
+const char *const table_kinds[2] = { "evening found", "drawn day" };
 
 static guint32
 bit (Was was)
@@ -14,7 +14,8 @@ bit (Was was)
   return 1u << was;
 }
 
-static const guint32 apart = 1u << WAS_ARRIVED | 1u << WAS_HIDDEN;
+const char *const table_of_lot[3] = { "first", "middle", "last" };
+static const guint32 apart = TABLE_APART;
 
 static void
 print_row (const char *name, const Tally *t)
@@ -45,7 +46,7 @@ print_classes (const GArray *moments, int rooms, gboolean drawn)
 {
   Tally all = tally (moments, rooms, (Choice){ .drawn = drawn, .none_of = apart });
 
-  print_head (kinds[drawn]);
+  print_head (table_kinds[drawn]);
   print_row ("**all, start entered**", &all);
   for (int w = 0; w < N_WAS; w++)
     {
@@ -79,7 +80,7 @@ print_scores (const GArray *moments, gboolean drawn)
   Choice later = { .drawn = drawn, .none_of = apart, .waits_from = 2 };
   Choice first = { .drawn = drawn, .all_of = bit (WAS_FIRST_STAGE), .none_of = apart };
 
-  printf ("| CRPS in days, %-26s |      n | forecast | baseline | less by %% |\n", kinds[drawn]);
+  printf ("| CRPS in days, %-26s |      n | forecast | baseline | less by %% |\n", table_kinds[drawn]);
   printf ("|---|---|---|---|---|\n");
   print_versus ("from the 2nd moult on: profile's median", versus (moments, later, BASE_PROFILE));
   print_versus ("— the same at the shelf's warmth", versus (moments, later, BASE_WARMTH));
@@ -99,9 +100,8 @@ table_usual (const GArray *moments, int rooms)
     print_scores (moments, drawn);
 }
 
-/* Of the moments past the p90 that was given when the stage began: how many say so. */
-static void
-longer (const GArray *moments, int *past, int *said)
+void
+table_longer (const GArray *moments, int *past, int *said)
 {
   *past = *said = 0;
   for (guint i = 0; i < moments->len; i++)
@@ -135,7 +135,7 @@ hostile_kind (const GArray *moments, int rooms, gboolean drawn)
   Choice choice = { .drawn = drawn, .none_of = apart };
   Tally t = tally (moments, rooms, choice);
 
-  print_head (kinds[drawn]);
+  print_head (table_kinds[drawn]);
   print_row ("all, start entered", &t);
   choice.all_of = bit (WAS_THIRD);
   t = tally (moments, rooms, choice);
@@ -165,73 +165,24 @@ table_hostile (const GArray *moments, int rooms)
   printf ("Hostile rooms, %u moments.\n\n", moments->len);
   for (int drawn = 0; drawn < 2; drawn++)
     hostile_kind (moments, rooms, drawn);
-  longer (moments, &past, &said);
+  table_longer (moments, &past, &said);
   printf (
     "Past the p90 given when the stage began: %d of %d drawn days say \"longer than usual\".\n",
     said, past);
 }
 
 void
-table_lots (const GArray *lots)
+table_lots (const GArray *lots, int rooms)
 {
-  static const char *const names[3] = { "first", "middle", "last" };
-
   printf ("| lots kept together, next moult |    n | 80 %% holds | before p10 | after p90 |\n");
   printf ("|---|---|---|---|---|\n");
   for (int drawn = 0; drawn < 2; drawn++)
     for (int w = 0; w < 3; w++)
       {
-        int n = 0, before = 0, after = 0;
-        for (guint i = 0; i < lots->len; i++)
-          {
-            const LotMoment *m = &g_array_index (lots, LotMoment, i);
-            n += m->drawn == drawn;
-            before += m->drawn == drawn && m->y[w] < m->lo[w];
-            after += m->drawn == drawn && m->y[w] > m->hi[w];
-          }
-        if (n > 0)
-          printf ("| %-15s %-14s | %4d | %.1f | %.1f | %.1f |\n", kinds[drawn], names[w], n,
-                  100. * (n - before - after) / n, 100. * before / n, 100. * after / n);
+        Tally t = tally_lots (lots, rooms, drawn, w);
+        if (t.n > 0)
+          printf ("| %-15s %-14s | %4d | %5.1f ± %3.1f | %4.1f | %4.1f |\n", table_kinds[drawn],
+                  table_of_lot[w], t.n, 100 * t.in80, 100 * t.se80, 100 * t.below, 100 * t.above);
       }
   printf ("\n");
-}
-
-/* ---- limits ---- */
-
-static gboolean
-within (const char *what, double value, double lo, double hi)
-{
-  if (value >= lo && value <= hi)
-    return TRUE;
-  fprintf (stderr, "%s: %.3f is not in %.3f … %.3f\n", what, value, lo, hi);
-  return FALSE;
-}
-
-/* Wide for few rooms: their moults hang together, the standard error is 2 to 3 points. */
-gboolean
-table_check (const GArray *usual, const GArray *hostile)
-{
-  gboolean good = TRUE;
-  int past, said;
-
-  for (int drawn = 0; drawn < 2; drawn++)
-    {
-      Choice all = { .drawn = drawn, .none_of = apart };
-      Choice later = { .drawn = drawn, .none_of = apart, .waits_from = 2 };
-      Tally t = tally (usual, 0, all);
-      Versus profile = versus (usual, later, BASE_PROFILE), last = versus (usual, later, BASE_LAST);
-
-      good &= within ("moments", t.n, 300, 1e6);
-      good &= within ("80 % range", t.in80, .72, .88);
-      good &= within ("50 % range", t.in50, .41, .59);
-      good &= within ("CRPS by that of the profile", profile.ours / profile.theirs, .3, .92);
-      good &= within ("CRPS by that of the last wait", last.ours / last.theirs, .3, .92);
-      all.all_of = bit (WAS_THIRD);
-      t = tally (hostile, 0, all);
-      good &= within ("80 % range in hostile rooms", t.in80, .65, .95);
-    }
-  longer (hostile, &past, &said);
-  good &= within ("days past p90", past, 10, 1e6);
-  good &= within ("of these said to last longer", said / (double) past, .7, 1);
-  return good;
 }

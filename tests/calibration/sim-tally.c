@@ -98,6 +98,46 @@ tally (const GArray *moments, int rooms, Choice choice)
   return out;
 }
 
+double
+tally_pit_off (const Tally *self)
+{
+  double off = 0;
+
+  for (int i = 0; i < 10; i++)
+    off = MAX (off, fabs (self->pit[i] - .1));
+  return off;
+}
+
+Tally
+tally_lots (const GArray *lots, int rooms, gboolean drawn, int which)
+{
+  g_autofree RoomSum *sums = g_new0 (RoomSum, rooms + 1);
+  int in80 = 0, below = 0, above = 0;
+  Tally out = { 0 };
+
+  for (guint i = 0; i < lots->len; i++)
+    {
+      const LotMoment *m = &g_array_index (lots, LotMoment, i);
+      RoomSum *room = &sums[m->room - 1];
+      gboolean early = m->y[which] < m->lo[which], late = m->y[which] > m->hi[which];
+
+      if (m->drawn != drawn)
+        continue;
+      out.n++;
+      below += early;
+      above += late;
+      in80 += !early && !late;
+      *room = (RoomSum){ room->n + 1, room->in80 + (!early && !late), 0 };
+    }
+  if (out.n == 0)
+    return out;
+  out.in80 = in80 / (double) out.n;
+  out.below = below / (double) out.n;
+  out.above = above / (double) out.n;
+  resample (sums, rooms, &out.se80, &out.se50);
+  return out;
+}
+
 /* ---- baselines ---- */
 
 static double
@@ -173,7 +213,7 @@ versus (const GArray *moments, Choice choice, Baseline baseline)
       if (!chosen (m, choice) || !(center_of (m, baseline) > 0))
         continue;
       g_array_append_val (use, m);
-      out.ours += score_crps_law (&m->law, m->y);
+      out.ours += m->crps;
     }
   out.n = (int) use->len;
   if (out.n == 0)

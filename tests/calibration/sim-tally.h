@@ -2,6 +2,7 @@
 /* sim-tally.h — which moments, and what they add up to. */
 #pragma once
 
+#include "sim-lot.h"
 #include "sim-moments.h"
 
 typedef struct
@@ -23,6 +24,10 @@ typedef struct
 
 /* `rooms` 0: without standard errors. */
 Tally tally (const GArray *moments, int rooms, Choice choice);
+/* Of the largest of the tenths that is off by most: by how much. */
+double tally_pit_off (const Tally *self);
+/* Of lots kept together, the 80 % range alone; which: 0 first, 1 middle, 2 last. */
+Tally tally_lots (const GArray *lots, int rooms, gboolean drawn, int which);
 
 typedef enum
 {

@@ -62,7 +62,7 @@ test_law (void)
     f.days[q] = 12 * exp (.4 * score_normal_quantile (p[q]));
   law = score_law (&f);
   for (double x = 6; x < 24; x += .5)
-    g_assert_cmpfloat_with_epsilon (score_law_cdf (&law, x), score_cdf (log (x / 12) / .4), .012);
+    g_assert_cmpfloat_with_epsilon (score_law_cdf (&law, x), score_cdf (log (x / 12) / .4), .006);
   for (double y = 4; y < 30; y += 2)
     g_assert_cmpfloat_with_epsilon (score_crps_law (&law, y),
                                     score_crps_log_normal (log (12), .4, y), .06);
