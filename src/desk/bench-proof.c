@@ -9,7 +9,10 @@ bench_model_proof (BenchModel *model, GError **error)
 {
   CoreEntry *marks = bench_entry (model);
   const CoreEntry *live = desk_entry_heir (model->desk, model->photo);
-  ProofSource from = { model->desk, model->subject, model->photo, marks, bench_model_verdict (model) };
+  /* As it is now: the picture may have been added after the bench was opened for its animal. */
+  g_autoptr (DeskSubject) subject = desk_get (model->desk, desk_subject_id (model->subject));
+  ProofSource from = { model->desk, subject != NULL ? subject : model->subject, model->photo, marks,
+                       bench_model_verdict (model) };
   DeskProof *self = desk_proof_gather (&from, live != NULL ? live->id : model->photo, error);
 
   /* How far off a line may lie is known as long as it is the finder's own. */

@@ -1,13 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test-bench.c — the photo bench as a table of commands, on drawn pictures whose truth is known. */
+#define _GNU_SOURCE /* memmem */
 #include "desk-fixture.h"
 
+#include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
 
 #include "demo/demo-draw.h"
 #include "demo/demo-jpeg.h"
 #include "desk/bench-model.h"
+#include "desk/desk-proof.h"
 
 typedef struct
 {
@@ -546,6 +549,51 @@ test_drag (Bench *bench, gconstpointer data)
   g_assert_cmpfloat (after[2].at, !=, before[2].at);
 }
 
+static char *
+write_proof (Bench *bench, DeskProofInfo *info)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DeskProof) proof = bench_model_proof (bench->bench, &error);
+  char *path = g_strconcat (bench->base.dir, "-proof.png", NULL); /* beside the journal */
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autofree char *name = NULL;
+
+  g_assert_no_error (error);
+  name = desk_proof_file_name (proof);
+  g_assert_cmpstr (name, ==, "1 2026-05-20.png");
+  desk_proof_write_async (proof, path, TRUE, NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  g_assert_true (desk_proof_write_finish (result, info, &error));
+  g_assert_no_error (error);
+  return path;
+}
+
+/* A sheet shows what lies on the bench, recorded or not, and what is only proposed as proposed. */
+static void
+test_proof (Bench *bench, gconstpointer data)
+{
+  DeskProofInfo info;
+  g_autofree char *path = NULL, *proposed = NULL, *corrected = NULL;
+  gsize n;
+
+  begin (bench);
+  path = write_proof (bench, &info);
+  g_assert_cmpint (info.plates, ==, bench_model_count (bench->bench));
+  g_assert_true (isnan (info.px_per_mm));
+  g_assert_cmpint (info.width, ==, 900);
+  g_assert_cmpint (info.height, >, 700);
+  g_assert_true (g_file_get_contents (path, &proposed, &n, NULL));
+  g_assert_nonnull (memmem (proposed, n, "not yet confirmed", 17));
+  g_assert_null (marked (bench)); /* nothing was written into the journal */
+  bench_model_set_plates (bench->bench, 7);
+  g_free (write_proof (bench, &info));
+  g_assert_cmpint (info.plates, ==, 7);
+  g_assert_true (g_file_get_contents (path, &corrected, &n, NULL));
+  g_assert_nonnull (memmem (corrected, n, "7 plates counted", 16));
+  g_assert_cmpint (g_unlink (path), ==, 0);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -568,5 +616,6 @@ main (int argc, char **argv)
   ADD_TEST ("/bench/unusable", &blurred, test_unusable);
   ADD_TEST ("/bench/wings", NULL, test_wings);
   ADD_TEST ("/bench/drag", NULL, test_drag);
+  ADD_TEST ("/bench/proof", NULL, test_proof);
   return g_test_run ();
 }
