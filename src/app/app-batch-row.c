@@ -72,6 +72,22 @@ known_text (AppBatchRow *self, const PhotoRow *row)
   return g_strdup_printf (C_ ("batch", "This very picture is in the journal already, with %s."), desk_subject_label (holder));
 }
 
+/* What is to be decided. */
+static char *
+days_text (AppBatchRow *self, const PhotoRow *row)
+{
+  WordsView view = app_view (self->desk);
+  g_autofree char *file = words_day (&view, row->file, WORDS_DAY_SHORT);
+  g_autofree char *camera = NULL;
+
+  if (row->camera == CORE_DAY_NONE)
+    /* Translators: a day */
+    return g_strdup_printf (C_ ("batch", "The camera names no day, the file %s."), file);
+  camera = words_day (&view, row->camera, WORDS_DAY_SHORT);
+  /* Translators: two days */
+  return g_strdup_printf (C_ ("batch", "The camera says %s, the file %s."), camera, file);
+}
+
 /* What keeps it, else whose it becomes; *css NULL = plain. */
 static char *
 says_text (AppBatchRow *self, const PhotoRow *row, const char **css)
@@ -91,7 +107,7 @@ says_text (AppBatchRow *self, const PhotoRow *row, const char **css)
   if (row->known)
     return known_text (self, row);
   if (row->differ && row->day == PHOTO_DAY_UNSAID)
-    return g_strdup (C_ ("batch", "Which day was it taken?"));
+    return days_text (self, row);
   *css = NULL;
   return core_id_is_none (row->subject) ? g_strdup ("") : given_text (self, row);
 }
@@ -355,8 +371,8 @@ app_batch_row_init (AppBatchRow *self)
   gtk_widget_set_size_request (GTK_WIDGET (self->room), SIDE, SIDE);
   gtk_widget_set_valign (GTK_WIDGET (self->room), GTK_ALIGN_CENTER);
   gtk_box_append (self->outer, GTK_WIDGET (self->room));
-  add_words (self);
   add_number (self);
+  add_words (self);
   self->remove = gtk_button_new_from_icon_name ("window-close-symbolic");
   gtk_widget_add_css_class (self->remove, "quiet");
   gtk_widget_set_valign (self->remove, GTK_ALIGN_CENTER);

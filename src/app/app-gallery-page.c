@@ -243,6 +243,36 @@ open_cb (GtkFlowBox *box, GtkFlowBoxChild *child, AppGalleryPage *self)
 }
 
 static void
+animal_cb (GtkButton *button, AppGalleryPage *self)
+{
+  const CoreId *id = g_object_get_data (G_OBJECT (button), "animal");
+
+  app_gallery_page_set_animal (self, *id);
+}
+
+/* Among all: whose it is; leads to the pictures of that animal. */
+static void
+add_animal (AppGalleryPage *self, GtkWidget *column, const DeskPicture *picture)
+{
+  g_autoptr (DeskSubject) subject = desk_get (app_desk_page_desk (self), picture->subject);
+  g_autofree char *text = g_strdup_printf ("%s · %s", desk_subject_label (subject), app_species_name (subject));
+  GtkWidget *button = gtk_button_new ();
+  GtkLabel *label;
+
+  gtk_button_set_child (GTK_BUTTON (button), gtk_label_new (text));
+  label = GTK_LABEL (gtk_button_get_child (GTK_BUTTON (button)));
+  gtk_label_set_ellipsize (label, PANGO_ELLIPSIZE_END);
+  gtk_label_set_max_width_chars (label, 20);
+  gtk_widget_add_css_class (button, "quiet");
+  gtk_widget_add_css_class (button, "flush");
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_widget_set_tooltip_text (button, C_ ("gallery", "Its pictures by stage"));
+  g_object_set_data_full (G_OBJECT (button), "animal", g_memdup2 (&picture->subject, sizeof picture->subject), g_free);
+  g_signal_connect_object (button, "clicked", G_CALLBACK (animal_cb), self, 0);
+  gtk_box_append (GTK_BOX (column), button);
+}
+
+static void
 add_picture (AppGalleryPage *self, GtkFlowBox *box, guint index)
 {
   const DeskPicture *picture = nth (self, index);
@@ -258,6 +288,8 @@ add_picture (AppGalleryPage *self, GtkFlowBox *box, guint index)
   gtk_widget_set_valign (thumb, GTK_ALIGN_END);
   gtk_box_append (GTK_BOX (room), thumb);
   gtk_box_append (GTK_BOX (column), room);
+  if (core_id_is_none (self->animal))
+    add_animal (self, column, picture);
   words = app_text (column, caption, "dim");
   gtk_widget_add_css_class (GTK_WIDGET (words), "caption");
   gtk_label_set_max_width_chars (words, 18);
@@ -271,47 +303,24 @@ add_picture (AppGalleryPage *self, GtkFlowBox *box, guint index)
 
 /* ---- groups ---- */
 
-static void
-animal_cb (GtkButton *button, AppGalleryPage *self)
-{
-  const CoreId *id = g_object_get_data (G_OBJECT (button), "animal");
-
-  app_gallery_page_set_animal (self, *id);
-}
-
-/* Of all: the animal, of which the gallery opens; of one: the stage. */
+/* Of one: the stage. */
 static void
 add_heading (AppGalleryPage *self, const DeskPicture *picture)
 {
   WordsView view = app_view (app_desk_page_desk (self));
   g_autofree char *stage = words_shown_stage (&view, &picture->shows);
-  g_autoptr (DeskSubject) subject = desk_get (app_desk_page_desk (self), picture->subject);
-  g_autofree char *text = NULL;
-  GtkWidget *button;
 
-  if (!core_id_is_none (self->animal))
-    {
-      gtk_widget_set_margin_top (GTK_WIDGET (app_text (GTK_WIDGET (self->groups), stage, "strong")), 6);
-      return;
-    }
-  text = g_strdup_printf ("%s · %s", desk_subject_label (subject), app_species_name (subject));
-  button = gtk_button_new_with_label (text);
-  gtk_widget_add_css_class (button, "quiet");
-  gtk_widget_add_css_class (button, "flush");
-  gtk_widget_set_halign (button, GTK_ALIGN_START);
-  gtk_widget_set_tooltip_text (button, C_ ("gallery", "Its pictures by stage"));
-  g_object_set_data_full (G_OBJECT (button), "animal", g_memdup2 (&picture->subject, sizeof picture->subject), g_free);
-  g_signal_connect_object (button, "clicked", G_CALLBACK (animal_cb), self, 0);
-  gtk_box_append (self->groups, button);
+  gtk_widget_set_margin_top (GTK_WIDGET (app_text (GTK_WIDGET (self->groups), stage, "strong")), 6);
 }
 
 static GtkFlowBox *
 add_group (AppGalleryPage *self, const DeskPicture *first)
 {
   GtkWidget *box = gtk_flow_box_new ();
-  g_autofree char *label = label_of (self, first);
+  g_autofree char *label = core_id_is_none (self->animal) ? g_strdup (C_ ("gallery", "Pictures")) : label_of (self, first);
 
-  add_heading (self, first);
+  if (!core_id_is_none (self->animal))
+    add_heading (self, first);
   gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (box), GTK_SELECTION_NONE);
   gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (box), 24);
   gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (box), 12);
@@ -324,11 +333,11 @@ add_group (AppGalleryPage *self, const DeskPicture *first)
   return GTK_FLOW_BOX (box);
 }
 
+/* All of all animals flow; of one each stage has its heading. */
 static gboolean
 goes_on (AppGalleryPage *self, const DeskPicture *a, const DeskPicture *b)
 {
-  return core_id_equal (a->subject, b->subject)
-         && (core_id_is_none (self->animal) || desk_picture_stage (a) == desk_picture_stage (b));
+  return core_id_is_none (self->animal) || desk_picture_stage (a) == desk_picture_stage (b);
 }
 
 static void

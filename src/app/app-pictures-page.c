@@ -37,7 +37,7 @@ struct _AppPicturesPage
   GtkWidget *first;
   GtkWidget *choose;
   GtkWidget *scroller;
-  GtkBox *rows;
+  GtkFlowBox *rows;
   GtkWidget *cups;
   GtkDropDown *shelves;
   AppBoards *boards;
@@ -62,11 +62,9 @@ G_DEFINE_FINAL_TYPE (AppPicturesPage, app_pictures_page, APP_TYPE_DESK_PAGE)
 static AppBatchRow *
 row_at (AppPicturesPage *self, guint nth)
 {
-  GtkWidget *row = gtk_widget_get_first_child (GTK_WIDGET (self->rows));
+  GtkFlowBoxChild *child = gtk_flow_box_get_child_at_index (self->rows, (int) nth);
 
-  for (guint i = 0; row != NULL && i < nth; i++)
-    row = gtk_widget_get_next_sibling (row);
-  return row != NULL ? APP_BATCH_ROW (row) : NULL;
+  return child != NULL ? APP_BATCH_ROW (gtk_flow_box_child_get_child (child)) : NULL;
 }
 
 static void
@@ -114,26 +112,21 @@ add_row (AppPicturesPage *self)
   g_signal_connect_object (row, "remove", G_CALLBACK (remove_cb), self, 0);
   g_signal_connect_object (focus, "enter", G_CALLBACK (entered_cb), self, 0);
   gtk_widget_add_controller (row, focus);
-  gtk_box_append (self->rows, row);
+  gtk_flow_box_append (self->rows, row);
+  gtk_widget_set_focusable (gtk_widget_get_parent (row), FALSE); /* Tab goes from number to number */
 }
 
 static void
 show_rows (AppPicturesPage *self)
 {
-  guint n = photo_batch_n_rows (self->batch), i = 0;
-  GtkWidget *row = gtk_widget_get_first_child (GTK_WIDGET (self->rows));
+  guint n = photo_batch_n_rows (self->batch);
+  AppBatchRow *row;
 
-  while (row != NULL)
-    {
-      GtkWidget *after = gtk_widget_get_next_sibling (row);
-
-      if (i++ >= n)
-        gtk_box_remove (self->rows, row);
-      row = after;
-    }
-  for (; i < n; i++)
+  while ((row = row_at (self, n)) != NULL)
+    gtk_flow_box_remove (self->rows, gtk_widget_get_parent (GTK_WIDGET (row)));
+  while (n > 0 && row_at (self, n - 1) == NULL)
     add_row (self);
-  for (i = 0; i < n; i++)
+  for (guint i = 0; i < n; i++)
     app_batch_row_set (row_at (self, i), app_desk_page_desk (self), self->batch, i);
   gtk_stack_set_visible_child_name (self->stack, n > 0 ? "rows" : "empty");
   gtk_widget_set_visible (self->choose, n > 0); /* the empty page has its own */
@@ -617,7 +610,8 @@ desk_set (AppDeskPage *page)
   drop_batch (self);
   self->pass.on = FALSE;
   g_array_set_size (self->pass.queue, 0);
-  app_box_empty (self->rows);
+  while (row_at (self, 0) != NULL)
+    gtk_flow_box_remove (self->rows, gtk_widget_get_parent (GTK_WIDGET (row_at (self, 0))));
   if (desk == NULL)
     return;
   self->batch = photo_batch_new (desk);

@@ -120,6 +120,8 @@ CliExit cli_what_if (Cli *cli);
 CliExit cli_growth (Cli *cli);
 CliExit cli_plan (Cli *cli);
 CliExit cli_photo_add (Cli *cli);
+CliExit cli_photo_batch (Cli *cli);
+CliExit cli_photo_list (Cli *cli);
 CliExit cli_photo_count (Cli *cli);
 CliExit cli_photo_sex (Cli *cli);
 CliExit cli_sex (Cli *cli);

@@ -85,6 +85,68 @@ def test_a_picture_without_a_day_is_no_look():
     equal(j.ok("state", "1")["last_look"], "2026-05-28")
 
 
+def test_many_at_once():
+    """One round; what is no picture is refused by name, and the others are there."""
+    j = nymph()
+    j.animal("species=hierodula", "hatched=2026-02-01")
+    a, b = draw(j.tmp.name, "a.jpg", 1)["path"], draw(j.tmp.name, "b.jpg", 2)["path"]
+    bad, cut = os.path.join(j.tmp.name, "bad.jpg"), os.path.join(j.tmp.name, "cut.jpg")
+    with open(bad, "wb") as f:
+        f.write(b"MZ no picture at all" * 40)
+    with open(a, "rb") as f, open(cut, "wb") as g:
+        g.write(f.read()[:9000])
+    said = j.run("photo", "batch", "1=" + a, "1=" + bad, "2=" + b, "1=" + cut)
+    equal(said.code, 0)
+    equal([p["subject"] for p in said.json["photos"]], ["1", "2"])
+    equal([os.path.basename(r["file"]) for r in said.json["refused"]], ["bad.jpg", "cut.jpg"])
+    assert all(len(r["why"]) > 20 for r in said.json["refused"]), said.json
+    assert "bad.jpg" in said.err and "cut.jpg" in said.err, said.err
+    keys(said.json["photos"][0], "photo", "hash", "taken", "file_day", "day", "duplicate")
+    equal((len(j.ok("photo", "list")["photos"]), j.ok("check")["photos"]), (2, 2))
+    j.ok("undo")
+    equal(j.ok("photo", "list")["photos"], [])
+    j.ok("redo")
+    equal(len(j.ok("photo", "list")["photos"]), 2)
+    again = j.ok("photo", "batch", "2=" + a)
+    equal(again["photos"][0]["duplicate"], True)
+    none = j.run("photo", "batch", "1=" + bad)
+    equal(none.code, 1)
+    j.no(2, "photo", "batch", "1" + a)
+    j.no(1, "photo", "batch", "7=" + a)
+    equal(len(j.ok("photo", "list")["photos"]), 3)
+
+
+def test_the_day_of_the_file():
+    """Where the keeper says so the day of the file counts, against the camera's too."""
+    j = nymph()
+    path = draw(j.tmp.name)["path"]
+    os.utime(path, (1779710400, 1779710400))  # 2026-05-25, noon UTC
+    added = j.ok("photo", "batch", "1=" + path, "--dates", "file")["photos"][0]
+    equal((added["taken"], added["file_day"], added["day"]), ("2026-05-20", "2026-05-25", "2026-05-25"))
+    listed = j.ok("photo", "list", "1")["photos"][0]
+    equal((listed["day"], listed["dated"]), ("2026-05-25", True))
+    j.no(2, "photo", "batch", "1=" + path, "--dates", "guess")
+
+
+def test_list_by_stage():
+    """Each picture stands at the stage that it shows, with a scale where one is known."""
+    j = Journal()
+    j.animal("species=hierodula", "hatched=2026-02-01", "moults=5")
+    truth = draw(j.tmp.name)
+    photo = j.ok("photo", "add", "1", truth["path"])["photo"]
+    before = j.ok("photo", "list", "1")["photos"][0]
+    equal((before["side"], before["of"], before["px_per_mm"]), (None, None, None))
+    j.record("1", "marked", "photo=" + photo, "side=underside", "of=animal", "axis=" + truth["text"],
+             "count=6", "by=keeper")
+    j.record("1", "measured", "what=abdomen", "mm=20", "sd=1", "--day", "2026-05-20")
+    now = j.ok("photo", "list", "1")["photos"][0]
+    equal((now["side"], now["of"], now["plates"]), ("underside", "animal", 6))
+    x = truth["axis"]
+    length = sum(((x[i] - x[i - 2]) ** 2 + (x[i + 1] - x[i - 1]) ** 2) ** .5 for i in range(2, len(x), 2))
+    near(now["px_per_mm"], length / 20, 0.01)
+    assert .05 <= now["scale_sd"] < .06, now
+
+
 def test_a_camera_in_the_future():
     """A wrong clock of the camera is no day of the journal."""
     j = Journal("2026-05-01")
