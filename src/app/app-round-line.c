@@ -48,6 +48,7 @@ struct _AppRoundLine
   char *seen_by;          /* and seen by somebody else; NULL = by the keeper */
   gboolean writing;
   gboolean reading;       /* how the shelf was on `past` */
+  gboolean wanted;        /* Return was pressed meanwhile, and the line is the same since */
 };
 
 G_DEFINE_FINAL_TYPE (AppRoundLine, app_round_line, GTK_TYPE_WIDGET)
@@ -133,7 +134,14 @@ then_read_cb (GObject *source, GAsyncResult *result, gpointer data)
 
   self->reading = FALSE;
   if (ok && self->desk == DESK_DESK (source))
-    preview (self); /* of another shelf or day by now: that is read then */
+    {
+      gboolean write = self->wanted;
+
+      self->wanted = FALSE;
+      preview (self); /* of another shelf or day by now: that is read then */
+      if (write)
+        app_round_line_write (self);
+    }
 }
 
 /* FALSE: how the shelf was on that day is being read. */
@@ -303,6 +311,7 @@ changed_cb (GtkEditable *editable, AppRoundLine *self)
 
   if (window != NULL)
     app_window_hush_trouble (window);
+  self->wanted = FALSE;
   preview (self);
   keep_draft (self);
 }
@@ -340,8 +349,13 @@ void
 app_round_line_write (AppRoundLine *self)
 {
   g_return_if_fail (APP_IS_ROUND_LINE (self));
-  if (self->writing || self->desk == NULL || self->place == NULL || is_blank (typed (self)) || !is_ready (self))
+  if (self->writing || self->desk == NULL || self->place == NULL || is_blank (typed (self)))
     return;
+  if (!is_ready (self))
+    {
+      self->wanted = TRUE;
+      return;
+    }
   self->writing = TRUE; /* a second Return must not write it twice */
   gtk_editable_set_editable (GTK_EDITABLE (self->entry), FALSE);
   desk_round_write_async (self->desk, desk_subject_id (self->place), typed (self), self->terms,

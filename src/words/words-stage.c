@@ -129,6 +129,17 @@ adult_since (const WordsView *view, const CoreState *state)
   return g_strdup_printf (T_ (view->lang, "stage", "adult since %s"), day);
 }
 
+/* Some of a lot are a moult ahead of the others. */
+static gboolean
+is_parted (const CoreState *state)
+{
+  gint64 least, most = 0;
+
+  if (state->kind == CORE_SUBJECT_LOT)
+    core_lot_ahead (state, &least, &most);
+  return most > 0;
+}
+
 /* "12 in L2, 5 in L3"; where it is not known of how many "L2, 3–5 in L3". */
 static char *
 parted (const WordsView *view, const CoreState *lot, char *plain_taken)
@@ -137,9 +148,9 @@ parted (const WordsView *view, const CoreState *lot, char *plain_taken)
   const CoreTally *tally = &lot->tally;
   gint64 least, most;
 
-  core_lot_ahead (lot, &least, &most);
-  if (lot->kind != CORE_SUBJECT_LOT || most == 0)
+  if (!is_parted (lot))
     return g_steal_pointer (&plain);
+  core_lot_ahead (lot, &least, &most);
   n = least == most ? g_strdup_printf ("%" G_GINT64_FORMAT, most)
                     : g_strdup_printf ("%" G_GINT64_FORMAT "–%" G_GINT64_FORMAT, least, most);
   if (is_said_plainly (lot))
@@ -203,7 +214,7 @@ words_stage_brief (const WordsView *view, const CoreState *state)
     return g_strdup (T_ (view->lang, "stage brief", "adult?"));
   if (state->moults < 0)
     return g_strdup ("?");
-  if (state->kind == CORE_SUBJECT_LOT && state->ahead.n > 0)
+  if (is_parted (state))
     return brief_span (view, state);
   number = numbers_said (view, state);
   return g_strconcat (words_stage_is_about (state) ? "~" : "", number, NULL);
@@ -235,7 +246,7 @@ words_stage_phrase (const WordsView *view, const CoreState *state)
   g_autofree char *ordinal = NULL;
   int lo, hi;
 
-  if (is_said_plainly (state) || (state->kind == CORE_SUBJECT_LOT && state->ahead.n > 0))
+  if (is_said_plainly (state) || is_parted (state))
     return words_stage (view, state);
   likeliest (state, &lo, &hi);
   if (lo != hi)

@@ -334,6 +334,9 @@ test_animal_drop (Room *room, gconstpointer data)
   APP_WAIT (app_said (room->window)[0] == 'S');
   g_assert_true (app_drop_file (animal_page (room), good, 9, 9)); /* the same once more */
   APP_WAIT (strstr (app_said (room->window), "already") != NULL);
+  /* "Ctrl+Z takes it back" would be wrong on the bench, where that key is of the marks. */
+  app_window_show_bench (room->window, desk_subject_id (room->cups[0]), room_last (room, 0)->id);
+  g_assert_cmpstr (app_said (room->window), ==, "");
 }
 
 /* The window closes while the small picture is still being made. */

@@ -517,10 +517,15 @@ test_past (Room *room, gconstpointer data)
   g_assert_cmpint (app_round_line_get_day (line), ==, today - 3);
   g_assert_nonnull (app_find_button (line, "Rounds are typed in for Fri 29 May, seen by Mira. F4: back to today."));
   type (room, "all misted");
-  app_round_line_write (line);
+  app_round_line_write (line); /* before that day's shelf is read: it is written once it is */
   APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: "));
   entry = room_last (room, 0);
   g_assert_cmpint (entry->day, ==, today - 3);
+  type (room, "14 drank"); /* that day is as it is now: read anew, and shown once it is */
+  g_assert_nonnull (app_find_words (line, "Reading how the shelf was on that day"));
+  APP_WAIT (app_round_line_get_read (line) != NULL);
+  g_assert_cmpint (app_round_line_get_read (line)->line.n_exceptions, ==, 1);
+  type (room, "");
   g_assert_cmpstr (core_entry_str (entry, CORE_KEY_SEEN_BY), ==, "Mira");
   g_assert_cmpint (app_round_line_get_day (line), ==, today - 3); /* the next shelf of that day */
   g_assert_true (gtk_widget_activate_action (GTK_WIDGET (room->window), "win.round-day", NULL));

@@ -504,12 +504,14 @@ def test_some_of_it_moulted():
 
 def test_a_lot_and_its_singles_say_the_same():
     j = shelf()
-    code = lot(j, "count=3", "hatched=2026-05-10")
+    code = lot(j, "count=2", "hatched=2026-05-10")
     j.record(code, "moulted")
     single = j.ok("separate", code, 1)["subjects"][0]
     of_lot, of_single = j.ok("forecast", code), j.ok("forecast", single)
     # Its old skin was never looked at: the moult may have been on any day since the hatch, of both.
     equal(j.ok("state", single)["last_moult"]["earliest"], "2026-05-10")
+    equal(of_lot["n"], 1)
+    assert of_lot["first"]["p10"] >= j.today, of_lot  # it was found in its new skin today
     near(of_lot["median"]["days"]["p50"], of_single["days"]["p50"], 4)
 
 

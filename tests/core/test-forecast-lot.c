@@ -192,6 +192,24 @@ test_moulted (void)
   end (&c);
 }
 
+/* Found moulted after weeks without a look: whenever that moult was, the next one comes after today. */
+static void
+test_found_moulted (void)
+{
+  g_autoptr (Journal) journal = journal_new ();
+  CoreLotForecast lot;
+  Case c;
+
+  begin (&c, journal, 22, "recounted|n=2");
+  journal_add (journal, TODAY, "moulted");
+  journal_fold (journal, CORE_SUBJECT_LOT, &c.state);
+  lot = forecast (&c);
+  g_assert_cmpint (lot.why, ==, CORE_NO_FORECAST_NONE);
+  g_assert_cmpfloat (lot.first.days[0], >=, 0);
+  g_assert_cmpfloat (lot.median.days[1], >, 0);
+  end (&c);
+}
+
 /* Some of it has moulted: the forecast is of the others, none of which had by then; that many have says
  * that the rest are near, that few have that they are not. */
 static void
@@ -333,6 +351,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/forecast-lot/about", test_about);
   g_test_add_func ("/core/forecast-lot/look", test_look);
   g_test_add_func ("/core/forecast-lot/moulted", test_moulted);
+  g_test_add_func ("/core/forecast-lot/found-moulted", test_found_moulted);
   g_test_add_func ("/core/forecast-lot/some-moulted", test_some_moulted);
   g_test_add_func ("/core/forecast-lot/nothing-to-come", test_nothing_to_come);
   g_test_add_func ("/core/forecast-lot/calibration", test_calibration);

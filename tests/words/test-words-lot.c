@@ -51,6 +51,48 @@ static const EntryRow rows[] = {
   { CORE_KIND_SET, { "key=locality", "value=Luzon" }, NULL, "locality: Luzon" },
 };
 
+/* How many are in which stage, as far as it is known. */
+static void
+test_parted (void)
+{
+  static const struct
+  {
+    int64_t ahead, out, count;
+    gboolean counted, subadult;
+    const char *says, *brief;
+  } cases[] = {
+    { 0, 0, 17, TRUE, FALSE, "L2", "L2" },
+    { 5, 0, 17, TRUE, FALSE, "12 in L2, 5 in L3", "L2–L3" },
+    { 5, 2, 15, TRUE, FALSE, "L2, 3–5 in L3", "L2–L3" },
+    { 5, 0, 17, FALSE, FALSE, "L2, 5 in L3", "L2–L3" },
+    { 5, 14, 3, TRUE, FALSE, "L2, 0–3 in L3", "L2–L3" },
+    { 5, 17, 0, TRUE, FALSE, "L2", "L2" },
+    { 5, 0, 17, TRUE, TRUE, "sub-adult, 5 of them a moult ahead", "sub" },
+  };
+
+  WordsView view = { WORDS_ENGLISH, wt_today (), 1 };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      CoreState state;
+
+      core_state_init (&state);
+      state.kind = CORE_SUBJECT_LOT;
+      state.moults = 1;
+      state.basis = CORE_BASIS_COUNTED;
+      state.moults_p[1] = 1;
+      state.subadult = cases[i].subadult;
+      state.ahead.n = cases[i].ahead;
+      state.ahead.out = cases[i].out;
+      state.tally.known = TRUE;
+      state.tally.counted = cases[i].counted;
+      state.tally.count = cases[i].count;
+      wt_says (words_stage (&view, &state), cases[i].says);
+      wt_says (words_stage_brief (&view, &state), cases[i].brief);
+      core_state_clear (&state);
+    }
+}
+
 static CoreEntry *
 entry_of (const EntryRow *row)
 {
@@ -253,6 +295,7 @@ int
 main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/words/lot/parted", test_parted);
   g_test_add_func ("/words/lot/entries", test_entries);
   g_test_add_func ("/words/lot/recount", test_recount);
   g_test_add_func ("/words/lot/taken-over", test_taken_over);
