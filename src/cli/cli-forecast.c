@@ -5,6 +5,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "desk/desk-missed.h"
+
 /* ---- forecast ---- */
 
 static void
@@ -240,6 +242,7 @@ put_task (Cli *cli, const DeskTask *row)
   cli_out_day (&cli->out, "due", task->due);
   cli_out_day (&cli->out, "latest", task->latest);
   cli_out_num (&cli->out, "weight", task->weight, 3);
+  cli_out_bool (&cli->out, "missed", core_task_missed (task, cli->today));
   put_prey (cli, task);
   cli_put_reasons (cli, task->reasons, task->n_reasons, FALSE);
   cli_out_str (&cli->out, "text", text);
@@ -259,6 +262,46 @@ put_held (Cli *cli, const DeskHeldTask *row)
   cli_out_day (&cli->out, "until", held->until);
   cli_out_day (&cli->out, "ask_again", held->ask_again);
   cli_put_reasons (cli, held->reasons, held->n_reasons, FALSE);
+  cli_out_str (&cli->out, "text", text);
+  cli_out_close (&cli->out);
+}
+
+/* ---- left from earlier evenings: one line a shelf ---- */
+
+static GPtrArray *
+missed_in (Cli *cli, const DeskPlan *plan)
+{
+  GPtrArray *missed = desk_missed_new ();
+
+  for (guint i = 0; i < plan->tasks->len; i++)
+    {
+      const DeskTask *row = &g_array_index (plan->tasks, DeskTask, i);
+
+      (void) desk_missed_add (cli->desk, missed, row->subject, &row->task);
+    }
+  desk_missed_done (missed);
+  return missed;
+}
+
+static void
+put_missed (Cli *cli, const DeskMissed *missed)
+{
+  g_autofree char *text = words_missed (WORDS_ENGLISH, missed->labels);
+
+  cli_out_open (&cli->out, NULL);
+  cli_out_str (&cli->out, "place", missed->shelf != NULL ? desk_subject_label (missed->shelf) : NULL);
+  cli_out_int (&cli->out, "n", missed->n);
+  cli_out_open (&cli->out, "subjects");
+  for (int kind = 0; kind < CORE_N_TASKS; kind++)
+    {
+      if (missed->labels[kind] == NULL)
+        continue;
+      cli_out_array (&cli->out, core_task_name ((CoreTaskKind) kind));
+      for (guint i = 0; i < missed->labels[kind]->len; i++)
+        cli_out_str (&cli->out, NULL, missed->labels[kind]->pdata[i]);
+      cli_out_array_end (&cli->out);
+    }
+  cli_out_close (&cli->out);
   cli_out_str (&cli->out, "text", text);
   cli_out_close (&cli->out);
 }
@@ -318,22 +361,47 @@ say_day (Cli *cli, CoreDay day, CoreDay *last)
   *last = day;
 }
 
+/* What was missed is of today, and stands behind it. */
+static void
+say_missed (Cli *cli, GPtrArray *missed, CoreDay *last)
+{
+  for (guint i = 0; i < missed->len; i++)
+    {
+      const DeskMissed *one = missed->pdata[i];
+      g_autofree char *text = words_missed (cli_view (cli).lang, one->labels);
+
+      say_day (cli, cli->today, last);
+      g_string_append_printf (cli->out.text, "  %s%s%s\n", desk_missed_name (one), one->shelf != NULL ? ": " : "", text);
+    }
+}
+
 static CliExit
 say_plan (Cli *cli, const DeskPlan *plan)
 {
   WordsView view = cli_view (cli);
   CoreDay last = CORE_DAY_NONE;
+  g_autoptr (GPtrArray) missed = missed_in (cli, plan);
+  gboolean said = FALSE;
 
   for (guint i = 0; i < plan->tasks->len; i++)
     {
       const DeskTask *row = &g_array_index (plan->tasks, DeskTask, i);
       g_autofree char *title = words_task_title (&view, &row->task);
 
+      if (core_task_missed (&row->task, cli->today))
+        continue;
+      if (!said && row->task.due > cli->today)
+        {
+          say_missed (cli, missed, &last);
+          said = TRUE;
+        }
       say_day (cli, row->task.due, &last);
       g_string_append_printf (cli->out.text, "  %-6s %s.", desk_subject_label (row->subject),
                               title);
       say_reasons (cli, row->task.reasons, row->task.n_reasons);
     }
+  if (!said)
+    say_missed (cli, missed, &last);
   for (guint i = 0; i < plan->held->len; i++)
     {
       const DeskHeldTask *row = &g_array_index (plan->held, DeskHeldTask, i);
@@ -354,6 +422,7 @@ cli_plan (Cli *cli)
   CoreId place;
   CliExit code;
   g_autoptr (DeskPlan) plan = NULL;
+  g_autoptr (GPtrArray) missed = NULL;
 
   if (!cli_option_day (cli, "from", &from) || !cli_option_day (cli, "to", &to))
     return CLI_USAGE;
@@ -367,6 +436,7 @@ cli_plan (Cli *cli)
   plan = desk_plan (cli->desk, from, to, place);
   if (!cli->json)
     return say_plan (cli, plan);
+  missed = missed_in (cli, plan);
   cli_out_open (&cli->out, NULL);
   cli_out_day (&cli->out, "today", cli->today);
   cli_out_array (&cli->out, "tasks");
@@ -376,6 +446,10 @@ cli_plan (Cli *cli)
   cli_out_array (&cli->out, "held");
   for (guint i = 0; i < plan->held->len; i++)
     put_held (cli, &g_array_index (plan->held, DeskHeldTask, i));
+  cli_out_array_end (&cli->out);
+  cli_out_array (&cli->out, "missed");
+  for (guint i = 0; i < missed->len; i++)
+    put_missed (cli, missed->pdata[i]);
   cli_out_array_end (&cli->out);
   cli_out_close (&cli->out);
   return cli_finish (cli);

@@ -211,6 +211,14 @@ put_when (Cli *cli, const char *key, const CoreLotForecast *forecast, const Core
   cli_out_close (&cli->out);
 }
 
+void
+cli_put_lot_when (Cli *cli, const CoreLotForecast *forecast)
+{
+  put_when (cli, "first", forecast, &forecast->first);
+  put_when (cli, "median", forecast, &forecast->median);
+  put_when (cli, "last", forecast, &forecast->last);
+}
+
 CliExit
 cli_forecast_lot (Cli *cli, DeskSubject *lot)
 {
@@ -220,9 +228,7 @@ cli_forecast_lot (Cli *cli, DeskSubject *lot)
 
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "subject", desk_subject_label (lot));
-  put_when (cli, "first", forecast, &forecast->first);
-  put_when (cli, "median", forecast, &forecast->median);
-  put_when (cli, "last", forecast, &forecast->last);
+  cli_put_lot_when (cli, forecast);
   cli_out_int (&cli->out, "n", forecast->n);
   cli_out_int (&cli->out, "moulted", forecast->moulted);
   cli_out_bool (&cli->out, "counted", forecast->n > 0 && !forecast->about);

@@ -26,25 +26,36 @@ read_ask (Cli *cli, DeskWhatIf *ask, CliExit *code)
 }
 
 static void
-put (Cli *cli, const char *name, const DeskWhatIfAnswer *answer)
+put_days (Cli *cli, const CoreForecast *forecast)
 {
   static const char *const levels[CORE_N_Q] = { "p05", "p10", "p25", "p50", "p75", "p90", "p95" };
-  gboolean days = answer->forecast.why == CORE_NO_FORECAST_NONE;
+  gboolean days = forecast->why == CORE_NO_FORECAST_NONE;
 
-  cli_out_open (&cli->out, name);
-  cli_out_day (&cli->out, "p10", days ? answer->forecast.p10 : CORE_DAY_NONE);
-  cli_out_day (&cli->out, "p50", days ? answer->forecast.p50 : CORE_DAY_NONE);
-  cli_out_day (&cli->out, "p90", days ? answer->forecast.p90 : CORE_DAY_NONE);
-  if (days)
+  cli_out_day (&cli->out, "p10", days ? forecast->p10 : CORE_DAY_NONE);
+  cli_out_day (&cli->out, "p50", days ? forecast->p50 : CORE_DAY_NONE);
+  cli_out_day (&cli->out, "p90", days ? forecast->p90 : CORE_DAY_NONE);
+  if (!days)
     {
-      cli_out_open (&cli->out, "days");
-      for (int i = 0; i < CORE_N_Q; i++)
-        cli_out_num (&cli->out, levels[i], answer->forecast.days[i], 3);
-      cli_out_close (&cli->out);
+      cli_out_null (&cli->out, "days");
+      return;
     }
+  cli_out_open (&cli->out, "days");
+  for (int i = 0; i < CORE_N_Q; i++)
+    cli_out_num (&cli->out, levels[i], forecast->days[i], 3);
+  cli_out_close (&cli->out);
+}
+
+static void
+put (Cli *cli, const char *name, const DeskWhatIfAnswer *answer)
+{
+  cli_out_open (&cli->out, name);
+  if (answer->is_lot)
+    cli_put_lot_when (cli, &answer->lot);
   else
-    cli_out_null (&cli->out, "days");
-  cli_out_bool (&cli->out, "none_expected", words_forecast_none_expected (&answer->forecast));
+    put_days (cli, &answer->forecast);
+  cli_out_bool (&cli->out, "none_expected",
+                answer->is_lot ? answer->lot.still.why != CORE_STILL_NOT
+                               : words_forecast_none_expected (&answer->forecast));
   cli_out_day (&cli->out, "next_meal", answer->next_meal);
   cli_out_day (&cli->out, "meal_after", answer->meal_after);
   cli_out_num (&cli->out, "typical_c", answer->typical_c, 2);
@@ -69,7 +80,8 @@ cli_what_if (Cli *cli)
   if (!desk_what_if (cli->desk, subject, &nothing, &now, &error) ||
       !desk_what_if (cli->desk, subject, &ask, &then, &error))
     return cli_fail (error);
-  moult = words_what_if_moult (&view, &now.forecast, &then.forecast);
+  moult = now.is_lot ? words_what_if_lot (&view, &now.lot, &then.lot)
+                     : words_what_if_moult (&view, &now.forecast, &then.forecast);
   meal = words_what_if_meal (&view, now.next_meal, now.meal_after, then.next_meal, then.meal_after);
   caution = words_past (&view, &then.past);
   cli_out_open (&cli->out, NULL);

@@ -90,6 +90,8 @@ void cli_put_left_out (Cli *cli, GPtrArray *left_out); /* DeskLeft */
 const char *cli_conflict_kind (CoreConflictKind kind);
 
 CliExit cli_forecast_lot (Cli *cli, DeskSubject *lot);
+/* first, median and last. */
+void cli_put_lot_when (Cli *cli, const CoreLotForecast *forecast);
 char *cli_entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry); /* English */
 const char *cli_subject_kind (const DeskSubject *subject); /* the contract's word */
 /* cli-lot.c: what `state` says of its kind of subject alone. */

@@ -446,7 +446,7 @@ core_task_order (const CoreTask *a, const CoreTask *b)
 bool
 core_task_missed (const CoreTask *task, CoreDay today)
 {
-  return task->due < today && task->rank == CORE_RANK_USUAL && !task->projected;
+  return task->due < today && task->rank == CORE_RANK_USUAL && !task->projected && task->kind != CORE_TASK_TAKE_OUT;
 }
 
 static int

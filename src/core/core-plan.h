@@ -158,8 +158,8 @@ typedef struct
 void core_plan_init (CorePlan *self);
 /* The order of a plan: by the day on which it counts, rank, weight; 0 = as good as each other. */
 int core_task_order (const CoreTask *a, const CoreTask *b);
-/* Left from an earlier evening, and neither trouble nor an emergency: such tasks of a shelf are
- * said in one line, and one late round clears them. */
+/* Left from an earlier evening, and neither trouble nor an emergency nor prey that bites: such tasks
+ * of a shelf are said in one line, and one late round clears them. */
 bool core_task_missed (const CoreTask *task, CoreDay today);
 void core_plan_clear (CorePlan *self);
 CoreStatus core_plan (const CorePlanInput *input, CorePlan *out);

@@ -3,9 +3,11 @@
  *
  * Rows say what a calendar draws; the whole task with its reasons is made again
  * from the subject, which stays what it was when the agenda was made. */
-#include "desk/desk-private.h"
+#include "desk/desk-agenda.h"
 
 #include <string.h>
+
+#include "desk/desk-private.h"
 
 void
 desk_agenda_free (DeskAgenda *agenda)
@@ -119,28 +121,67 @@ sort_rows (const GArray *rows)
   return sorted;
 }
 
-DeskAgenda *
-desk_agenda (Desk *self, CoreDay from, CoreDay to, CoreId place)
+struct _DeskAgendaMaker
 {
-  g_autoptr (GPtrArray) subjects = desk_planned_subjects (self, place);
-  DeskAgenda *agenda = g_new0 (DeskAgenda, 1);
-  g_autoptr (GArray) rows = NULL;
-  CorePlan plan;
+  GPtrArray *subjects; /* DeskSubject * */
+  guint next;
+  DeskAgenda *agenda;
+  CorePlan plan; /* its room is used again and again */
+};
 
+DeskAgendaMaker *
+desk_agenda_begin (Desk *self, CoreDay from, CoreDay to, CoreId place)
+{
+  DeskAgendaMaker *maker = g_new0 (DeskAgendaMaker, 1);
+  DeskAgenda *agenda = maker->agenda = g_new0 (DeskAgenda, 1);
+
+  maker->subjects = desk_planned_subjects (self, place);
   agenda->from = from;
   agenda->to = to;
   agenda->subjects = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
   agenda->rows = g_array_new (FALSE, FALSE, sizeof (DeskAgendaRow));
   agenda->held = g_array_new (FALSE, FALSE, sizeof (DeskAgendaHeld));
   agenda->alone = g_array_new (FALSE, FALSE, sizeof (guint32));
-  g_ptr_array_sort (subjects, desk_compare_by_number);
-  core_plan_init (&plan);
-  for (guint i = 0; i < subjects->len; i++)
-    add_subject (agenda, subjects->pdata[i], &plan);
-  core_plan_clear (&plan);
+  g_ptr_array_sort (maker->subjects, desk_compare_by_number);
+  core_plan_init (&maker->plan);
+  return maker;
+}
+
+gboolean
+desk_agenda_go_on (DeskAgendaMaker *self, gint64 until)
+{
+  while (self->next < self->subjects->len && g_get_monotonic_time () < until)
+    add_subject (self->agenda, self->subjects->pdata[self->next++], &self->plan);
+  return self->next < self->subjects->len;
+}
+
+void
+desk_agenda_give_up (DeskAgendaMaker *self)
+{
+  g_clear_pointer (&self->agenda, desk_agenda_free);
+  core_plan_clear (&self->plan);
+  g_ptr_array_unref (self->subjects);
+  g_free (self);
+}
+
+DeskAgenda *
+desk_agenda_end (DeskAgendaMaker *self)
+{
+  DeskAgenda *agenda = self->agenda;
+  g_autoptr (GArray) rows = NULL;
+
+  desk_agenda_go_on (self, G_MAXINT64);
+  self->agenda = NULL;
+  desk_agenda_give_up (self);
   rows = agenda->rows;
   agenda->rows = sort_rows (rows);
   return agenda;
+}
+
+DeskAgenda *
+desk_agenda (Desk *self, CoreDay from, CoreDay to, CoreId place)
+{
+  return desk_agenda_end (desk_agenda_begin (self, from, to, place));
 }
 
 gboolean

@@ -105,6 +105,8 @@ CoreStatus
 desk_subject_warmth_as (const DeskSubject *self, const CoreState *state, GPtrArray *places, CoreWarmth *out);
 CoreStatus
 desk_subject_forecast_as (DeskSubject *self, const CoreState *state, const CoreWarmth *warmth, CoreForecast *out);
+CoreStatus
+desk_subject_lot_forecast_as (DeskSubject *self, const CoreState *state, const CoreWarmth *warmth, CoreLotForecast *out);
 CoreStatus desk_subject_plan_as (DeskSubject *self, const CorePlanInput *as, GPtrArray *places, CorePlan *out);
 /* What an earlier run computed of a subject, or what this one has computed so far. */
 struct _DeskKept

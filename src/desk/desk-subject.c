@@ -331,6 +331,16 @@ desk_subject_places_with (Desk *desk, const DeskSubject *self, CoreId place)
   return places;
 }
 
+/* What it hears stays what it is. */
+static void
+hears_as_now (DeskSubject *self, CoreForecastInput *input)
+{
+  desk_subject_outlook (self);
+  input->p_male = self->results->verdict.male;
+  input->message = &self->results->heard.here;
+  input->elsewhere = self->results->elsewhere;
+}
+
 CoreStatus
 desk_subject_forecast_as (DeskSubject *self, const CoreState *state, const CoreWarmth *warmth, CoreForecast *out)
 {
@@ -338,11 +348,19 @@ desk_subject_forecast_as (DeskSubject *self, const CoreState *state, const CoreW
   CoreForecastInput input = { .state = state, .profile = self->profile, .warmth = warmth, .today = self->today,
                               .options = &options };
 
-  desk_subject_outlook (self);
-  input.p_male = self->results->verdict.male;
-  input.message = &self->results->heard.here;
-  input.elsewhere = self->results->elsewhere;
+  hears_as_now (self, &input);
   return core_forecast (&input, out);
+}
+
+CoreStatus
+desk_subject_lot_forecast_as (DeskSubject *self, const CoreState *state, const CoreWarmth *warmth, CoreLotForecast *out)
+{
+  CoreForecastOptions options = { .no_reasons = TRUE };
+  CoreForecastInput input = { .state = state, .profile = self->profile, .warmth = warmth, .today = self->today,
+                              .options = &options };
+
+  hears_as_now (self, &input);
+  return core_forecast_lot (&input, out);
 }
 
 CoreStatus
@@ -723,4 +741,14 @@ desk_subject_place (const DeskSubject *self, CoreId *place, double *at)
   if (at != NULL)
     *at = stay->at;
   return TRUE;
+}
+
+gboolean
+desk_subject_shelf (const DeskSubject *self, CoreId *shelf)
+{
+  const CoreState *outer = shelf_among (self->places, stands_on (self));
+
+  if (outer != NULL)
+    *shelf = outer->subject;
+  return outer != NULL;
 }

@@ -13,7 +13,7 @@
 #define MOST_C 50
 #define MOST_DAYS 60 /* between two meals */
 
-/* The animal as it would be: what differs is here, the rest is borrowed. */
+/* The subject as it would be: what differs is here, the rest is borrowed. */
 typedef struct
 {
   CoreState state;
@@ -90,11 +90,12 @@ temperatures_ok (double day, double night)
 }
 
 static gboolean
-ask_ok (Desk *self, const DeskSubject *animal, const DeskWhatIf *ask, GError **error)
+ask_ok (Desk *self, const DeskSubject *subject, const DeskWhatIf *ask, GError **error)
 {
   g_autoptr (DeskSubject) place = core_id_is_none (ask->place) ? NULL : desk_get (self, ask->place);
+  CoreSubjectKind kind = desk_subject_kind (subject);
 
-  if (desk_subject_kind (animal) != CORE_SUBJECT_ANIMAL || !desk_subject_living (animal))
+  if ((kind != CORE_SUBJECT_ANIMAL && kind != CORE_SUBJECT_LOT) || !desk_subject_living (subject))
     {
       desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_WHAT_IF_ANIMAL, NULL);
       return FALSE;
@@ -142,26 +143,28 @@ past_of (const DeskSubject *animal, const CoreWarmth *warmth)
 }
 
 static CoreStatus
-answer (Desk *self, DeskSubject *animal, const CoreState *state, const DeskWhatIf *ask, DeskWhatIfAnswer *out)
+answer (Desk *self, DeskSubject *subject, const CoreState *state, const DeskWhatIf *ask, DeskWhatIfAnswer *out)
 {
   CoreDay today = desk_today (self);
-  g_autoptr (GPtrArray) places = desk_subject_places_with (self, animal, ask->place);
+  g_autoptr (GPtrArray) places = desk_subject_places_with (self, subject, ask->place);
   CorePlanInput as = { .state = state, .forecast = &out->forecast, .from = today, .to = today + AHEAD };
-  CoreClock clock = core_clock_from_profile (desk_subject_profile (animal));
+  CoreClock clock = core_clock_from_profile (desk_subject_profile (subject));
   CoreWarmth warmth = { 0 };
   CorePlan plan;
-  CoreStatus status = desk_subject_warmth_as (animal, state, places, &warmth);
+  CoreStatus status = desk_subject_warmth_as (subject, state, places, &warmth);
 
   core_plan_init (&plan);
   if (status == CORE_OK && !isnan (ask->day_c))
     core_warmth_keep (&warmth, &clock, today, ask->day_c, ask->night_c, CORE_USUAL_LIGHT_H);
   out->typical_c = warmth.typical_c;
+  if (status == CORE_OK && out->is_lot)
+    status = desk_subject_lot_forecast_as (subject, state, &warmth, &out->lot);
+  else if (status == CORE_OK)
+    status = desk_subject_forecast_as (subject, state, &warmth, &out->forecast);
   if (status == CORE_OK)
-    out->past = past_of (animal, &warmth);
+    out->past = past_of (subject, &warmth);
   if (status == CORE_OK)
-    status = desk_subject_forecast_as (animal, state, &warmth, &out->forecast);
-  if (status == CORE_OK)
-    status = desk_subject_plan_as (animal, &as, places, &plan);
+    status = desk_subject_plan_as (subject, &as, places, &plan);
   if (status == CORE_OK)
     meals_of (&plan, out);
   core_plan_clear (&plan);
@@ -170,27 +173,30 @@ answer (Desk *self, DeskSubject *animal, const CoreState *state, const DeskWhatI
 }
 
 gboolean
-desk_what_if (Desk *self, DeskSubject *animal, const DeskWhatIf *ask, DeskWhatIfAnswer *out, GError **error)
+desk_what_if (Desk *self, DeskSubject *subject, const DeskWhatIf *ask, DeskWhatIfAnswer *out, GError **error)
 {
   g_autofree char *interval = NULL;
   Other other;
   CoreStatus status;
 
   memset (out, 0, sizeof *out);
-  if (!ask_ok (self, animal, ask, error))
+  out->is_lot = desk_subject_kind (subject) == CORE_SUBJECT_LOT;
+  if (out->is_lot)
+    out->forecast.why = CORE_NO_FORECAST_NOT_AN_ANIMAL;
+  if (!ask_ok (self, subject, ask, error))
     return FALSE;
-  other_init (&other, desk_subject_state (animal), ask, desk_today (self));
+  other_init (&other, desk_subject_state (subject), ask, desk_today (self));
   if (!isnan (ask->feed_a))
     {
       interval = g_strdup_printf ("%d-%d", (int) ask->feed_a, (int) ask->feed_b);
       other_set (&other, desk_today (self), "interval.feed", interval);
     }
   other_finish (&other);
-  status = answer (self, animal, &other.state, ask, out);
+  status = answer (self, subject, &other.state, ask, out);
   other_clear (&other);
   if (status == CORE_NO_MEMORY)
     g_error ("out of memory");
   if (status != CORE_OK)
-    out->forecast.why = CORE_NO_FORECAST_NO_START;
+    *(out->is_lot ? &out->lot.why : &out->forecast.why) = CORE_NO_FORECAST_NO_START;
   return TRUE;
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* desk-what-if.h — how the next moult and the feeding of an animal would change; nothing is written. */
+/* desk-what-if.h — how the next moult and the feeding of an animal or a lot would change; nothing is written. */
 #pragma once
 
 #include "desk/desk.h"
@@ -13,7 +13,9 @@ typedef struct
 
 typedef struct
 {
-  CoreForecast forecast; /* without its reasons */
+  gboolean is_lot;
+  CoreForecast forecast; /* of an animal; without its reasons */
+  CoreLotForecast lot;   /* of a lot */
   CoreDay next_meal;     /* CORE_DAY_NONE = none is due within four weeks */
   CoreDay meal_after;    /* the one after it */
   double typical_c;      /* mean of the days to come, °C */
@@ -22,6 +24,6 @@ typedef struct
 
 DeskWhatIf desk_what_if_nothing (void); /* as it is */
 /* DESK_ERROR_VALUE: temperatures outside of 0 to 50 °C or a night above the day, days outside of
- * 1 to 60, a place that is none; DESK_ERROR_NOT_FOUND: no living animal. */
+ * 1 to 60, a place that is none; DESK_ERROR_NOT_FOUND: neither a living animal nor a lot. */
 gboolean
-desk_what_if (Desk *self, DeskSubject *animal, const DeskWhatIf *ask, DeskWhatIfAnswer *out, GError **error);
+desk_what_if (Desk *self, DeskSubject *subject, const DeskWhatIf *ask, DeskWhatIfAnswer *out, GError **error);

@@ -102,6 +102,8 @@ double desk_subject_body_mm (const DeskSubject *self);                   /* NAN 
 gboolean desk_subject_living (const DeskSubject *self);                  /* exists, not ended */
 /* The place it stands on and its order there; false = nowhere entered. */
 gboolean desk_subject_place (const DeskSubject *self, CoreId *place, double *at);
+/* The outermost of the places that it stands on, or is; false = it stands nowhere. */
+gboolean desk_subject_shelf (const DeskSubject *self, CoreId *shelf);
 
 /* ---- opening ---------------------------------------------------------------- */
 

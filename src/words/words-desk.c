@@ -27,7 +27,7 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk", "The sheet begins today at the earliest: what is over can no longer be done."),
   [WORDS_DESK_STANDIN_LONG] =
     TERM ("desk", "A sheet holds at most 31 days. Make a second one for the days after them."),
-  [WORDS_DESK_WHAT_IF_ANIMAL] = TERM ("desk", "Only of an animal that lives here can be asked what would change."),
+  [WORDS_DESK_WHAT_IF_ANIMAL] = TERM ("desk", "Only of an animal or a lot that lives here can be asked what would change."),
   [WORDS_DESK_WHAT_IF_WARMTH] =
     TERM ("desk", "Give the day and the night in °C, 0 to 50, the night no warmer than the day."),
   [WORDS_DESK_WHAT_IF_DAYS] = TERM ("desk", "Give the days between two meals as 5 or 3-5, 1 to 60."),

@@ -123,6 +123,49 @@ words_task_title (const WordsView *view, const CoreTask *task)
   return g_strdup_printf (T_ (view->lang, "task title", "Feed: %s"), prey);
 }
 
+#define NAMED 60 /* numbers of one kind of task */
+
+/* "feed 14, 17 and 31", "feed 140, among them 1, 2 …" */
+static char *
+missed_part (WordsLang lang, CoreTaskKind kind, const GPtrArray *labels)
+{
+  gsize named = MIN (labels->len, NAMED);
+  g_autofree char *names = words_list (lang, (const char *const *) labels->pdata, named);
+  const char *what = words_task_kind (lang, kind);
+
+  if (labels->len > named)
+    /* Translators: a kind of task such as "feed", how many cups, and the first of them */
+    return g_strdup_printf (T_ (lang, "missed", "%s %u, among them %s"), what, labels->len, names);
+  /* Translators: a kind of task such as "feed", and the cups: "feed 14, 17 and 31" */
+  return g_strdup_printf (T_ (lang, "missed", "%s %s"), what, names);
+}
+
+char *
+words_missed_parts (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS])
+{
+  g_autoptr (GString) parts = g_string_new (NULL);
+
+  for (int kind = 0; kind < CORE_N_TASKS; kind++)
+    {
+      g_autofree char *part = NULL;
+
+      if (labels[kind] == NULL || labels[kind]->len == 0)
+        continue;
+      part = missed_part (lang, (CoreTaskKind) kind, labels[kind]);
+      g_string_append_printf (parts, "%s%s", parts->len > 0 ? "; " : "", part);
+    }
+  return g_string_free (g_steal_pointer (&parts), FALSE);
+}
+
+char *
+words_missed (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS])
+{
+  g_autofree char *parts = words_missed_parts (lang, labels);
+
+  /* Translators: kinds of tasks with their cups: "feed 14, 17 and 31; spray 22" */
+  return g_strdup_printf (T_ (lang, "missed", "Left from earlier evenings: %s."), parts);
+}
+
 char *
 words_task_when (const WordsView *view, const CoreTask *task)
 {

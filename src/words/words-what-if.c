@@ -56,6 +56,29 @@ words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreF
   return g_strdup_printf (T_ (view->lang, "what if", "Next moult: %s instead of %s."), after, before);
 }
 
+static gboolean
+same_when (const CoreLotWhen *now, const CoreLotWhen *then)
+{
+  return fabs (now->days[0] - then->days[0]) < .5 && fabs (now->days[2] - then->days[2]) < .5;
+}
+
+char *
+words_what_if_lot (const WordsView *view, const CoreLotForecast *now, const CoreLotForecast *then)
+{
+  g_autofree char *was = words_lot_forecast (view, now);
+  g_autofree char *would = words_lot_forecast (view, then);
+  gboolean as_now = now->why == then->why && now->still.why == then->still.why;
+
+  if (as_now && now->why == CORE_NO_FORECAST_NONE)
+    as_now = same_when (&now->first, &then->first) && same_when (&now->median, &then->median) &&
+             same_when (&now->last, &then->last);
+  if (as_now)
+    /* Translators: "first moults about 3–5 June, half of it by about …", which would not change */
+    return g_strdup_printf (T_ (view->lang, "what if", "As now: %s."), was);
+  /* Translators: what would be, and what is, each "first moults about 3–5 June, half of it by …" */
+  return g_strdup_printf (T_ (view->lang, "what if", "It would be: %s. As it is: %s."), would, was);
+}
+
 char *
 words_what_if_meal (const WordsView *view, CoreDay now, CoreDay now_after, CoreDay then, CoreDay then_after)
 {

@@ -218,6 +218,10 @@ GPtrArray *words_tally (const WordsView *view, const CoreTally *tally);
 const char *words_task_kind (WordsLang lang, CoreTaskKind kind);      /* "feed", "larger home" */
 char *words_task_title (const WordsView *view, const CoreTask *task); /* "Feed: 2 house flies" */
 char *words_task_when (const WordsView *view, const CoreTask *task);  /* "due today" */
+/* "Left from earlier evenings: feed 14, 17 and 31; spray 22." `labels`: const char * by kind of task,
+ * NULL = none. */
+char *words_missed (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS]);
+char *words_missed_parts (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS]); /* "feed 14; spray 22" */
 char *words_held (const WordsView *view, const CoreHeld *held);       /* "Feed: not until Fri" */
 /* "leave alone; free again Sat" (Fri is the last held day), "leave alone until it has
  * moulted; look again tomorrow"; "" when nothing is held. */
@@ -251,6 +255,7 @@ gboolean words_forecast_doubtful (const CoreForecast *forecast);
 gboolean words_forecast_has_days (const CoreForecast *forecast);
 /* What would change beside what is; days CORE_DAY_NONE = none due. */
 char *words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreForecast *then);
+char *words_what_if_lot (const WordsView *view, const CoreLotForecast *now, const CoreLotForecast *then);
 char *words_what_if_meal (const WordsView *view, CoreDay now, CoreDay now_after, CoreDay then, CoreDay then_after);
 /* Its kind or its stage is not known: the range is a rough guess. */
 gboolean words_forecast_rough (const CoreState *state, gboolean species_known);

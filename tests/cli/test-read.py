@@ -162,7 +162,7 @@ def test_growth():
 def test_plan_has_every_key():
     j = nymph()
     plan = j.ok("plan")
-    keys(plan, "today", "tasks", "held")
+    keys(plan, "today", "tasks", "held", "missed")
     equal(plan["today"], "2026-06-01")
     assert plan["tasks"]
     for task in plan["tasks"]:
@@ -177,6 +177,32 @@ def test_plan_has_every_key():
                 keys(prey, "name", "n", "mm")
     ids = [t["id"] for t in plan["tasks"]]
     equal(len(ids), len(set(ids)))
+
+
+def test_two_evenings_without_entries_are_one_line_a_shelf():
+    j = nymph()
+    j.ok("add", "place", "name=Other", "code=B")
+    for place in ("A", "A", "B", "B"):
+        j.animal("species=hierodula", f"place={place}", "hatched=2026-04-01")
+    for number in ("1", "2", "3", "4", "5"):
+        j.record(number, "looked")
+        j.record(number, "fed", "prey=hydei", "outcome=taken", "--day", "2026-05-30")
+    later = "2026-06-05"
+    plan = j.ok("plan", "--to", later, today=later)
+    missed = [task for task in plan["tasks"] if task["missed"]]
+    assert len(missed) > 5, plan["tasks"]
+    for task in missed:
+        assert task["due"] < later, task
+    for task in plan["tasks"]:
+        assert task["missed"] or task["due"] == later or task["kind"] == "take_out", task
+    equal([line["place"] for line in plan["missed"]], ["B", "A"])  # Other, Shelf A: by name
+    equal(sum(line["n"] for line in plan["missed"]), len(missed))
+    for task in missed:
+        assert any(task["subject"] in line["subjects"].get(task["kind"], []) for line in plan["missed"]), task
+    text = j.ok("plan", as_json=False, today=later).split("\nHeld back")[0].splitlines()
+    left = [line for line in text if "Left from earlier evenings: " in line]
+    equal(len(left), 2)
+    equal(len(text), 1 + len(plan["tasks"]) - len(missed) + len(left))
 
 
 def test_plan_of_a_span_and_a_place():

@@ -92,6 +92,18 @@ def test_fed_less_moves_the_meals_and_no_range():
     assert answer["text"].startswith("Next moult as now"), answer["text"]
 
 
+def test_of_a_lot_first_half_and_last():
+    j = nymph()
+    lot = j.ok("add", "lot", "species=hierodula", "hatched=2026-05-29", "place=A", "count=40")["code"]
+    cool = j.ok("what-if", lot, "--on", "C")
+    known = j.ok("forecast", lot)
+    for key in ("first", "median", "last"):
+        equal(cool["now"][key], known[key])
+        assert cool["then"][key]["days"]["p50"] > known[key]["days"]["p50"], (key, cool)
+    assert cool["text"].startswith("It would be: first moults about "), cool["text"]
+    assert j.ok("what-if", lot, "--feed", "3")["text"].startswith("As now: first moults about ")
+
+
 def test_nothing_is_written():
     j = nymph()
     before = j.ok("history", "1"), j.ok("plan"), j.ok("forecast", "1")

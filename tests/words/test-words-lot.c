@@ -291,6 +291,58 @@ test_proof (void)
   g_assert_cmpstr (words_language_tag (WORDS_ENGLISH), ==, "en");
 }
 
+/* Half a day either way is no change. */
+static void
+test_what_if (void)
+{
+  WordsView view = { WORDS_ENGLISH, wt_today (), 1 };
+  CoreDay t = wt_today (); /* 25 November */
+  CoreLotForecast now = { .n = 80,
+                          .first = { .days = { 7.5, 8, 9.5 }, .p10 = t + 8, .p90 = t + 10 },
+                          .median = { .days = { 10.5, 11, 12.5 }, .p10 = t + 11, .p90 = t + 13 },
+                          .last = { .days = { 13.5, 16, 19.5 }, .p10 = t + 14, .p90 = t + 20 } };
+  CoreLotForecast then = now;
+  g_autofree char *cold = NULL;
+
+  then.last.days[2] = 19.9;
+  wt_says (words_what_if_lot (&view, &now, &then),
+           "As now: first moults about 3–5 December, half of it by about 6–8 December, the last about 9–15 December.");
+  then.last = (CoreLotWhen){ .days = { 16.5, 20, 24.5 }, .p10 = t + 17, .p90 = t + 25 };
+  wt_says (words_what_if_lot (&view, &now, &then),
+           "It would be: first moults about 3–5 December, half of it by about 6–8 December, the last about 12–20 "
+           "December. As it is: first moults about 3–5 December, half of it by about 6–8 December, the last about 9–15 "
+           "December.");
+  then.why = CORE_NO_FORECAST_TOO_COLD;
+  cold = words_what_if_lot (&view, &now, &then);
+  g_assert_true (g_str_has_prefix (cold, "It would be: no forecast: too cold"));
+}
+
+/* One line, however many. */
+static void
+test_missed (void)
+{
+  static const char *const feed[] = { "14", "17", "31" }, *const spray[] = { "H1" };
+  GPtrArray *labels[CORE_N_TASKS] = { NULL };
+  g_autoptr (GPtrArray) fed = g_ptr_array_new ();
+  g_autoptr (GPtrArray) sprayed = g_ptr_array_new ();
+  g_autoptr (GPtrArray) looked = g_ptr_array_new ();
+  g_autofree char *many = NULL;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (feed); i++)
+    g_ptr_array_add (fed, (gpointer) feed[i]);
+  g_ptr_array_add (sprayed, (gpointer) spray[0]);
+  labels[CORE_TASK_FEED] = fed;
+  labels[CORE_TASK_MIST] = sprayed;
+  wt_says (words_missed (WORDS_ENGLISH, labels), "Left from earlier evenings: feed 14, 17 and 31; spray H1.");
+  wt_says (words_missed_parts (WORDS_ENGLISH, labels), "feed 14, 17 and 31; spray H1");
+  for (int i = 0; i < 300; i++)
+    g_ptr_array_add (looked, (gpointer) "7");
+  labels[CORE_TASK_LOOK] = looked;
+  many = words_missed (WORDS_ENGLISH, labels);
+  g_assert_nonnull (strstr (many, "look 300, among them 7, 7"));
+  g_assert_cmpuint (strlen (many), <, 400);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -305,5 +357,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/words/lot/forecast", test_forecast);
   g_test_add_func ("/words/lot/pair", test_pair);
   g_test_add_func ("/words/proof", test_proof);
+  g_test_add_func ("/words/lot/what-if", test_what_if);
+  g_test_add_func ("/words/lot/missed", test_missed);
   return g_test_run ();
 }
