@@ -90,7 +90,7 @@ origin_text (AppAnimalPage *self, const WordsView *view)
 
       g_string_append_printf (text, C_ ("animal", "%scame %s"), text->len > 0 ? " · " : "", day);
     }
-  if (app_shelf_of (app_desk_page_desk (self), self->subject, &shelf))
+  if (desk_subject_shelf (self->subject, &shelf))
     {
       g_autoptr (DeskSubject) place = desk_get (app_desk_page_desk (self), shelf);
 

@@ -5,6 +5,8 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-view.h"
+
 #define NAMED 120 /* numbers in one line */
 
 const char *
@@ -19,7 +21,11 @@ app_calendar_group (const CoreTask *task)
   if (task->emergency)
     return g_strdup (C_ ("calendar", "At once"));
   if (task->kind == CORE_TASK_FEED && task->n_prey > 0)
-    return words_prey (WORDS_LOCAL, task->prey[0].prey, 0);
+    {
+      g_autofree char *prey = words_prey (WORDS_LOCAL, task->prey[0].prey, 0);
+
+      return app_capitalised (prey);
+    }
   switch (task->kind)
     {
     case CORE_TASK_MIST:
@@ -28,7 +34,7 @@ app_calendar_group (const CoreTask *task)
     case CORE_TASK_TAKE_OUT:
       return g_strdup (C_ ("calendar", "Tweezers"));
     default:
-      return g_strdup (words_task_kind (WORDS_LOCAL, task->kind));
+      return app_capitalised (words_task_kind (WORDS_LOCAL, task->kind));
     }
 }
 
@@ -48,19 +54,21 @@ app_calendar_later_new (void)
   return g_hash_table_new_full (NULL, NULL, NULL, later_free);
 }
 
-/* What a row tells of its task. */
-static void
-tell_task (const DeskAgendaRow *row, CoreTask *out)
+CoreTask
+app_calendar_task (const DeskAgendaRow *row)
 {
-  *out = (CoreTask){ .kind = row->kind,
-                     .due = row->due,
-                     .latest = row->latest,
-                     .day = row->day,
-                     .rank = row->rank,
-                     .weight = row->weight,
-                     .emergency = row->rank == CORE_RANK_EMERGENCY,
-                     .n_prey = row->prey >= 0 ? 1 : 0 };
-  out->prey[0].prey = row->prey;
+  CoreTask task = { .kind = row->kind,
+                    .due = row->due,
+                    .latest = row->latest,
+                    .day = row->day,
+                    .rank = row->rank,
+                    .weight = row->weight,
+                    .emergency = row->rank == CORE_RANK_EMERGENCY,
+                    .projected = row->projected,
+                    .n_prey = row->prey >= 0 ? 1 : 0 };
+
+  task.prey[0].prey = row->prey;
+  return task;
 }
 
 void
@@ -76,7 +84,7 @@ app_calendar_later_add (GHashTable *groups, const DeskAgenda *agenda, const Desk
   if (later == NULL)
     {
       later = g_new0 (AppCalendarLater, 1);
-      tell_task (row, &later->task);
+      later->task = app_calendar_task (row);
       later->day = day;
       later->rest = rest;
       later->group = app_calendar_group (&later->task);

@@ -17,6 +17,8 @@ typedef struct
 
 /* A cup by its number, a shelf by its name. */
 const char *app_calendar_label (const DeskSubject *subject);
+/* What a row tells of its task. */
+CoreTask app_calendar_task (const DeskAgendaRow *row);
 /* What the hand holds: "House flies", "Spray bottle" … */
 char *app_calendar_group (const CoreTask *task);
 

@@ -242,7 +242,7 @@ app_dialog_move (AppWindow *window, CoreId id)
   guint selected = 0;
 
   if (animal != NULL)
-    (void) app_shelf_of (desk, animal, &now);
+    (void) desk_subject_shelf (animal, &now);
   for (guint i = 0; i < places->len; i++)
     {
       char text[37];

@@ -25,7 +25,7 @@ struct _AppShelvesPage
   AdwFlap *flap;
   GtkBox *places;
   GtkLabel *sentence;
-  GtkLabel *unseen;
+  GtkLabel *left; /* from earlier evenings */
   GtkStack *middle;
   AppBoards *boards;
   AppSymbol *empty_symbol;
@@ -174,16 +174,16 @@ refresh_boards (AppShelvesPage *self)
   g_autoptr (GPtrArray) animals = desk_subjects_on (app_desk_page_desk (self), self->place);
   g_autoptr (GPtrArray) cups = g_ptr_array_new ();
   g_autofree char *sentence = NULL;
-  g_autofree char *unseen = NULL;
+  g_autofree char *left = NULL;
 
   for (guint i = 0; i < animals->len; i++)
     g_ptr_array_add (cups, app_cup_data_new (app_desk_page_desk (self), g_ptr_array_index (animals, i)));
   app_boards_set_cups (self->boards, cups);
   app_round_bar_refresh (self->round_bar);
-  app_shelf_sentences (app_desk_page_desk (self), self->place, animals, &sentence, &unseen);
+  app_shelf_sentences (app_desk_page_desk (self), self->place, animals, &sentence, &left);
   gtk_label_set_label (self->sentence, sentence);
-  gtk_label_set_label (self->unseen, unseen);
-  gtk_widget_set_visible (GTK_WIDGET (self->unseen), unseen[0] != '\0');
+  gtk_label_set_label (self->left, left);
+  gtk_widget_set_visible (GTK_WIDGET (self->left), left[0] != '\0');
 }
 
 typedef struct
@@ -208,7 +208,7 @@ show_empty (AppShelvesPage *self, const Empty *empty)
       gtk_actionable_set_action_name (GTK_ACTIONABLE (self->empty_other), empty->other_action);
     }
   gtk_label_set_label (self->sentence, "");
-  gtk_widget_set_visible (GTK_WIDGET (self->unseen), FALSE);
+  gtk_widget_set_visible (GTK_WIDGET (self->left), FALSE);
   gtk_stack_set_visible_child_name (self->middle, "empty");
 }
 
@@ -453,7 +453,7 @@ app_shelves_page_class_init (AppShelvesPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, flap);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, places);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, sentence);
-  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, unseen);
+  gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, left);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, middle);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, boards);
   gtk_widget_class_bind_template_child (widget_class, AppShelvesPage, empty_symbol);
@@ -528,7 +528,7 @@ app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal)
   AppCup *cup;
 
   g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
-  if (app_desk_page_desk (self) == NULL || !app_shelf_of (app_desk_page_desk (self), animal, &shelf))
+  if (app_desk_page_desk (self) == NULL || !desk_subject_shelf (animal, &shelf))
     return FALSE;
   if (!core_id_equal (shelf, self->place))
     app_shelves_page_show_place (self, shelf);

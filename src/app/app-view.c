@@ -5,6 +5,8 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#include "desk/desk-missed.h"
+
 WordsView
 app_view (Desk *desk)
 {
@@ -51,30 +53,6 @@ app_task_symbol (CoreTaskKind kind)
   return kind < CORE_N_TASKS && names[kind] != NULL ? names[kind] : "note";
 }
 
-gboolean
-app_shelf_of (Desk *desk, DeskSubject *animal, CoreId *shelf)
-{
-  CoreId place;
-  double at;
-
-  if (!desk_subject_place (animal, &place, &at))
-    return FALSE;
-  for (int depth = 0; depth < 8; depth++) /* a ring of places must not hang us */
-    {
-      g_autoptr (DeskSubject) subject = desk_get (desk, place);
-      CoreId within;
-
-      if (subject == NULL)
-        return FALSE;
-      within = desk_subject_state (subject)->place.within;
-      if (core_id_is_none (within))
-        break;
-      place = within;
-    }
-  *shelf = place;
-  return TRUE;
-}
-
 /* The commonest prey proposed to those that are due for food; -1 when they differ much. */
 static int
 commonest_prey (const int counts[CORE_N_PREY], gsize feeds)
@@ -116,20 +94,32 @@ count_tasks (const DeskSubject *subject, CoreDay today, WordsShelf *shelf, int p
   shelf->n_alone += plan->hold.kind != CORE_HOLD_NONE ? 1 : 0;
 }
 
+static void
+add_missed (Desk *desk, GPtrArray *missed, DeskSubject *subject)
+{
+  const CorePlan *plan = desk_subject_plan (subject);
+
+  for (size_t i = 0; i < plan->tasks.n; i++)
+    (void) desk_missed_add (desk, missed, subject, &plan->tasks.v[i]);
+}
+
+/* What is left from earlier evenings is counted among the rest, and said in one line more. */
 void
-app_shelf_sentences (Desk *desk, CoreId place, GPtrArray *animals, char **sentence, char **unseen)
+app_shelf_sentences (Desk *desk, CoreId place, GPtrArray *animals, char **sentence, char **left)
 {
   WordsView view = app_view (desk);
   WordsShelf shelf = { .n_cups = animals->len, .unseen_since = CORE_DAY_NONE };
   g_autoptr (GPtrArray) labels = g_ptr_array_new ();
   g_autoptr (DeskSubject) itself = desk_get (desk, place);
+  g_autoptr (GPtrArray) missed = desk_missed_new ();
   int prey[CORE_N_PREY] = { 0 };
 
   for (guint i = 0; i < animals->len; i++)
     {
-      const DeskSubject *subject = g_ptr_array_index (animals, i);
+      DeskSubject *subject = g_ptr_array_index (animals, i);
 
       count_tasks (subject, view.today, &shelf, prey);
+      add_missed (desk, missed, subject);
       if (desk_subject_plan (subject)->unseen_long)
         {
           shelf.unseen_since = MAX (shelf.unseen_since, core_state_last_look (desk_subject_state (subject)));
@@ -137,12 +127,16 @@ app_shelf_sentences (Desk *desk, CoreId place, GPtrArray *animals, char **senten
         }
     }
   if (itself != NULL)
-    count_tasks (itself, view.today, &shelf, prey);
+    {
+      count_tasks (itself, view.today, &shelf, prey);
+      add_missed (desk, missed, itself);
+    }
   shelf.prey = commonest_prey (prey, shelf.n_due_food);
   shelf.unseen = (const char *const *) labels->pdata;
   shelf.n_unseen = labels->len;
   *sentence = words_shelf (&view, &shelf);
-  *unseen = g_strdup ("");
+  desk_missed_done (missed);
+  *left = missed->len > 0 ? words_missed (WORDS_LOCAL, ((DeskMissed *) missed->pdata[0])->labels) : g_strdup ("");
 }
 
 char *
@@ -198,6 +192,14 @@ app_species_name (const DeskSubject *subject)
 {
   return words_species (WORDS_LOCAL, desk_subject_species_known (subject) ? desk_subject_profile (subject) : NULL,
                         desk_subject_state (subject)->species);
+}
+
+char *
+app_moult_words (const WordsView *view, const DeskSubject *subject)
+{
+  if (desk_subject_kind (subject) == CORE_SUBJECT_LOT)
+    return words_lot_forecast (view, desk_subject_lot_forecast (subject));
+  return words_forecast_of (view, desk_subject_state (subject), desk_subject_outlook (subject));
 }
 
 char *

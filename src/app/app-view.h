@@ -14,10 +14,8 @@ gboolean app_subject_is_due (const DeskSubject *subject, CoreDay today);
 /* The first task due today by weight; NULL = nothing. */
 const CoreTask *app_subject_first_due (const DeskSubject *subject, CoreDay today);
 const char *app_task_symbol (CoreTaskKind kind);
-/* The outermost place an animal stands on; FALSE when it stands nowhere. */
-gboolean app_shelf_of (Desk *desk, DeskSubject *animal, CoreId *shelf);
-/* The sentence over the boards and the line of those not seen. Both owned, never NULL. */
-void app_shelf_sentences (Desk *desk, CoreId place, GPtrArray *animals, char **sentence, char **unseen);
+/* The sentence over the boards, and the line of what is left from earlier evenings. Both owned, never NULL. */
+void app_shelf_sentences (Desk *desk, CoreId place, GPtrArray *animals, char **sentence, char **left);
 
 /* "Took back: 14 fed 2 house flies, and 12 more." */
 char *app_change_text (Desk *desk, DeskChange *change);
@@ -28,6 +26,8 @@ char *app_entry_line (Desk *desk, DeskSubject *subject, CoreDay day, const CoreE
 /* The trade name in the session's language; what was typed when no profile fits. */
 const char *app_species_name (const DeskSubject *subject);
 const char *app_profile_name (const CoreProfile *profile); /* the same of a profile; borrowed */
+/* When its next moult may come, of an animal or a lot. */
+char *app_moult_words (const WordsView *view, const DeskSubject *subject);
 /* The reasons of a task or hold, one sentence after the other. */
 char *app_reasons_text (const WordsView *view, const CoreReason *reasons, size_t n);
 /* The same without the word that all of them share; owned. */

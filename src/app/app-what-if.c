@@ -26,7 +26,7 @@ struct _AppWhatIf
 
   /* Owned */
   Desk *desk;
-  DeskSubject *animal;
+  DeskSubject *subject;
   GPtrArray *places; /* DeskSubject *, those of the rows after the first */
   gboolean filling;
 };
@@ -84,21 +84,22 @@ answer (AppWhatIf *self)
   g_autofree char *meal = NULL;
   g_autofree char *caution = NULL;
 
-  if (self->filling || self->animal == NULL || !gtk_expander_get_expanded (self->expander))
+  if (self->filling || self->subject == NULL || !gtk_expander_get_expanded (self->expander))
     return;
   if (!read_ask (self, &ask))
     {
       say (self, C_ ("what if", "Temperatures are numbers such as 24, days 5 or 3-5."), "", NULL);
       return;
     }
-  if (!desk_what_if (self->desk, self->animal, &nothing, &now, &error) ||
-      !desk_what_if (self->desk, self->animal, &ask, &then, &error))
+  if (!desk_what_if (self->desk, self->subject, &nothing, &now, &error) ||
+      !desk_what_if (self->desk, self->subject, &ask, &then, &error))
     {
       say (self, error->message, "", NULL);
       return;
     }
   view = app_view (self->desk);
-  moult = words_what_if_moult (&view, &now.forecast, &then.forecast);
+  moult = now.is_lot ? words_what_if_lot (&view, &now.lot, &then.lot)
+                     : words_what_if_moult (&view, &now.forecast, &then.forecast);
   meal = words_what_if_meal (&view, now.next_meal, now.meal_after, then.next_meal, then.meal_after);
   caution = words_past (&view, &then.past);
   say (self, moult, meal, caution);
@@ -113,7 +114,7 @@ fill_shelves (AppWhatIf *self)
   g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
   CoreId here = { { 0 } };
 
-  (void) desk_subject_place (self->animal, &here, NULL);
+  (void) desk_subject_place (self->subject, &here, NULL);
   g_ptr_array_set_size (self->places, 0);
   gtk_string_list_append (names, C_ ("what if", "where it stands"));
   for (guint i = 0; i < places->len; i++)
@@ -137,23 +138,31 @@ start_again (AppWhatIf *self)
   self->filling = FALSE;
 }
 
-void
-app_what_if_set (AppWhatIf *self, Desk *desk, DeskSubject *animal)
+static gboolean
+may_moult (const DeskSubject *subject)
 {
-  gboolean fits = animal != NULL && desk_subject_kind (animal) == CORE_SUBJECT_ANIMAL && desk_subject_living (animal) &&
-                  !desk_subject_state (animal)->adult;
-  gboolean same = fits && self->animal != NULL && self->desk == desk &&
-                  core_id_equal (desk_subject_id (animal), desk_subject_id (self->animal));
+  CoreSubjectKind kind = desk_subject_kind (subject);
+
+  return (kind == CORE_SUBJECT_ANIMAL || kind == CORE_SUBJECT_LOT) && desk_subject_living (subject) &&
+         !desk_subject_state (subject)->adult;
+}
+
+void
+app_what_if_set (AppWhatIf *self, Desk *desk, DeskSubject *subject)
+{
+  gboolean fits = subject != NULL && may_moult (subject);
+  gboolean same = fits && self->subject != NULL && self->desk == desk &&
+                  core_id_equal (desk_subject_id (subject), desk_subject_id (self->subject));
 
   g_return_if_fail (APP_IS_WHAT_IF (self));
   if (!fits)
     desk = NULL;
   g_set_object (&self->desk, desk);
-  g_clear_pointer (&self->animal, desk_subject_unref);
+  g_clear_pointer (&self->subject, desk_subject_unref);
   gtk_widget_set_visible (GTK_WIDGET (self), fits);
   if (!fits)
     return;
-  self->animal = desk_subject_ref (animal);
+  self->subject = desk_subject_ref (subject);
   if (!same)
     {
       start_again (self);
@@ -168,7 +177,7 @@ dispose (GObject *object)
   AppWhatIf *self = APP_WHAT_IF (object);
 
   g_clear_object (&self->desk);
-  g_clear_pointer (&self->animal, desk_subject_unref);
+  g_clear_pointer (&self->subject, desk_subject_unref);
   app_template_dispose (GTK_WIDGET (self), APP_TYPE_WHAT_IF);
   G_OBJECT_CLASS (app_what_if_parent_class)->dispose (object);
 }

@@ -8,6 +8,7 @@
 
 #include "app/app-animal-page.h"
 #include "app/app-boards.h"
+#include "app/app-calendar-list.h"
 #include "app/app-calendar-page.h"
 #include "app/app-past-page.h"
 #include "app/app-quick.h"
@@ -37,6 +38,13 @@ tasks (Room *room)
   return GTK_LIST_BOX (app_find (calendar (room), GTK_TYPE_LIST_BOX));
 }
 
+/* What takes the keys. */
+static GtkWidget *
+hands (Room *room)
+{
+  return app_find (calendar (room), APP_TYPE_CALENDAR_LIST);
+}
+
 /* The first row of that cup with those words in it; NULL none. */
 static GtkWidget *
 task_row (Room *room, const char *number, const char *part)
@@ -58,7 +66,7 @@ static void
 set_up_calendar (Room *room, gconstpointer data)
 {
   room_set_up_window (room, data);
-  fixture_record (room->journal.desk, room->cups[0], "fed", "prey=hydei outcome=taken", -9);
+  fixture_record (room->journal.desk, room->cups[0], "fed", "prey=hydei outcome=taken", -2);
   fixture_record (room->journal.desk, room->cups[0], "looked", "", -1);
   fixture_record (room->journal.desk, room->cups[1], "moulted", "outcome=good seen=yes", 0);
   app_window_show_page (room->window, "calendar");
@@ -90,7 +98,7 @@ test_calendar_done (Room *room, gconstpointer data)
   GtkWidget *focus;
 
   gtk_widget_grab_focus (task_row (room, "14", "Feed"));
-  g_assert_true (app_key (calendar (room), GDK_KEY_space, 0));
+  g_assert_true (app_key (hands (room), GDK_KEY_space, 0));
   APP_WAIT (room_n_entries (room, 0) == before + 1);
   g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_FED);
   g_assert_cmpint (core_entry_code (room_last (room, 0), CORE_KEY_OUTCOME, -1), ==,
@@ -109,7 +117,7 @@ test_calendar_put_off (Room *room, gconstpointer data)
   gsize before = room_n_entries (room, 0);
 
   gtk_widget_grab_focus (task_row (room, "14", "Feed"));
-  g_assert_true (app_key (calendar (room), GDK_KEY_P, GDK_SHIFT_MASK));
+  g_assert_true (app_key (hands (room), GDK_KEY_P, GDK_SHIFT_MASK));
   APP_WAIT (room_n_entries (room, 0) == before + 1);
   g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_PUT_OFF);
   g_assert_cmpint ((CoreDay) core_entry_get (room_last (room, 0), CORE_KEY_UNTIL)->n, ==,
@@ -131,7 +139,7 @@ test_calendar_not_put_off (Room *room, gconstpointer data)
   g_assert_nonnull (app_find_button (task_row (room, "31", "Take the prey out"), "Done"));
   g_assert_null (app_find_button (task_row (room, "31", "Take the prey out"), "Put off"));
   gtk_widget_grab_focus (task_row (room, "31", "Take the prey out"));
-  g_assert_true (app_key (calendar (room), GDK_KEY_p, 0));
+  g_assert_true (app_key (hands (room), GDK_KEY_p, 0));
   app_settle ();
   g_assert_nonnull (strstr (app_said (room->window), "Not put off: 31"));
   g_assert_cmpuint (room_n_entries (room, 2), ==, before);
@@ -151,12 +159,12 @@ test_calendar_begins (Room *room, gconstpointer data)
   g_assert_nonnull (first);
   g_assert_true (gtk_root_get_focus (GTK_ROOT (room->window)) == first);
   gtk_widget_grab_focus (task_row (room, "14", "Feed"));
-  g_assert_true (app_key_at_once (calendar (room), GDK_KEY_space, 0));
-  g_assert_true (app_key_at_once (calendar (room), GDK_KEY_p, 0));
+  g_assert_true (app_key_at_once (hands (room), GDK_KEY_space, 0));
+  g_assert_true (app_key_at_once (hands (room), GDK_KEY_p, 0));
   gtk_test_widget_wait_for_draw (calendar (room));
   app_settle ();
   g_assert_cmpuint (room_n_entries (room, 0), ==, before);
-  g_assert_true (app_key (calendar (room), GDK_KEY_space, 0));
+  g_assert_true (app_key (hands (room), GDK_KEY_space, 0));
   APP_WAIT (room_n_entries (room, 0) == before + 1);
 }
 
@@ -171,8 +179,8 @@ test_calendar_alone (Room *room, gconstpointer data)
   g_assert_nonnull (app_find_words (calendar (room), "Leave alone"));
   g_assert_null (app_find_button (row, "Done"));
   gtk_widget_grab_focus (row);
-  (void) app_key (calendar (room), GDK_KEY_space, 0);
-  (void) app_key (calendar (room), GDK_KEY_p, 0);
+  (void) app_key (hands (room), GDK_KEY_space, 0);
+  (void) app_key (hands (room), GDK_KEY_p, 0);
   app_settle ();
   g_assert_cmpuint (room_n_entries (room, 1), ==, before);
 }
@@ -223,9 +231,12 @@ test_calendar_weeks (Room *room, gconstpointer data)
   GtkWidget *more = app_find_button (calendar (room), "Show another week");
   guint presses = 0;
 
+  g_assert_false (gtk_widget_get_visible (more)); /* the weeks themselves go on */
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (app_find_button (calendar (room), "List")), TRUE);
   for (; gtk_widget_get_visible (more) && presses < 9; presses++)
     app_press (more);
   g_assert_cmpuint (presses, ==, 3); /* four weeks are planned */
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (app_find_button (calendar (room), "Weeks")), TRUE);
 }
 
 /* ---- the animal page ---- */
