@@ -10,6 +10,7 @@
 
 #include "app/app-canvas.h"
 #include "app/app-count.h"
+#include "app/app-earlier.h"
 #include "app/app-marks.h"
 #include "app/app-pages.h"
 #include "app/app-proof.h"
@@ -30,6 +31,8 @@ struct _AppBenchPage
   GtkLabel *title;
   GtkWidget *undo;
   GtkWidget *redo;
+  GtkToggleButton *others;  /* pictures of the same animal, at will */
+  GtkWidget *earlier;       /* where they stand */
   GtkLabel *words;
   GtkWidget *way_back;
   AppCanvas *canvas;
@@ -105,7 +108,8 @@ refresh (AppBenchPage *self)
   gtk_widget_set_sensitive (self->undo, bench_model_can_undo (self->model));
   gtk_widget_set_sensitive (self->redo, bench_model_can_redo (self->model));
   gtk_widget_set_visible (self->strip_box,
-                          !last && step >= BENCH_STEP_AXIS && step != BENCH_STEP_WINGS);
+                          !last && step >= BENCH_STEP_AXIS && step != BENCH_STEP_WINGS &&
+                            step != BENCH_STEP_CUE);
   gtk_widget_set_visible (GTK_WIDGET (self->count), !last);
   gtk_widget_set_visible (GTK_WIDGET (self->verdict), last);
   if (last)
@@ -129,7 +133,7 @@ frame_step (AppBenchPage *self)
   CorePoint base, tip;
   double room;
 
-  if (step < BENCH_STEP_BOUNDARIES || step == BENCH_STEP_WINGS ||
+  if (step < BENCH_STEP_BOUNDARIES || step == BENCH_STEP_WINGS || step == BENCH_STEP_CUE ||
       !bench_model_mark (self->model, BENCH_MARK_BASE, &base) ||
       !bench_model_mark (self->model, BENCH_MARK_TIP, &tip))
     {
@@ -151,6 +155,26 @@ moved_cb (AppSteps *steps, AppBenchPage *self)
   gtk_widget_grab_focus (GTK_WIDGET (self->marks));
 }
 
+/* Made when they are asked for. */
+static void
+show_others (AppBenchPage *self)
+{
+  gboolean wanted = self->loaded && gtk_toggle_button_get_active (self->others);
+  GtkWidget *list =
+    wanted ? app_earlier_new (app_desk_page_desk (self), bench_model_subject (self->model), self->photo) : NULL;
+
+  if (list != NULL)
+    gtk_widget_add_css_class (list, "bench-column");
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->earlier), list);
+  gtk_widget_set_visible (self->earlier, wanted);
+}
+
+static void
+others_cb (GtkToggleButton *button, AppBenchPage *self)
+{
+  show_others (self);
+}
+
 /* ---- opening ---- */
 
 static void
@@ -165,6 +189,7 @@ drop_model (AppBenchPage *self)
       app_strip_set_model (self->strip, NULL);
       app_steps_set_model (self->steps, NULL);
       app_canvas_set_pixels (self->canvas, NULL);
+      show_others (self);
     }
   if (self->model_signals != NULL)
     g_signal_group_set_target (self->model_signals, NULL);
@@ -182,6 +207,7 @@ set_model (AppBenchPage *self)
   g_signal_group_set_target (self->model_signals, self->model);
   show_title (self);
   refresh (self);
+  show_others (self);
   frame_step (self); /* a draft goes on where it was left */
   gtk_stack_set_visible_child_name (self->stack, "bench");
   gtk_widget_grab_focus (GTK_WIDGET (self->marks));
@@ -373,6 +399,11 @@ key_cb (GtkEventControllerKey *controller,
       app_steps_back (self->steps);
       return GDK_EVENT_STOP;
     }
+  if (keyval == GDK_KEY_e)
+    {
+      gtk_toggle_button_set_active (self->others, !gtk_toggle_button_get_active (self->others));
+      return GDK_EVENT_STOP;
+    }
   return digit_of (keyval) > 0 && app_steps_answer (self->steps, digit_of (keyval));
 }
 
@@ -438,6 +469,11 @@ head_new (AppBenchPage *self)
   gtk_widget_add_css_class (self->redo, "quiet");
   g_signal_connect_object (self->undo, "clicked", G_CALLBACK (undo_cb), self, 0);
   g_signal_connect_object (self->redo, "clicked", G_CALLBACK (redo_cb), self, 0);
+  self->others = GTK_TOGGLE_BUTTON (gtk_toggle_button_new_with_label (C_ ("bench", "Other pictures")));
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->others), C_ ("bench", "Key E"));
+  gtk_widget_add_css_class (GTK_WIDGET (self->others), "quiet");
+  g_signal_connect_object (self->others, "toggled", G_CALLBACK (others_cb), self, 0);
+  gtk_box_append (GTK_BOX (head), GTK_WIDGET (self->others));
   gtk_box_append (GTK_BOX (head), self->undo);
   gtk_box_append (GTK_BOX (head), self->redo);
   add_proof_button (head);
@@ -478,7 +514,12 @@ bench_new (AppBenchPage *self)
   self->steps = APP_STEPS (app_steps_new (self->marks));
   g_signal_connect_object (self->steps, "record", G_CALLBACK (record_cb), self, 0);
   g_signal_connect_object (self->steps, "moved", G_CALLBACK (moved_cb), self, 0);
+  self->earlier = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->earlier), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_widget_set_size_request (self->earlier, 210, -1);
+  gtk_widget_set_visible (self->earlier, FALSE);
   gtk_box_append (GTK_BOX (table), GTK_WIDGET (self->canvas));
+  gtk_box_append (GTK_BOX (table), self->earlier);
   gtk_box_append (GTK_BOX (table), column_new (self));
   gtk_widget_set_vexpand (table, TRUE);
   gtk_box_append (GTK_BOX (bench), table);

@@ -177,6 +177,69 @@ show_wings (AppCount *self, BenchModel *model)
   set_label (self->second, text->str);
 }
 
+/* ---- what was measured ---- */
+
+/* Translators: what was measured and what that is: "Sharpness: good" */
+static void
+add_measure (AppCount *self, const char *text, gboolean bad)
+{
+  app_text (self->trouble, text, bad ? "due" : NULL);
+}
+
+/* Large, sharp, evenly lit: before a line is drawn, so that a better picture can be taken. */
+static void
+show_quality (AppCount *self, BenchModel *model)
+{
+  BenchQuality quality;
+  g_autofree char *size = NULL;
+
+  app_heading (self->trouble, C_ ("count", "The picture"));
+  if (!bench_model_quality (model, &quality))
+    {
+      app_text (self->trouble,
+                bench_model_suggesting (model)
+                  ? C_ ("count", "Looking how sharp and how well lit the abdomen is…")
+                  : C_ ("count", "Measured once base and tip are marked."),
+                "dim");
+      return;
+    }
+  size = g_strdup_printf (C_ ("count", "Abdomen %.0f pixels long: %s"), quality.length_px,
+                          (quality.unusable & CORE_UNUSABLE_TOO_SHORT) != 0
+                            ? C_ ("count", "too small")
+                            : C_ ("count", "large enough"));
+  add_measure (self, size, (quality.unusable & CORE_UNUSABLE_TOO_SHORT) != 0);
+  add_measure (self,
+               (quality.unusable & CORE_UNUSABLE_BLURRED) != 0
+                 ? C_ ("count", "Sharpness: too blurred to count")
+                 : C_ ("count", "Sharpness: enough to count"),
+               (quality.unusable & CORE_UNUSABLE_BLURRED) != 0);
+  if ((quality.unusable & CORE_UNUSABLE_GLARE) != 0)
+    add_measure (self, C_ ("count", "Light: it glares on the belly"), TRUE);
+  else if ((quality.unusable & CORE_UNUSABLE_LOW_CONTRAST) != 0)
+    add_measure (self, C_ ("count", "Light: too flat, no edge throws a line"), TRUE);
+  else
+    add_measure (self, C_ ("count", "Light: even, no glare"), FALSE);
+}
+
+/* Beside the drawings of the last plates: how long the keeper's own is. */
+static void
+show_last_ratio (AppCount *self, BenchModel *model)
+{
+  double ratio;
+  g_autofree char *number = NULL;
+  g_autofree char *text = NULL;
+
+  if (bench_model_step (model) != BENCH_STEP_LAST_PLATE ||
+      !bench_model_last_ratio (model, &ratio))
+    return;
+  number = words_number (WORDS_LOCAL, ratio, 1);
+  text = g_strdup_printf (C_ ("count", "By your lines the last plate is %s times as long as the "
+                                       "three before it on average. Drawn females have nearly "
+                                       "twice, males less than once."),
+                          number);
+  app_text (self->trouble, text, NULL);
+}
+
 /* ---- what is wrong with the picture ---- */
 
 static void
@@ -207,6 +270,19 @@ add_uncertain (AppCount *self, BenchModel *model)
   app_text (self->trouble, text, NULL);
 }
 
+/* Before an axis is marked by the keeper: along the one that the program found. */
+static unsigned
+troubles_of (BenchModel *model, gboolean not_counted)
+{
+  BenchQuality quality;
+
+  if (not_counted || bench_model_axis_problem (model) != BENCH_AXIS_FINE)
+    return 0;
+  if (bench_model_step (model) == BENCH_STEP_WHAT)
+    return bench_model_quality (model, &quality) ? quality.unusable & ~(unsigned) CORE_UNUSABLE_WEAK_EVIDENCE : 0;
+  return bench_model_unusable (model);
+}
+
 static void
 show_trouble (AppCount *self, BenchModel *model)
 {
@@ -222,11 +298,18 @@ show_trouble (AppCount *self, BenchModel *model)
     { CORE_UNUSABLE_WEAK_EVIDENCE, WORDS_UNUSABLE_WEAK },
   };
   int side = bench_model_side (model);
-  gboolean wings = bench_model_step (model) == BENCH_STEP_WINGS;
+  BenchAxisProblem axis = bench_model_axis_problem (model);
+  gboolean wings = bench_model_step (model) == BENCH_STEP_WINGS ||
+                   bench_model_step (model) == BENCH_STEP_CUE;
   gboolean wrong_side = !wings && (side == CORE_SIDE_BACK || side == CORE_SIDE_FLANK);
-  unsigned bits = wrong_side || wings ? 0 : bench_model_unusable (model);
+  unsigned bits = troubles_of (model, wrong_side || wings);
 
   app_box_empty (GTK_BOX (self->trouble));
+  if (!wrong_side && bench_model_step (model) <= BENCH_STEP_AXIS)
+    show_quality (self, model);
+  show_last_ratio (self, model);
+  if (axis != BENCH_AXIS_FINE && !wings && !wrong_side)
+    add_trouble (self, axis == BENCH_AXIS_CROSSED ? WORDS_UNUSABLE_CROSSED : WORDS_UNUSABLE_AXIS);
   if (wrong_side)
     add_trouble (self, side == CORE_SIDE_BACK ? WORDS_UNUSABLE_BACK : WORDS_UNUSABLE_FLANK);
   for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
@@ -259,6 +342,15 @@ static const KeyHelp help_answers[] = {
   { NC_ ("key", "Enter"), NC_ ("key help", "Next; Backspace goes back") },
   { NULL, NULL },
 };
+static const KeyHelp help_axis[] = {
+  { NC_ ("key", "S"), NC_ ("key help", "finds the abdomen") },
+  { NC_ ("key", "X"), NC_ ("key help", "changes base and tip") },
+  { NC_ ("key", "Enter"), NC_ ("key help", "puts the mark in the middle") },
+  { NC_ ("key", "Tab"), NC_ ("key help", "chooses a mark") },
+  { NC_ ("key", "Arrows"), NC_ ("key help", "move it; with Shift ten times as far") },
+  { NC_ ("key", "Insert, Delete"), NC_ ("key help", "a bend more, a mark less") },
+  { NULL, NULL },
+};
 static const KeyHelp help_marks[] = {
   { NC_ ("key", "Enter"), NC_ ("key help", "puts the mark in the middle") },
   { NC_ ("key", "Tab"), NC_ ("key help", "chooses a mark") },
@@ -280,6 +372,7 @@ help_of (BenchStep step)
   switch (step)
     {
     case BENCH_STEP_AXIS:
+      return help_axis;
     case BENCH_STEP_WINGS:
       return help_marks;
     case BENCH_STEP_BOUNDARIES:
@@ -287,6 +380,7 @@ help_of (BenchStep step)
     case BENCH_STEP_WHAT:
     case BENCH_STEP_SMALL_PLATE:
     case BENCH_STEP_LAST_PLATE:
+    case BENCH_STEP_CUE:
     case BENCH_STEP_VERDICT:
     case BENCH_N_STEPS:
     default:
@@ -307,18 +401,25 @@ add_help (AppCount *self, const KeyHelp *help)
 }
 
 static void
-show_step (AppCount *self, BenchStep step, gboolean wings)
+show_step (AppCount *self, BenchModel *model)
 {
+  BenchStep step = bench_model_step (model);
   g_autofree char *text = NULL;
-  int number = (int) step + 1 - (!wings && step > BENCH_STEP_WINGS);
+  int number = 0, of = 0;
 
+  for (int i = 0; i < BENCH_N_STEPS; i++)
+    if (bench_model_has_step (model, (BenchStep) i))
+      {
+        of++;
+        number += i <= (int) step;
+      }
+  /* Translators: number of this step, how many there are */
+  text = g_strdup_printf (C_ ("bench", "Step %d of %d"), number, of);
+  gtk_label_set_label (self->step, text);
   if (self->has_shown && self->shown == step)
     return;
   self->has_shown = TRUE;
   self->shown = step;
-  /* Translators: number of this step, how many there are */
-  text = g_strdup_printf (C_ ("bench", "Step %d of %d"), number, BENCH_N_STEPS - !wings);
-  gtk_label_set_label (self->step, text);
   gtk_label_set_label (self->step_name, app_step_name (step));
   app_box_empty (GTK_BOX (self->keys));
   add_help (self, help_of (step));
@@ -328,7 +429,8 @@ show_step (AppCount *self, BenchStep step, gboolean wings)
 void
 app_count_show (AppCount *self, BenchModel *model)
 {
-  gboolean has_axis = bench_model_step (model) >= BENCH_STEP_BOUNDARIES;
+  gboolean cue = bench_model_step (model) == BENCH_STEP_CUE;
+  gboolean has_axis = bench_model_step (model) >= BENCH_STEP_BOUNDARIES && !cue;
   gboolean wings = bench_model_step (model) == BENCH_STEP_WINGS;
 
   g_return_if_fail (APP_IS_COUNT (self));
@@ -341,7 +443,7 @@ app_count_show (AppCount *self, BenchModel *model)
   show_trouble (self, model);
   gtk_widget_set_visible (self->hair,
                           has_axis || gtk_widget_get_first_child (self->trouble) != NULL);
-  show_step (self, bench_model_step (model), bench_model_needs_wings (model));
+  show_step (self, model);
 }
 
 /* ---- object ---- */

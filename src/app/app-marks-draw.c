@@ -337,7 +337,7 @@ draw_points (AppMarks *self, cairo_t *cr, const MarkInk *ink)
       draw_point (self, cr, ink, (BenchMark) i,
                   self->chosen.kind == APP_MARK_POINT && self->chosen.index == i);
   for (int i = 0; named && i < BENCH_N_MARKS; i++)
-    if (_app_marks_shows_point (self, (BenchMark) i))
+    if (_app_marks_shows_point (self, (BenchMark) i) && !bench_mark_is_bend ((BenchMark) i))
       label_point (self, cr, ink, (BenchMark) i);
 }
 

@@ -27,11 +27,11 @@ struct _AppMarks
   guint loupe_timeout;
 };
 
-/* The marked axis: base, bend, tip. */
+/* The marked axis: base, bends, tip. */
 typedef struct
 {
   int n; /* 0 while base or tip is missing */
-  CorePoint p[3];
+  CorePoint p[BENCH_MAX_AXIS];
   double length;
 } AppAxis;
 

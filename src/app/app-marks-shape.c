@@ -14,17 +14,15 @@
 void
 _app_marks_axis (AppMarks *self, AppAxis *axis)
 {
-  CorePoint base, tip, bend;
+  CorePoint dragged;
+  gboolean drag = self->dragging && self->chosen.kind == APP_MARK_POINT &&
+                  bench_model_mark (self->model, (BenchMark) self->chosen.index, &dragged);
 
-  axis->n = 0;
+  axis->n = self->model != NULL ? (int) bench_model_axis (self->model, axis->p) : 0;
   axis->length = 0;
-  if (!_app_marks_point (self, BENCH_MARK_BASE, &base) ||
-      !_app_marks_point (self, BENCH_MARK_TIP, &tip))
-    return;
-  axis->p[axis->n++] = base;
-  if (_app_marks_point (self, BENCH_MARK_BEND, &bend))
-    axis->p[axis->n++] = bend;
-  axis->p[axis->n++] = tip;
+  for (int i = 0; drag && i < axis->n; i++)
+    if (axis->p[i].x == dragged.x && axis->p[i].y == dragged.y)
+      axis->p[i] = self->preview;
   for (int i = 1; i < axis->n; i++)
     axis->length += hypot (axis->p[i].x - axis->p[i - 1].x, axis->p[i].y - axis->p[i - 1].y);
 }
@@ -115,7 +113,7 @@ _app_marks_boundaries (AppMarks *self, BenchBoundary *out)
 static gboolean
 is_wing_mark (BenchMark mark)
 {
-  return mark >= BENCH_MARK_WING_BASE;
+  return mark >= BENCH_MARK_WING_BASE && !bench_mark_is_bend (mark);
 }
 
 gboolean
@@ -125,7 +123,7 @@ _app_marks_shows_point (AppMarks *self, BenchMark mark)
 
   if (is_wing_mark (mark))
     return step == BENCH_STEP_WINGS;
-  return step >= BENCH_STEP_AXIS && step != BENCH_STEP_WINGS;
+  return step >= BENCH_STEP_AXIS && step != BENCH_STEP_WINGS && step != BENCH_STEP_CUE;
 }
 
 gboolean
@@ -133,15 +131,15 @@ _app_marks_shows_boundaries (AppMarks *self)
 {
   BenchStep step = self->model != NULL ? bench_model_step (self->model) : BENCH_STEP_WHAT;
 
-  return step >= BENCH_STEP_BOUNDARIES && step != BENCH_STEP_WINGS;
+  return step >= BENCH_STEP_BOUNDARIES && step != BENCH_STEP_WINGS && step != BENCH_STEP_CUE;
 }
 
 gsize
 _app_marks_items (AppMarks *self, AppMarkRef *out)
 {
   static const BenchMark order[BENCH_N_MARKS] = {
-    BENCH_MARK_BASE,           BENCH_MARK_BEND,         BENCH_MARK_TIP,
-    BENCH_MARK_WING_BASE,      BENCH_MARK_WING_TIP,     BENCH_MARK_ABDOMEN_TIP,
+    BENCH_MARK_BASE,           BENCH_MARK_BEND,         BENCH_MARK_BEND_2,   BENCH_MARK_BEND_3,
+    BENCH_MARK_TIP,            BENCH_MARK_WING_BASE,    BENCH_MARK_WING_TIP, BENCH_MARK_ABDOMEN_TIP,
     BENCH_MARK_PRONOTUM_FRONT, BENCH_MARK_PRONOTUM_BACK
   };
   gsize n = 0;
@@ -240,6 +238,8 @@ app_mark_name (BenchMark mark)
     case BENCH_MARK_TIP:
       return C_ ("mark", "tip");
     case BENCH_MARK_BEND:
+    case BENCH_MARK_BEND_2:
+    case BENCH_MARK_BEND_3:
       return C_ ("mark", "bend");
     case BENCH_MARK_WING_BASE:
       return C_ ("mark", "wing base");
@@ -257,6 +257,29 @@ app_mark_name (BenchMark mark)
     }
 }
 
+/* A mark of the axis is said by its place on it, too: a pixel says little to the ear. */
+static char *
+point_said (AppMarks *self, BenchMark mark, CorePoint at)
+{
+  const char *name = app_mark_name (mark);
+
+  if (bench_mark_is_bend (mark))
+    /* Translators: a bend: per cent of the way from base to tip, then its place in the picture */
+    return g_strdup_printf (C_ ("bench", "%s at %.0f %% of the axis (%.0f,%.0f)"), name,
+                            100 * bench_model_at_of (self->model, at), at.x, at.y);
+  /* Translators: name of a mark and its place in the picture: "base at 145,90" */
+  return g_strdup_printf (C_ ("bench", "%s at %.0f,%.0f"), name, at.x, at.y);
+}
+
+/* Translators: place of a boundary in per cent of the way from base to tip, and its doubt */
+static char *
+boundary_said (const BenchBoundary *boundary)
+{
+  if (boundary->by_keeper || !(boundary->sd > .005))
+    return g_strdup_printf (C_ ("bench", "%.1f %%"), 100 * boundary->at);
+  return g_strdup_printf (C_ ("bench", "%.1f ± %.1f %%"), 100 * boundary->at, 100 * boundary->sd);
+}
+
 static void
 add_points (AppMarks *self, GString *text, const AppMarkRef *items, gsize n)
 {
@@ -264,6 +287,7 @@ add_points (AppMarks *self, GString *text, const AppMarkRef *items, gsize n)
 
   for (gsize i = 0; i < n; i++)
     {
+      g_autofree char *said = NULL;
       CorePoint at;
 
       if (items[i].kind != APP_MARK_POINT ||
@@ -271,9 +295,8 @@ add_points (AppMarks *self, GString *text, const AppMarkRef *items, gsize n)
         continue;
       if (shown++ > 0)
         g_string_append (text, C_ ("bench", "; "));
-      /* Translators: name of a mark and its place in the picture: "base at 145,90" */
-      g_string_append_printf (text, C_ ("bench", "%s at %.0f,%.0f"),
-                              app_mark_name ((BenchMark) items[i].index), at.x, at.y);
+      said = point_said (self, (BenchMark) items[i].index, at);
+      g_string_append (text, said);
     }
   if (shown > 0)
     g_string_append (text, ". ");
@@ -288,15 +311,14 @@ add_boundaries (AppMarks *self, GString *text)
   if (n == 0)
     return;
   g_string_append_printf (text,
-                          g_dngettext (GETTEXT_PACKAGE, "%u boundary: ", "%u boundaries: ", n),
+                          g_dngettext (GETTEXT_PACKAGE, "%u boundary of the axis from its base: ",
+                                       "%u boundaries in per cent of the axis from its base: ", n),
                           (guint) n);
   for (gsize i = 0; i < n; i++)
     {
-      if (i > 0)
-        g_string_append (text, C_ ("bench", "; "));
-      /* Translators: number of a boundary and its place in the picture */
-      g_string_append_printf (text, C_ ("bench", "%u at %.0f,%.0f"), (guint) i + 1, bounds[i].mid.x,
-                              bounds[i].mid.y);
+      g_autofree char *said = boundary_said (&bounds[i]);
+
+      g_string_append_printf (text, "%s%s", i > 0 ? C_ ("bench", "; ") : "", said);
     }
   g_string_append (text, ". ");
 }
@@ -304,14 +326,29 @@ add_boundaries (AppMarks *self, GString *text)
 static void
 add_chosen (AppMarks *self, GString *text)
 {
-  if (self->chosen.kind == APP_MARK_POINT)
-    /* Translators: a mark: "Chosen: base." */
-    g_string_append_printf (text, C_ ("bench", "Chosen: %s."),
-                            app_mark_name ((BenchMark) self->chosen.index));
-  else if (self->chosen.kind == APP_MARK_BOUNDARY)
-    g_string_append_printf (text, C_ ("bench", "Chosen: boundary %d."), self->chosen.index + 1);
+  BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
+  gsize n = _app_marks_boundaries (self, bounds);
+  CorePoint at;
+
+  if (self->chosen.kind == APP_MARK_POINT &&
+      _app_marks_point (self, (BenchMark) self->chosen.index, &at))
+    {
+      g_autofree char *said = point_said (self, (BenchMark) self->chosen.index, at);
+
+      /* Translators: a mark and its place: "Chosen: base at 145,90." */
+      g_string_append_printf (text, C_ ("bench", "Chosen: %s."), said);
+    }
+  else if (self->chosen.kind == APP_MARK_BOUNDARY && self->chosen.index < (int) n)
+    {
+      g_autofree char *said = boundary_said (&bounds[self->chosen.index]);
+
+      /* Translators: number of the boundary, its place: "Chosen: boundary 3 at 41 %." */
+      g_string_append_printf (text, C_ ("bench", "Chosen: boundary %d at %s."),
+                              self->chosen.index + 1, said);
+    }
 }
 
+/* What was chosen or moved comes first: a reader that is told of the change says it first. */
 char *
 app_marks_describe (AppMarks *self)
 {
@@ -319,11 +356,13 @@ app_marks_describe (AppMarks *self)
   AppMarkRef items[APP_MARKS_MAX];
   gsize n = _app_marks_items (self, items);
 
+  add_chosen (self, text);
+  if (text->len > 0)
+    g_string_append_c (text, ' ');
   g_string_append_printf (text, g_dngettext (GETTEXT_PACKAGE, "%u mark. ", "%u marks. ", n),
                           (guint) n);
   add_points (self, text, items, n);
   if (_app_marks_shows_boundaries (self))
     add_boundaries (self, text);
-  add_chosen (self, text);
   return g_strdup (g_strstrip (text->str));
 }

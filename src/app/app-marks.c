@@ -246,23 +246,38 @@ add_at_pointer (AppMarks *self, double x, double y)
   add_boundary_at (self, bench_model_at_of (self->model, at));
 }
 
+/* In the middle of the longest way between two marks. */
 static gboolean
-insert (AppMarks *self)
+insert_bend (AppMarks *self)
 {
-  BenchStep step = bench_model_step (self->model);
-  CorePoint bend;
+  double longest = 0;
+  CorePoint at = { 0, 0 };
+  BenchMark bend;
   AppAxis axis;
 
   _app_marks_axis (self, &axis);
-  if (step == BENCH_STEP_AXIS && axis.n > 0 &&
-      !bench_model_mark (self->model, BENCH_MARK_BEND, &bend))
+  if (axis.n == 0 || !bench_model_free_bend (self->model, &bend))
+    return FALSE;
+  for (int i = 0; i + 1 < axis.n; i++)
     {
-      bend = (CorePoint){ (axis.p[0].x + axis.p[axis.n - 1].x) / 2,
-                          (axis.p[0].y + axis.p[axis.n - 1].y) / 2 };
-      bench_model_set_mark (self->model, BENCH_MARK_BEND, bend);
-      app_marks_choose (self, (AppMarkRef){ APP_MARK_POINT, BENCH_MARK_BEND });
-      return TRUE;
+      CorePoint a = axis.p[i], b = axis.p[i + 1];
+
+      if (hypot (b.x - a.x, b.y - a.y) > longest)
+        {
+          longest = hypot (b.x - a.x, b.y - a.y);
+          at = (CorePoint){ (a.x + b.x) / 2, (a.y + b.y) / 2 };
+        }
     }
+  bench_model_set_mark (self->model, bend, at);
+  app_marks_choose (self, (AppMarkRef){ APP_MARK_POINT, (int) bend });
+  return TRUE;
+}
+
+static gboolean
+insert (AppMarks *self)
+{
+  if (bench_model_step (self->model) == BENCH_STEP_AXIS)
+    return insert_bend (self);
   if (!can_edit (self))
     return FALSE;
   add_in_widest (self);
@@ -350,6 +365,15 @@ nudge (AppMarks *self, int dx, int dy, double pixels)
   return moved;
 }
 
+static gboolean
+on_axis (AppMarks *self, void (*verb) (BenchModel *))
+{
+  if (bench_model_step (self->model) != BENCH_STEP_AXIS)
+    return FALSE;
+  verb (self->model);
+  return TRUE;
+}
+
 gboolean
 app_marks_key (AppMarks *self, guint keyval, GdkModifierType state)
 {
@@ -387,6 +411,10 @@ app_marks_key (AppMarks *self, guint keyval, GdkModifierType state)
     case GDK_KEY_Return:
     case GDK_KEY_KP_Enter:
       return place_missing (self);
+    case GDK_KEY_s:
+      return on_axis (self, bench_model_suggest);
+    case GDK_KEY_x:
+      return on_axis (self, bench_model_swap_ends);
     default:
       return FALSE;
     }
@@ -523,7 +551,6 @@ released_cb (GtkGestureClick *gesture, int n_press, double x, double y, AppMarks
   GdkModifierType state =
     gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (gesture));
   BenchMark mark;
-  CorePoint bend;
 
   if (self->model == NULL || self->dragging)
     return;
@@ -538,8 +565,8 @@ released_cb (GtkGestureClick *gesture, int n_press, double x, double y, AppMarks
   if (app_marks_missing (self, &mark))
     place (self, mark, x, y);
   else if (bench_model_step (self->model) == BENCH_STEP_AXIS &&
-           !bench_model_mark (self->model, BENCH_MARK_BEND, &bend))
-    place (self, BENCH_MARK_BEND, x, y);
+           bench_model_free_bend (self->model, &mark))
+    place (self, mark, x, y);
 }
 
 static void

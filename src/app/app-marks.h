@@ -5,7 +5,8 @@
  * arrows move the chosen one by a picture pixel (Shift: ten), a boundary along
  * the axis; Insert puts a boundary into the widest plate (while the axis is
  * marked: a bend); Delete takes the chosen one out; Enter places the next missing
- * mark in the middle of the view. Mouse: drag handles, click to place a missing
+ * mark in the middle of the view; while the axis is marked S places what the
+ * program takes for the abdomen, X changes base and tip. Mouse: drag handles, click to place a missing
  * mark, double click or Ctrl+click puts a boundary in. The accessible description
  * lists all of it and is brought up to date with every change.
  */

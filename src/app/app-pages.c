@@ -14,6 +14,7 @@
 #include "app/app-merge-page.h"
 #include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
+#include "app/app-measure-page.h"
 #include "app/app-picture-page.h"
 #include "app/app-pictures-page.h"
 #include "app/app-profiles-page.h"
@@ -34,6 +35,7 @@ static const struct
   { "calendar", app_calendar_page_new, TRUE },
   { "animal", app_animal_page_new, TRUE },
   { "bench", app_bench_page_new, TRUE },
+  { "measure", app_measure_page_new, TRUE },
   { "picture", app_picture_page_new, TRUE },
   { "gallery", app_gallery_page_new, TRUE },
   { "pictures", app_pictures_page_new, TRUE },

@@ -4,6 +4,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-measure-page.h"
 #include "app/app-thumb.h"
 #include "app/app-window.h"
 
@@ -20,6 +21,15 @@ bench_cb (GtkButton *button, PhotoOf *of)
 
   if (window != NULL)
     app_window_show_bench (window, of->animal, of->photo);
+}
+
+static void
+measure_cb (GtkButton *button, PhotoOf *of)
+{
+  AppWindow *window = app_window_of (button);
+
+  if (window != NULL)
+    app_window_show_measure (window, of->animal, of->photo);
 }
 
 static void
@@ -57,6 +67,7 @@ app_photo_row_new (Desk *desk, CoreId animal, CoreId photo, int side, const char
   gtk_box_append (GTK_BOX (row), app_thumb_new (desk, photo, side, words));
   gtk_widget_set_valign (buttons, GTK_ALIGN_CENTER);
   gtk_box_append (GTK_BOX (buttons), button_new (C_ ("timeline", "Count the plates"), G_CALLBACK (bench_cb), &of));
+  gtk_box_append (GTK_BOX (buttons), button_new (C_ ("timeline", "Measure"), G_CALLBACK (measure_cb), &of));
   gtk_box_append (GTK_BOX (buttons), button_new (C_ ("timeline", "View large"), G_CALLBACK (large_cb), &of));
   gtk_box_append (GTK_BOX (row), buttons);
   return row;

@@ -349,8 +349,8 @@ from_words (const DeskProfileValue *value, const char *const *ids)
 }
 
 /* Notes stand in the file in English and in German. */
-static const char *
-note_words (const DeskProfileValue *value)
+const char *
+app_profile_note (const DeskProfileValue *value)
 {
   /* Translators: not shown; "de" where the German notes of the files are to stand, else "en" */
   gboolean german = g_str_has_prefix (C_ ("profiles language of notes", "en"), "de");
@@ -373,7 +373,7 @@ app_profile_row_show (AppProfileRow *self, const DeskProfileView *view, const ch
   say (self->value, words_profile_value (WORDS_LOCAL, self->group, self->key, value->value));
   say (self->from, from_words (value, ids));
   say (self->other, other_words (self, value, ids));
-  say (self->note, g_strdup (note_words (value)));
+  say (self->note, g_strdup (app_profile_note (value)));
   say (self->shipped, shipped_words (self, view, value, ids));
   if (own)
     gtk_widget_add_css_class (GTK_WIDGET (self->value), "leaf");

@@ -23,3 +23,5 @@ gboolean app_profile_row_is (AppProfileRow *self, const char *group, const char 
 void app_profile_row_refuse (AppProfileRow *self, const char *why);
 /* It was written: the field goes, the keys go to the button. */
 void app_profile_row_done (AppProfileRow *self);
+/* In the language of the screen; NULL = none. */
+const char *app_profile_note (const DeskProfileValue *value);

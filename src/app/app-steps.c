@@ -6,7 +6,9 @@
 
 #include "app/app-bench-draw.h"
 #include "app/app-columns.h"
+#include "app/app-profile-row.h"
 #include "app/app-widgets.h"
+#include "words/words.h"
 
 #define DRAWING_SIDE 48
 #define TURN 960 /* narrower: the answers stand under the sentence */
@@ -58,7 +60,39 @@ typedef struct
   AppDrawing drawing;
   gboolean empusid_only;
   gboolean new_row;
+  char *said; /* of a sign of the species, owned; NULL = the label, translated */
 } Answer;
+
+/* Signs of the species are answered by place in the list of those that may be seen: twice it for
+ * male, and one more for female. */
+static int
+cue_answer (BenchModel *model)
+{
+  const CoreSexCue *cues[CORE_MAX_CUES];
+  gsize n = bench_model_cues (model, cues);
+  CoreSex says;
+  const char *name = bench_model_cue (model, &says);
+
+  for (gsize i = 0; name != NULL && i < n; i++)
+    if (strcmp (cues[i]->name, name) == 0)
+      return (int) (2 * i) + (says == CORE_SEX_FEMALE);
+  return -1;
+}
+
+static void
+set_cue_answer (BenchModel *model, int value)
+{
+  const CoreSexCue *cues[CORE_MAX_CUES];
+  gsize n = bench_model_cues (model, cues);
+
+  if (value == cue_answer (model))
+    return;
+  if (value >= 0 && value / 2 < (int) n)
+    bench_model_set_cue (model, cues[value / 2]->name,
+                         value % 2 == 1 ? CORE_SEX_FEMALE : CORE_SEX_MALE);
+  else
+    bench_model_set_cue (model, NULL, CORE_SEX_UNKNOWN);
+}
 
 static const Answer answers[] = {
   { BENCH_STEP_WHAT, bench_model_side, bench_model_set_side, CORE_SIDE_UNDERSIDE,
@@ -108,8 +142,8 @@ static const struct
   [BENCH_STEP_AXIS] = { NC_ ("bench step", "base and tip"), NULL,
                         NC_ ("bench",
                              "The base lies just behind the hind legs, the tip before "
-                             "the two cerci. A third mark where the abdomen bends: "
-                             "click there, or Insert."),
+                             "the two cerci. Up to three more marks where the abdomen "
+                             "bends: click there, or Insert."),
                         APP_DRAWING_AXIS },
   [BENCH_STEP_BOUNDARIES] = { NC_ ("bench step", "the boundaries"), NULL,
                               NC_ ("bench",
@@ -134,6 +168,9 @@ static const struct
                               "the shield tells the sex of adults. Next without marks "
                               "leaves it out."),
                          APP_DRAWING_WINGS },
+  [BENCH_STEP_CUE] = { NC_ ("bench step", "signs of the species"),
+                       NC_ ("bench", "Does the picture show one of these signs clearly?"), NULL,
+                       APP_DRAWING_NONE },
   [BENCH_STEP_VERDICT] = { NC_ ("bench step", "the verdict"),
                            NC_ ("bench", "Read the verdict. Record it, or go back and correct."),
                            NC_ ("bench",
@@ -168,6 +205,8 @@ missing_sentence (BenchMark mark)
     case BENCH_MARK_PRONOTUM_BACK:
       return C_ ("bench", "Now on the back edge of the neck shield.");
     case BENCH_MARK_BEND:
+    case BENCH_MARK_BEND_2:
+    case BENCH_MARK_BEND_3:
     case BENCH_N_MARKS:
     default:
       return C_ ("bench", "Click on the mark that is missing.");
@@ -180,8 +219,13 @@ sentence_of (AppSteps *self, BenchStep step)
   BenchMark mark;
   int count = bench_model_count (self->model);
 
+  if (step == BENCH_STEP_AXIS && bench_model_suggesting (self->model))
+    return g_strdup (C_ ("bench", "Looking for the abdomen… Or click on its base yourself."));
   if (app_marks_missing (self->marks, &mark))
     return g_strdup (missing_sentence (mark));
+  if (step == BENCH_STEP_AXIS && bench_model_suggested (self->model))
+    return g_strdup (C_ ("bench", "Is this the abdomen? The program placed these marks: drag "
+                                  "them, or go on."));
   if (step == BENCH_STEP_AXIS)
     return g_strdup (C_ ("bench", "Are base and tip right? Drag them, or go on."));
   if (step == BENCH_STEP_WINGS)
@@ -202,7 +246,54 @@ sentence_of (AppSteps *self, BenchStep step)
   return g_strdup (g_dpgettext2 (NULL, "bench", steps[step].sentence));
 }
 
+/* What the profile says of each sign that may be seen, and how many are kept. */
+static char *
+cue_words (AppSteps *self)
+{
+  const CoreSexCue *cues[CORE_MAX_CUES];
+  gsize n = bench_model_cues (self->model, cues);
+  const CoreProfile *profile = desk_subject_profile (bench_model_subject (self->model));
+  g_autoptr (DeskProfileView) view =
+    desk_profile_view (bench_model_desk (self->model), profile->scientific, NULL);
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  for (gsize i = 0; view != NULL && i < n; i++)
+    {
+      g_autofree char *group = g_strdup_printf ("cue %s", cues[i]->name);
+      const DeskProfileValue *value = desk_profile_value (view, group, "from_moults");
+      const char *note = value != NULL ? app_profile_note (value) : NULL;
+
+      if (note != NULL)
+        g_string_append_printf (text, "%s ", note);
+    }
+  g_string_append (text, C_ ("bench", "One sign is kept with a picture: the clearest. Next without "
+                                      "an answer leaves it out."));
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
 /* ---- filling ---- */
+
+static const char *
+label_of (const Answer *answer)
+{
+  return answer->said != NULL ? answer->said : g_dpgettext2 (NULL, "bench answer", answer->label);
+}
+
+static gpointer
+copy_of (const Answer *answer)
+{
+  Answer *copy = g_memdup2 (answer, sizeof *answer);
+
+  copy->said = g_strdup (answer->said);
+  return copy;
+}
+
+static void
+answer_free (gpointer data)
+{
+  g_free (((Answer *) data)->said);
+  g_free (data);
+}
 
 static gboolean
 asked (AppSteps *self, const Answer *answer, BenchStep step)
@@ -240,7 +331,7 @@ toggled_cb (GtkToggleButton *button, AppSteps *self)
 static GtkWidget *
 answer_button (AppSteps *self, const Answer *answer, int number)
 {
-  const char *label = g_dpgettext2 (NULL, "bench answer", answer->label);
+  const char *label = label_of (answer);
   g_autofree char *tip = g_strdup_printf (C_ ("bench", "Key %d"), number);
   GtkWidget *button = gtk_toggle_button_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
@@ -260,10 +351,72 @@ answer_button (AppSteps *self, const Answer *answer, int number)
   gtk_widget_add_css_class (button, "answer");
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label,
                                   -1);
-  g_object_set_data (G_OBJECT (button), "answer", (gpointer) answer);
+  g_object_set_data_full (G_OBJECT (button), "answer", copy_of (answer), answer_free);
   g_signal_connect_object (button, "toggled", G_CALLBACK (toggled_cb), self, 0);
   g_ptr_array_add (self->buttons, button);
   return button;
+}
+
+static GtkWidget *
+row_new (AppSteps *self)
+{
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+
+  gtk_widget_set_halign (row, GTK_ALIGN_END);
+  gtk_box_append (GTK_BOX (self->answers), row);
+  return row;
+}
+
+/* A row for each sign, both sexes beside each other. */
+static void
+fill_cues (AppSteps *self)
+{
+  static const CoreSex sexes[] = { CORE_SEX_MALE, CORE_SEX_FEMALE };
+  const CoreSexCue *cues[CORE_MAX_CUES];
+  gsize n = bench_model_cues (self->model, cues);
+  Answer none = { BENCH_STEP_CUE, cue_answer, set_cue_answer, -1,
+                  NC_ ("bench answer", "None clearly"), APP_DRAWING_NONE };
+  GtkWidget *row = NULL;
+  int number = 0;
+
+  for (gsize i = 0; i < n; i++)
+    {
+      row = row_new (self);
+      for (gsize k = 0; k < G_N_ELEMENTS (sexes); k++)
+        {
+          Answer answer = none;
+
+          answer.value = (int) (2 * i + k);
+          answer.said = words_cue_as (WORDS_LOCAL, cues[i]->name, sexes[k]);
+          gtk_box_append (GTK_BOX (row), answer_button (self, &answer, ++number));
+          g_free (answer.said);
+        }
+    }
+  if (row != NULL)
+    gtk_box_append (GTK_BOX (row), answer_button (self, &none, ++number));
+}
+
+static void
+add_action (AppSteps *self, GtkWidget *row, const char *label, const char *key, GCallback callback)
+{
+  GtkWidget *button = gtk_button_new_with_label (label);
+
+  gtk_widget_set_tooltip_text (button, key);
+  gtk_widget_add_css_class (button, "answer");
+  g_signal_connect_object (button, "clicked", callback, self, 0);
+  gtk_box_append (GTK_BOX (row), button);
+}
+
+static void
+suggest_cb (GtkButton *button, AppSteps *self)
+{
+  bench_model_suggest (self->model);
+}
+
+static void
+swap_cb (GtkButton *button, AppSteps *self)
+{
+  bench_model_swap_ends (self->model);
 }
 
 static void
@@ -274,16 +427,22 @@ fill_answers (AppSteps *self, BenchStep step)
 
   g_ptr_array_set_size (self->buttons, 0);
   app_box_empty (GTK_BOX (self->answers));
+  if (step == BENCH_STEP_AXIS)
+    {
+      row = row_new (self);
+      add_action (self, row, C_ ("bench", "Find the abdomen"), C_ ("bench", "Key S"),
+                  G_CALLBACK (suggest_cb));
+      add_action (self, row, C_ ("bench", "Swap base and tip"), C_ ("bench", "Key X"),
+                  G_CALLBACK (swap_cb));
+    }
+  if (step == BENCH_STEP_CUE)
+    fill_cues (self);
   for (gsize i = 0; i < G_N_ELEMENTS (answers); i++)
     {
       if (!asked (self, &answers[i], step))
         continue;
       if (row == NULL || answers[i].new_row)
-        {
-          row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-          gtk_widget_set_halign (row, GTK_ALIGN_END);
-          gtk_box_append (GTK_BOX (self->answers), row);
-        }
+        row = row_new (self);
       gtk_box_append (GTK_BOX (row), answer_button (self, &answers[i], ++number));
     }
 }
@@ -315,9 +474,12 @@ refresh (AppSteps *self)
   moved = !self->has_shown || self->shown != step;
   if (moved)
     {
+      g_autofree char *cues = step == BENCH_STEP_CUE ? cue_words (self) : NULL;
+
       fill_answers (self, step);
       app_drawing_set (self->drawing, steps[step].drawing, DRAWING_SIDE);
-      gtk_label_set_label (self->why, g_dpgettext2 (NULL, "bench", steps[step].why));
+      gtk_label_set_label (self->why,
+                           cues != NULL ? cues : g_dpgettext2 (NULL, "bench", steps[step].why));
     }
   sentence = sentence_of (self, step);
   gtk_label_set_label (self->sentence, sentence);
@@ -372,7 +534,7 @@ ask_missing (AppSteps *self)
       const Answer *answer = g_object_get_data (g_ptr_array_index (self->buttons, i), "answer");
 
       if (answer->get == asked_for->get)
-        g_ptr_array_add (labels, (gpointer) g_dpgettext2 (NULL, "bench answer", answer->label));
+        g_ptr_array_add (labels, (gpointer) label_of (answer));
     }
   g_ptr_array_add (labels, NULL);
   names = g_strjoinv (" / ", (char **) labels->pdata);

@@ -91,6 +91,21 @@ refresh (AppStrip *self)
 
 /* ---- drawing ---- */
 
+/* Where the last plates are asked for, they alone are shown, large. */
+static double
+shown_from (AppStrip *self)
+{
+  return self->model != NULL && bench_model_step (self->model) == BENCH_STEP_LAST_PLATE ? .5 : 0;
+}
+
+static double
+y_of (AppStrip *self, double at, double height)
+{
+  double from = shown_from (self);
+
+  return (at - from) / (1 - from) * height;
+}
+
 static void
 ink (GtkWidget *widget, const char *name, const char *fallback, GdkRGBA *out)
 {
@@ -123,7 +138,8 @@ draw_lines (AppStrip *self, cairo_t *cr, double width, double height)
   ink (GTK_WIDGET (self), "strip_band", "#5fb396", &band);
   for (gsize i = 0; i < n; i++)
     {
-      double y = bounds[i].at * height, half = MAX (1.5, bounds[i].sd * height);
+      double y = y_of (self, bounds[i].at, height);
+      double half = MAX (1.5, bounds[i].sd * height / (1 - shown_from (self)));
       gboolean is_chosen = chosen.kind == APP_MARK_BOUNDARY && chosen.index == (int) i;
 
       cairo_set_source_rgba (cr, band.red, band.green, band.blue, .45);
@@ -151,9 +167,10 @@ app_strip_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
       cairo_save (cr);
       cairo_rectangle (cr, OVER, 0, width - 2 * OVER, height);
       cairo_clip (cr);
-      cairo_translate (cr, OVER, 0);
+      cairo_translate (cr, OVER, y_of (self, 0, height));
       cairo_scale (cr, (width - 2.0 * OVER) / cairo_image_surface_get_width (self->surface),
-                   (double) height / cairo_image_surface_get_height (self->surface));
+                   (double) height / (1 - shown_from (self)) /
+                     cairo_image_surface_get_height (self->surface));
       cairo_set_source_surface (cr, self->surface, 0, 0);
       cairo_pattern_set_extend (cairo_get_source (cr), CAIRO_EXTEND_PAD);
       cairo_paint (cr);
@@ -191,9 +208,9 @@ drag_begin_cb (GtkGestureDrag *gesture, double x, double y, AppStrip *self)
 
   self->dragged = -1;
   for (gsize i = 0; i < n; i++)
-    if (fabs (bounds[i].at * height - y) <= least)
+    if (fabs (y_of (self, bounds[i].at, height) - y) <= least)
       {
-        least = fabs (bounds[i].at * height - y);
+        least = fabs (y_of (self, bounds[i].at, height) - y);
         self->dragged = (int) i;
         self->at = bounds[i].at;
       }
@@ -203,7 +220,7 @@ drag_begin_cb (GtkGestureDrag *gesture, double x, double y, AppStrip *self)
       gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_DENIED);
       return;
     }
-  self->drag_y = self->at * height;
+  self->drag_y = y_of (self, self->at, height);
   gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
   app_marks_choose (self->marks, (AppMarkRef){ APP_MARK_BOUNDARY, self->dragged });
 }
@@ -215,7 +232,7 @@ drag_update_cb (GtkGestureDrag *gesture, double dx, double dy, AppStrip *self)
 
   if (self->dragged < 0 || height <= 0)
     return;
-  self->at = CLAMP ((self->drag_y + dy) / height, 0, 1);
+  self->at = CLAMP (shown_from (self) + (self->drag_y + dy) / height * (1 - shown_from (self)), 0, 1);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 

@@ -10,6 +10,7 @@
 #include "app/app-dialogs.h"
 #include "app/app-help.h"
 #include "app/app-keys.h"
+#include "app/app-measure-page.h"
 #include "app/app-move-in-page.h"
 #include "app/app-shelves-page.h"
 #include "app/app-view.h"
@@ -50,7 +51,8 @@ undo_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 
   if (self->desk == NULL || undo_in_text (self, action))
     return;
-  if (app_bench_page_undo (gtk_stack_get_visible_child (self->pages), g_str_equal (action, "win.redo")))
+  if (app_bench_page_undo (gtk_stack_get_visible_child (self->pages), g_str_equal (action, "win.redo"))
+      || app_measure_page_undo (gtk_stack_get_visible_child (self->pages), g_str_equal (action, "win.redo")))
     return;
   if (g_str_equal (action, "win.undo"))
     desk_undo_async (self->desk, undone_cb, g_object_ref (self));
@@ -221,6 +223,14 @@ app_window_show_bench (AppWindow *self, CoreId animal, CoreId photo)
   app_window_show_page (self, "bench");
 }
 
+void
+app_window_show_measure (AppWindow *self, CoreId animal, CoreId photo)
+{
+  g_return_if_fail (APP_IS_WINDOW (self));
+  app_measure_page_open (APP_MEASURE_PAGE (page (self, "measure")), animal, photo);
+  app_window_show_page (self, "measure");
+}
+
 /* Digits mean a cup where cups or animals are shown; not on the bench, where they are answers. */
 gboolean
 _app_window_jump_wanted (AppWindow *self)
@@ -229,7 +239,7 @@ _app_window_jump_wanted (AppWindow *self)
 
   if (g_str_equal (name, "shelves") && app_shelves_page_wants_digit (APP_SHELVES_PAGE (page (self, "shelves"))))
     return FALSE;
-  return self->desk != NULL && !g_str_equal (name, "bench") && !g_str_equal (name, "welcome")
+  return self->desk != NULL && !g_str_equal (name, "bench") && !g_str_equal (name, "measure") && !g_str_equal (name, "welcome")
          && !g_str_equal (name, "move-in");
 }
 
@@ -326,7 +336,7 @@ about_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 static void
 keys_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
-  static const char *const of_animal[] = { "animal", "bench", NULL };
+  static const char *const of_animal[] = { "animal", "bench", "measure", NULL };
   const char *name = gtk_stack_get_visible_child_name (APP_WINDOW (widget)->pages);
 
   app_keys_show (APP_WINDOW (widget), g_strv_contains (of_animal, name)  ? "animal"

@@ -66,6 +66,13 @@ const CliVerb cli_verbs[] = {
     "FILE --axis x0,y0,x1,y1[,…] [--given K] [--species S] [--moults M] | --axes FILE",
     "find the plates of an abdomen", "axis= given= axes= species= moults=", 0, 1, FALSE,
     cli_photo_count },
+  { "photo measure",
+    "--line x0,y0,x1,y1[,…] (--ruler x0,y0,x1,y1 | --disc x0,y0,…) --mm L [--what "
+    "body|head|pronotum|abdomen|tegmen] | --outline x,y,x,y,… --axis x0,y0,x1,y1; both: [--mark-sd "
+    "PX] [--record SUBJECT] [--day D]",
+    "a length in mm from marks on a picture, or a belly score from an outline seen from the side",
+    "line= ruler= disc= mm= what= outline= axis= mark-sd= record= day=", 0, 0, FALSE,
+    cli_photo_measure },
   { "photo sex", "PHOTO", "the evidence of a recorded photo", NULL, 1, 1, TRUE, cli_photo_sex },
   { "sex",
     "species= moults= adult=yes|no plates= plates_likelihood=6:.7,8:.02 "

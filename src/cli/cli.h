@@ -125,6 +125,7 @@ CliExit cli_photo_add (Cli *cli);
 CliExit cli_photo_batch (Cli *cli);
 CliExit cli_photo_list (Cli *cli);
 CliExit cli_photo_count (Cli *cli);
+CliExit cli_photo_measure (Cli *cli);
 CliExit cli_photo_sex (Cli *cli);
 CliExit cli_sex (Cli *cli);
 CliExit cli_backup (Cli *cli);

@@ -19,6 +19,15 @@ setting_is (const CoreState *s, const char *key, const char *value)
   return v && strcmp (v, value) == 0;
 }
 
+/* A picture of the back, or one on which nothing could be read, leaves the check open. */
+static bool
+picture_says (const CoreSexReading *r)
+{
+  bool plates = r->side != CORE_SIDE_BACK && r->side != CORE_SIDE_FLANK &&
+                (r->count >= 0 || r->last_plate == CORE_LAST_BOAT || r->last_plate == CORE_LAST_SMALL);
+  return plates || !isnan (r->wing_ratio) || !isnan (r->tegmen_pronotum) || r->cue[0] != '\0';
+}
+
 static bool
 read_this_stage (const CoreState *s)
 {
@@ -27,7 +36,7 @@ read_this_stage (const CoreState *s)
   for (size_t i = 0; i < s->sex.n; i++)
     {
       const CoreSexReading *r = &s->sex.v[i];
-      bool eyes = r->from == CORE_KIND_MARKED ||
+      bool eyes = (r->from == CORE_KIND_MARKED && picture_says (r)) ||
                   (r->from == CORE_KIND_SEXED && r->method < CORE_METHOD_DESCENT);
       if (eyes && !r->of_other && r->stage == now && now >= 0)
         return true;

@@ -18,24 +18,6 @@ enum
   VERB_MOVE_LINE = 100
 };
 
-int
-bench_axis (const BenchDoc *doc, double xy[2 * IMG_STRIP_MAX_MARKS])
-{
-  static const BenchMark order[] = { BENCH_MARK_BASE, BENCH_MARK_BEND, BENCH_MARK_TIP };
-  int n = 0;
-
-  if (!doc->has[BENCH_MARK_BASE] || !doc->has[BENCH_MARK_TIP])
-    return 0;
-  for (gsize i = 0; i < G_N_ELEMENTS (order); i++)
-    if (doc->has[order[i]])
-      {
-        xy[2 * n] = doc->mark[order[i]].x;
-        xy[2 * n + 1] = doc->mark[order[i]].y;
-        n++;
-      }
-  return n;
-}
-
 /* ---- the worker ---- */
 
 typedef struct
@@ -212,26 +194,26 @@ lines_edited (BenchModel *self)
 
 /* ---- geometry ---- */
 
-static CorePoint
-along (CorePoint a, CorePoint b, double share)
-{
-  return (CorePoint){ a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share };
-}
-
 /* Before the strip is there: straight between the marks, as wide as an abdomen is (ours: half
  * width an eighth of the length). */
 static void
 rough_line (const BenchDoc *doc, double at, BenchBoundary *out)
 {
-  CorePoint base = doc->mark[BENCH_MARK_BASE], tip = doc->mark[BENCH_MARK_TIP];
-  double nx = -(tip.y - base.y) / 8, ny = (tip.x - base.x) / 8;
+  double xy[2 * IMG_STRIP_MAX_MARKS] = { 0 }, leg, left, total = 0;
+  int n = bench_axis (doc, xy), i = 0;
+  double nx = -(xy[2 * n - 1] - xy[1]) / 8, ny = (xy[2 * n - 2] - xy[0]) / 8;
 
-  if (!doc->has[BENCH_MARK_BEND])
-    out->mid = along (base, tip, at);
-  else if (at < .5)
-    out->mid = along (base, doc->mark[BENCH_MARK_BEND], 2 * at);
-  else
-    out->mid = along (doc->mark[BENCH_MARK_BEND], tip, 2 * at - 1);
+  for (int k = 0; k + 1 < n; k++)
+    total += hypot (xy[2 * k + 2] - xy[2 * k], xy[2 * k + 3] - xy[2 * k + 1]);
+  left = at * total;
+  while ((leg = hypot (xy[2 * i + 2] - xy[2 * i], xy[2 * i + 3] - xy[2 * i + 1])) < left && i + 2 < n)
+    {
+      left -= leg;
+      i++;
+    }
+  left = leg > 0 ? MIN (1, left / leg) : 0;
+  out->mid = (CorePoint){ xy[2 * i] + (xy[2 * i + 2] - xy[2 * i]) * left,
+                          xy[2 * i + 1] + (xy[2 * i + 3] - xy[2 * i + 1]) * left };
   out->left = (CorePoint){ out->mid.x - nx, out->mid.y - ny };
   out->right = (CorePoint){ out->mid.x + nx, out->mid.y + ny };
 }
@@ -253,6 +235,8 @@ bench_model_boundaries (BenchModel *self, BenchBoundary *out, gsize max)
   const BenchDoc *doc = &self->doc;
   gsize n = (gsize) doc->n_lines;
 
+  if (bench_axis (doc, (double[2 * IMG_STRIP_MAX_MARKS]){ 0 }) == 0)
+    return 0;
   for (gsize i = 0; i < n && i < max; i++)
     {
       out[i] = (BenchBoundary){ .at = doc->line[i].at,
@@ -272,7 +256,8 @@ bench_model_at_of (BenchModel *self, CorePoint point)
   double best = INFINITY;
   double at = 0;
 
-  for (int i = 0; i <= IMG_STRIP_N && bench_axis (&self->doc, (double[10]){ 0 }) > 0; i++)
+  for (int i = 0; i <= IMG_STRIP_N && self->doc.has[BENCH_MARK_BASE] && self->doc.has[BENCH_MARK_TIP];
+       i++)
     {
       BenchBoundary line;
       double share = (double) i / IMG_STRIP_N;
@@ -426,6 +411,26 @@ bench_model_best_two (BenchModel *self, int *first, double *p_first, int *second
   *p_first = result != NULL ? result->best_p : 0;
   *second = result != NULL ? result->second : 0;
   *p_second = result != NULL ? result->second_p : 0;
+}
+
+gboolean
+bench_model_last_ratio (BenchModel *self, double *ratio)
+{
+  const BenchDoc *doc = &self->doc;
+  int n = doc->n_lines;
+
+  if (n < 3)
+    return FALSE;
+  *ratio = (1 - doc->line[n - 1].at) * 3 / (doc->line[n - 1].at - (n > 3 ? doc->line[n - 4].at : 0));
+  return TRUE;
+}
+
+BenchAxisProblem
+bench_model_axis_problem (BenchModel *self)
+{
+  if (self->found == NULL || self->found->status == IMG_STRIP_OK)
+    return BENCH_AXIS_FINE;
+  return self->found->status == IMG_STRIP_CROSSED ? BENCH_AXIS_CROSSED : BENCH_AXIS_SHORT;
 }
 
 gboolean

@@ -50,6 +50,7 @@ bench_model_dispose (GObject *object)
   BenchModel *self = BENCH_MODEL (object);
 
   bench_find_stop (self);
+  bench_guess_stop (self);
   g_clear_pointer (&self->pixels, img_pixels_free);
   g_clear_pointer (&self->shown, img_pixels_free);
   g_clear_pointer (&self->strip, g_free);
@@ -165,6 +166,8 @@ decoded_cb (GObject *source, GAsyncResult *result, gpointer data)
   self->pixels = g_steal_pointer (&picture->pixels);
   restore (self);
   bench_axis_changed (self);
+  if (!self->doc.has[BENCH_MARK_BASE] && !self->doc.has[BENCH_MARK_TIP])
+    bench_guess_start (self);
   self->verdict_fresh = FALSE;
   g_signal_emit (self, signals[CHANGED], 0);
   g_task_return_boolean (task, TRUE);
@@ -212,6 +215,12 @@ DeskSubject *
 bench_model_subject (BenchModel *self)
 {
   return self->subject;
+}
+
+Desk *
+bench_model_desk (BenchModel *self)
+{
+  return self->desk;
 }
 
 /* ---- undo ---- */
@@ -314,12 +323,22 @@ step_applies (BenchModel *self, BenchStep step)
       return plates_can_be_read (self);
     case BENCH_STEP_WINGS:
       return bench_model_needs_wings (self);
+    case BENCH_STEP_CUE:
+      return bench_model_cues (self, (const CoreSexCue *[CORE_MAX_CUES]){ NULL }) > 0;
     case BENCH_STEP_WHAT:
     case BENCH_STEP_VERDICT:
     case BENCH_N_STEPS:
     default:
       return TRUE;
     }
+}
+
+/* Until it is said what it shows, the way is that of an underside. */
+gboolean
+bench_model_has_step (BenchModel *self, BenchStep step)
+{
+  return (self->doc.side < 0 && step >= BENCH_STEP_AXIS && step <= BENCH_STEP_LAST_PLATE) ||
+         step_applies (self, step);
 }
 
 BenchStep
@@ -347,6 +366,7 @@ bench_model_can_next (BenchModel *self)
     case BENCH_STEP_LAST_PLATE:
       return doc->last_plate >= 0;
     case BENCH_STEP_WINGS:
+    case BENCH_STEP_CUE:
       return TRUE;
     case BENCH_STEP_VERDICT:
     case BENCH_N_STEPS:
@@ -376,6 +396,7 @@ bench_model_next (BenchModel *self)
     self->step++;
   while (self->step < BENCH_STEP_VERDICT && !step_applies (self, self->step));
   bench_model_settle (self);
+  bench_guess_offer (self);
   bench_changed (self);
 }
 
@@ -434,6 +455,35 @@ bench_model_set_convention (BenchModel *self, int answer)
               VERB_CONVENTION);
 }
 
+const char *
+bench_model_cue (BenchModel *self, CoreSex *says)
+{
+  if (says != NULL)
+    *says = self->doc.cue_sex;
+  return self->doc.cue[0] != '\0' ? self->doc.cue : NULL;
+}
+
+/* A shed skin shows the stage before, and never an adult. Where the stage is not known all but
+ * those of adults may be tried: the weighing has the last word. */
+gsize
+bench_model_cues (BenchModel *self, const CoreSexCue *out[CORE_MAX_CUES])
+{
+  const CoreProfile *profile = desk_subject_profile (self->subject);
+  const CoreState *state = desk_subject_state (self->subject);
+  gboolean shed = self->doc.of == CORE_OF_SHED, adult = state->adult && !shed;
+  int moults = state->moults >= 0 && shed ? state->moults - 1 : state->moults;
+  gsize n = 0;
+
+  for (gsize i = 0; i < profile->n_cues; i++)
+    {
+      const CoreSexCue *cue = &profile->cues[i];
+
+      if (adult || (!cue->adult_only && (state->moults < 0 || moults >= cue->from_moults)))
+        out[n++] = cue;
+    }
+  return n;
+}
+
 /* An unknown sex takes the cue away. */
 void
 bench_model_set_cue (BenchModel *self, const char *name, CoreSex sex)
@@ -483,7 +533,7 @@ bench_model_convention (BenchModel *self)
 static gboolean
 is_of_axis (BenchMark mark)
 {
-  return mark == BENCH_MARK_BASE || mark == BENCH_MARK_TIP || mark == BENCH_MARK_BEND;
+  return mark == BENCH_MARK_BASE || mark == BENCH_MARK_TIP || bench_mark_is_bend (mark);
 }
 
 gboolean
@@ -494,17 +544,6 @@ bench_model_mark (BenchModel *self, BenchMark mark, CorePoint *at)
   if (self->doc.has[mark] && at != NULL)
     *at = self->doc.mark[mark];
   return self->doc.has[mark];
-}
-
-/* Lines belong to an axis: a new one makes them the finder's again. */
-static void
-axis_moved (BenchModel *self)
-{
-  self->doc.edited = FALSE;
-  self->doc.confirmed = FALSE;
-  self->doc.n_lines = 0;
-  self->doc.n_removed = 0;
-  bench_axis_changed (self);
 }
 
 void
@@ -522,7 +561,7 @@ bench_model_set_mark (BenchModel *self, BenchMark mark, CorePoint at)
   self->doc.has[mark] = TRUE;
   self->doc.mark[mark] = at;
   if (is_of_axis (mark))
-    axis_moved (self);
+    bench_axis_moved (self);
   bench_changed (self);
 }
 
@@ -536,7 +575,7 @@ bench_model_clear_mark (BenchModel *self, BenchMark mark)
   bench_touch (self, 0, 0);
   self->doc.has[mark] = FALSE;
   if (is_of_axis (mark))
-    axis_moved (self);
+    bench_axis_moved (self);
   bench_changed (self);
 }
 

@@ -16,18 +16,20 @@ G_DECLARE_FINAL_TYPE (BenchModel, bench_model, BENCH, MODEL, GObject)
 typedef enum
 {
   BENCH_STEP_WHAT,        /* underside or back, animal or shed skin */
-  BENCH_STEP_AXIS,        /* base and tip, a third mark where it bends */
+  BENCH_STEP_AXIS,        /* base and tip, more marks where it bends */
   BENCH_STEP_BOUNDARIES,  /* the proposal, corrected */
   BENCH_STEP_SMALL_PLATE,
   BENCH_STEP_LAST_PLATE,
   BENCH_STEP_WINGS,       /* adults only */
+  BENCH_STEP_CUE,         /* signs of the species that may be seen at this stage */
   BENCH_STEP_VERDICT,
   BENCH_N_STEPS
 } BenchStep;
 
 typedef enum { BENCH_MARK_BASE, BENCH_MARK_TIP, BENCH_MARK_BEND,
                BENCH_MARK_WING_BASE, BENCH_MARK_WING_TIP, BENCH_MARK_ABDOMEN_TIP,
-               BENCH_MARK_PRONOTUM_FRONT, BENCH_MARK_PRONOTUM_BACK, BENCH_N_MARKS } BenchMark;
+               BENCH_MARK_PRONOTUM_FRONT, BENCH_MARK_PRONOTUM_BACK,
+               BENCH_MARK_BEND_2, BENCH_MARK_BEND_3, BENCH_N_MARKS } BenchMark;
 
 typedef struct
 {
@@ -38,6 +40,14 @@ typedef struct
 } BenchBoundary;
 
 #define BENCH_MAX_BOUNDARIES 14
+#define BENCH_MAX_AXIS 5 /* base, three bends, tip */
+
+/* What the picture shows along the marked or the proposed axis. */
+typedef struct
+{
+  double length_px, sharpness, glare, contrast; /* see ImgStrip */
+  unsigned unusable;                            /* bits of CoreUnusable */
+} BenchQuality;
 
 BenchModel *bench_model_new (Desk *desk, DeskSubject *subject, CoreId photo);
 /* Decode and restore a draft or earlier marks; then the pixels are there. */
@@ -46,7 +56,10 @@ gboolean bench_model_load_finish (BenchModel *self, GAsyncResult *result, GError
 
 ImgPixels *bench_model_pixels (BenchModel *self);           /* upright original; borrowed */
 DeskSubject *bench_model_subject (BenchModel *self);
+Desk *bench_model_desk (BenchModel *self);
 BenchStep bench_model_step (BenchModel *self);
+/* Is it part of the way for this picture? */
+gboolean bench_model_has_step (BenchModel *self, BenchStep step);
 gboolean bench_model_can_next (BenchModel *self);
 gboolean bench_model_can_back (BenchModel *self);
 void bench_model_next (BenchModel *self);
@@ -61,6 +74,21 @@ gboolean bench_model_mark (BenchModel *self, BenchMark mark, CorePoint *at); /* 
 void bench_model_set_mark (BenchModel *self, BenchMark mark, CorePoint at);  /* clamped to the picture */
 void bench_model_clear_mark (BenchModel *self, BenchMark mark);
 
+gboolean bench_mark_is_bend (BenchMark mark);
+/* The next bend that is free; FALSE = all are placed. */
+gboolean bench_model_free_bend (BenchModel *self, BenchMark *mark);
+/* The marks of the axis from base to tip, the bends in their order; 0 without base or tip. */
+gsize bench_model_axis (BenchModel *self, CorePoint out[BENCH_MAX_AXIS]);
+
+/* The program looks for the abdomen in a worker, first when the picture was read. Where the step
+ * of the axis finds no mark it places what was found: one change that can be taken back. */
+gboolean bench_model_suggesting (BenchModel *self);
+gboolean bench_model_suggested (BenchModel *self); /* the marks are the program's, not yet moved */
+/* Places what was found, looking for it first where need be. */
+void bench_model_suggest (BenchModel *self);
+void bench_model_swap_ends (BenchModel *self); /* base and tip were the wrong way round */
+/* FALSE = nothing was measured yet. */
+gboolean bench_model_quality (BenchModel *self, BenchQuality *out);
 /* Moves of one thing in a row are one step of undo; this ends the row (the button is let go). */
 void bench_model_settle (BenchModel *self);
 /* The share of the axis that is nearest to a point of the picture, 0 … 1; 0 without an axis. */
@@ -79,6 +107,14 @@ void bench_model_best_two (BenchModel *self, int *first, double *p_first, int *s
 gboolean bench_model_usable (BenchModel *self);
 /* Bits of CoreUnusable reasons, see core-segment.h. */
 unsigned bench_model_unusable (BenchModel *self);
+/* What is wrong with the marks themselves. */
+typedef enum
+{
+  BENCH_AXIS_FINE, /* or not marked */
+  BENCH_AXIS_SHORT,
+  BENCH_AXIS_CROSSED
+} BenchAxisProblem;
+BenchAxisProblem bench_model_axis_problem (BenchModel *self);
 /* Straightened strip, base at the top, for display; NULL before the axis is there. */
 ImgPixels *bench_model_strip (BenchModel *self);
 
@@ -89,6 +125,11 @@ void bench_model_set_cue (BenchModel *self, const char *name, CoreSex sex);
 int bench_model_small_plate (BenchModel *self);
 int bench_model_last_plate (BenchModel *self);
 int bench_model_convention (BenchModel *self);
+const char *bench_model_cue (BenchModel *self, CoreSex *says); /* NULL = none chosen */
+/* The signs of the species that may be seen at the stage that the picture shows. */
+gsize bench_model_cues (BenchModel *self, const CoreSexCue *out[CORE_MAX_CUES]);
+/* Last plate ÷ mean of the three before it, by the lines; FALSE with fewer than four plates. */
+gboolean bench_model_last_ratio (BenchModel *self, double *ratio);
 /* Needs wings: the animal is seen as adult and the picture shows the animal. */
 gboolean bench_model_needs_wings (BenchModel *self);
 gboolean bench_model_wing_ratio (BenchModel *self, double *ratio, double *sd);

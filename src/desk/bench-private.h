@@ -4,6 +4,7 @@
 
 #include "desk/bench-model.h"
 #include "desk/desk-private.h"
+#include "imaging/img-axis.h"
 #include "imaging/img-find.h"
 
 typedef struct
@@ -29,6 +30,7 @@ typedef struct
   gboolean confirmed;         /* gone on with these lines */
   double wing_ratio, wing_sd; /* as recorded before, NAN = none; marks win */
   double tegmen_pronotum, tegmen_pronotum_sd;
+  gboolean suggested;         /* the axis as the program placed it */
 } BenchDoc;
 
 /* What makes several changes in a row one step of undo. */
@@ -58,6 +60,11 @@ struct _BenchModel
   CoreId replaces; /* the live entry of this picture, none */
   guint serial;    /* of the axis; a result of another is thrown away */
   gint *stop;      /* of the search under way, shared with it */
+  gint *guess_stop; /* of the search for the abdomen, shared with it */
+  ImgAxisGuess guess; /* n_marks 0 = none, or not yet */
+  BenchQuality guess_quality;
+  gboolean offered; /* the guess was placed once, or not wanted */
+  gboolean wanted;  /* asked for: it takes the place of marks */
   gboolean verdict_fresh;
   gboolean recording;
 };
@@ -75,7 +82,14 @@ void bench_axis_changed (BenchModel *self); /* forget the strip; search anew if 
 void bench_find_stop (BenchModel *self);
 void bench_lines_from_found (BenchModel *self); /* unless edited */
 void bench_rerun (BenchModel *self);            /* after an edit: chances of the counts */
+
+/* ---- bench-axis.c ---- */
+
 int bench_axis (const BenchDoc *doc, double xy[2 * IMG_STRIP_MAX_MARKS]); /* marks, 0 = no axis */
+void bench_axis_moved (BenchModel *self); /* lines belong to an axis: they are the finder's again */
+void bench_guess_start (BenchModel *self);
+void bench_guess_stop (BenchModel *self);
+void bench_guess_offer (BenchModel *self); /* places it where the step is the axis and no mark is */
 
 /* ---- bench-record.c ---- */
 

@@ -132,17 +132,20 @@ bench_entry (BenchModel *self)
 static void
 axis_from_entry (BenchDoc *doc, const CoreEntry *entry)
 {
+  static const BenchMark bends[] = { BENCH_MARK_BEND, BENCH_MARK_BEND_2, BENCH_MARK_BEND_3 };
   double xy[2 * IMG_STRIP_MAX_MARKS];
   gsize n = core_entry_list (entry, CORE_KEY_AXIS, xy, G_N_ELEMENTS (xy)) / 2;
-  gsize middle = n / 2;
 
   if (n < 2)
     return;
   doc->has[BENCH_MARK_BASE] = doc->has[BENCH_MARK_TIP] = TRUE;
   doc->mark[BENCH_MARK_BASE] = (CorePoint){ xy[0], xy[1] };
   doc->mark[BENCH_MARK_TIP] = (CorePoint){ xy[2 * n - 2], xy[2 * n - 1] };
-  doc->has[BENCH_MARK_BEND] = n > 2;
-  doc->mark[BENCH_MARK_BEND] = (CorePoint){ xy[2 * middle], xy[2 * middle + 1] };
+  for (gsize i = 1; i + 1 < n; i++)
+    {
+      doc->has[bends[i - 1]] = TRUE;
+      doc->mark[bends[i - 1]] = (CorePoint){ xy[2 * i], xy[2 * i + 1] };
+    }
 }
 
 static void
@@ -236,6 +239,7 @@ bench_doc_to_text (const BenchDoc *doc, BenchStep step)
   put_number (file, "convention", doc->convention);
   put_number (file, "edited", doc->edited);
   put_number (file, "confirmed", doc->confirmed);
+  put_number (file, "suggested", doc->suggested);
   put_number (file, "wing_ratio", doc->wing_ratio);
   put_number (file, "wing_sd", doc->wing_sd);
   put_number (file, "tegmen_pronotum", doc->tegmen_pronotum);
@@ -321,6 +325,7 @@ bench_doc_from_text (BenchDoc *doc, const char *text, BenchStep *step)
   doc->convention = get_whole (file, "convention", 0, CORE_CONVENTION_UNKNOWN, -1);
   doc->edited = get_whole (file, "edited", 0, 1, 0);
   doc->confirmed = get_whole (file, "confirmed", 0, 1, 0);
+  doc->suggested = get_whole (file, "suggested", 0, 1, 0);
   doc->wing_ratio = get_number (file, "wing_ratio", NAN);
   doc->wing_sd = get_number (file, "wing_sd", NAN);
   doc->tegmen_pronotum = get_number (file, "tegmen_pronotum", NAN);

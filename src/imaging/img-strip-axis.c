@@ -93,6 +93,38 @@ resample (const double *lx, const double *ly, int n, ImgStrip *strip)
     }
 }
 
+static double
+side_of (const double *a, const double *b, const double *p)
+{
+  return (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+}
+
+static gboolean
+legs_cross (const double *a, const double *b)
+{
+  return side_of (a, a + 2, b) * side_of (a, a + 2, b + 2) < 0 &&
+         side_of (b, b + 2, a) * side_of (b, b + 2, a + 2) < 0;
+}
+
+/* No abdomen is folded back on itself: legs of the line cross, or one turns back by more than
+ * 150° (ours). */
+static gboolean
+crosses (const double *xy, int n)
+{
+  for (int i = 0; i + 2 < n; i++)
+    {
+      double ax = xy[2 * i + 2] - xy[2 * i], ay = xy[2 * i + 3] - xy[2 * i + 1];
+      double bx = xy[2 * i + 4] - xy[2 * i + 2], by = xy[2 * i + 5] - xy[2 * i + 3];
+
+      if (ax * bx + ay * by < -.866 * hypot (ax, ay) * hypot (bx, by))
+        return TRUE;
+      for (int j = i + 2; j + 1 < n; j++)
+        if (legs_cross (xy + 2 * i, xy + 2 * j))
+          return TRUE;
+    }
+  return FALSE;
+}
+
 ImgStripStatus
 strip_axis (ImgStrip *strip, const ImgPixels *pixels, const double *xy, int n)
 {
@@ -118,6 +150,8 @@ strip_axis (ImgStrip *strip, const ImgPixels *pixels, const double *xy, int n)
     }
   if (total < SHORTEST_AXIS)
     return IMG_STRIP_TOO_SHORT;
+  if (crosses (xy, n))
+    return IMG_STRIP_CROSSED;
   walk_marks (xy, n, total, lx, ly, STRIP_N);
   if (n > 2)
     {

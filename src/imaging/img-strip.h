@@ -22,7 +22,8 @@ typedef enum
   IMG_STRIP_BAD_MARKS, /* fewer than 2, more than 5, not finite, two on one place */
   IMG_STRIP_OUTSIDE,   /* a mark lies outside the picture */
   IMG_STRIP_TOO_SHORT, /* the axis is shorter than 16 pixels */
-  IMG_STRIP_STOPPED    /* should_stop said so */
+  IMG_STRIP_STOPPED,   /* should_stop said so */
+  IMG_STRIP_CROSSED    /* the line through the marks crosses itself or doubles back */
 } ImgStripStatus;
 
 typedef gboolean (*ImgStopFunc) (gpointer data); /* any thread; TRUE ends the work early */
@@ -56,7 +57,7 @@ void img_strip_point (const ImgStrip *self, double at, double *x, double *y);
 /* The line across the body there, from the outline of one side to that of the other. */
 void img_strip_across (const ImgStrip *self, double at, double from[2], double to[2]);
 /* For display: base at the top, `height` rows along the axis, as wide in
- * proportion as 1.3 times the widest place; width_out may be NULL. */
+ * proportion as 1.3 times the widest place; the abdomen's light spread over the whole scale. */
 ImgPixels *img_strip_render (const ImgPixels *pixels,
                              const ImgStrip *self,
                              int height) G_GNUC_WARN_UNUSED_RESULT;

@@ -122,6 +122,9 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_AXIS_OUTSIDE] =
     TERM ("desk error",
           "A mark lies outside the picture. Marks are pixels of the upright picture."),
+  [WORDS_DESK_AXIS_CROSSED] =
+    TERM ("desk error", "The line through the marks crosses itself or doubles back. Set them in "
+                        "their order, from the base of the abdomen to its tip."),
   [WORDS_DESK_AXIS_SHORT] =
     TERM ("desk error", "The axis is shorter than 16 pixels. Take a closer picture."),
   [WORDS_DESK_STOPPED] = TERM ("desk error", "The search was stopped."),

@@ -31,6 +31,9 @@ words_unusable (WordsLang lang, WordsUnusable why)
     [WORDS_UNUSABLE_AXIS] =
       TERM ("unusable", "The marks lie too close together or outside the picture. Set them on the "
                         "base and the tip of the abdomen."),
+    [WORDS_UNUSABLE_CROSSED] =
+      TERM ("unusable", "The line through the marks crosses itself or doubles back. Put them one "
+                        "after another from the base to the tip."),
   };
   G_STATIC_ASSERT (G_N_ELEMENTS (table) == WORDS_N_UNUSABLE);
 

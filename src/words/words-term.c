@@ -295,6 +295,20 @@ words_cue (WordsLang lang, const char *cue)
   return named (lang, table, G_N_ELEMENTS (table), cue);
 }
 
+char *
+words_cue_as (WordsLang lang, const char *cue, CoreSex sex)
+{
+  const char *name = words_cue (lang, cue);
+  /* Translators: a sign of the species: "Crown: as in females" */
+  g_autofree char *said = sex == CORE_SEX_MALE
+                            ? g_strdup_printf (T_ (lang, "cue", "%s: as in males"), name)
+                            : g_strdup_printf (T_ (lang, "cue", "%s: as in females"), name);
+  g_autofree char *first = g_utf8_substring (said, 0, 1);
+  g_autofree char *upper = g_utf8_strup (first, -1);
+
+  return g_strconcat (upper, g_utf8_next_char (said), NULL);
+}
+
 const char *
 words_cause (WordsLang lang, const char *cause)
 {

@@ -87,6 +87,7 @@ const char *words_dimension (WordsLang lang, int what);        /* "body", "head"
 const char *words_group (WordsLang lang, CoreGroup group);     /* "hardy" */
 const char *words_tag (WordsLang lang, CoreTag tag);           /* "common practice, no source" */
 const char *words_cue (WordsLang lang, const char *cue);       /* "crown"; the name itself if new */
+char *words_cue_as (WordsLang lang, const char *cue, CoreSex sex); /* "Crown: as in females" */
 /* "species", "caution: Allergy", "interval: feed"; the key itself if new. */
 char *words_setting (WordsLang lang, const char *key);
 /* "pairing", "not needed", "3–5 days": the value of that setting; "not said" when empty. */
@@ -457,6 +458,7 @@ typedef enum
   WORDS_DESK_AXIS_BAD,
   WORDS_DESK_AXIS_OUTSIDE,
   WORDS_DESK_AXIS_SHORT,
+  WORDS_DESK_AXIS_CROSSED,
   WORDS_DESK_STOPPED,
   WORDS_DESK_PHOTO_OF_OTHER,
   WORDS_DESK_PHOTO_DETACHED,
@@ -568,6 +570,7 @@ typedef enum
   WORDS_UNUSABLE_BACK,      /* the back: ten rings in both sexes */
   WORDS_UNUSABLE_FLANK,
   WORDS_UNUSABLE_AXIS, /* the marks lie outside or too close */
+  WORDS_UNUSABLE_CROSSED,
   WORDS_N_UNUSABLE
 } WordsUnusable;
 /* What is wrong, and how to retake it: two sentences. */

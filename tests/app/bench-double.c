@@ -23,6 +23,9 @@ typedef struct
   gsize n;
   double at[BENCH_MAX_BOUNDARIES];
   gboolean by_keeper[BENCH_MAX_BOUNDARIES];
+  gboolean suggested;
+  char cue[32];
+  CoreSex cue_sex;
 } State;
 
 struct _BenchModel
@@ -152,7 +155,19 @@ bench_model_subject (BenchModel *self)
   return self->subject;
 }
 
+Desk *
+bench_model_desk (BenchModel *self)
+{
+  return self->desk;
+}
+
 /* ---- steps ---- */
+
+gboolean
+bench_model_has_step (BenchModel *self, BenchStep step)
+{
+  return TRUE;
+}
 
 BenchStep
 bench_model_step (BenchModel *self)
@@ -219,9 +234,130 @@ ANSWER (convention, convention)
 void
 bench_model_set_cue (BenchModel *self, const char *name, CoreSex sex)
 {
+  remember (self);
+  g_strlcpy (self->now.cue, name != NULL ? name : "", sizeof self->now.cue);
+  self->now.cue_sex = sex;
+  changed (self);
+}
+
+const char *
+bench_model_cue (BenchModel *self, CoreSex *says)
+{
+  if (says != NULL)
+    *says = self->now.cue_sex;
+  return self->now.cue[0] != '\0' ? self->now.cue : NULL;
+}
+
+/* All that the profile has, whatever the stage. */
+gsize
+bench_model_cues (BenchModel *self, const CoreSexCue *out[CORE_MAX_CUES])
+{
+  const CoreProfile *profile = desk_subject_profile (self->subject);
+
+  for (gsize i = 0; i < profile->n_cues; i++)
+    out[i] = &profile->cues[i];
+  return profile->n_cues;
 }
 
 /* ---- marks and boundaries ---- */
+
+gboolean
+bench_mark_is_bend (BenchMark mark)
+{
+  return mark == BENCH_MARK_BEND || mark == BENCH_MARK_BEND_2 || mark == BENCH_MARK_BEND_3;
+}
+
+gboolean
+bench_model_free_bend (BenchModel *self, BenchMark *mark)
+{
+  static const BenchMark bends[] = { BENCH_MARK_BEND, BENCH_MARK_BEND_2, BENCH_MARK_BEND_3 };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (bends); i++)
+    if (!self->now.placed[bends[i]])
+      {
+        *mark = bends[i];
+        return TRUE;
+      }
+  return FALSE;
+}
+
+/* The bends in the order in which they lie between base and tip, downwards. */
+gsize
+bench_model_axis (BenchModel *self, CorePoint out[BENCH_MAX_AXIS])
+{
+  static const BenchMark bends[] = { BENCH_MARK_BEND, BENCH_MARK_BEND_2, BENCH_MARK_BEND_3 };
+  gsize n = 1;
+
+  if (!self->now.placed[BENCH_MARK_BASE] || !self->now.placed[BENCH_MARK_TIP])
+    return 0;
+  out[0] = self->now.marks[BENCH_MARK_BASE];
+  for (gsize i = 0; i < G_N_ELEMENTS (bends); i++)
+    {
+      gsize k = n;
+
+      if (!self->now.placed[bends[i]])
+        continue;
+      for (; k > 1 && out[k - 1].y > self->now.marks[bends[i]].y; k--)
+        out[k] = out[k - 1];
+      out[k] = self->now.marks[bends[i]];
+      n++;
+    }
+  out[n++] = self->now.marks[BENCH_MARK_TIP];
+  return n;
+}
+
+gboolean
+bench_model_suggesting (BenchModel *self)
+{
+  return FALSE;
+}
+
+gboolean
+bench_model_suggested (BenchModel *self)
+{
+  return self->now.suggested;
+}
+
+/* Down the middle, as the tests place it. */
+void
+bench_model_suggest (BenchModel *self)
+{
+  bench_model_set_mark (self, BENCH_MARK_BASE, (CorePoint){ 400, 100 });
+  bench_model_set_mark (self, BENCH_MARK_TIP, (CorePoint){ 400, 500 });
+  self->now.suggested = TRUE;
+  changed (self);
+}
+
+void
+bench_model_swap_ends (BenchModel *self)
+{
+  CorePoint base = self->now.marks[BENCH_MARK_BASE];
+
+  remember (self);
+  self->now.marks[BENCH_MARK_BASE] = self->now.marks[BENCH_MARK_TIP];
+  self->now.marks[BENCH_MARK_TIP] = base;
+  changed (self);
+}
+
+gboolean
+bench_model_quality (BenchModel *self, BenchQuality *out)
+{
+  *out = (BenchQuality){ 400, .5, 0, .2, bench_double_unusable };
+  return self->now.n > 0;
+}
+
+BenchAxisProblem
+bench_model_axis_problem (BenchModel *self)
+{
+  return BENCH_AXIS_FINE;
+}
+
+gboolean
+bench_model_last_ratio (BenchModel *self, double *ratio)
+{
+  *ratio = 1;
+  return self->now.n >= 3;
+}
 
 gboolean
 bench_model_mark (BenchModel *self, BenchMark mark, CorePoint *at)
@@ -249,6 +385,7 @@ bench_model_set_mark (BenchModel *self, BenchMark mark, CorePoint at)
   remember (self);
   self->now.marks[mark] = (CorePoint){ CLAMP (at.x, 0, WIDTH - 1), CLAMP (at.y, 0, HEIGHT - 1) };
   self->now.placed[mark] = TRUE;
+  self->now.suggested = FALSE;
   if (mark <= BENCH_MARK_BEND)
     propose (self);
   changed (self);

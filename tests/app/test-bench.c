@@ -200,15 +200,41 @@ test_place_by_keys (Bench *bench, gconstpointer data)
   g_assert_true (bench_model_mark (bench->model, BENCH_MARK_BASE, &at));
   g_assert_cmpfloat_with_epsilon (at.x, 400, 1); /* the middle of the picture that fits */
   g_assert_cmpfloat_with_epsilon (at.y, 300, 1);
-  assert_describes (bench, "Chosen: base.");
+  assert_describes (bench, "Chosen: base at 400,300.");
   g_assert_true (app_marks_key (bench->marks, GDK_KEY_Return, 0));
   g_assert_false (app_marks_missing (bench->marks, &missing));
-  assert_describes (bench, "2 marks. base at 400,300; tip at 400,300.");
+  assert_describes (bench, "Chosen: tip at 400,300. 2 marks. base at 400,300; tip at 400,300.");
   g_assert_false (app_marks_key (bench->marks, GDK_KEY_Return, 0)); /* now it means Next */
   g_assert_true (app_marks_key (bench->marks, GDK_KEY_Insert, 0));
   g_assert_true (bench_model_mark (bench->model, BENCH_MARK_BEND, &at));
   g_assert_true (app_marks_key (bench->marks, GDK_KEY_Delete, 0));
   g_assert_false (bench_model_mark (bench->model, BENCH_MARK_BEND, &at));
+}
+
+/* What the program finds is placed by one key, turned round by another, bent three times. */
+static void
+test_axis_by_keys (Bench *bench, gconstpointer data)
+{
+  CorePoint at;
+
+  g_assert_false (app_marks_key (bench->marks, GDK_KEY_s, 0)); /* there is no axis to mark yet */
+  bench_double_go (bench->model, BENCH_STEP_AXIS);
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_s, 0));
+  assert_describes (bench, "2 marks. base at 400,100; tip at 400,500.");
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_x, 0));
+  assert_describes (bench, "base at 400,500; tip at 400,100.");
+  g_assert_true (app_marks_key (bench->marks, GDK_KEY_x, 0));
+  for (int i = 0; i < 3; i++)
+    g_assert_true (app_marks_key (bench->marks, GDK_KEY_Insert, 0));
+  g_assert_false (app_marks_key (bench->marks, GDK_KEY_Insert, 0));
+  assert_describes (bench, "Chosen: bend at 75 % of the axis (400,400). 5 marks.");
+  /* Halves first the way, then the halves. */
+  g_assert_true (bench_model_mark (bench->model, BENCH_MARK_BEND, &at));
+  g_assert_cmpfloat_with_epsilon (at.y, 300, 1e-9);
+  g_assert_true (bench_model_mark (bench->model, BENCH_MARK_BEND_2, &at));
+  g_assert_cmpfloat_with_epsilon (at.y, 200, 1e-9);
+  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
+  g_assert_false (app_marks_key (bench->marks, GDK_KEY_x, 0));
 }
 
 static void
@@ -261,17 +287,17 @@ test_boundaries_by_keys (Bench *bench, gconstpointer data)
 
   place_axis (bench);
   bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
-  assert_describes (bench, "7 boundaries: 1 at 400,150; 2 at 400,200;");
+  assert_describes (bench, "7 boundaries in per cent of the axis from its base: 12.5 %; 25.0 %;");
   app_marks_choose (bench->marks, (AppMarkRef){ APP_MARK_BOUNDARY, 2 });
-  assert_describes (bench, "Chosen: boundary 3.");
+  assert_describes (bench, "Chosen: boundary 3 at ");
   before = at_of (bench, 2);
   g_assert_true (app_marks_key (bench->marks, GDK_KEY_Down, GDK_SHIFT_MASK));
   g_assert_cmpfloat_with_epsilon (at_of (bench, 2) - before, 10 / 400.0, 1e-9);
   g_assert_true (app_marks_key (bench->marks, GDK_KEY_Up, 0));
   g_assert_cmpfloat_with_epsilon (at_of (bench, 2) - before, 9 / 400.0, 1e-9);
-  assert_describes (bench, "Chosen: boundary 3.");
+  assert_describes (bench, "Chosen: boundary 3 at ");
   g_assert_true (app_marks_key (bench->marks, GDK_KEY_bracketright, 0));
-  assert_describes (bench, "Chosen: boundary 4.");
+  assert_describes (bench, "Chosen: boundary 4 at ");
   g_assert_true (app_marks_key (bench->marks, GDK_KEY_Delete, 0));
   g_assert_cmpint (bench_model_count (bench->model), ==, 7);
   /* The gap that was left is the widest plate: Insert goes there. */
@@ -279,7 +305,7 @@ test_boundaries_by_keys (Bench *bench, gconstpointer data)
   g_assert_cmpint (bench_model_count (bench->model), ==, 8);
   g_assert_cmpfloat_with_epsilon (at_of (bench, 3), (at_of (bench, 2) + at_of (bench, 4)) / 2,
                                   1e-9);
-  assert_describes (bench, "Chosen: boundary 4.");
+  assert_describes (bench, "Chosen: boundary 4 at ");
 }
 
 /* A chosen boundary pushed past its neighbour stays the chosen one; none leaves the axis. */
@@ -294,7 +320,7 @@ test_boundary_limits (Bench *bench, gconstpointer data)
   g_assert_cmpfloat (at_of (bench, 0), >=, 0);
   for (int i = 0; i < 11; i++)
     app_marks_key (bench->marks, GDK_KEY_Down, GDK_SHIFT_MASK);
-  assert_describes (bench, "Chosen: boundary 2.");
+  assert_describes (bench, "Chosen: boundary 2 at ");
   for (int i = 0; i < 20; i++)
     app_marks_key (bench->marks, GDK_KEY_Insert, 0);
   g_assert_cmpint (bench_model_count (bench->model), ==, BENCH_MAX_BOUNDARIES + 1);
@@ -347,7 +373,7 @@ test_drag (Bench *bench, gconstpointer data)
   g_signal_emit_by_name (drag, "drag-update", 0.0, 12 * zoom);
   g_signal_emit_by_name (drag, "drag-end", 0.0, 12 * zoom);
   g_assert_cmpfloat_with_epsilon (at_of (bench, 4) - before, 12 / 400.0, 1e-6);
-  assert_describes (bench, "Chosen: boundary 5.");
+  assert_describes (bench, "Chosen: boundary 5 at ");
 }
 
 /* ---- steps and count ---- */
@@ -584,6 +610,7 @@ main (int argc, char **argv)
   BENCH ("canvas/zoom-to-pointer", test_zoom_to_pointer);
   BENCH ("canvas/fit", test_fit);
   BENCH ("marks/place-by-keys", test_place_by_keys);
+  BENCH ("marks/axis-by-keys", test_axis_by_keys);
   BENCH ("marks/nudge", test_nudge);
   BENCH ("marks/boundaries-by-keys", test_boundaries_by_keys);
   BENCH ("marks/boundary-limits", test_boundary_limits);

@@ -120,6 +120,8 @@ static void
 test_too_early (void)
 {
   CoreProfile p = profile_of (false);
+  CoreSexInput eight = marked (2, 1, 8, CORE_SMALL_NOT, -1);
+  g_assert_cmpfloat (male_of (&p, &eight, 1), ==, .5);
   CoreSexInput in = marked (2, 1, 6, CORE_SMALL_NOT, -1);
   CoreSexVerdict v = combine (&p, &in, 1);
   g_assert_true (v.too_early);

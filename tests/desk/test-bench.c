@@ -594,6 +594,118 @@ test_proof (Bench *bench, gconstpointer data)
   g_assert_cmpint (g_unlink (path), ==, 0);
 }
 
+static void
+wait_suggested (BenchModel *model)
+{
+  while (bench_model_suggesting (model) || bench_model_finding (model))
+    g_main_context_iteration (NULL, TRUE);
+}
+
+/* The program's axis: placed when the step is reached, taken back by one undo and not forced again,
+ * the keeper's as soon as a mark moves. */
+static void
+test_suggested_axis (Bench *bench, gconstpointer data)
+{
+  CorePoint base, tip;
+  BenchQuality quality;
+  double length =
+    hypot (bench->truth.tip.x - bench->truth.base.x, bench->truth.tip.y - bench->truth.base.y);
+
+  wait_suggested (bench->bench);
+  g_assert_true (bench_model_quality (bench->bench, &quality)); /* before a mark is there */
+  g_assert_cmpuint (quality.unusable, ==, 0);
+  bench_model_set_side (bench->bench, CORE_SIDE_UNDERSIDE);
+  bench_model_set_of (bench->bench, CORE_OF_ANIMAL);
+  g_assert_false (bench_model_mark (bench->bench, BENCH_MARK_BASE, &base));
+  bench_model_next (bench->bench);
+  g_assert_true (bench_model_suggested (bench->bench));
+  g_assert_true (bench_model_mark (bench->bench, BENCH_MARK_BASE, &base));
+  g_assert_true (bench_model_mark (bench->bench, BENCH_MARK_TIP, &tip));
+  g_assert_cmpfloat (hypot (base.x - bench->truth.base.x, base.y - bench->truth.base.y), <, .15 * length);
+  g_assert_cmpfloat (hypot (tip.x - bench->truth.tip.x, tip.y - bench->truth.tip.y), <, .15 * length);
+  bench_model_undo (bench->bench);
+  g_assert_false (bench_model_mark (bench->bench, BENCH_MARK_BASE, &base));
+  bench_model_back (bench->bench);
+  bench_model_next (bench->bench);
+  g_assert_false (bench_model_suggested (bench->bench));
+  bench_model_suggest (bench->bench); /* asked for, it comes again */
+  g_assert_true (bench_model_suggested (bench->bench));
+  bench_model_swap_ends (bench->bench);
+  g_assert_false (bench_model_suggested (bench->bench));
+  bench_model_mark (bench->bench, BENCH_MARK_BASE, &base);
+  g_assert_cmpfloat (base.x, ==, tip.x);
+  wait_suggested (bench->bench);
+}
+
+/* Bends may be placed in any order: the way from base to tip is the shortest over them, is kept in
+ * the entry, and comes back from it. */
+static void
+test_three_bends (Bench *bench, gconstpointer data)
+{
+  static const CorePoint way[] = { { 100, 300 }, { 250, 200 }, { 400, 180 }, { 550, 220 }, { 700, 320 } };
+  CorePoint axis[BENCH_MAX_AXIS];
+
+  bench_model_set_side (bench->bench, CORE_SIDE_UNDERSIDE);
+  bench_model_set_of (bench->bench, CORE_OF_ANIMAL);
+  bench_model_set_mark (bench->bench, BENCH_MARK_BASE, way[0]);
+  bench_model_set_mark (bench->bench, BENCH_MARK_TIP, way[4]);
+  bench_model_set_mark (bench->bench, BENCH_MARK_BEND, way[3]);
+  bench_model_set_mark (bench->bench, BENCH_MARK_BEND_2, way[1]);
+  bench_model_set_mark (bench->bench, BENCH_MARK_BEND_3, way[2]);
+  g_assert_false (bench_model_free_bend (bench->bench, &(BenchMark){ 0 }));
+  record (bench);
+  for (int turn = 0; turn < 2; turn++)
+    {
+      g_assert_cmpuint (bench_model_axis (bench->bench, axis), ==, 5);
+      for (gsize i = 0; i < G_N_ELEMENTS (way); i++)
+        {
+          g_assert_cmpfloat_with_epsilon (axis[i].x, way[i].x, .01);
+          g_assert_cmpfloat_with_epsilon (axis[i].y, way[i].y, .01);
+        }
+      close_bench (bench);
+      bench->bench = load (bench);
+    }
+  bench_model_set_mark (bench->bench, BENCH_MARK_BASE, way[2]);
+  bench_model_set_mark (bench->bench, BENCH_MARK_TIP, (CorePoint){ 250, 202 });
+  bench_model_clear_mark (bench->bench, BENCH_MARK_BEND_2);
+  bench_model_clear_mark (bench->bench, BENCH_MARK_BEND_3);
+  wait_found (bench->bench);
+  g_assert_cmpint (bench_model_axis_problem (bench->bench), ==, BENCH_AXIS_CROSSED);
+  g_assert_false (bench_model_usable (bench->bench));
+}
+
+/* The signs of its kind that may be seen now, one of them kept, and weighed. */
+static void
+test_cue (Bench *bench, gconstpointer data)
+{
+  const CoreSexCue *cues[CORE_MAX_CUES];
+  CoreSex says;
+
+  g_assert_cmpuint (bench_model_cues (bench->bench, cues), ==, 0); /* this kind has none */
+  close_bench (bench);
+  desk_subject_unref (bench->animal);
+  bench->animal = fixture_add (bench->base.desk, CORE_SUBJECT_ANIMAL,
+                               "species=phyllocrania hatched=2026-02-01 acquired=2026-04-20 moults=5");
+  bench->photo = add_photo (bench, &(DemoDrawOptions){ .seed = 9, .width = 300, .height = 240 });
+  bench->bench = load (bench);
+  bench_model_set_side (bench->bench, CORE_SIDE_BACK);
+  bench_model_set_of (bench->bench, CORE_OF_SHED); /* the stage before: too early for its crown */
+  g_assert_cmpuint (bench_model_cues (bench->bench, cues), ==, 1);
+  bench_model_set_of (bench->bench, CORE_OF_ANIMAL);
+  g_assert_cmpuint (bench_model_cues (bench->bench, cues), ==, 2);
+  bench_model_next (bench->bench);
+  g_assert_cmpint (bench_model_step (bench->bench), ==, BENCH_STEP_CUE);
+  g_assert_null (bench_model_cue (bench->bench, NULL));
+  bench_model_set_cue (bench->bench, "crown", CORE_SEX_FEMALE);
+  g_assert_cmpstr (bench_model_cue (bench->bench, &says), ==, "crown");
+  g_assert_cmpint (says, ==, CORE_SEX_FEMALE);
+  bench_model_next (bench->bench);
+  g_assert_cmpint (bench_model_step (bench->bench), ==, BENCH_STEP_VERDICT);
+  g_assert_cmpfloat_with_epsilon (bench_model_verdict (bench->bench)->female, .8, 1e-9);
+  record (bench);
+  g_assert_cmpstr (core_entry_str (marked (bench), CORE_KEY_CUE), ==, "crown:female");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -617,5 +729,8 @@ main (int argc, char **argv)
   ADD_TEST ("/bench/wings", NULL, test_wings);
   ADD_TEST ("/bench/drag", NULL, test_drag);
   ADD_TEST ("/bench/proof", NULL, test_proof);
+  ADD_TEST ("/bench/suggested-axis", NULL, test_suggested_axis);
+  ADD_TEST ("/bench/three-bends", NULL, test_three_bends);
+  ADD_TEST ("/bench/cue", NULL, test_cue);
   return g_test_run ();
 }

@@ -132,6 +132,10 @@ test_bad_marks_and_stop (void)
     { { 10, 10, 900, 10 }, 2, IMG_STRIP_OUTSIDE },
     { { -40, 10, 90, 10 }, 2, IMG_STRIP_OUTSIDE },
     { { 10, 10, 18, 10 }, 2, IMG_STRIP_TOO_SHORT },
+    { { 10, 10, 80, 80, 80, 10, 10, 80 }, 4, IMG_STRIP_CROSSED },
+    { { 10, 10, 60, 12, 100, 80, 30, 5, 90, 5 }, 5, IMG_STRIP_CROSSED },
+    { { 10, 10, 100, 10, 50, 12 }, 3, IMG_STRIP_CROSSED }, /* doubles back */
+    { { 10, 10, 40, 10, 70, 10, 100, 10 }, 4, IMG_STRIP_OK }, /* all in one line */
     { { 1, 1, 2, 2, 3, 3, 4, 4, 5, 5, 6, 6 }, 6, IMG_STRIP_BAD_MARKS },
     { { 0, 0, 119, 89 }, 2, IMG_STRIP_OK },
   };
@@ -151,9 +155,32 @@ test_bad_marks_and_stop (void)
     }
   options.should_stop = stop_at_once;
   options.stop_data = &asked;
-  g_assert_cmpint (img_find_segments (pixels, rows[8].axis, 2, &options, &r, NULL), ==,
+  g_assert_cmpint (img_find_segments (pixels, rows[G_N_ELEMENTS (rows) - 1].axis, 2, &options, &r, NULL), ==,
                    IMG_STRIP_STOPPED);
   g_assert_cmpint (asked, >=, 1);
+}
+
+/* A picture of one pixel, and others too small for an axis: an answer, whatever the marks. */
+static void
+test_tiny_pictures (void)
+{
+  static const double axes[][4] = { { 0, 0, 0, 0 }, { 0, 0, 1, 1 }, { -1, 0, 1, 0 }, { 0, 0, 40, 40 } };
+
+  for (int side = 1; side <= 16; side++)
+    {
+      gsize size = (gsize) 3 * side * side;
+      g_autoptr (ImgPixels) pixels = img_pixels_new_take (
+        side, side, (gsize) 3 * side, g_bytes_new_take (g_malloc0 (size), size));
+
+      for (gsize i = 0; i < G_N_ELEMENTS (axes); i++)
+        {
+          ImgFindResult r;
+
+          g_assert_cmpint (img_find_segments (pixels, axes[i], 2, NULL, &r, NULL), !=, IMG_STRIP_OK);
+          g_assert_false (r.usable);
+          g_assert_cmpfloat (r.segments.posterior[0], ==, 1);
+        }
+    }
 }
 
 /* Along the middle column of the shown strip the base's colour comes first. */
@@ -302,6 +329,7 @@ main (int argc, char **argv)
   g_test_add_func ("/find/mirrored-and-turned", test_mirrored_and_turned);
   g_test_add_func ("/find/same-bits", test_same_bits);
   g_test_add_func ("/find/bad-marks-and-stop", test_bad_marks_and_stop);
+  g_test_add_func ("/find/tiny-pictures", test_tiny_pictures);
   g_test_add_func ("/find/render", test_render);
   g_test_add_func ("/find/rerun", test_rerun);
   g_test_add_func ("/find/unusable", test_unusable);

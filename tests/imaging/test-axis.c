@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-axis.c — the proposed axis on drawn pictures, whose base and tip are known.
+ *
+ * `test-axis PICTURES` prints the table for so many pictures a level. */
+#include "imaging/img-axis.h"
+
+#include "fit/recipe.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static int pictures = 8;
+
+typedef struct
+{
+  int n, proposed, close, near, turned; /* pictures; ends within 10 % and 20 %; the wrong way round */
+  double ms;
+} Tally;
+
+static double
+off (const DemoPoint *end, const double *xy)
+{
+  return hypot (end->x - xy[0], end->y - xy[1]);
+}
+
+static void
+propose (int level, gboolean empty, int i, Tally *tally)
+{
+  Recipe recipe;
+  g_autoptr (DemoDrawing) d = NULL;
+  g_autoptr (ImgPixels) pixels = NULL;
+  ImgAxisGuess guess;
+  gint64 began;
+  double length, straight, turned;
+
+  recipe_choose (&recipe, (empty ? RECIPE_EMPTY_SEED : RECIPE_TEST_SEED) + 70000 + 1000 * level + i,
+                 level, empty, .01);
+  d = recipe_draw (&recipe);
+  pixels = recipe_pixels (d);
+  began = g_get_monotonic_time ();
+  tally->n++;
+  if (img_axis_suggest (pixels, &guess, NULL, NULL))
+    {
+      const double *tip = guess.xy + 2 * (guess.n_marks - 1);
+
+      length = hypot (d->truth.tip.x - d->truth.base.x, d->truth.tip.y - d->truth.base.y);
+      straight = MAX (off (&d->truth.base, guess.xy), off (&d->truth.tip, tip)) / length;
+      turned = MAX (off (&d->truth.base, tip), off (&d->truth.tip, guess.xy)) / length;
+      tally->proposed++;
+      tally->close += straight <= .1;
+      tally->near += straight <= .2;
+      tally->turned += turned <= .2;
+      if (g_test_verbose ())
+        g_print ("# level %d picture %d: %.3f turned %.3f, plates %.1f, %dx%d\n", level, i, straight,
+                 turned, guess.plates, d->width, d->height);
+    }
+  else if (g_test_verbose ())
+    g_print ("# level %d picture %d: none, %dx%d\n", level, i, d->width, d->height);
+  tally->ms += (double) (g_get_monotonic_time () - began) / 1000;
+}
+
+static void
+test_drawn (void)
+{
+  Tally all = { 0 };
+
+  for (int level = 1; level <= 5; level++)
+    {
+      Tally tally = { 0 };
+
+      for (int i = 0; i < pictures; i++)
+        propose (level, FALSE, i, &tally);
+      g_print ("# level %d: of %d proposed %d, within 10 %% %d, within 20 %% %d, wrong way round %d; "
+               "%.0f ms each\n",
+               level, tally.n, tally.proposed, tally.close, tally.near, tally.turned,
+               tally.ms / tally.n);
+      all.n += tally.n;
+      all.proposed += tally.proposed;
+      all.near += tally.near;
+      all.turned += tally.turned;
+    }
+  g_assert_cmpint (2 * all.near, >=, all.proposed);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  if (argc > 1)
+    pictures = MAX (1, atoi (argv[1]));
+  g_test_add_func ("/axis/drawn", test_drawn);
+  return g_test_run ();
+}
