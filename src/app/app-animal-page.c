@@ -220,7 +220,7 @@ fill_forecast (AppAnimalPage *self, const WordsView *view)
 {
   const CoreForecast *forecast = desk_subject_forecast (self->subject);
   gboolean has = forecast->why == CORE_NO_FORECAST_NONE;
-  gboolean days = words_forecast_has_days (forecast);
+  gboolean days = words_forecast_has_days (forecast) && !core_state_looks_dead (desk_subject_state (self->subject));
   gboolean rough = words_forecast_rough (desk_subject_state (self->subject), desk_subject_species_known (self->subject));
   g_autofree char *range
     = days ? words_forecast_range (view, forecast)

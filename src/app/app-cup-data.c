@@ -33,12 +33,12 @@ fill_meals (AppCupData *data, const CoreState *state)
 }
 
 static void
-fill_bar (AppCupData *data, const CoreForecast *forecast, CoreDay today)
+fill_bar (AppCupData *data, const CoreState *state, const CoreForecast *forecast, CoreDay today)
 {
   double begin = forecast->stage_began_hi;
   double end, span;
 
-  if (!words_forecast_has_days (forecast))
+  if (!words_forecast_has_days (forecast) || core_state_looks_dead (state))
     return;
   if (isnan (begin)) /* start unknown: the bar begins today */
     begin = today;
@@ -184,7 +184,7 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
       data->species = g_strdup (C_ ("cup", "which one?"));
     }
   fill_meals (data, state);
-  fill_bar (data, cup.forecast, desk_today (desk));
+  fill_bar (data, state, cup.forecast, desk_today (desk));
   data->cup_height = CLAMP ((isnan (height) ? USUAL_MM : height) / TALLEST_MM, .4, 1);
   data->body = desk_subject_body_mm (subject) / (isnan (height) ? USUAL_MM : height);
   data->label = words_cup (&view, &cup);

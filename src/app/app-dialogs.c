@@ -286,7 +286,21 @@ moulted_submit (AppForm *form)
   if (is_subadult (desk, app_form_id (form)) && app_form_get (form, "to")[0] == '\0')
     app_form_problem_at (form, "to", C_ ("form", "Are the wings full? Choose an answer; “not looked at” is one."));
   else
-    app_form_record (form, "moulted", (const char *const[]){ "outcome", "seen", "to", NULL });
+    app_form_record (form, "moulted", (const char *const[]){ "outcome", "seen", "to", "sure", NULL });
+}
+
+/* After a moult so lately a second one is more likely a wrong day: asked, and never answered for the keeper. */
+static void
+again_row (AppForm *form, Desk *desk, CoreId id)
+{
+  g_autoptr (DeskSubject) animal = desk_get (desk, id);
+  const char *const names[] = { C_ ("form", "please check the day"), C_ ("form", "yes, surely"), NULL };
+  const char *const values[] = { "", "yes", NULL };
+  const CoreState *state = animal != NULL ? desk_subject_state (animal) : NULL;
+
+  if (state != NULL && state->moult_days.n > 0
+      && state->moult_days.v[state->moult_days.n - 1] > desk_today (desk) - 2 * CORE_MOULTS_APART)
+    app_form_choice (form, "sure", C_ ("form", "Moulted again so _soon?"), names, values, 0);
 }
 
 /* Asked of a sub-adult before all else, and never answered for the keeper. */
@@ -332,6 +346,7 @@ app_dialog_moulted (AppWindow *window, CoreId id)
   app_form_choice (form, "seen", C_ ("form", "S_een"), seen, seen_values, 0);
   if (!subadult)
     now_row (form);
+  again_row (form, desk, id);
   app_form_note (form, C_ ("form", "Leave “not before” empty: then it lies between your last look and the day found. "
                                    "No touching and no food until it has hardened."));
   app_form_show (form, "moulted");

@@ -179,6 +179,8 @@ cli_state (Cli *cli)
   put_moults (cli, state);
   stage = words_stage (&view, state);
   cli_out_str (&cli->out, "stage", stage);
+  cli_out_bool (&cli->out, "stage_stale",
+                desk_subject_living (subject) && words_stage_stale (desk_subject_forecast (subject)));
   cli_out_bool (&cli->out, "adult", state->adult);
   cli_out_bool (&cli->out, "probably_adult", state->probably_adult);
   cli_out_bool (&cli->out, "alive", desk_subject_living (subject));

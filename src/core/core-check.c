@@ -178,6 +178,16 @@ seen_by (const CoreEntry *entry)
   return seen;
 }
 
+/* So few days apart none moults twice, but a wrong day is soon typed: it must be said to be sure. */
+static bool
+too_soon (const CoreEntry *entry, CoreDay moult)
+{
+  int64_t apart = (int64_t) entry->day - moult;
+
+  return entry->kind == CORE_KIND_MOULTED && apart > -CORE_MOULTS_APART && apart < CORE_MOULTS_APART &&
+         core_entry_code (entry, CORE_KEY_SURE, 1) != 0;
+}
+
 /* An animal moults once a day at most, and not as an adult. */
 static CoreRefusal
 check_moults (const CoreState *state, const CoreEntry *entry)
@@ -193,6 +203,8 @@ check_moults (const CoreState *state, const CoreEntry *entry)
         return CORE_REFUSE_MOULT_TWICE;
       if (adult && state->moult_days.v[i] > entry->day)
         return CORE_REFUSE_LATER_MOULT;
+      if (too_soon (entry, state->moult_days.v[i]))
+        return CORE_REFUSE_MOULT_SOON;
     }
   for (size_t i = 0; i < state->stages.n; i++)
     {

@@ -30,6 +30,8 @@ CoreStatus core_live (const CoreEntry *const *entries, size_t n, uint8_t *live,
 CoreStatus core_fold (CoreId subject, CoreSubjectKind kind,
                       const CoreEntry *const *entries, size_t n, CoreState *out);
 
+#define CORE_MOULTS_APART 4 /* two moults of an animal fewer days apart must be said to be sure (ours) */
+
 typedef enum
 {
   CORE_REFUSE_NOTHING,
@@ -64,6 +66,7 @@ typedef enum
   CORE_REFUSE_NOT_DOUBTFUL,    /* no doubt that could be over */
   CORE_REFUSE_UNTIL_FAR,       /* put off for more than a year */
   CORE_REFUSE_ONE_ANIMAL,      /* a number of what is one */
+  CORE_REFUSE_MOULT_SOON,      /* a moult few days from another, and not said to be sure */
   CORE_N_REFUSALS
 } CoreRefusal;
 

@@ -413,6 +413,8 @@ fc_mass (const FcNow *now, unsigned without, int i)
 {
   double mass[2] = { now->base[0][i], now->base[1][i] };
 
+  if (without & FC_AFTER_LOOK && now->look[i] < 1)
+    return 0;
   if (!(without & FC_WITHOUT_SIGNS))
     {
       mass[0] *= now->sign[0][i];

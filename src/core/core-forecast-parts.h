@@ -269,7 +269,8 @@ bool fc_sign_counts (const CoreState *state, const CoreSignSeen *sign, CoreDay t
 enum
 {
   FC_WITHOUT_LOOKS = 1,
-  FC_WITHOUT_SIGNS = 2
+  FC_WITHOUT_SIGNS = 2,
+  FC_AFTER_LOOK = 4 /* only what comes after the last look: none was overlooked by it */
 };
 /* Quantile of the moult's evening, given that it comes within the horizon. */
 double fc_quantile (const FcNow *now, unsigned without, double p);

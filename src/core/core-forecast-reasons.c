@@ -382,11 +382,11 @@ longer (const Fc *fc, const FcNow *now, CoreForecast *out)
 
   if (!out->longer_than_usual)
     return;
-  reason = add (out, "forecast.longer", CORE_UNIT_DAYS, now->today - out->range_hi);
+  reason = add (out, "forecast.longer", CORE_UNIT_DAYS, now->today - out->given_hi);
   if (!reason)
     return;
   reason->day = out->last_look;
-  reason->day2 = out->range_hi;
+  reason->day2 = out->given_hi;
   reason->code = out->seen_past_range ? 0 : 1;
 }
 

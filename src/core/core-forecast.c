@@ -133,14 +133,56 @@ last_look_by (const CoreState *state, CoreDay today)
   return CORE_DAY_NONE;
 }
 
+/* That the looks overlooked a moult may be likelier than all that is still to come. A range that
+ * ends before the look that it stands on says nothing to live by: then it is that of a moult after
+ * the look, and that one was overlooked is said by its chance. */
+static unsigned
+weights_of (const FcNow *now)
+{
+  return fc_quantile (now, 0, quantiles[CORE_Q90]) <= now->last_look ? FC_AFTER_LOOK : 0;
+}
+
+/* The p90 as it was given on the day on which the stage was found begun, by the warmth as it was known
+ * that day; what others have told since moves it as it moves today's range. Asked only where it may
+ * be past. */
+static CoreDay
+given_then (const Fc *fc, const CoreForecast *out)
+{
+  const CoreStage *stage = core_state_stage_now (fc->in->state);
+  CoreForecastInput in = *fc->in;
+  FcNow *now;
+  Fc then;
+  double hi = NAN;
+
+  if (!in.then || !stage || fc->start_unknown || stage->found > in.today ||
+      in.today - stage->found < (out->range_hi - stage->found) / 2)
+    return out->range_hi;
+  now = calloc (1, sizeof *now);
+  if (!now)
+    return out->range_hi;
+  in.today = stage->found;
+  in.warmth = in.then;
+  if (fc_warm_enough (&in))
+    {
+      if (fc_init (&then, &in, 0, true) == CORE_OK && fc_past (&then) == CORE_OK &&
+          fc_now (&then, now) == CORE_OK)
+        hi = fc_quantile (now, FC_WITHOUT_LOOKS | FC_WITHOUT_SIGNS, .90) - in.today;
+      fc_clear (&then);
+      fc_now_clear (now);
+    }
+  free (now);
+  return isfinite (hi) ? day_after (in.today, hi) : out->range_hi;
+}
+
 static void
 ranges (const Fc *fc, const FcNow *now, CoreForecast *out)
 {
-  unsigned bare = FC_WITHOUT_LOOKS | FC_WITHOUT_SIGNS;
+  unsigned bare = FC_WITHOUT_LOOKS | FC_WITHOUT_SIGNS, weights = weights_of (now);
   CoreDay today = fc->in->today;
 
   for (int q = 0; q < CORE_N_Q; q++)
-    out->days[q] = fc_quantile (now, 0, quantiles[q]) - now->today;
+    out->days[q] = fc_quantile (now, weights, quantiles[q]) - now->today;
+  out->overlooked = weights != 0;
   out->p10 = day_after (today, out->days[CORE_Q10]);
   out->p50 = day_after (today, out->days[CORE_Q50]);
   out->p90 = day_after (today, out->days[CORE_Q90]);
@@ -149,8 +191,9 @@ ranges (const Fc *fc, const FcNow *now, CoreForecast *out)
   out->range_hi = day_after (today, fc_quantile (now, bare, .90) - now->today);
   out->in_range = today >= out->range_lo;
   out->last_look = last_look_by (fc->in->state, today);
-  out->longer_than_usual = today > out->range_hi;
-  out->seen_past_range = out->longer_than_usual && ceil (now->last_look - 1e-9) > out->range_hi;
+  out->given_hi = given_then (fc, out);
+  out->longer_than_usual = today > out->given_hi;
+  out->seen_past_range = out->longer_than_usual && ceil (now->last_look - 1e-9) > out->given_hi;
   out->probably_moulted =
     (out->days[CORE_Q90] <= 0 && out->by_now > .5) || out->by_now >= surely_moulted;
   out->stage_began_lo = fc->start_unknown ? NAN : fc->began_lo;
@@ -169,7 +212,7 @@ fill (Fc *fc, FcNow *now, CoreForecast *out)
   chances (fc, now, out);
   out->still = fc_standstill (fc->in, out->beyond);
   out->probably_adult = fc->in->state->probably_adult;
-  if (out->beyond > stands_still || !isfinite (fc_quantile (now, 0, .5)) ||
+  if (out->beyond > stands_still || !isfinite (fc_quantile (now, weights_of (now), .5)) ||
       !isfinite (fc_quantile (now, FC_WITHOUT_LOOKS | FC_WITHOUT_SIGNS, .5)))
     {
       out->why = CORE_NO_FORECAST_TOO_COLD;
@@ -189,7 +232,7 @@ nothing (CoreForecast *out, CoreNoForecast why)
   for (int q = 0; q < CORE_N_Q; q++)
     out->days[q] = NAN;
   out->p10 = out->p50 = out->p90 = out->last_look = CORE_DAY_NONE;
-  out->range_lo = out->range_hi = out->range_mid = CORE_DAY_NONE;
+  out->range_lo = out->range_hi = out->range_mid = out->given_hi = CORE_DAY_NONE;
   out->stage_began_lo = out->stage_began_hi = NAN;
   out->adult_p10 = out->adult_p50 = out->adult_p90 = CORE_DAY_NONE;
 }

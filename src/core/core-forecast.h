@@ -44,6 +44,7 @@ typedef struct
   const CoreMessage *message;         /* NULL = neutral */
   const CoreMessage *room_alone;      /* the same without its lot-mates, for reasons; NULL = it */
   const CoreForecastOptions *options; /* NULL = defaults */
+  const CoreWarmth *then; /* as it was known when the stage was found begun; NULL = as now */
 
   /* By stage of the state; NULL = all began in the room of the stage in progress. */
   const CoreMessage *elsewhere; /* what its room was slower (core_room_elsewhere); 0, 0 = that room */
@@ -142,12 +143,14 @@ typedef struct
   double not_normal; /* no moult comes: already adult, a wrong date, ill */
   CoreDoubt doubt;
   bool probably_moulted; /* since the last look: nothing but a look tells */
+  bool overlooked;       /* more likely than not before the last look: then days[] are of one after it */
   bool probably_adult; /* it moulted out of a stage seen as sub-adult */
   double beyond;       /* no moult within 400 days */
   CoreStandstill still; /* why, from half of the chances on; also where it is too cold for any day */
   CoreDay last_look;   /* the look it stands on, or CORE_DAY_NONE */
   /* *The range* of the rules: 10–90 % without this stage's signs and later looks. */
   CoreDay range_lo, range_hi, range_mid;
+  CoreDay given_hi; /* the p90 given when the stage began, CORE_DAY_NONE = as range_hi */
   bool in_range;                         /* today >= range_lo (open until a moult is entered) */
   bool longer_than_usual; /* today past the p90 given when the stage began, no moult entered */
   bool seen_past_range;   /* and it was looked at after that p90: the stage does last longer */

@@ -99,6 +99,7 @@ static const CoreKindKey moulted_keys[] = {
   CODE (TO, "to", MORE, false, stages),
   SEEN_BY,
   INT (N, "n", N, false, 1, 100000), /* of a lot: so many of it, and not the others */
+  CODE (SURE, "sure", MORE, false, yes_no), /* though another moult is so near */
   END,
 };
 

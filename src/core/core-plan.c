@@ -300,9 +300,7 @@ waits_for_life (const CoreRuleContext *ctx, const CoreTask *task)
   bool care = task->kind == CORE_TASK_FEED || task->kind == CORE_TASK_MIST ||
               task->kind == CORE_TASK_WATER || task->kind == CORE_TASK_CLEAN ||
               task->kind == CORE_TASK_HOME || task->kind == CORE_TASK_SEX_CHECK;
-  CoreDay done = core_done_day (ctx->s, CORE_TASK_IS_DEAD, NULL);
-  return care && !ctx->lot && ctx->s->looks_dead != CORE_DAY_NONE &&
-         (done == CORE_DAY_NONE || done <= ctx->s->looks_dead);
+  return care && !ctx->lot && core_state_looks_dead (ctx->s);
 }
 
 /* In the cold it neither eats nor is it moved or wetted: first the temperature. */

@@ -260,6 +260,8 @@
   X (CLEAN_OWN_INTERVAL, "clean.own_interval")                                                    \
   /* no cleaning was ever entered; day = since */                                                 \
   X (CLEAN_NEVER, "clean.never")                                                                  \
+  /* all that stand on the shelf are left alone: nothing is shaken today */                       \
+  X (CLEAN_ALONE, "clean.alone")                                                                  \
   /* day = it looked dead */                                                                      \
   X (IS_DEAD_ASK_AGAIN, "is_dead.ask_again")                                                      \
   /* CELSIUS value = read, value2 = "look at once" above this; day; code 1 = inside a home */     \

@@ -124,6 +124,16 @@ core_state_says_yes (const CoreState *self, const char *key)
   return v && (strcmp (v, "yes") == 0 || strcmp (v, "1") == 0 || strcmp (v, "true") == 0);
 }
 
+bool
+core_state_looks_dead (const CoreState *self)
+{
+  bool asked = self->looks_dead != CORE_DAY_NONE && self->end == CORE_END_NONE;
+
+  for (size_t i = 0; i < self->done.n && asked; i++)
+    asked = strcmp (self->done.v[i].rule, "is_dead") != 0 || self->done.v[i].day <= self->looks_dead;
+  return asked;
+}
+
 const CoreStay *
 core_state_stay_on (const CoreState *self, CoreDay day)
 {

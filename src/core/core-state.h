@@ -414,6 +414,8 @@ CoreStatus core_state_add_conflict (CoreState *self, CoreConflict conflict);
 /* NULL when never set, or set to nothing. */
 const char *core_state_setting (const CoreState *self, const char *key);
 bool core_state_says_yes (const CoreState *self, const char *key); /* "yes", "1" or "true" */
+/* It looked dead, and since then neither life nor “seen to” was entered. */
+bool core_state_looks_dead (const CoreState *self);
 const CoreStay *core_state_stay_on (const CoreState *self, CoreDay day); /* NULL = unknown */
 const CoreStage *core_state_stage_now (const CoreState *self);           /* NULL = none */
 /* The meal put in on that day, or on the day before, of which nobody knows yet what became of

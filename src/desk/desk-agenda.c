@@ -20,17 +20,33 @@ desk_agenda_free (DeskAgenda *agenda)
 }
 
 static void
-add_rows (DeskAgenda *agenda, guint32 subject, const CorePlan *plan)
+hold_clean (Desk *self, DeskAgenda *agenda, guint32 subject)
+{
+  DeskAgendaHeld row = { .subject = subject,
+                         .until = desk_today (self),
+                         .ask_again = desk_today (self) + 1,
+                         .kind = CORE_TASK_CLEAN };
+
+  g_array_append_val (agenda->held, row);
+}
+
+static void
+add_rows (Desk *self, DeskAgenda *agenda, guint32 subject, const CorePlan *plan)
 {
   GArray *rows = agenda->rows;
-  guint before = rows->len;
+  guint at = rows->len;
 
-  g_array_set_size (rows, before + (guint) plan->rows.n);
+  g_array_set_size (rows, at + (guint) plan->rows.n);
   for (gsize i = 0; i < plan->rows.n; i++)
     {
       const CoreTaskRow *row = &plan->rows.v[i];
 
-      g_array_index (rows, DeskAgendaRow, before + i) = (DeskAgendaRow){ .weight = row->weight,
+      if (desk_clean_waits (self, agenda->subjects->pdata[subject], (CoreTaskKind) row->kind, row->day))
+        {
+          hold_clean (self, agenda, subject);
+          continue;
+        }
+      g_array_index (rows, DeskAgendaRow, at++) = (DeskAgendaRow){ .weight = row->weight,
                                                                          .subject = subject,
                                                                          .nth = row->nth,
                                                                          .day = row->day,
@@ -42,10 +58,11 @@ add_rows (DeskAgenda *agenda, guint32 subject, const CorePlan *plan)
                                                                          .projected =
                                                                            row->projected };
     }
+  g_array_set_size (rows, at);
 }
 
 static void
-add_subject (DeskAgenda *agenda, DeskSubject *subject, CorePlan *plan)
+add_subject (Desk *self, DeskAgenda *agenda, DeskSubject *subject, CorePlan *plan)
 {
   guint32 at = agenda->subjects->len;
   gboolean alone;
@@ -58,7 +75,7 @@ add_subject (DeskAgenda *agenda, DeskSubject *subject, CorePlan *plan)
   g_ptr_array_add (agenda->subjects, desk_subject_ref (subject));
   if (alone)
     g_array_append_val (agenda->alone, at);
-  add_rows (agenda, at, plan);
+  add_rows (self, agenda, at, plan);
   for (gsize i = 0; i < plan->held.n; i++)
     {
       DeskAgendaHeld row = { .subject = at,
@@ -123,6 +140,7 @@ sort_rows (const GArray *rows)
 
 struct _DeskAgendaMaker
 {
+  Desk *desk;
   GPtrArray *subjects; /* DeskSubject * */
   guint next;
   DeskAgenda *agenda;
@@ -135,6 +153,7 @@ desk_agenda_begin (Desk *self, CoreDay from, CoreDay to, CoreId place)
   DeskAgendaMaker *maker = g_new0 (DeskAgendaMaker, 1);
   DeskAgenda *agenda = maker->agenda = g_new0 (DeskAgenda, 1);
 
+  maker->desk = g_object_ref (self);
   maker->subjects = desk_planned_subjects (self, place);
   agenda->from = from;
   agenda->to = to;
@@ -151,7 +170,7 @@ gboolean
 desk_agenda_go_on (DeskAgendaMaker *self, gint64 until)
 {
   while (self->next < self->subjects->len && g_get_monotonic_time () < until)
-    add_subject (self->agenda, self->subjects->pdata[self->next++], &self->plan);
+    add_subject (self->desk, self->agenda, self->subjects->pdata[self->next++], &self->plan);
   return self->next < self->subjects->len;
 }
 
@@ -161,6 +180,7 @@ desk_agenda_give_up (DeskAgendaMaker *self)
   g_clear_pointer (&self->agenda, desk_agenda_free);
   core_plan_clear (&self->plan);
   g_ptr_array_unref (self->subjects);
+  g_object_unref (self->desk);
   g_free (self);
 }
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* desk-plan.c — what is to come: growth of one animal, the plan of a span over all. */
+#include "core/core-reason-ids.h"
 #include "desk/desk-private.h"
 
 #include <string.h>
@@ -24,8 +25,46 @@ desk_plan_free (DeskPlan *plan)
   g_free (plan);
 }
 
+static gboolean
+all_alone (Desk *self, const DeskSubject *place)
+{
+  g_autoptr (GPtrArray) subjects = NULL;
+
+  if (desk_subject_kind (place) != CORE_SUBJECT_PLACE)
+    return FALSE;
+  subjects = desk_subjects_on (self, desk_subject_id (place));
+  for (guint i = 0; i < subjects->len; i++)
+    if (desk_subject_kind (subjects->pdata[i]) != CORE_SUBJECT_ANIMAL ||
+        desk_subject_plan (subjects->pdata[i])->hold.kind == CORE_HOLD_NONE)
+      return FALSE;
+  return subjects->len > 0;
+}
+
+gboolean
+desk_clean_waits (Desk *self, const DeskSubject *place, CoreTaskKind kind, CoreDay day)
+{
+  return kind == CORE_TASK_CLEAN && day <= desk_today (self) && all_alone (self, place);
+}
+
+/* A shelf is not cleaned today while all on it are left alone. */
 static void
-plan_add (DeskPlan *plan, DeskSubject *subject)
+hold_clean (Desk *self, DeskSubject *place, const CoreTask *clean, DeskPlan *plan)
+{
+  DeskHeldTask row = { .subject = place,
+                       .held = { .subject = clean->subject,
+                                 .kind = CORE_TASK_CLEAN,
+                                 .until = desk_today (self),
+                                 .ask_again = desk_today (self) + 1,
+                                 .n_reasons = 1 } };
+
+  row.held.reasons[0] = (CoreReason){ .rule = core_plan_reason_id (CORE_R_CLEAN_ALONE),
+                                      .day = CORE_DAY_NONE,
+                                      .day2 = CORE_DAY_NONE };
+  g_array_append_val (plan->held, row);
+}
+
+static void
+plan_add (Desk *self, DeskPlan *plan, DeskSubject *subject)
 {
   CorePlan one;
 
@@ -37,6 +76,11 @@ plan_add (DeskPlan *plan, DeskSubject *subject)
     {
       DeskTask row = { .subject = subject, .task = one.tasks.v[i] };
 
+      if (desk_clean_waits (self, subject, row.task.kind, row.task.day))
+        {
+          hold_clean (self, subject, &row.task, plan);
+          continue;
+        }
       g_array_append_val (plan->tasks, row);
     }
   for (gsize i = 0; i < one.held.n; i++)
@@ -112,7 +156,7 @@ desk_plan (Desk *self, CoreDay from, CoreDay to, CoreId place)
   plan->tasks = g_array_new (FALSE, FALSE, sizeof (DeskTask));
   plan->held = g_array_new (FALSE, FALSE, sizeof (DeskHeldTask));
   for (guint i = 0; i < subjects->len; i++)
-    plan_add (plan, subjects->pdata[i]);
+    plan_add (self, plan, subjects->pdata[i]);
   g_array_sort (plan->tasks, compare_tasks);
   return plan;
 }

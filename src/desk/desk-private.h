@@ -151,6 +151,8 @@ GPtrArray *desk_stood_on (Desk *self, CoreId place, CoreDay day, guint *n_there)
 int desk_compare_by_at (gconstpointer a, gconstpointer b); /* of DeskSubject * */
 
 /* Those that have a plan, on this place or (none) everywhere; new references. desk-plan.c */
+/* Cleaning of a shelf that is due by that day, while all that stand on it are left alone. */
+gboolean desk_clean_waits (Desk *self, const DeskSubject *place, CoreTaskKind kind, CoreDay day);
 GPtrArray *desk_planned_subjects (Desk *self, CoreId place);
 
 /* ---- refreshing: desk-refresh.c ---- */

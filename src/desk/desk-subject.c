@@ -235,6 +235,20 @@ compute_hatch (const DeskSubject *self, CoreHatch *out)
   core_warmth_clear (&warmth);
 }
 
+/* As it was known on the day on which the stage in progress was found begun; n 0 = there is none. */
+static void
+warmth_then (const DeskSubject *self, CoreWarmth *out)
+{
+  const CoreState *state = &self->fold->state;
+  const CoreStage *stage = core_state_stage_now (state);
+
+  if (stage == NULL || stage->found == CORE_DAY_NONE || stage->found >= self->today)
+    return;
+  if (core_warmth_build (state, self->profile, lookup_place, self->places, warmth_begins (state, stage->found),
+                         stage->found, stage->found + DAYS_AHEAD, out) == CORE_NO_MEMORY)
+    g_error ("out of memory while forecasting %s", self->label);
+}
+
 /* Of a lot into `lot`, of an animal (`lot` is NULL) into `out`. What core cannot make sense of
  * (entries of a merge or an import may say anything) gives no forecast; it must not end the
  * program. */
@@ -245,7 +259,7 @@ compute_forecast (const DeskSubject *self,
                   CoreForecast *out,
                   CoreLotForecast *lot)
 {
-  CoreWarmth warmth = { 0 };
+  CoreWarmth warmth = { 0 }, then = { 0 };
   CoreForecastOptions options = { .no_reasons = !reasons };
   CoreForecastInput input = { .state = &self->fold->state,
                               .profile = self->profile,
@@ -262,7 +276,12 @@ compute_forecast (const DeskSubject *self,
   if (status == CORE_OK && lot != NULL)
     status = core_forecast_lot (&input, lot);
   else if (status == CORE_OK)
-    status = core_forecast (&input, out);
+    {
+      warmth_then (self, &then);
+      input.then = then.n > 0 ? &then : NULL;
+      status = core_forecast (&input, out);
+    }
+  core_warmth_clear (&then);
   core_warmth_clear (&warmth);
   if (status == CORE_NO_MEMORY)
     g_error ("out of memory while forecasting %s", self->label);

@@ -176,6 +176,8 @@ moulted (Line *line)
   if (some > 0)
     add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%u of them"), some));
   moulted_to (line, index, stage != NULL);
+  if (code (line, CORE_KEY_SURE) == 0)
+    SAY (line, "entry", "surely, though so soon");
   if (code (line, CORE_KEY_SEEN) == 0)
     {
       SAY (line, "entry", "seen happening");

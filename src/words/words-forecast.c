@@ -170,6 +170,10 @@ moulted_unseen (const WordsView *view, const CoreForecast *forecast)
 {
   g_autofree char *day = words_day (view, forecast->last_look, WORDS_DAY_SHORT);
 
+  if (forecast->overlooked && forecast->last_look != CORE_DAY_NONE)
+    /* Translators: "it has probably moulted, and the looks up to 1 Mar did not tell: look again" */
+    return g_strdup_printf (
+      T_ (view->lang, "forecast", "has probably moulted, and the looks up to %s did not tell: look again"), day);
   if (forecast->last_look == CORE_DAY_NONE)
     return g_strdup (
       T_ (view->lang, "forecast", "has probably moulted since it was last seen: look"));
@@ -182,12 +186,44 @@ char *
 words_forecast_of (const WordsView *view, const CoreState *state, const CoreForecast *forecast)
 {
   g_autofree char *text = words_forecast (view, forecast);
+  g_autofree char *rough = NULL;
+  g_autofree char *day = NULL;
 
-  if (!words_forecast_has_days (forecast) ||
-      !words_forecast_rough (state, state->species[0] != '\0'))
-    return g_steal_pointer (&text);
-  /* Translators: "next moult about 3–9 December, a rough guess" */
-  return g_strdup_printf (T_ (view->lang, "forecast", "%s, a rough guess"), text);
+  if (words_forecast_has_days (forecast) && words_forecast_rough (state, state->species[0] != '\0'))
+    /* Translators: "next moult about 3–9 December, a rough guess" */
+    rough = g_strdup_printf (T_ (view->lang, "forecast", "%s, a rough guess"), text);
+  else
+    rough = g_steal_pointer (&text);
+  if (!core_state_looks_dead (state))
+    return g_steal_pointer (&rough);
+  day = words_day (view, state->looks_dead, WORDS_DAY_SHORT);
+  /* Translators: a day, and what is forecast of a living one: "looked dead 3 Dec; if it lives, next
+   * moult about 3–9 December" */
+  return g_strdup_printf (T_ (view->lang, "forecast", "looked dead %s; if it lives, %s"), day, rough);
+}
+
+gboolean
+words_stage_stale (const CoreForecast *forecast)
+{
+  return forecast != NULL && forecast->why == CORE_NO_FORECAST_NONE &&
+         (forecast->probably_moulted || forecast->by_now > .5);
+}
+
+/* What was seen long ago is not asserted of today. */
+static char *
+stage_then (const WordsView *view, char *stage, const CoreForecast *forecast)
+{
+  g_autofree char *said = stage;
+  g_autofree char *day = NULL;
+
+  if (!words_stage_stale (forecast))
+    return g_steal_pointer (&said);
+  day = words_day (view, forecast->last_look, WORDS_DAY_SHORT);
+  if (forecast->last_look == CORE_DAY_NONE)
+    /* Translators: a stage: "fifth stage, perhaps one further by now" */
+    return g_strdup_printf (T_ (view->lang, "stage", "%s, perhaps further by now"), said);
+  /* Translators: a stage and a day: "fifth stage when last seen, 3 Mar" */
+  return g_strdup_printf (T_ (view->lang, "stage", "%s when last seen, %s"), said, day);
 }
 
 /* The range as it is said, where its days may be. */
@@ -473,7 +509,9 @@ words_animal (const WordsView *view,
 {
   g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
 
-  g_ptr_array_add (parts, words_stage_phrase (view, state));
+  g_ptr_array_add (parts, state->end == CORE_END_NONE
+                            ? stage_then (view, words_stage_phrase (view, state), forecast)
+                            : words_stage_phrase (view, state));
   if (verdict != NULL)
     g_ptr_array_add (parts, g_strdup (words_sex_phrase (view->lang, verdict->verdict)));
   add_identity (view, state, parts);
@@ -535,7 +573,7 @@ words_cup (const WordsView *view, const WordsCup *cup)
   g_ptr_array_add (parts, g_strdup (cup->species != NULL && *cup->species != '\0'
                                       ? cup->species
                                       : T_ (view->lang, "cup", "species unknown")));
-  g_ptr_array_add (parts, words_stage (view, cup->state));
+  g_ptr_array_add (parts, stage_then (view, words_stage (view, cup->state), cup->forecast));
   g_ptr_array_add (parts, words_sex (view->lang, cup->verdict));
   add_identity (view, cup->state, parts);
   g_ptr_array_add (parts, words_last_meal (view, cup->state));

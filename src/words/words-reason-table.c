@@ -360,6 +360,8 @@ const WordsReasonRow words_reason_rows[] = {
   { "look.belly", REASON_NO_DAY, TERM ("reason", "Its belly was never scored.") },
   { "look.belly", REASON_ALWAYS, TERM ("reason", "Its belly was last scored {d}.") },
   /* The rest */
+  { "clean.alone", REASON_ALWAYS,
+    TERM ("reason", "All that stand here are left alone: no shaking, no wiping until one of them is free.") },
   { "clean.interval", REASON_NO_DAY, TERM ("reason", "Clean {every}.") },
   { "clean.interval", REASON_ALWAYS, TERM ("reason", "Cleaned {ago}; {every}.") },
   { "clean.own_interval", REASON_NO_DAY, TERM ("reason", "Clean {every}, as you set it.") },

@@ -75,6 +75,23 @@ lived_later (const WordsView *view, const CoreState *state)
                           day);
 }
 
+/* Of the moults the one that is nearest. */
+static char *
+moult_soon (const WordsView *view, const CoreState *state, const CoreEntry *entry)
+{
+  CoreDay nearest = CORE_DAY_NONE;
+  g_autofree char *day = NULL;
+
+  for (gsize i = 0; state != NULL && entry != NULL && i < state->moult_days.n; i++)
+    if (nearest == CORE_DAY_NONE || ABS (state->moult_days.v[i] - entry->day) < ABS (nearest - entry->day))
+      nearest = state->moult_days.v[i];
+  day = words_day (view, nearest, WORDS_DAY_FULL);
+  return g_strdup_printf (T_ (view->lang, "refusal",
+                              "A moult is entered for %s, and so soon none moults again. Check the day; if it "
+                              "did, enter it with sure=yes."),
+                          day);
+}
+
 static char *
 adult_younger (const WordsView *view, const CoreState *state, const CoreEntry *entry)
 {
@@ -116,6 +133,8 @@ with_values (const WordsView *view,
       return lived_later (view, state);
     case CORE_REFUSE_ADULT_YOUNGER:
       return adult_younger (view, state, entry);
+    case CORE_REFUSE_MOULT_SOON:
+      return moult_soon (view, state, entry);
     case CORE_REFUSE_NO_STAGE:
       return no_stage (view, entry);
     case CORE_REFUSE_MORE_THAN_COUNT:
@@ -189,6 +208,8 @@ words_refusal (const WordsView *view,
       TERM ("refusal", "Nobody doubts which animal this is, so there is nothing to decide."),
     [CORE_REFUSE_UNTIL_FAR] =
       TERM ("refusal", "It can be put off for a year at most. Give an earlier day."),
+    [CORE_REFUSE_MOULT_SOON] =
+      TERM ("refusal", "A moult is entered for few days before or after. Check the day."),
     [CORE_REFUSE_ONE_ANIMAL] =
       TERM ("refusal", "This is one animal, not a lot: leave the number out."),
   };

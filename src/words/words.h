@@ -244,6 +244,8 @@ char *words_forecast_of (const WordsView *view,
 char *words_travel (const WordsView *view, const CoreState *state, const CoreForecast *forecast);
 /* The first day of its range as it is said: today, where it may come tonight. */
 CoreDay words_forecast_from (const CoreForecast *forecast);
+/* More likely than not it has moulted since: its stage is what was last seen. */
+gboolean words_stage_stale (const CoreForecast *forecast);
 /* "3–9 December": its days as they are said, where they may be (words_forecast_has_days). */
 char *words_forecast_range (const WordsView *view, const CoreForecast *forecast);
 /* At its temperature no moult is to be expected: words_forecast says so, why and what it wants,

@@ -67,6 +67,63 @@ def test_moults_that_cannot_be():
     says(j, "correct that entry", "record", "1", "stage", "seen=nymph")
 
 
+def test_two_moults_few_days_apart():
+    j = one("hatched=2026-03-01")
+    j.record("1", "moulted", "--day", "2026-03-12")
+    first = j.record("1", "moulted", "--day", "2026-03-25")
+    says(j, "25 Mar", "record", "1", "moulted", "--day", "2026-03-27")
+    says(j, "sure=yes", "record", "1", "moulted", "--day", "2026-03-22")
+    says(j, "sure=yes", "round", "S", "looked; 1 moulted", "--day", "2026-03-26")
+    j.record("1", "moulted", "--day", "2026-03-27", "sure=yes")
+    equal(j.ok("state", "1")["moults"]["value"], 3)
+    assert "surely, though so soon" in j.ok("history", "1")["entries"][0]["text"], j.ok("history", "1")
+    j.ok("undo")
+    j.record("1", "moulted", "--day", "2026-03-29")
+    says(j, "sure=yes", "correct", first, "day=2026-03-27")
+
+
+def test_a_shelf_is_not_cleaned_while_all_on_it_are_left_alone():
+    j = one("acquired=2026-05-01", "moults=4")
+    late = "2026-06-10"
+
+    def cleaning():
+        plan = j.ok("plan", "--to", late, today=late)
+        return ([t for t in plan["tasks"] if t["kind"] == "clean"], [h for h in plan["held"] if h["kind"] == "clean"])
+
+    tasks, held = cleaning()
+    equal((len(tasks), len(held)), (1, 0))
+    j.ok("record", "1", "sign", "sign=pumping", today=late)
+    tasks, held = cleaning()
+    equal((len(tasks), held[0]["subject"], held[0]["until"]), (0, "S", late))
+    assert "left alone" in held[0]["reasons"][0]["text"], held
+    j.ok("add", "animal", "species=hierodula", "place=S", "acquired=2026-06-01", "moults=4", today=late)
+    tasks, held = cleaning()
+    equal((len(tasks), len(held)), (1, 0))
+
+
+def test_an_ill_one_is_left_out_of_feeding_all():
+    j = one("acquired=2026-05-01", "moults=4")
+    j.animal("species=hierodula", "place=S", "acquired=2026-05-01", "moults=4")
+    j.record("1", "trouble", "what=vomit")
+    done = j.ok("round", "S", "fed 1 house fly")
+    equal([(o["subject"], o["why"]) for o in done["left_out"]], [("1", "ill")])
+    equal(done["written"], 1)
+    assert "mist" in due_today(j)
+    held = [h for h in j.ok("plan")["held"] if h["subject"] == "1" and h["kind"] == "feed"]
+    equal(held[0]["until"], "2026-06-03")
+    assert "vet" in held[0]["reasons"][0]["text"], held
+
+
+def test_what_looks_dead_is_forecast_only_if_it_lives():
+    j = one("hatched=2026-05-15")
+    j.record("1", "moulted", "--day", "2026-05-28")
+    assert j.ok("forecast", "1")["text"].startswith("next moult about")
+    j.record("1", "looks_dead", "--day", "2026-05-31")
+    assert j.ok("forecast", "1")["text"].startswith("looked dead 31 May; if it lives, "), j.ok("forecast", "1")["text"]
+    j.record("1", "drank")
+    assert j.ok("forecast", "1")["text"].startswith("next moult about")
+
+
 def test_values_that_say_nothing():
     j = one("hatched=2026-03-01")
     says(j, "whole number", "record", "1", "fed", "n=1.5")

@@ -180,6 +180,72 @@ test_standstill (void)
   case_clear (&c);
 }
 
+/* Signs, a cold spell, looks far apart: no range ends before the look on which it stands, however
+ * sure it is that the looks overlooked a moult. */
+static void
+test_range_after_look (void)
+{
+  int overlooked = 0;
+
+  for (int ago = 4; ago <= 60; ago += 8)
+    for (int row = 0; row < 8; row++)
+      {
+        Case c;
+        CoreForecast f;
+
+        case_init (&c);
+        third_stage (&c, ago);
+        for (CoreDay day = TODAY - ago + 1; day <= TODAY - 3; day++)
+          if (row & 1 || (TODAY - day) % 15 == 0)
+            made_look (&c.state, day);
+        if (row & 2)
+          made_sign (&c.state, CORE_SIGN_SPLITTING, TODAY - 2, TODAY - 3, 1);
+        made_look (&c.state, TODAY - 1);
+        made_look (&c.state, TODAY);
+        for (gsize i = 1; row & 4 && i < c.warmth.n; i++) /* since yesterday it hardly develops */
+          if (c.warmth.from + (CoreDay) i >= TODAY)
+            c.warmth.u[i] = c.warmth.u[i - 1] + 1e-4;
+        f = forecast (&c);
+        overlooked += f.overlooked;
+        if (f.why == CORE_NO_FORECAST_NONE)
+          {
+            g_assert_cmpint (f.p90, >=, f.last_look);
+            g_assert_cmpfloat (f.days[CORE_Q90], >, 0);
+          }
+        case_clear (&c);
+      }
+  g_assert_cmpint (overlooked, >, 0);
+}
+
+/* Longer than usual is measured by what was given when the stage began: a cold spell since then moves
+ * today's range, not that. */
+static void
+test_longer_than_was_given (void)
+{
+  Case c;
+  CoreForecast f;
+  CoreWarmth then;
+
+  case_init (&c);
+  third_stage (&c, 24);
+  for (CoreDay day = TODAY - 23; day <= TODAY; day++)
+    made_look (&c.state, day);
+  for (gsize i = 1; i < c.warmth.n; i++)
+    c.warmth.u[i] = c.warmth.u[i - 1] + (c.warmth.from + (CoreDay) i > TODAY - 24 ? .5 : 1);
+  f = forecast (&c);
+  g_assert_false (f.longer_than_usual);
+  g_assert_cmpint (f.given_hi, ==, f.range_hi);
+  made_warmth (&then, TODAY - 300, TODAY + 500, 1, true);
+  c.in.then = &then;
+  f = forecast (&c);
+  g_assert_true (f.longer_than_usual && f.seen_past_range);
+  g_assert_cmpint (f.given_hi, <, TODAY);
+  g_assert_cmpint (f.range_hi, >, TODAY);
+  g_assert_cmpint (reason (&f, "forecast.longer")->day2, ==, f.given_hi);
+  made_warmth_clear (&then);
+  case_clear (&c);
+}
+
 /* What its moults say: about its own pace, more with every stage, and nothing at all
  * where no stage is finished and no wait is long. */
 static void
@@ -251,6 +317,8 @@ main (int argc, char **argv)
   g_test_add_func ("/forecast/sex-matters", test_sex_matters);
   g_test_add_func ("/forecast/hostile", test_hostile);
   g_test_add_func ("/forecast/standstill", test_standstill);
+  g_test_add_func ("/forecast/longer-than-was-given", test_longer_than_was_given);
+  g_test_add_func ("/forecast/range-after-look", test_range_after_look);
   g_test_add_func ("/forecast/message", test_message);
   g_test_add_func ("/forecast/probably-adult", test_probably_adult);
   return g_test_run ();

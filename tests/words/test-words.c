@@ -508,10 +508,41 @@ test_unseen (void)
   g_assert_false (words_forecast_has_days (&f));
   wt_says (words_forecast (&view, &f), "has probably moulted since it was last seen, 1 Mar: look");
   wt_says (words_chances (&view, &f), "moulted already, unseen: 93 in 100");
+  f.overlooked = true;
+  wt_says (words_forecast (&view, &f),
+           "has probably moulted, and the looks up to 1 Mar did not tell: look again");
   f.has_adult = true;
   f.adult_p10 = wt_today () - 30;
   f.adult_p90 = wt_today () - 3;
   wt_says (words_adult (&view, &f), "probably adult: are the wings full?");
+}
+
+/* What looked dead is forecast only if it lives; a stage seen long ago is not asserted. */
+static void
+test_doubtful_life_and_stage (void)
+{
+  CoreForecast f = some_forecast ();
+  CoreState s;
+  g_autofree char *said = NULL;
+
+  core_state_init (&s);
+  s.exists = true;
+  s.kind = CORE_SUBJECT_ANIMAL;
+  s.moults = 4;
+  s.basis = CORE_BASIS_COUNTED;
+  s.moults_p[4] = 1;
+  g_strlcpy (s.species, "Hierodula membranacea", sizeof s.species);
+  wt_says (words_forecast_of (&view, &s, &f), "next moult about 3–9 December");
+  s.looks_dead = wt_day ("2026-11-20");
+  wt_says (words_forecast_of (&view, &s, &f), "looked dead 20 Nov; if it lives, next moult about 3–9 December");
+  s.looks_dead = CORE_DAY_NONE;
+  f.by_now = .9;
+  f.probably_moulted = true;
+  f.last_look = wt_day ("2026-03-01");
+  g_assert_true (words_stage_stale (&f));
+  said = words_animal (&view, &s, NULL, &f, NULL);
+  g_assert_nonnull (strstr (said, "Fifth stage when last seen, 1 Mar, "));
+  core_state_clear (&s);
 }
 
 static void
@@ -632,6 +663,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/sheet-due", test_sheet_due);
   g_test_add_func ("/words/forecast", test_forecast);
   g_test_add_func ("/words/standstill", test_standstill);
+  g_test_add_func ("/words/doubtful-life-and-stage", test_doubtful_life_and_stage);
   g_test_add_func ("/words/unseen", test_unseen);
   g_test_add_func ("/words/animal", test_animal);
   g_test_add_func ("/words/shelf", test_shelf);
