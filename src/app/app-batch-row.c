@@ -11,6 +11,7 @@
 #include "app/app-widgets.h"
 
 #define SIDE 84
+#define LETTERS 34 /* of a line: two rows stand side by side */
 #define N_DAYS 4
 
 struct _AppBatchRow
@@ -331,7 +332,9 @@ add_words (AppBatchRow *self)
   self->name = app_text (words, "", NULL);
   gtk_label_set_wrap (self->name, FALSE);
   gtk_label_set_ellipsize (self->name, PANGO_ELLIPSIZE_MIDDLE);
+  gtk_label_set_max_width_chars (self->name, LETTERS);
   self->when = app_text (words, "", "dim");
+  gtk_label_set_max_width_chars (self->when, LETTERS);
   self->days = GTK_DROP_DOWN (gtk_drop_down_new (NULL, NULL));
   app_drop_down_mend (self->days, TRUE);
   gtk_widget_set_halign (GTK_WIDGET (self->days), GTK_ALIGN_START);
@@ -340,6 +343,7 @@ add_words (AppBatchRow *self)
   g_signal_connect_object (self->days, "notify::selected", G_CALLBACK (day_cb), self, 0);
   gtk_box_append (GTK_BOX (words), GTK_WIDGET (self->days));
   self->says = app_text (words, "", NULL);
+  gtk_label_set_max_width_chars (self->says, LETTERS);
   gtk_box_append (self->outer, words);
 }
 

@@ -224,11 +224,11 @@ label_of (AppGalleryPage *self, const DeskPicture *picture)
 }
 
 static void
-open_cb (GtkFlowBox *box, GtkFlowBoxChild *child, AppGalleryPage *self)
+open_cb (GtkButton *button, AppGalleryPage *self)
 {
   AppWindow *window = app_window_of (self);
   g_autoptr (GArray) photos = g_array_new (FALSE, FALSE, sizeof (CoreId));
-  guint wanted = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (child), "picture")), at = 0;
+  guint wanted = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "picture")), at = 0;
 
   for (guint i = 0; i < self->shown->len; i++)
     {
@@ -272,33 +272,36 @@ add_animal (AppGalleryPage *self, GtkWidget *column, const DeskPicture *picture)
   gtk_box_append (GTK_BOX (column), button);
 }
 
+/* The picture and its caption are one button; whose it is is another. */
 static void
-add_picture (AppGalleryPage *self, GtkFlowBox *box, guint index)
+add_picture (AppGalleryPage *self, AppWrap *wrap, guint index)
 {
   const DeskPicture *picture = nth (self, index);
-  GtkWidget *child = gtk_flow_box_child_new ();
+  gboolean of_all = core_id_is_none (self->animal);
+  GtkWidget *outer = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  GtkWidget *button = gtk_button_new ();
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
   g_autofree char *label = label_of (self, picture);
-  g_autofree char *caption = caption_of (self, picture, core_id_is_none (self->animal));
+  g_autofree char *caption = caption_of (self, picture, of_all);
   GtkWidget *room = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-  GtkWidget *thumb = app_thumb_new (app_desk_page_desk (self), picture->photo, SIDE, label);
   GtkLabel *words;
 
   gtk_widget_set_size_request (room, SIDE, SIDE);
-  gtk_widget_set_valign (thumb, GTK_ALIGN_END);
-  gtk_box_append (GTK_BOX (room), thumb);
+  gtk_box_append (GTK_BOX (room), app_thumb_new (app_desk_page_desk (self), picture->photo, SIDE, label));
   gtk_box_append (GTK_BOX (column), room);
-  if (core_id_is_none (self->animal))
-    add_animal (self, column, picture);
   words = app_text (column, caption, "dim");
   gtk_widget_add_css_class (GTK_WIDGET (words), "caption");
-  gtk_label_set_max_width_chars (words, 18);
-  gtk_label_set_yalign (words, 0);
-  gtk_flow_box_child_set_child (GTK_FLOW_BOX_CHILD (child), column);
-  gtk_widget_set_tooltip_text (child, label);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (child), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
-  g_object_set_data (G_OBJECT (child), "picture", GUINT_TO_POINTER (index));
-  gtk_flow_box_append (box, child);
+  gtk_label_set_max_width_chars (words, 24);
+  gtk_button_set_child (GTK_BUTTON (button), column);
+  gtk_widget_add_css_class (button, "picture");
+  gtk_widget_set_tooltip_text (button, label);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  g_object_set_data (G_OBJECT (button), "picture", GUINT_TO_POINTER (index));
+  g_signal_connect_object (button, "clicked", G_CALLBACK (open_cb), self, 0);
+  if (of_all)
+    add_animal (self, outer, picture);
+  gtk_box_append (GTK_BOX (outer), button);
+  app_wrap_append (wrap, outer);
 }
 
 /* ---- groups ---- */
@@ -313,24 +316,16 @@ add_heading (AppGalleryPage *self, const DeskPicture *picture)
   gtk_widget_set_margin_top (GTK_WIDGET (app_text (GTK_WIDGET (self->groups), stage, "strong")), 6);
 }
 
-static GtkFlowBox *
+static AppWrap *
 add_group (AppGalleryPage *self, const DeskPicture *first)
 {
-  GtkWidget *box = gtk_flow_box_new ();
-  g_autofree char *label = core_id_is_none (self->animal) ? g_strdup (C_ ("gallery", "Pictures")) : label_of (self, first);
+  GtkWidget *wrap = g_object_new (APP_TYPE_WRAP, NULL);
 
   if (!core_id_is_none (self->animal))
     add_heading (self, first);
-  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (box), GTK_SELECTION_NONE);
-  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (box), 24);
-  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (box), 12);
-  gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (box), 12);
-  gtk_widget_set_halign (box, GTK_ALIGN_START);
-  gtk_widget_add_css_class (box, "gallery");
-  g_signal_connect_object (box, "child-activated", G_CALLBACK (open_cb), self, 0);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (box), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
-  gtk_box_append (self->groups, box);
-  return GTK_FLOW_BOX (box);
+  gtk_widget_add_css_class (wrap, "gallery");
+  gtk_box_append (self->groups, wrap);
+  return APP_WRAP (wrap);
 }
 
 /* All of all animals flow; of one each stage has its heading. */
@@ -344,7 +339,7 @@ static void
 show_groups (AppGalleryPage *self)
 {
   const DeskPicture *before = NULL;
-  GtkFlowBox *box = NULL;
+  AppWrap *wrap = NULL;
 
   app_box_empty (self->groups);
   g_array_set_size (self->shown, 0);
@@ -356,8 +351,8 @@ show_groups (AppGalleryPage *self)
       guint index = g_array_index (self->shown, guint, i);
 
       if (before == NULL || !goes_on (self, before, nth (self, index)))
-        box = add_group (self, nth (self, index));
-      add_picture (self, box, index);
+        wrap = add_group (self, nth (self, index));
+      add_picture (self, wrap, index);
       before = nth (self, index);
     }
   gtk_widget_set_visible (self->more, self->shown->len > self->limit);
@@ -518,9 +513,9 @@ focus (AppDeskPage *page)
 {
   AppGalleryPage *self = APP_GALLERY_PAGE (page);
 
-  for (GtkWidget *box = gtk_widget_get_first_child (GTK_WIDGET (self->groups)); box != NULL; box = gtk_widget_get_next_sibling (box))
-    if (GTK_IS_FLOW_BOX (box))
-      return gtk_widget_grab_focus (gtk_widget_get_first_child (box));
+  for (GtkWidget *at = gtk_widget_get_first_child (GTK_WIDGET (self->groups)); at != NULL; at = gtk_widget_get_next_sibling (at))
+    if (APP_IS_WRAP (at))
+      return gtk_widget_grab_focus (gtk_widget_get_last_child (gtk_widget_get_first_child (at)));
   return gtk_widget_grab_focus (self->scroller);
 }
 

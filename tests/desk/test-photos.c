@@ -27,8 +27,8 @@ static void
 set_up (Case *c, gconstpointer data)
 {
   fixture_set_up (&c->journal, NULL);
-  c->a = fixture_add (c->journal.desk, CORE_SUBJECT_ANIMAL, "species=hierodula number=14 hatched=2026-02-01 moults=3");
-  c->b = fixture_add (c->journal.desk, CORE_SUBJECT_ANIMAL, "species=hierodula number=22 hatched=2026-02-01 moults=3");
+  c->a = fixture_add (c->journal.desk, CORE_SUBJECT_ANIMAL, "species=hierodula number=14 hatched=2026-02-01 acquired=2026-04-20 moults=3");
+  c->b = fixture_add (c->journal.desk, CORE_SUBJECT_ANIMAL, "species=hierodula number=22 hatched=2026-02-01 acquired=2026-04-20 moults=3");
   c->dir = g_build_filename (c->journal.dir, "camera", NULL);
   g_assert_cmpint (g_mkdir (c->dir, 0700), ==, 0);
 }

@@ -1,0 +1,319 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test-pictures.c — the gallery, the picture large, the pictures of a round, by keys and by names. */
+#include <glib/gstdio.h>
+#include <math.h>
+#include <string.h>
+
+#include "app-fixture.h"
+#include "app/app-batch-row.h"
+#include "app/app-bench-page.h"
+#include "app/app-canvas.h"
+#include "app/app-gallery-page.h"
+#include "app/app-picture-page.h"
+#include "app/app-pictures-page.h"
+#include "app/app-tiles.h"
+#include "desk/desk-gallery.h"
+#include "desk/photo-batch.h"
+#include "desk/photo-later.h"
+#include "fixture.h"
+
+/* ---- pieces ---- */
+
+/* A picture in which every pixel tells its place. */
+static ImgPixels *
+numbered (int width, int height)
+{
+  gsize stride = (gsize) width * 3;
+  guint8 *data = g_malloc (stride * (gsize) height);
+
+  for (int y = 0; y < height; y++)
+    for (int x = 0; x < width; x++)
+      {
+        guint8 *p = data + (gsize) y * stride + (gsize) x * 3;
+
+        p[0] = (guint8) x;
+        p[1] = (guint8) y;
+        p[2] = (guint8) (16 * (x >> 8) + (y >> 8));
+      }
+  return img_pixels_new_take (width, height, stride, g_bytes_new_take (data, stride * (gsize) height));
+}
+
+static void
+ready_cb (gpointer count)
+{
+  (*(guint *) count)++;
+}
+
+static guint32
+drawn_at (AppTiles *tiles, double ix, double iy, double zoom, int x, int y)
+{
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 300, 200);
+  cairo_t *cr = cairo_create (surface);
+  guint32 word;
+
+  app_tiles_frame (tiles);
+  app_tiles_draw (tiles, cr, ix, iy, zoom, 1, CAIRO_FILTER_BILINEAR);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  word = *(guint32 *) (void *) (cairo_image_surface_get_data (surface) + y * cairo_image_surface_get_stride (surface) + 4 * x);
+  cairo_surface_destroy (surface);
+  return word & 0xffffff;
+}
+
+static guint32
+told (int x, int y)
+{
+  return (guint32) ((x & 255) << 16 | (y & 255) << 8 | (16 * (x >> 8) + (y >> 8)));
+}
+
+/* Pixel for pixel every place shows its own pixel, also across the edges of pieces, and the pieces
+ * stay within their bound while the whole picture goes by. */
+static void
+test_tiles (void)
+{
+  g_autoptr (ImgPixels) pixels = numbered (3000, 2000);
+  AppTiles *tiles = app_tiles_new (img_pyramid_new (pixels, NULL, NULL));
+  guint came = 0;
+
+  app_tiles_watch (tiles, ready_cb, &came);
+  for (int y = 0; y + 200 < 2000; y += 173)
+    for (int x = 0; x + 300 < 3000; x += 271)
+      {
+        (void) drawn_at (tiles, x, y, 1, 0, 0);
+        APP_WAIT (!app_tiles_waiting (tiles));
+        for (int k = 0; k < 199; k += 33)
+          g_assert_cmphex (drawn_at (tiles, x, y, 1, k + 50, k), ==, told (x + k + 50, y + k));
+        g_assert_cmpuint (app_tiles_bytes (tiles), <=, APP_TILES_BYTES);
+      }
+  g_assert_cmpuint (came, >, 0);
+  app_tiles_end (tiles);
+}
+
+/* What is not there yet is drawn from a coarser level: never nothing. */
+static void
+test_tiles_stand_in (void)
+{
+  g_autoptr (ImgPixels) pixels = img_pixels_new_take (2400, 2400, 7200, g_bytes_new_take (memset (g_malloc (7200 * 2400), 0x55, 7200 * 2400), 7200 * 2400));
+  AppTiles *tiles = app_tiles_new (img_pyramid_new (pixels, NULL, NULL));
+
+  g_assert_cmphex (drawn_at (tiles, 700, 700, 1, 100, 100), ==, 0x555555);
+  app_tiles_end (tiles); /* also while pieces are being made */
+  app_settle ();
+}
+
+/* ---- a keeper's hands ---- */
+
+/* A file that differs by its size; "YYYY:MM:DD HH:MM:SS" or NULL. */
+static char *
+camera_file (Room *room, const char *name, int side, const char *taken)
+{
+  g_autoptr (GdkPixbuf) pixbuf = fixture_quarters (side, side);
+  FixtureExif exif = { .taken = taken };
+  g_autoptr (GBytes) jpeg = fixture_jpeg (pixbuf, &exif);
+
+  return room_file (room, name, jpeg);
+}
+
+static CoreId
+add_photo (Room *room, guint cup, const char *name, int side, const char *taken)
+{
+  g_autofree char *path = camera_file (room, name, side, taken);
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GError) error = NULL;
+  DeskPhoto photo;
+
+  desk_photo_add_async (room->journal.desk, desk_subject_id (room->cups[cup]), file, CORE_DAY_NONE, NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  g_assert_true (desk_photo_add_finish (room->journal.desk, result, &photo, &error));
+  g_assert_no_error (error);
+  return photo.photo;
+}
+
+static const char *
+shown_page (Room *room)
+{
+  return gtk_stack_get_visible_child_name (room->window->pages);
+}
+
+static GtkWidget *
+page_of (Room *room)
+{
+  return gtk_stack_get_visible_child (room->window->pages);
+}
+
+static void
+act (Room *room, const char *action)
+{
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (room->window), action, NULL));
+  app_settle ();
+}
+
+/* The gallery of one animal opens from its page, each picture by name; one opens large, keys go on. */
+static void
+test_gallery (Room *room, gconstpointer data)
+{
+  GtkWidget *button;
+  AppCanvas *canvas;
+  int width = 0, height = 0;
+
+  add_photo (room, 0, "a.jpg", 64, "2026:05:20 10:00:00");
+  add_photo (room, 0, "b.jpg", 80, "2026:05:28 10:00:00");
+  add_photo (room, 1, "c.jpg", 96, "2026:05:28 10:00:00");
+  app_window_show_animal (room->window, desk_subject_id (room->cups[0]));
+  app_settle ();
+  g_assert_nonnull (app_find_button (page_of (room), "All 2 by stage"));
+  act (room, "win.gallery");
+  g_assert_cmpstr (shown_page (room), ==, "gallery");
+  g_assert_nonnull (app_find_words (page_of (room), "Pictures of 14"));
+  g_assert_nonnull (app_find_words (page_of (room), "stages counted with hatchling = L1"));
+  g_assert_cmpuint (app_count_words (page_of (room), "side not said yet"), ==, 2);
+  button = GTK_WIDGET (gtk_root_get_focus (GTK_ROOT (room->window)));
+  g_assert_true (GTK_IS_BUTTON (button) && gtk_widget_has_css_class (button, "picture"));
+  app_press (button);
+  g_assert_cmpstr (shown_page (room), ==, "picture");
+  g_assert_nonnull (app_find_words (page_of (room), "1 of 2"));
+  canvas = APP_CANVAS (app_find (page_of (room), APP_TYPE_CANVAS));
+  APP_WAIT (app_canvas_size (canvas, &width, &height) && app_canvas_sharp (canvas));
+  g_assert_cmpint (width, ==, 64);
+  g_assert_true (app_key (canvas, GDK_KEY_1, 0));
+  g_assert_cmpfloat_with_epsilon (app_canvas_zoom (canvas), 1, 1e-9);
+  g_assert_true (app_key (canvas, GDK_KEY_0, 0));
+  g_assert_cmpfloat (app_canvas_zoom (canvas), >, 1);
+  g_assert_true (app_key (page_of (room), GDK_KEY_Page_Down, 0));
+  APP_WAIT (app_canvas_size (canvas, &width, &height) && width == 80);
+  g_assert_nonnull (app_find_words (page_of (room), "2 of 2"));
+  app_window_go_back (room->window);
+  g_assert_cmpstr (shown_page (room), ==, "gallery");
+  app_press (app_find_button (page_of (room), "All animals"));
+  g_assert_nonnull (app_find_words (page_of (room), "3 pictures"));
+}
+
+/* Without pictures it says what to do; a filter that lets nothing through says how to take it off. */
+static void
+test_gallery_empty (Room *room, gconstpointer data)
+{
+  CoreId photo;
+  char id[37];
+  g_autofree char *pairs = NULL;
+
+  act (room, "win.gallery");
+  g_assert_nonnull (app_find_words (page_of (room), "There are no pictures yet."));
+  photo = add_photo (room, 0, "a.jpg", 64, "2026:05:20 10:00:00");
+  add_photo (room, 0, "b.jpg", 80, "2026:05:20 10:00:00");
+  core_id_to_text (photo, id);
+  pairs = g_strdup_printf ("photo=%s side=back of=animal", id);
+  fixture_record (room->journal.desk, room->cups[0], "marked", pairs, 0);
+  app_settle ();
+  g_assert_cmpuint (app_count_words (page_of (room), "side not said yet"), ==, 1);
+  g_assert_true (app_key (page_of (room), GDK_KEY_2, GDK_ALT_MASK)); /* backs */
+  g_assert_cmpuint (app_count_words (page_of (room), "side not said yet"), ==, 0);
+  g_assert_nonnull (app_find_button (page_of (room), "Back · 1"));
+  g_assert_true (app_key (page_of (room), GDK_KEY_0, GDK_ALT_MASK));
+  g_assert_cmpuint (app_count_words (page_of (room), "side not said yet"), ==, 1);
+}
+
+static AppBatchRow *
+row_of (Room *room, guint nth)
+{
+  GtkWidget *rows = app_find (page_of (room), GTK_TYPE_FLOW_BOX);
+
+  return APP_BATCH_ROW (gtk_flow_box_child_get_child (gtk_flow_box_get_child_at_index (GTK_FLOW_BOX (rows), (int) nth)));
+}
+
+static void
+type_number (Room *room, guint nth, const char *text)
+{
+  GtkWidget *entry = app_find (row_of (room, nth), GTK_TYPE_ENTRY);
+
+  gtk_editable_set_text (GTK_EDITABLE (entry), text);
+  app_settle ();
+}
+
+/* Dropped between the cups they are the pictures of a round: numbers typed, saved at once, counted in
+ * one pass; one is left for later, and the list says so. */
+static void
+test_batch (Room *room, gconstpointer data)
+{
+  g_autofree char *one = camera_file (room, "one.jpg", 64, "2026:05:20 10:00:00");
+  g_autofree char *two = camera_file (room, "two.jpg", 80, "2026:05:21 10:00:00");
+  g_autoptr (GBytes) junk = g_bytes_new_static ("MZ no picture", 13);
+  g_autofree char *bad = room_file (room, "bad.jpg", junk);
+  g_autoptr (GArray) left = NULL;
+
+  act (room, "win.pictures");
+  g_assert_nonnull (app_find_words (page_of (room), "Drop the pictures of a round here"));
+  g_assert_true (app_drop_file (page_of (room), one, 10, 10));
+  g_assert_true (app_drop_file (page_of (room), bad, 10, 10));
+  g_assert_true (app_drop_file (page_of (room), two, 10, 10));
+  APP_WAIT (app_find_words (page_of (room), "3 without a cup") == NULL && app_find_words (page_of (room), "being read") == NULL);
+  g_assert_nonnull (app_find_words (page_of (room), "is not a JPEG, PNG, HEIC, WebP or TIFF picture"));
+  type_number (room, 0, "14");
+  g_assert_nonnull (app_find_words (row_of (room, 0), "giant Asian"));
+  type_number (room, 2, "999");
+  g_assert_nonnull (app_find_words (row_of (room, 2), "No cup has this number."));
+  type_number (room, 2, "22");
+  g_assert_nonnull (app_find_words (page_of (room), "2 ready"));
+  g_assert_true (app_key (page_of (room), GDK_KEY_s, GDK_CONTROL_MASK));
+  APP_WAIT (strstr (app_said (room->window), "Saved: 2 pictures.") != NULL);
+  g_assert_cmpuint (room_n_entries (room, 0), >, 0);
+  g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_PHOTO);
+  g_assert_nonnull (app_find_words (page_of (room), "The plates of 2 pictures are to be counted."));
+  app_press (app_find_button (page_of (room), "Count them in one pass"));
+  g_assert_cmpstr (shown_page (room), ==, "bench");
+  APP_WAIT (strstr (app_said (room->window), "Picture 1 of 2, cup 14.") != NULL);
+  act (room, "win.photo-later");
+  APP_WAIT (strstr (app_said (room->window), "Picture 2 of 2, cup 22.") != NULL);
+  app_window_go_back (room->window); /* Escape: the pass stops, nothing is lost */
+  g_assert_cmpstr (shown_page (room), ==, "pictures");
+  app_settle ();
+  g_assert_cmpstr (shown_page (room), ==, "pictures");
+  g_assert_nonnull (app_find_words (page_of (room), "1 picture was left for later."));
+  left = photo_later_list (room->journal.desk);
+  g_assert_cmpuint (left->len, ==, 2);
+  g_assert_true (g_array_index (left, PhotoLater, 1).left);
+}
+
+/* What is recorded on the bench brings the next picture by itself. */
+static void
+test_pass (Room *room, gconstpointer data)
+{
+  CoreId photos[2] = { add_photo (room, 0, "a.jpg", 64, "2026:05:20 10:00:00"),
+                       add_photo (room, 1, "b.jpg", 80, "2026:05:28 10:00:00") };
+  char id[37];
+
+  photo_later_add (room->journal.desk, photos, 2);
+  act (room, "win.pictures");
+  app_press (app_find_button (page_of (room), "Count them in one pass"));
+  for (guint i = 0; i < 2; i++)
+    {
+      g_autofree char *pairs = NULL;
+      g_autofree char *said = g_strdup_printf ("Picture %u of 2", i + 1);
+
+      APP_WAIT (strstr (app_said (room->window), said) != NULL);
+      core_id_to_text (photos[i], id);
+      pairs = g_strdup_printf ("photo=%s side=back of=animal", id);
+      fixture_record (room->journal.desk, room->cups[i], "marked", pairs, 0);
+      app_window_go_back (room->window); /* as the bench does once it has recorded */
+    }
+  APP_WAIT (strstr (app_said (room->window), "The pass is over: all of them are counted.") != NULL);
+  g_assert_cmpstr (shown_page (room), ==, "pictures");
+}
+
+int
+main (int argc, char **argv)
+{
+  g_autofree char *cache = g_dir_make_tmp ("pictures-XXXXXX", NULL);
+
+  g_setenv ("XDG_CACHE_HOME", cache, TRUE); /* before the first question for it */
+  if (!app_test_init (&argc, &argv))
+    return 0;
+  g_test_add_func ("/pictures/tiles", test_tiles);
+  g_test_add_func ("/pictures/tiles-stand-in", test_tiles_stand_in);
+  ROOM ("/pictures/gallery", test_gallery);
+  ROOM ("/pictures/gallery-empty", test_gallery_empty);
+  ROOM ("/pictures/batch", test_batch);
+  ROOM ("/pictures/pass", test_pass);
+  return g_test_run ();
+}
