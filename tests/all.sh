@@ -38,6 +38,10 @@ build "$plain"
 spent 'Built'
 sh "$rig/runtests.sh" "$plain" || failed=1
 spent 'All suites run'
+# How far the forecast holds, against its goals: a test of the suites above wrote it.
+if [ -f "$plain/calibration.md" ]; then
+  cat "$plain/calibration.md" >&2
+fi
 
 locales=$plain/locales
 if [ ! -d "$locales/de_DE.UTF-8" ]; then
