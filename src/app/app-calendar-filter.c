@@ -209,13 +209,12 @@ offer_hands (AppCalendarFilter *self, const DeskAgenda *agenda)
   for (guint i = 0; i < agenda->rows->len; i++)
     {
       const DeskAgendaRow *at = &g_array_index (agenda->rows, DeskAgendaRow, i);
-      int hand = desk_hand_of ((CoreTaskKind) at->kind, (CoreTaskRank) at->rank, at->prey);
-      CoreTask task;
+      CoreTask task = app_calendar_task (at);
+      int hand = app_calendar_hand (&task);
       Row row = { .order = hand };
 
       if (!g_hash_table_add (seen, GINT_TO_POINTER (hand)))
         continue;
-      task = app_calendar_task (at);
       row.key = g_strdup_printf ("%d", hand);
       row.name = app_calendar_group (&task);
       g_array_append_val (rows, row);

@@ -15,6 +15,13 @@ app_calendar_label (const DeskSubject *subject)
   return desk_subject_kind (subject) == CORE_SUBJECT_PLACE ? desk_place_name (subject) : desk_subject_label (subject);
 }
 
+int
+app_calendar_hand (const CoreTask *task)
+{
+  return desk_hand_of (task->kind, task->emergency ? CORE_RANK_EMERGENCY : CORE_RANK_USUAL,
+                       task->n_prey > 0 ? task->prey[0].prey : -1);
+}
+
 char *
 app_calendar_group (const CoreTask *task)
 {

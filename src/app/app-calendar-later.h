@@ -2,7 +2,7 @@
 /* app-calendar-later.h — tasks of a calendar by what the hand holds. */
 #pragma once
 
-#include "desk/desk.h"
+#include "desk/desk-weeks.h"
 #include "words/words.h"
 
 typedef struct
@@ -21,6 +21,7 @@ const char *app_calendar_label (const DeskSubject *subject);
 CoreTask app_calendar_task (const DeskAgendaRow *row);
 /* What the hand holds: "House flies", "Spray bottle" … */
 char *app_calendar_group (const CoreTask *task);
+int app_calendar_hand (const CoreTask *task); /* the number of that: desk_hand_of() */
 
 /* AppCalendarLater, owned; while the agenda is there. */
 GHashTable *app_calendar_later_new (void);

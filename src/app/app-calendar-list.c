@@ -9,9 +9,12 @@
 #include "app/app-view.h"
 #include "app/app-widgets.h"
 #include "app/app-window.h"
+#include "desk/desk-agenda.h"
 #include "desk/desk-missed.h"
 
 #define LISTED 150 /* of a day; of more the most pressing one by one, the others by what is in the hand */
+#define AT_ONCE 24 /* rows that stand there with the page: more than it shows; the others follow */
+#define SLICE_US 5000
 
 struct _AppCalendarList
 {
@@ -19,6 +22,9 @@ struct _AppCalendarList
 
   GtkListBox *list;   /* child, borrowed */
   Desk *desk;         /* owned */
+  GPtrArray *rows;    /* Pending *, in their order; those from `next` on are no widgets yet */
+  guint next;
+  guint going_on;     /* source, 0 = none */
   GHashTable *open;   /* ids of shelves, as text, whose missed tasks are shown one by one */
   gboolean one_day;
   gboolean seen;      /* drawn since it was opened: before that no key may write */
@@ -78,10 +84,35 @@ info_of (GtkListBoxRow *row)
 
 /* ---- groups: what the hand holds ---- */
 
-static int
-sort_cb (GtkListBoxRow *x, GtkListBoxRow *y, gpointer data)
+/* A row to be. What a task says is made late: of a hundred few are ever seen. */
+typedef struct
 {
-  const RowInfo *a = info_of (x), *b = info_of (y);
+  RowInfo *info;        /* owned until it is on a row */
+  DeskSubject *subject; /* owned; of a task, else NULL */
+  CoreDay from, to;     /* of its agenda */
+  guint nth;            /* of its plan */
+  char *who, *what, *why;
+  guint order;          /* of a plan: the most pressing first */
+} Pending;
+
+static void
+pending_free (gpointer data)
+{
+  Pending *self = data;
+
+  g_clear_pointer (&self->info, row_info_free);
+  g_clear_pointer (&self->subject, desk_subject_unref);
+  g_free (self->who);
+  g_free (self->what);
+  g_free (self->why);
+  g_free (self);
+}
+
+static int
+compare_pending (gconstpointer x, gconstpointer y)
+{
+  const Pending *p = *(const Pending *const *) x, *q = *(const Pending *const *) y;
+  const RowInfo *a = p->info, *b = q->info;
   int by_group;
 
   if (a->day != b->day)
@@ -89,7 +120,21 @@ sort_cb (GtkListBoxRow *x, GtkListBoxRow *y, gpointer data)
   if (a->hand != b->hand)
     return a->hand - b->hand;
   by_group = g_utf8_collate (a->group, b->group);
-  return by_group != 0 || a->kind != TASK ? by_group : core_task_order (&a->task, &b->task);
+  return by_group != 0 ? by_group : p->order < q->order ? -1 : 1;
+}
+
+static Pending *
+add_pending (AppCalendarList *self, RowInfo *info, const char *who, const char *what, const char *why)
+{
+  Pending *pending = g_new0 (Pending, 1);
+
+  pending->info = info;
+  pending->who = g_strdup (who);
+  pending->what = g_strdup (what);
+  pending->why = g_strdup (why);
+  pending->order = self->rows->len;
+  g_ptr_array_add (self->rows, pending);
+  return pending;
 }
 
 static char *
@@ -406,42 +451,50 @@ typedef struct
   guint listed;       /* one by one */
 } Filling;
 
-static int
-hand_of (const CoreTask *task)
+static void
+add_task (Filling *filling, const DeskAgendaRow *row, gboolean unfolded)
 {
-  return desk_hand_of (task->kind, task->emergency ? CORE_RANK_EMERGENCY : CORE_RANK_USUAL,
-                       task->n_prey > 0 ? task->prey[0].prey : -1);
+  DeskSubject *subject = g_ptr_array_index (filling->agenda->subjects, row->subject);
+  CoreTask task = app_calendar_task (row);
+  RowInfo *info = g_new0 (RowInfo, 1);
+  Pending *pending;
+
+  info->kind = row->day == filling->view.today ? TASK : TELLS;
+  info->day = row->day;
+  info->group = unfolded ? g_strdup (C_ ("calendar", "Left from earlier evenings, one by one")) : app_calendar_group (&task);
+  info->symbol = app_task_symbol (task.kind);
+  info->css = unfolded || info->kind != TASK ? "dim" : "due";
+  info->hand = unfolded ? AFTER_UNFOLDED : app_calendar_hand (&task);
+  info->subject = desk_subject_id (subject);
+  pending = add_pending (filling->self, info, app_calendar_label (subject), NULL, NULL);
+  pending->subject = desk_subject_ref (subject);
+  pending->from = filling->agenda->from;
+  pending->to = filling->agenda->to;
+  pending->nth = row->nth;
+}
+
+/* What the task says; FALSE: it is there no more. */
+static gboolean
+tell (const WordsView *view, Pending *pending)
+{
+  CoreTask *task = &pending->info->task;
+  g_autofree char *title = NULL;
+  g_autofree char *when = NULL;
+
+  if (!desk_subject_task (pending->subject, pending->from, pending->to, pending->nth, task))
+    return FALSE;
+  title = words_task_title (view, task);
+  when = words_task_when (view, task);
+  pending->what = task->due < view->today ? g_strdup_printf ("%s · %s", title, when) : g_strdup (title);
+  pending->why = app_reasons_text (view, task->reasons, task->n_reasons);
+  return TRUE;
 }
 
 static void
-add_task (Filling *filling, guint nth, gboolean unfolded)
+add_widget (AppCalendarList *self, const WordsView *view, Pending *pending)
 {
-  const DeskAgendaRow *row = &g_array_index (filling->agenda->rows, DeskAgendaRow, nth);
-  DeskSubject *subject = g_ptr_array_index (filling->agenda->subjects, row->subject);
-  const WordsView *view = &filling->view;
-  RowInfo *info = g_new0 (RowInfo, 1);
-  g_autofree char *title = NULL;
-  g_autofree char *when = NULL;
-  g_autofree char *what = NULL;
-  g_autofree char *why = NULL;
-
-  if (!desk_agenda_task (filling->agenda, nth, &info->task))
-    {
-      row_info_free (info);
-      return;
-    }
-  info->kind = row->day == view->today ? TASK : TELLS;
-  info->day = row->day;
-  info->group = unfolded ? g_strdup (C_ ("calendar", "Left from earlier evenings, one by one")) : app_calendar_group (&info->task);
-  info->symbol = app_task_symbol (info->task.kind);
-  info->css = unfolded || info->kind != TASK ? "dim" : "due";
-  info->hand = unfolded ? AFTER_UNFOLDED : hand_of (&info->task);
-  info->subject = desk_subject_id (subject);
-  title = words_task_title (view, &info->task);
-  when = words_task_when (view, &info->task);
-  what = row->due < view->today ? g_strdup_printf ("%s · %s", title, when) : g_strdup (title);
-  why = app_reasons_text (view, info->task.reasons, info->task.n_reasons);
-  gtk_list_box_append (filling->self->list, row_new (filling->self, info, app_calendar_label (subject), what, why));
+  if (pending->subject == NULL || tell (view, pending))
+    gtk_list_box_append (self->list, row_new (self, g_steal_pointer (&pending->info), pending->who, pending->what, pending->why));
 }
 
 /* ---- days to come: one line for all that the hand does with one thing ---- */
@@ -458,9 +511,9 @@ add_later (AppCalendarList *self, const AppCalendarLater *later)
   info->group = g_strdup (later->group);
   info->symbol = app_task_symbol (later->task.kind);
   info->css = "dim";
-  info->hand = hand_of (&later->task);
+  info->hand = app_calendar_hand (&later->task);
   info->subject = later->labels->len == 1 ? later->subject : none;
-  gtk_list_box_append (self->list, row_new (self, info, "", what, ""));
+  add_pending (self, info, "", what, "");
 }
 
 /* ---- left from earlier evenings ---- */
@@ -479,8 +532,7 @@ add_missed (AppCalendarList *self, const WordsView *view, const DeskMissed *miss
   info->hand = AFTER_MISSED;
   if (missed->shelf != NULL)
     info->subject = desk_subject_id (missed->shelf);
-  gtk_list_box_append (self->list, row_new (self, info, desk_missed_name (missed), what,
-                                            C_ ("calendar", "One late round clears them. Enter shows each.")));
+  add_pending (self, info, desk_missed_name (missed), what, C_ ("calendar", "One late round clears them. Enter shows each."));
 }
 
 /* ---- moults that may come ---- */
@@ -504,7 +556,7 @@ add_moults (AppCalendarList *self, const WordsView *view, const DeskWeeks *weeks
       info->css = "leaf";
       info->hand = AFTER_MOULTS;
       info->subject = desk_subject_id (band->subject);
-      gtk_list_box_append (self->list, row_new (self, info, desk_subject_label (band->subject), when, ""));
+      add_pending (self, info, desk_subject_label (band->subject), when, "");
     }
 }
 
@@ -522,7 +574,7 @@ add_held_row (AppCalendarList *self, const WordsView *view, CoreId subject, cons
   info->css = "veil";
   info->hand = AFTER_HELD;
   info->subject = subject;
-  gtk_list_box_append (self->list, row_new (self, info, who, what, why));
+  add_pending (self, info, who, what, why);
 }
 
 /* One line for a cup that is to be left alone, whatever is held back in it. */
@@ -563,9 +615,8 @@ add_alone (AppCalendarList *self, const WordsView *view, const DeskAgenda *agend
 /* ---- filling ---- */
 
 static void
-add_row (Filling *filling, guint nth)
+add_row (Filling *filling, const DeskAgendaRow *row)
 {
-  const DeskAgendaRow *row = &g_array_index (filling->agenda->rows, DeskAgendaRow, nth);
   DeskSubject *subject = g_ptr_array_index (filling->agenda->subjects, row->subject);
   CoreTask task = app_calendar_task (row);
 
@@ -574,11 +625,11 @@ add_row (Filling *filling, guint nth)
   if (desk_missed_add (filling->self->desk, filling->missed, subject, &task))
     {
       if (is_open (filling->self, subject))
-        add_task (filling, nth, TRUE);
+        add_task (filling, row, TRUE);
       return;
     }
   if ((row->day == filling->view.today || filling->self->one_day) && filling->listed++ < LISTED)
-    add_task (filling, nth, FALSE);
+    add_task (filling, row, FALSE);
   else
     app_calendar_later_add (filling->groups, filling->agenda, row, row->day,
                             row->day == filling->view.today || filling->self->one_day);
@@ -599,7 +650,7 @@ add_rows (Filling *filling, const DeskFilter *filter)
       const DeskAgendaRow *row = &g_array_index (filling->agenda->rows, DeskAgendaRow, i);
 
       if (shown[row->subject] && desk_filter_shows_row (filter, row))
-        add_row (filling, i);
+        add_row (filling, row);
     }
   desk_missed_done (filling->missed);
   for (guint i = 0; i < filling->missed->len; i++)
@@ -617,6 +668,41 @@ focused_index (AppCalendarList *self)
   return child != NULL && GTK_IS_LIST_BOX_ROW (child) ? gtk_list_box_row_get_index (GTK_LIST_BOX_ROW (child)) : -1;
 }
 
+/* The next rows, as many as asked for, or until that moment. */
+static gboolean
+go_on (AppCalendarList *self, guint n, gint64 until)
+{
+  WordsView view = app_view (self->desk);
+
+  for (; self->next < self->rows->len && n > 0 && g_get_monotonic_time () < until; n--)
+    add_widget (self, &view, self->rows->pdata[self->next++]);
+  return self->next < self->rows->len;
+}
+
+static gboolean
+go_on_cb (gpointer data)
+{
+  AppCalendarList *self = data;
+
+  if (go_on (self, G_MAXUINT, g_get_monotonic_time () + SLICE_US))
+    return G_SOURCE_CONTINUE;
+  self->going_on = 0;
+  return G_SOURCE_REMOVE;
+}
+
+static void
+clear_rows (AppCalendarList *self)
+{
+  GtkListBoxRow *row;
+
+  g_clear_handle_id (&self->going_on, g_source_remove);
+  g_ptr_array_set_size (self->rows, 0);
+  self->next = 0;
+  /* Rows, not children: a header is a child too, and GTK makes a removed one anew, for ever. */
+  while ((row = gtk_list_box_get_row_at_index (self->list, 0)) != NULL)
+    gtk_list_box_remove (self->list, GTK_WIDGET (row));
+}
+
 void
 app_calendar_list_set (AppCalendarList *self, Desk *desk, DeskAgenda *agenda, const DeskFilter *filter,
                        const DeskWeeks *weeks, CoreDay from, CoreDay to)
@@ -630,14 +716,15 @@ app_calendar_list_set (AppCalendarList *self, Desk *desk, DeskAgenda *agenda, co
   g_return_if_fail (APP_IS_CALENDAR_LIST (self));
   g_set_object (&self->desk, desk);
   self->one_day = weeks != NULL;
-  /* Rows, not children: a header is a child too, and GTK makes a removed one anew, for ever. */
-  while ((row = gtk_list_box_get_row_at_index (self->list, 0)) != NULL)
-    gtk_list_box_remove (self->list, GTK_WIDGET (row));
+  clear_rows (self);
   add_rows (&filling, filter);
   if (weeks != NULL && filter->hand < 0)
     add_moults (self, &filling.view, weeks, from);
   if (from == filling.view.today)
     add_alone (self, &filling.view, agenda, filter);
+  g_ptr_array_sort (self->rows, compare_pending);
+  if (go_on (self, (guint) MAX (AT_ONCE, focus + 1), G_MAXINT64))
+    self->going_on = g_idle_add_full (G_PRIORITY_DEFAULT_IDLE - 10, go_on_cb, self, NULL);
   row = focus >= 0 ? gtk_list_box_get_row_at_index (self->list, focus) : NULL;
   if (focus > 0 && row == NULL) /* it was the last one */
     row = gtk_list_box_get_row_at_index (self->list, 0);
@@ -667,6 +754,7 @@ dispose (GObject *object)
 {
   AppCalendarList *self = APP_CALENDAR_LIST (object);
 
+  g_clear_handle_id (&self->going_on, g_source_remove);
   app_unparent_all (object);
   g_clear_object (&self->desk);
   G_OBJECT_CLASS (app_calendar_list_parent_class)->dispose (object);
@@ -676,6 +764,7 @@ static void
 finalize (GObject *object)
 {
   g_hash_table_unref (APP_CALENDAR_LIST (object)->open);
+  g_ptr_array_unref (APP_CALENDAR_LIST (object)->rows);
   G_OBJECT_CLASS (app_calendar_list_parent_class)->finalize (object);
 }
 
@@ -694,12 +783,12 @@ app_calendar_list_init (AppCalendarList *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
 
+  self->rows = g_ptr_array_new_with_free_func (pending_free);
   self->open = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   self->list = GTK_LIST_BOX (gtk_list_box_new ());
   gtk_list_box_set_selection_mode (self->list, GTK_SELECTION_NONE);
   gtk_widget_add_css_class (GTK_WIDGET (self->list), "plain");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL, C_ ("calendar", "Tasks"), -1);
-  gtk_list_box_set_sort_func (self->list, sort_cb, self, NULL);
   gtk_list_box_set_header_func (self->list, header_cb, self, NULL);
   gtk_widget_set_parent (GTK_WIDGET (self->list), GTK_WIDGET (self));
   g_signal_connect_object (self->list, "row-activated", G_CALLBACK (activated_cb), self, 0);

@@ -205,20 +205,27 @@ desk_agenda (Desk *self, CoreDay from, CoreDay to, CoreId place)
 }
 
 gboolean
-desk_agenda_task (DeskAgenda *agenda, guint row, CoreTask *out)
+desk_subject_task (DeskSubject *self, CoreDay from, CoreDay to, guint nth, CoreTask *out)
 {
-  const DeskAgendaRow *at = &g_array_index (agenda->rows, DeskAgendaRow, row);
   CorePlan plan;
   gboolean found = FALSE;
 
   core_plan_init (&plan);
-  desk_subject_plan_span (agenda->subjects->pdata[at->subject], agenda->from, agenda->to, &plan);
+  desk_subject_plan_span (self, from, to, &plan);
   for (gsize i = 0; i < plan.tasks.n && !found; i++)
-    if (plan.tasks.v[i].nth == at->nth)
+    if (plan.tasks.v[i].nth == nth)
       {
         *out = plan.tasks.v[i];
         found = TRUE;
       }
   core_plan_clear (&plan);
   return found;
+}
+
+gboolean
+desk_agenda_task (DeskAgenda *agenda, guint row, CoreTask *out)
+{
+  const DeskAgendaRow *at = &g_array_index (agenda->rows, DeskAgendaRow, row);
+
+  return desk_subject_task (agenda->subjects->pdata[at->subject], agenda->from, agenda->to, at->nth, out);
 }
