@@ -208,7 +208,10 @@ write_times (const Plot *plot, const Writer *writer)
 static void
 draw_grid (const Plot *plot)
 {
-  gdk_cairo_set_source_rgba (plot->cr, &plot->ink.line);
+  GdkRGBA faint = plot->ink.line;
+
+  faint.alpha = .45f; /* behind what was measured */
+  gdk_cairo_set_source_rgba (plot->cr, &faint);
   for (double value = plot->lo; value <= plot->hi + 1e-6; value += plot->step)
     cairo_rectangle (plot->cr, plot->x0, floor (y_of (plot, value)), plot->x1 - plot->x0, 1);
   cairo_fill (plot->cr);

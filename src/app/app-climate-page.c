@@ -117,7 +117,7 @@ range_text (double lo, double hi)
   g_autofree char *from = words_number (WORDS_LOCAL, lo, 1);
   g_autofree char *to = words_number (WORDS_LOCAL, hi, 1);
 
-  return g_strdup_printf ("%s–%s", from, to);
+  return g_str_equal (from, to) ? g_steal_pointer (&from) : g_strdup_printf ("%s–%s", from, to);
 }
 
 /* What all that live there want, or that they do not agree. */

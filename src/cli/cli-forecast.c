@@ -294,11 +294,11 @@ put_missed (Cli *cli, const DeskMissed *missed)
   cli_out_open (&cli->out, "subjects");
   for (int kind = 0; kind < CORE_N_TASKS; kind++)
     {
-      if (missed->labels[kind] == NULL)
+      if (missed->subjects[kind] == NULL)
         continue;
       cli_out_array (&cli->out, core_task_name ((CoreTaskKind) kind));
-      for (guint i = 0; i < missed->labels[kind]->len; i++)
-        cli_out_str (&cli->out, NULL, missed->labels[kind]->pdata[i]);
+      for (guint i = 0; i < missed->subjects[kind]->len; i++)
+        cli_out_str (&cli->out, NULL, desk_subject_label (missed->subjects[kind]->pdata[i]));
       cli_out_array_end (&cli->out);
     }
   cli_out_close (&cli->out);

@@ -72,6 +72,12 @@ desk_missed_add (Desk *desk, GPtrArray *missed, DeskSubject *subject, const Core
   return TRUE;
 }
 
+static const char *
+said_of (const DeskSubject *subject)
+{
+  return desk_subject_kind (subject) == CORE_SUBJECT_PLACE ? desk_place_name (subject) : desk_subject_label (subject);
+}
+
 static void
 label (DeskMissed *self)
 {
@@ -84,7 +90,7 @@ label (DeskMissed *self)
       g_ptr_array_sort (subjects, desk_compare_by_number);
       self->labels[kind] = g_ptr_array_sized_new (subjects->len);
       for (guint i = 0; i < subjects->len; i++)
-        g_ptr_array_add (self->labels[kind], (gpointer) desk_subject_label (subjects->pdata[i]));
+        g_ptr_array_add (self->labels[kind], (gpointer) said_of (subjects->pdata[i]));
     }
 }
 

@@ -8,7 +8,7 @@ typedef struct
 {
   DeskSubject *shelf;                /* NULL: of what stands nowhere */
   GPtrArray *subjects[CORE_N_TASKS]; /* DeskSubject *, by number; NULL = none of that kind */
-  GPtrArray *labels[CORE_N_TASKS];   /* const char *, beside them */
+  GPtrArray *labels[CORE_N_TASKS];   /* const char *, beside them: what they are called */
   guint n;                           /* tasks */
 } DeskMissed;
 
