@@ -145,14 +145,18 @@ frame_step (AppBenchPage *self)
                     MAX (base.x, tip.x) + room, MAX (base.y, tip.y) + room);
 }
 
-/* The hand goes on where the next step is: on the picture. */
+/* The hand goes on where the next step is: on the picture; at the end on the verdict, which is
+ * read out with all that speaks for it. */
 static void
 moved_cb (AppSteps *steps, AppBenchPage *self)
 {
   if (!self->loaded)
     return;
   frame_step (self);
-  gtk_widget_grab_focus (GTK_WIDGET (self->marks));
+  if (bench_model_step (self->model) == BENCH_STEP_VERDICT)
+    gtk_widget_grab_focus (GTK_WIDGET (self->verdict));
+  else
+    gtk_widget_grab_focus (GTK_WIDGET (self->marks));
 }
 
 /* Made when they are asked for. */

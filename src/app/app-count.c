@@ -234,8 +234,8 @@ show_last_ratio (AppCount *self, BenchModel *model)
     return;
   number = words_number (WORDS_LOCAL, ratio, 1);
   text = g_strdup_printf (C_ ("count", "By your lines the last plate is %s times as long as the "
-                                       "three before it on average. Drawn females have nearly "
-                                       "twice, males less than once."),
+                                       "three before it on average. In females it is often nearly "
+                                       "twice as long, in males shorter (ours, no source)."),
                           number);
   app_text (self->trouble, text, NULL);
 }

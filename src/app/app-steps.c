@@ -694,7 +694,7 @@ app_steps_init (AppSteps *self)
   gtk_widget_set_valign (hand, GTK_ALIGN_CENTER);
   gtk_box_append (GTK_BOX (hand), self->answers);
   gtk_box_append (GTK_BOX (hand), moves_new (self));
-  self->box = app_columns_new (words_new (self), hand, TURN, .42);
+  self->box = app_columns_new (words_new (self), hand, TURN, .36);
   gtk_widget_add_css_class (self->box, "bench-foot");
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
   self->model_signals = g_signal_group_new (BENCH_TYPE_MODEL);

@@ -56,16 +56,39 @@ show_asks (AppVerdict *self, const WordsView *view, const CoreSexVerdict *verdic
     app_text (self->box, asks[i], NULL);
 }
 
+/* All of it in one, so that a reader says it when the focus comes here. */
+static char *
+heard (const WordsView *view, const CoreSexVerdict *verdict)
+{
+  g_auto (GStrv) asks = words_asks (view, verdict->ask);
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  for (size_t i = 0; i < verdict->n; i++)
+    {
+      g_autofree char *piece = words_evidence (view, &verdict->evidence[i]);
+
+      g_string_append_printf (text, "%s ", piece);
+    }
+  if (verdict->n == 0)
+    g_string_append_printf (text, "%s ", C_ ("verdict", "Nothing yet that tells the sex."));
+  for (gsize i = 0; asks != NULL && asks[i] != NULL; i++)
+    g_string_append_printf (text, "%s ", asks[i]);
+  return g_strdup (g_strchomp (text->str));
+}
+
 void
 app_verdict_show (AppVerdict *self, Desk *desk, BenchModel *model)
 {
   const CoreSexVerdict *verdict = bench_model_verdict (model);
   WordsView view = app_view (desk);
   g_autofree char *said = NULL;
+  g_autofree char *pieces = heard (&view, verdict);
 
   g_return_if_fail (APP_IS_VERDICT (self));
   app_box_empty (GTK_BOX (self->box));
   said = words_verdict (&view, verdict, desk_subject_forecast (bench_model_subject (model)));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, said,
+                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, pieces, -1);
   show_sign (self, verdict);
   app_text (self->box, said, "title");
   show_evidence (self, &view, verdict);
@@ -87,6 +110,7 @@ app_verdict_class_init (AppVerdictClass *klass)
   G_OBJECT_CLASS (klass)->dispose = app_verdict_dispose;
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_css_name (widget_class, "verdict");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
 }
 
 static void
@@ -98,6 +122,7 @@ app_verdict_init (AppVerdict *self)
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), self->box);
   gtk_widget_set_vexpand (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_parent (self->scroller, GTK_WIDGET (self));
 }
 

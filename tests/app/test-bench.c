@@ -11,6 +11,7 @@
 #include "app/app-picture-page.h"
 #include "app/app-steps.h"
 #include "app/app-strip.h"
+#include "app/app-verdict.h"
 #include "bench-double.h"
 #include "core/core-segment.h"
 #include "desk-fixture.h"
@@ -287,7 +288,7 @@ test_boundaries_by_keys (Bench *bench, gconstpointer data)
 
   place_axis (bench);
   bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
-  assert_describes (bench, "7 boundaries in per cent of the axis from its base: 12.5 %; 25.0 %;");
+  assert_describes (bench, "7 boundaries in per cent of the axis from its base: 12.5 ± 0.8 %; 25.0 ± 0.8 %;");
   app_marks_choose (bench->marks, (AppMarkRef){ APP_MARK_BOUNDARY, 2 });
   assert_describes (bench, "Chosen: boundary 3 at ");
   before = at_of (bench, 2);
@@ -565,6 +566,107 @@ test_page_records_once (void)
   close_page (&page);
 }
 
+static GtkWidget *
+find_type (GtkWidget *widget, GType type)
+{
+  GtkWidget *found = G_TYPE_CHECK_INSTANCE_TYPE (widget, type) ? widget : NULL;
+
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL && found == NULL;
+       child = gtk_widget_get_next_sibling (child))
+    found = find_type (child, type);
+  return found;
+}
+
+/* As with the focus on the marks: they have a key first, then the page. */
+static void
+strike (Page *page, guint keyval)
+{
+  AppMarks *marks = APP_MARKS (find_type (page->page, APP_TYPE_MARKS));
+
+  if (!app_marks_key (marks, keyval, 0))
+    g_assert_true (press (page->page, keyval, 0));
+}
+
+static void
+hears (Page *page, const char *part)
+{
+  g_autofree char *text = app_marks_describe (APP_MARKS (find_type (page->page, APP_TYPE_MARKS)));
+
+  if (strstr (text, part) == NULL)
+    g_error ("“%s” is not in “%s”", part, text);
+}
+
+/* The bench from the first question to the record without a mouse: marks placed, moved, read out by
+ * their place on the axis, and the verdict with what speaks for it where the focus is. */
+static void
+test_page_by_keys_alone (void)
+{
+  Page page = { 0 };
+  GtkWidget *verdict;
+  g_autofree char *wrong = NULL;
+
+  bench_double_fails = FALSE;
+  bench_double_records = 0;
+  open_page (&page);
+  settle ();
+  strike (&page, GDK_KEY_1); /* underside */
+  strike (&page, GDK_KEY_4); /* the animal */
+  strike (&page, GDK_KEY_Return);
+  strike (&page, GDK_KEY_s); /* what the program finds */
+  hears (&page, "base at 400,100; tip at 400,500");
+  g_assert_true (says (page.page, "Is this the abdomen?"));
+  strike (&page, GDK_KEY_bracketright);
+  hears (&page, "Chosen: base at 400,100.");
+  strike (&page, GDK_KEY_Up);
+  hears (&page, "Chosen: base at 400,99.");
+  strike (&page, GDK_KEY_Down);
+  strike (&page, GDK_KEY_Return);
+  hears (&page, "7 boundaries in per cent of the axis from its base: 12.5 ± 0.8 %;");
+  strike (&page, GDK_KEY_Page_Down); /* base, tip, then the first boundary */
+  strike (&page, GDK_KEY_Page_Down);
+  strike (&page, GDK_KEY_Page_Down);
+  hears (&page, "Chosen: boundary 1 at 12.5 ± 0.8 %.");
+  strike (&page, GDK_KEY_Down);
+  hears (&page, "Chosen: boundary 1 at 12.8 %.");
+  strike (&page, GDK_KEY_Return);
+  strike (&page, GDK_KEY_1); /* the small plate */
+  strike (&page, GDK_KEY_Return);
+  strike (&page, GDK_KEY_2); /* the last plate */
+  strike (&page, GDK_KEY_Return);
+  for (int i = 0; i < 5; i++) /* five marks of the wings, each in the middle of the view */
+    strike (&page, GDK_KEY_Return);
+  strike (&page, GDK_KEY_Return);
+  if (says (page.page, "Does the picture show one of these signs clearly?"))
+    strike (&page, GDK_KEY_Return);
+  g_assert_true (says (page.page, "Read the verdict."));
+  verdict = find_type (page.page, APP_TYPE_VERDICT);
+  g_assert_true (gtk_widget_is_focus (verdict));
+  wrong = gtk_test_accessible_check_property (GTK_ACCESSIBLE (verdict), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                              "Undecided: male 50 in 100, female 50 in 100.");
+  g_assert_cmpstr (wrong, ==, NULL);
+  g_assert_true (press (page.page, GDK_KEY_Return, GDK_CONTROL_MASK));
+  settle ();
+  g_assert_cmpint (bench_double_records, ==, 1);
+  close_page (&page);
+}
+
+/* Other pictures of the animal at will. */
+static void
+test_page_other_pictures (void)
+{
+  Page page = { 0 };
+
+  bench_double_fails = FALSE;
+  open_page (&page);
+  settle ();
+  g_assert_false (says (page.page, "There is no other picture of this animal yet."));
+  g_assert_true (press (page.page, GDK_KEY_e, 0));
+  g_assert_true (says (page.page, "There is no other picture of this animal yet."));
+  g_assert_true (press (page.page, GDK_KEY_e, 0));
+  g_assert_false (says (page.page, "There is no other picture of this animal yet."));
+  close_page (&page);
+}
+
 static void
 test_page_error (void)
 {
@@ -620,6 +722,8 @@ main (int argc, char **argv)
   BENCH ("steps/no-lines", test_no_lines);
   BENCH ("count/unusable", test_count_unusable);
   g_test_add_func ("/bench/page/keys", test_page_records_once);
+  g_test_add_func ("/bench/page/keys-alone", test_page_by_keys_alone);
+  g_test_add_func ("/bench/page/other-pictures", test_page_other_pictures);
   g_test_add_func ("/bench/page/error", test_page_error);
   g_test_add_func ("/bench/picture-page", test_picture_page);
   return g_test_run ();

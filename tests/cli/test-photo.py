@@ -331,6 +331,72 @@ def test_count_refuses():
     j.no(2, "photo", "count", "--axis", picture["text"], journal=False)
 
 
+# ---- measures ----
+
+def measure(j, *words):
+    return j.ok("photo", "measure", *words)
+
+
+def test_a_length_by_a_ruler():
+    j = nymph()
+    got = measure(j, "--line", "0,0,300,0,300,400", "--ruler", "10,10,210,10", "--mm", "20")
+    keys(got, "mm", "sd", "scale")
+    near(got["mm"], 70, 1e-6)
+    # scale 1.41 %, marks 4 of 700 pixels, tilt 1.02 %, in quadrature
+    near(got["sd"], 70 * (2e-4 + 16 / 490000 + .0102 ** 2) ** .5, 1e-3)
+    near(got["scale"]["mm_per_px"], .1, 1e-9)
+    equal([e for e in j.ok("history", "1")["entries"] if e["kind"] == "measured"], [])
+
+
+def test_a_length_by_a_disc_feeds_growth():
+    j = nymph()
+    edge = "160,100,130,152,70,152,40,100,70,48,130,48"
+    equal(j.ok("growth", "1", "--what", "body")["measured"], 0)
+    got = measure(j, "--line", "0,0,200,0", "--disc", edge, "--mm", "24", "--what", "body", "--record", "1")
+    keys(got, "mm", "sd", "scale", "id")
+    near(got["scale"]["r"], 60, .2)
+    near(got["scale"]["arc"], 300, 1)
+    near(got["mm"], 40, .2)
+    entry = [e for e in j.ok("history", "1")["entries"] if e["kind"] == "measured"][0]
+    equal(entry["id"], got["id"])
+    near(float(entry["values"]["mm"]), got["mm"], 1e-6)
+    equal(j.ok("growth", "1", "--what", "body")["measured"], 1)
+
+
+def test_plumpness_becomes_a_belly_score():
+    j = nymph()
+    outline = ",".join(f"{x},{200 - h},{x},{200 + h}" for x, h in ((50, 20), (150, 43), (250, 45), (350, 20)))
+    got = measure(j, "--outline", outline, "--axis", "0,200,400,200", "--record", "1")
+    keys(got, "depth", "sd", "score", "p", "id")
+    near(got["depth"], 90 / 400, 1e-4)
+    equal(got["score"], 3)
+    near(sum(got["p"].values()), 1, 1e-3)
+    equal(j.ok("state", "1")["belly"], 3)
+
+
+def test_measure_refuses():
+    j = nymph()
+    line = ("--line", "0,0,200,0")
+    short = "160,100,157,119,149,136,136,149,119,157"  # a quarter of the disc
+    for words, code, said in [
+        ((*line, "--ruler", "0,0,0,0", "--mm", "10"), 1, "one place"),
+        ((*line, "--ruler", "0,0,100,0", "--mm", "-3"), 1, "one place"),
+        ((*line, "--disc", short, "--mm", "24"), 1, "120 degrees"),
+        ((*line, "--disc", "0,0,10,0,5,8", "--mm", "24"), 1, "too few"),
+        ((*line, "--ruler", "0,0,100,0"), 2, "--mm"),
+        (("--line", "0,0", "--ruler", "0,0,100,0", "--mm", "10"), 1, "expected x0,y0,x1,y1"),
+        ((*line, "--ruler", "0,0,100,0", "--mm", "10", "--record", "1"), 2, "--what"),
+        ((*line, "--outline", "0,0,1,1"), 2, "either"),
+        (("--outline", "0,0,1,1,2,2", "--axis", "0,0,9,9"), 1, "pairs"),
+        ((*line, "--ruler", "0,0,100,0", "--mm", "10", "--mark-sd", "0"), 1, "above 0"),
+        ((*line, "--ruler", "0,0,100,0", "--mm", "10", "--what", "body", "--record", "99"), 1, "99"),
+    ]:
+        why = j.no(code, "photo", "measure", *words)
+        if said not in why:
+            raise AssertionError(f"{words}: {why!r} does not say {said!r}")
+    equal([e for e in j.ok("history", "1")["entries"] if e["kind"] in ("measured", "belly")], [])
+
+
 # ---- sex ----
 
 def test_photo_sex_and_state():

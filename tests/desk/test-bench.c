@@ -481,6 +481,38 @@ test_back_counts_nothing (Bench *bench, gconstpointer data)
   g_assert_false (bench_model_can_back (bench->bench));
 }
 
+/* Due, or held back for now. */
+static gboolean
+check_is_open (Bench *bench)
+{
+  g_autoptr (DeskSubject) now = fixture_now (bench->base.desk, bench->animal);
+  const CorePlan *plan = desk_subject_plan (now);
+
+  for (size_t i = 0; i < plan->tasks.n; i++)
+    if (plan->tasks.v[i].kind == CORE_TASK_SEX_CHECK)
+      return TRUE;
+  for (size_t i = 0; i < plan->held.n; i++)
+    if (plan->held.v[i].kind == CORE_TASK_SEX_CHECK)
+      return TRUE;
+  return FALSE;
+}
+
+/* The check of the sex stays open after a picture of the back, and is closed by one that was read. */
+static void
+test_sex_check (Bench *bench, gconstpointer data)
+{
+  g_assert_true (check_is_open (bench));
+  bench_model_set_side (bench->bench, CORE_SIDE_BACK);
+  bench_model_set_of (bench->bench, CORE_OF_ANIMAL);
+  record (bench);
+  g_assert_true (check_is_open (bench));
+  begin (bench);
+  correct_lines (bench);
+  finish (bench, CORE_SMALL_NOT, CORE_LAST_UNCLEAR);
+  record (bench);
+  g_assert_false (check_is_open (bench));
+}
+
 static void
 test_unusable (Bench *bench, gconstpointer data)
 {
@@ -701,7 +733,9 @@ test_cue (Bench *bench, gconstpointer data)
   g_assert_cmpint (says, ==, CORE_SEX_FEMALE);
   bench_model_next (bench->bench);
   g_assert_cmpint (bench_model_step (bench->bench), ==, BENCH_STEP_VERDICT);
-  g_assert_cmpfloat_with_epsilon (bench_model_verdict (bench->bench)->female, .8, 1e-9);
+  /* 4 to 1, and a little less where it may be a stage in which the crown says nothing. */
+  g_assert_cmpfloat (bench_model_verdict (bench->bench)->female, >, .75);
+  g_assert_cmpfloat (bench_model_verdict (bench->bench)->female, <=, .8);
   record (bench);
   g_assert_cmpstr (core_entry_str (marked (bench), CORE_KEY_CUE), ==, "crown:female");
 }
@@ -725,6 +759,7 @@ main (int argc, char **argv)
   ADD_TEST ("/bench/clamped", NULL, test_marks_are_clamped);
   ADD_TEST ("/bench/axis", NULL, test_axis_moved_forgets_lines);
   ADD_TEST ("/bench/back", NULL, test_back_counts_nothing);
+  ADD_TEST ("/bench/sex-check", NULL, test_sex_check);
   ADD_TEST ("/bench/unusable", &blurred, test_unusable);
   ADD_TEST ("/bench/wings", NULL, test_wings);
   ADD_TEST ("/bench/drag", NULL, test_drag);
