@@ -116,12 +116,25 @@ add_row (AppPicturesPage *self)
   gtk_widget_set_focusable (gtk_widget_get_parent (row), FALSE); /* Tab goes from number to number */
 }
 
+/* A field that goes while it has the keys would go on blinking. */
+static void
+let_go_of_keys (AppPicturesPage *self)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  if (focus != NULL && gtk_widget_is_ancestor (focus, GTK_WIDGET (self->rows)))
+    gtk_root_set_focus (root, NULL);
+}
+
 static void
 show_rows (AppPicturesPage *self)
 {
   guint n = photo_batch_n_rows (self->batch);
   AppBatchRow *row;
 
+  if (row_at (self, n) != NULL)
+    let_go_of_keys (self);
   while ((row = row_at (self, n)) != NULL)
     gtk_flow_box_remove (self->rows, gtk_widget_get_parent (GTK_WIDGET (row)));
   while (n > 0 && row_at (self, n - 1) == NULL)
@@ -179,7 +192,6 @@ show_summary (AppPicturesPage *self)
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "pictures.clear", !saving);
   gtk_label_set_label (self->days, days);
   gtk_widget_set_visible (self->days_box, sum.to_ask > 0);
-  gtk_widget_set_sensitive (GTK_WIDGET (self->rows), !saving);
 }
 
 static void
@@ -413,8 +425,10 @@ save_cb (GtkWidget *widget, const char *action, GVariant *parameter)
   AppPicturesPage *self = APP_PICTURES_PAGE (widget);
   guint nth, n;
 
-  if (self->batch != NULL && !photo_batch_saving (self->batch, &nth, &n))
-    photo_batch_save_async (self->batch, NULL, saved_cb, g_object_ref (self));
+  if (self->batch == NULL || photo_batch_saving (self->batch, &nth, &n))
+    return;
+  let_go_of_keys (self);
+  photo_batch_save_async (self->batch, NULL, saved_cb, g_object_ref (self));
 }
 
 static void
@@ -610,6 +624,7 @@ desk_set (AppDeskPage *page)
   drop_batch (self);
   self->pass.on = FALSE;
   g_array_set_size (self->pass.queue, 0);
+  let_go_of_keys (self);
   while (row_at (self, 0) != NULL)
     gtk_flow_box_remove (self->rows, gtk_widget_get_parent (GTK_WIDGET (row_at (self, 0))));
   if (desk == NULL)

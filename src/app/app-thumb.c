@@ -16,6 +16,8 @@ struct _AppThumb
 
   /* Owned */
   GCancellable *cancellable;
+
+  int width, height; /* of its room; 0 = as its words need */
 };
 
 G_DEFINE_FINAL_TYPE (AppThumb, app_thumb, GTK_TYPE_WIDGET)
@@ -108,11 +110,34 @@ dispose (GObject *object)
   G_OBJECT_CLASS (app_thumb_parent_class)->dispose (object);
 }
 
+/* The room that was asked for, whatever the copy on the disk is large enough for. */
+static void
+measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline,
+         int *natural_baseline)
+{
+  AppThumb *self = APP_THUMB (widget);
+
+  *minimum_baseline = *natural_baseline = -1;
+  if (self->width > 0)
+    *minimum = *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? self->width : self->height;
+  else
+    gtk_widget_measure (self->words, orientation, for_size, minimum, natural, NULL, NULL);
+}
+
+static void
+size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child))
+    if (gtk_widget_should_layout (child))
+      gtk_widget_allocate (child, width, height, baseline, NULL);
+}
+
 static void
 app_thumb_class_init (AppThumbClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = dispose;
-  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  GTK_WIDGET_CLASS (klass)->measure = measure;
+  GTK_WIDGET_CLASS (klass)->size_allocate = size_allocate;
   gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (klass), "thumb");
   gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (klass), GTK_ACCESSIBLE_ROLE_IMG);
 }
@@ -122,6 +147,9 @@ app_thumb_init (AppThumb *self)
 {
   self->cancellable = g_cancellable_new ();
   self->words = gtk_label_new ("…");
+  gtk_label_set_wrap (GTK_LABEL (self->words), TRUE);
+  gtk_label_set_ellipsize (GTK_LABEL (self->words), PANGO_ELLIPSIZE_END);
+  gtk_label_set_lines (GTK_LABEL (self->words), 4);
   gtk_widget_add_css_class (self->words, "dim");
   self->picture = gtk_picture_new ();
   gtk_picture_set_content_fit (GTK_PICTURE (self->picture), GTK_CONTENT_FIT_CONTAIN);
@@ -141,7 +169,8 @@ set_room (AppThumb *self, int full_width, int full_height, int side)
     height = MAX (16, side * full_height / full_width);
   else if (full_height > 0)
     width = MAX (16, side * full_width / full_height);
-  gtk_widget_set_size_request (GTK_WIDGET (self), width, height);
+  self->width = width;
+  self->height = height;
 }
 
 static AppThumb *

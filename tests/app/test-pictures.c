@@ -76,12 +76,12 @@ test_tiles (void)
   guint came = 0;
 
   app_tiles_watch (tiles, ready_cb, &came);
-  for (int y = 0; y + 200 < 2000; y += 173)
-    for (int x = 0; x + 300 < 3000; x += 271)
+  for (int y = 400; y + 200 < 2000; y += 570)
+    for (int x = 400; x + 300 < 3000; x += 670)
       {
         (void) drawn_at (tiles, x, y, 1, 0, 0);
         APP_WAIT (!app_tiles_waiting (tiles));
-        for (int k = 0; k < 199; k += 33)
+        for (int k = 0; k < 199; k += 66)
           g_assert_cmphex (drawn_at (tiles, x, y, 1, k + 50, k), ==, told (x + k + 50, y + k));
         g_assert_cmpuint (app_tiles_bytes (tiles), <=, APP_TILES_BYTES);
       }
