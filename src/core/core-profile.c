@@ -292,10 +292,10 @@ ladder_scale (const CoreProfile *self)
   return n > 0 ? exp (sum / n) : 1;
 }
 
-/* Ours. Reports of keepers of one kind lie up to 30 % either way apart; the pace of their rooms
- * (sd_rho) makes about half of that variance. The general ladder stands for kinds that differ:
+/* Ours. Reports of keepers of one kind lie up to 30 % either way apart, evenly, which is a log-sd of
+ * .17; some of that is the pace of their rooms (sd_rho). The general ladder stands for kinds that differ:
  * those shipped lie by .26 from it (root of the mean square). */
-static const double sd_medians = .13, sd_medians_general = .26;
+static const double sd_medians = .15, sd_medians_general = .26;
 
 double
 core_profile_sd_medians (const CoreProfile *self)
