@@ -137,6 +137,12 @@ by_moments (const Fc *fc, const double like[FC_NODES], double *y, double *p)
   var = square / sum - mean * mean;
   *p = 1 / var - 1 / (sd * sd);
   *y = mean / var / *p;
+  /* Of two hills the further one is no reason to point beyond it: many such voices would go there. */
+  if (*p > 0 && fabs (*y) > fabs (fc->theta[best]) + step)
+    {
+      *y = copysign (fabs (fc->theta[best]) + step, *y);
+      *p = mean / var / *y;
+    }
   return *p > 1e-3 / (sd * sd) && isfinite (*y);
 }
 
