@@ -105,9 +105,8 @@ put_count (Cli *cli, const char *file, const DeskCount *count, int plates)
   cli_out_close (&cli->out);
 }
 
-/* "x0,y0,x1,y1[,…]": the number of marks, 0 when it is no axis. */
-static int
-read_axis (const char *text, double *axis)
+int
+cli_read_axis (const char *text, double *axis)
 {
   g_auto (GStrv) items = g_strsplit (text, ",", -1);
   guint n = g_strv_length (items);
@@ -126,7 +125,7 @@ count_one (Cli *cli, int plates)
   const char *file = cli_word (cli, 0);
   const char *text = cli_option (cli, "axis");
   double axis[2 * IMG_STRIP_MAX_MARKS];
-  int n = text != NULL ? read_axis (text, axis) : 0;
+  int n = text != NULL ? cli_read_axis (text, axis) : 0;
   g_autofree DeskCount *count = g_new0 (DeskCount, 1);
   GError *error = NULL;
 

@@ -118,6 +118,29 @@ put_proof (Cli *cli, const DeskProofInfo *info)
   cli_out_close (&cli->out);
 }
 
+/* FALSE: said so. */
+static gboolean
+ruler_of (Cli *cli, DeskProof *proof, CliExit *code)
+{
+  const char *text = cli_option (cli, "ruler");
+  double v[10], mm = 0;
+
+  if (text == NULL && cli_option (cli, "mm") == NULL)
+    return TRUE;
+  *code = CLI_USAGE;
+  if (text == NULL || cli_option (cli, "mm") == NULL || cli_read_axis (text, v) != 2)
+    cli_usage_error (cli, "A ruler needs two marks, as --ruler x0,y0,x1,y1, and its length, as --mm L.");
+  else if (cli_option_number (cli, "mm", &mm))
+    {
+      if (desk_proof_set_ruler (proof, (CorePoint){ v[0], v[1] }, (CorePoint){ v[2], v[3] }, mm))
+        *code = CLI_OK;
+      else
+        *code = cli_refuse ("The two marks must lie at least 16 pixels apart, and the length be over 0 and at most "
+                            "1000 mm.");
+    }
+  return *code == CLI_OK;
+}
+
 CliExit
 cli_export_proofsheet (Cli *cli)
 {
@@ -126,6 +149,7 @@ cli_export_proofsheet (Cli *cli)
   DeskSync sync = { NULL };
   DeskProofInfo info;
   CoreId photo;
+  CliExit code = CLI_OK;
   GError *error = NULL;
 
   if (!cli_entry_id (cli_word (cli, 0), &photo))
@@ -133,6 +157,8 @@ cli_export_proofsheet (Cli *cli)
   proof = desk_proof_new (cli->desk, photo, &error);
   if (proof == NULL)
     return cli_fail (error);
+  if (!ruler_of (cli, proof, &code))
+    return code;
   desk_proof_write_async (proof, cli_word (cli, 1), cli_option (cli, "replace") != NULL, NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   if (!desk_proof_write_finish (result, &info, &error))

@@ -107,9 +107,10 @@ const CliVerb cli_verbs[] = {
     "from= to= call= place= paper= replace", 1, 1, TRUE, cli_export_standin },
   { "export emergency", "FILE [--paper a4|letter] [--replace]", "the emergency words on one page, as PDF",
     "paper= replace", 1, 1, FALSE, cli_export_emergency },
-  { "export proofsheet", "PHOTO FILE [--replace]",
-    "a recorded photo with its plates, verdict and doubt for others to check; as PNG, in true scale where known",
-    "replace", 2, 2, TRUE, cli_export_proofsheet },
+  { "export proofsheet", "PHOTO FILE [--ruler x0,y0,x1,y1 --mm L] [--replace]",
+    "a recorded photo with its plates, verdict and doubt for others to check; as PNG, in true scale where the "
+    "abdomen was measured in that stage, or by two marks on a known length",
+    "ruler= mm= replace", 2, 2, TRUE, cli_export_proofsheet },
   { "export readings", "FILE --place P [--inside] [--replace]", "the readings of a place as a table (CSV)",
     "place= inside replace", 1, 1, TRUE, cli_export_readings },
   { "profile list", "", "the kinds: shipped, with the journal's own values", NULL, 0, 0, FALSE,

@@ -97,6 +97,8 @@ const char *cli_subject_kind (const DeskSubject *subject); /* the contract's wor
 /* cli-lot.c: what `state` says of its kind of subject alone. */
 void cli_put_of_kind (Cli *cli, DeskSubject *subject);
 
+/* "x0,y0,x1,y1[,…]", room for five marks: their number, 0 when it is no axis. */
+int cli_read_axis (const char *text, double *axis);
 /* The number of marks of {"file":…,"axis":[[x,y],…]} and its file, owned by the caller; less
  * than 2 when the line is not of that form. */
 int cli_read_axes_line (const char *line, char **file, double *axis, int max);

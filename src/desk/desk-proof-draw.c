@@ -11,6 +11,9 @@
 
 /* Ours: one mark, base or tip, is set to this share of the axis. */
 #define MARK_SHARE .01
+/* Ours: one mark on a ruler is set to so many pixels, or to this share of the longer side. */
+#define MARK_PX 2
+#define MARK_PICTURE .005
 #define NARROWEST 560 /* pixels; below it the words would be a column */
 
 static const ImgInk INK = { 26, 26, 26, 255 };
@@ -263,12 +266,19 @@ foot_draw (const Foot *self, ImgProof *sheet, double px_per_mm, int top)
 
 /* ---- the whole ---- */
 
-/* Of the lines from mark to mark, each of them a little off. */
+/* Of what lies between two marks, each of them a little off. */
 static gboolean
-scale_of (const DeskProof *self, const ImgStrip *strip, WordsProofScale *out)
+scale_of (const DeskProof *self, const ImgPixels *picture, const ImgStrip *strip, WordsProofScale *out)
 {
   double measured = isfinite (self->mm_sd) ? self->mm_sd / self->mm : CORE_MEASURE_SHARE;
+  double off = MAX (MARK_PX, MARK_PICTURE * MAX (picture->width, picture->height));
 
+  if (isfinite (self->ruler_mm))
+    {
+      *out = (WordsProofScale){ self->ruler_px / self->ruler_mm, M_SQRT2 * off / self->ruler_px, self->ruler_mm,
+                                CORE_DAY_NONE };
+      return TRUE;
+    }
   if (strip == NULL || !isfinite (self->mm))
     return FALSE;
   *out = (WordsProofScale){ strip->axis_px / self->mm, hypot (measured, M_SQRT2 * MARK_SHARE), self->mm, self->mm_day };
@@ -304,7 +314,7 @@ desk_proof_lay_out (
 {
   int width = MAX (picture->width, NARROWEST);
   WordsProofScale known;
-  const WordsProofScale *scale = scale_of (self, strip, &known) ? &known : NULL;
+  const WordsProofScale *scale = scale_of (self, picture, strip, &known) ? &known : NULL;
   g_auto (Foot) foot = { 0 };
   ImgProof *sheet;
 
@@ -312,7 +322,7 @@ desk_proof_lay_out (
   sheet = img_proof_new (picture, width, picture->height + foot.height, 0, 0);
   if (strip != NULL)
     {
-      Drawer drawer = { sheet, picture, strip, CLAMP (strip->axis_px / 700, .75, 4) };
+      Drawer drawer = { sheet, picture, strip, CLAMP (strip->axis_px / 450, .8, 5) };
 
       draw_marks (&drawer, self);
     }

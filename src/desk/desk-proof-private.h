@@ -13,7 +13,7 @@ typedef struct
   double at, sd;
 } ProofLine;
 
-struct _DeskProof /* g_atomic_rc_box; immutable once made */
+struct _DeskProof /* g_atomic_rc_box; immutable once it is written */
 {
   char *path; /* of the picture */
   char *file_name;
@@ -25,6 +25,7 @@ struct _DeskProof /* g_atomic_rc_box; immutable once made */
   WordsView view;        /* days in full: paper outlives today */
   double mm, mm_sd;      /* of the abdomen from mark to mark; NAN = not measured in that stage */
   CoreDay mm_day;
+  double ruler_px, ruler_mm; /* a known length in the picture, before any measure; NAN = none */
   char *title;           /* number, species, sign of the sex */
   char *species, *stage, *verdict, *made;
   CoreDay taken;         /* or CORE_DAY_NONE */

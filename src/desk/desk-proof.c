@@ -11,6 +11,8 @@
 
 /* A large JPEG on a slow machine; whoever asked can cancel. */
 #define DECODE_MS 60000
+#define SHORTEST_RULER 16 /* pixels */
+#define LONGEST_MM 1000
 #define NO_STAGE -2
 #define ABDOMEN 3 /* CoreMeasure.what */
 
@@ -34,6 +36,18 @@ desk_proof_unref (DeskProof *self)
 {
   if (self != NULL)
     g_atomic_rc_box_release_full (self, proof_clear);
+}
+
+gboolean
+desk_proof_set_ruler (DeskProof *self, CorePoint a, CorePoint b, double mm)
+{
+  double px = hypot (b.x - a.x, b.y - a.y);
+
+  if (!(px >= SHORTEST_RULER) || !isfinite (px) || !(mm > 0) || mm > LONGEST_MM)
+    return FALSE;
+  self->ruler_px = px;
+  self->ruler_mm = mm;
+  return TRUE;
 }
 
 char *
@@ -116,7 +130,7 @@ take_words (DeskProof *self, const ProofSource *from, const CorePhotoRef *photo)
                               : words_species (self->view.lang, NULL, state->species));
   self->title = g_strdup_printf ("%s · %s %s", desk_subject_label (from->subject), self->species, sign);
   self->stage = words_proof_stage (&self->view, state, stage, adult, shed);
-  self->verdict = words_verdict (&self->view, from->verdict, NULL);
+  self->verdict = words_proof_verdict (&self->view, from->verdict);
   self->evidence = evidence_of (&self->view, from->verdict, from->photo);
   self->made = words_proof_made (&self->view, self->taken, desk_today (from->desk));
   if (shed) /* what hung the animal's length on the skin would be a guess */
@@ -138,6 +152,7 @@ desk_proof_gather (const ProofSource *from, CoreId live, GError **error)
     }
   self = g_atomic_rc_box_new0 (DeskProof);
   self->path = g_steal_pointer (&path);
+  self->ruler_px = self->ruler_mm = NAN;
   self->view = (WordsView){ WORDS_LOCAL, CORE_DAY_NONE, desk_scheme (from->desk) };
   self->taken = photo != NULL ? photo->taken : CORE_DAY_NONE;
   take_marks (self, from->marks);

@@ -19,6 +19,9 @@ DeskProof *bench_model_proof (BenchModel *model, GError **error) G_GNUC_WARN_UNU
 void desk_proof_unref (DeskProof *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskProof, desk_proof_unref)
 
+/* Two marks in the picture on a known length, such as of a ruler; it goes before any measure. FALSE:
+ * too near to each other, or no such length. */
+gboolean desk_proof_set_ruler (DeskProof *self, CorePoint a, CorePoint b, double mm);
 char *desk_proof_file_name (const DeskProof *self); /* a name to begin with: "14 2026-05-20.png" */
 
 typedef struct

@@ -43,6 +43,18 @@ words_proof_stage (const WordsView *view, const CoreState *state, int stage, gbo
 }
 
 char *
+words_proof_verdict (const WordsView *view, const CoreSexVerdict *verdict)
+{
+  g_autofree char *said = words_verdict (view, verdict, NULL);
+  g_autofree char *chance = words_percent (view->lang, MAX (verdict->male, verdict->female));
+
+  if (verdict->verdict != CORE_VERDICT_FIRM_MALE && verdict->verdict != CORE_VERDICT_FIRM_FEMALE)
+    return g_steal_pointer (&said);
+  /* Translators: "Female." and "over 99 in 100" */
+  return g_strdup_printf (T_ (view->lang, "proof", "%s The chance that it is so: %s."), said, chance);
+}
+
+char *
 words_proof_lines (WordsLang lang, int plates, gboolean by_keeper, gboolean bands)
 {
   g_autofree char *said = NULL;
@@ -64,17 +76,25 @@ char *
 words_proof_scale (const WordsView *view, const WordsProofScale *scale)
 {
   g_autofree char *px = NULL, *mm = NULL, *day = NULL;
+  int percent;
 
   if (scale == NULL)
     return g_strdup (T_ (view->lang, "proof", "No scale is known: no length can be read off this sheet."));
   px = words_number (view->lang, scale->px_per_mm, scale->px_per_mm < 10 ? 2 : 1);
   mm = words_number (view->lang, scale->mm, 1);
+  percent = MAX (1, (int) ceil (scale->share * 100));
+  if (scale->day == CORE_DAY_NONE)
+    /* Translators: pixels, an error in 100, millimetres */
+    return g_strdup_printf (T_ (view->lang, "proof",
+                                "%s pixels are one millimetre, give or take %d in 100, by %s mm marked in the picture: "
+                                "good where they lay as near to the camera as the animal."),
+                            px, percent, mm);
   day = words_day (view, scale->day, WORDS_DAY_FULL);
   /* Translators: pixels, an error in 100, millimetres, a day */
   return g_strdup_printf (T_ (view->lang, "proof",
                               "%s pixels are one millimetre, give or take %d in 100: the abdomen, from mark to "
                               "mark, was measured as %s mm on %s."),
-                          px, MAX (1, (int) ceil (scale->share * 100)), mm, day);
+                          px, percent, mm, day);
 }
 
 char *

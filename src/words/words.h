@@ -346,14 +346,16 @@ typedef struct
 {
   double px_per_mm;
   double share; /* sd, as a share of it */
-  double mm;    /* what was measured: the abdomen between the marks */
-  CoreDay day;
+  double mm;    /* what was measured: the abdomen between the marks; or a length in the picture */
+  CoreDay day;  /* of that measure; CORE_DAY_NONE = by a length in the picture */
 } WordsProofScale;
 const char *words_language_tag (WordsLang lang); /* "en" */
 /* "L5 (hatchling = L1)"; `stage` is an index into the stages of the state: -1 is the one before the
  * first that is known, below that nothing is known. */
 char *words_proof_stage (
   const WordsView *view, const CoreState *state, int stage, gboolean adult, gboolean shed);
+/* With a figure also where it is firm. */
+char *words_proof_verdict (const WordsView *view, const CoreSexVerdict *verdict);
 char *words_proof_lines (WordsLang lang, int plates, gboolean by_keeper, gboolean bands);
 char *words_proof_scale (const WordsView *view, const WordsProofScale *scale); /* NULL = none is known */
 char *words_proof_made (const WordsView *view, CoreDay taken, CoreDay made); /* with the program */

@@ -74,6 +74,26 @@ def test_true_scale():
     assert "16" in read.texts()["Scale"][1], read.texts()
 
 
+def test_scale_by_a_ruler_in_the_picture():
+    j, photo = journal()
+    mark(j, photo)
+    j.record("1", "measured", "what=abdomen", "mm=16", "--day", "2026-05-21")
+    said, read = sheet(j, photo, "--ruler", "100,400,340,400", "--mm", "20")
+    near(said["px_per_mm"], 12, 1e-9)
+    near(read.per_metre(), 12000, 0)
+    # Both marks to .5 % of the longer side (ours).
+    near(said["px_per_mm_sd"], 12 * 2 ** .5 * .005 * W / 240, 1e-3)
+    near(max(longest_dark_run(row) for row in read.rows[H:]), 120, 1)
+    assert "marked in the picture" in read.texts()["Scale"][1], read.texts()
+    path = os.path.join(j.tmp.name, "other.png")
+    for bad in (["--mm", "20"], ["--ruler", "1,2,3", "--mm", "20"], ["--ruler", "100,400,340,400"],
+                ["--ruler", "100,400,340,x", "--mm", "20"]):
+        j.no(2, "export", "proofsheet", photo, path, *bad)
+    for bad in (["--ruler", "100,400,105,400", "--mm", "20"], ["--ruler", "100,400,340,400", "--mm", "0"]):
+        j.no(1, "export", "proofsheet", photo, path, *bad)
+    assert not os.path.exists(path)
+
+
 def test_without_a_measure_nothing_is_said_about_size():
     j, photo = journal()
     mark(j, photo)

@@ -287,6 +287,17 @@ test_proof (void)
 
     g_assert_nonnull (strstr (said, "25 pixels are one millimetre, give or take 4 in 100"));
     g_assert_nonnull (strstr (said, "16 mm"));
+    scale.day = CORE_DAY_NONE;
+    wt_says (words_proof_scale (&view, &scale),
+             "25 pixels are one millimetre, give or take 4 in 100, by 16 mm marked in the picture: good where they lay "
+             "as near to the camera as the animal.");
+  }
+  {
+    CoreSexVerdict verdict = { .male = .004, .female = .996, .verdict = CORE_VERDICT_FIRM_FEMALE };
+
+    wt_says (words_proof_verdict (&view, &verdict), "Female. The chance that it is so: over 99 in 100.");
+    verdict = (CoreSexVerdict){ .male = .06, .female = .94, .verdict = CORE_VERDICT_LIKELY_FEMALE };
+    wt_says (words_proof_verdict (&view, &verdict), "Likely female, 94 in 100.");
   }
   g_assert_cmpstr (words_language_tag (WORDS_ENGLISH), ==, "en");
 }
