@@ -318,6 +318,20 @@ warn_of_conflict (Cli *cli, CoreId subject, CoreId entry)
     }
 }
 
+/* Of a moult so near another one --sure is said in the entry itself. */
+static void
+be_sure (Cli *cli)
+{
+  if (cli_option (cli, "sure") == NULL || strcmp (cli_word (cli, 1), "moulted") != 0)
+    return;
+  for (guint i = 2; i < cli->words->len; i++)
+    if (g_str_has_prefix (cli_word (cli, i), "sure="))
+      return;
+  g_ptr_array_add (cli->words, (gpointer) "sure=yes");
+  g_ptr_array_add (cli->words, NULL);
+  g_ptr_array_set_size (cli->words, (int) cli->words->len - 1);
+}
+
 CliExit
 cli_record (Cli *cli)
 {
@@ -341,6 +355,7 @@ cli_record (Cli *cli)
     return code;
   if (!may_be (cli, subject, &note))
     return CLI_CANNOT;
+  be_sure (cli);
   unwanted = meal_against_hold (cli, subject, day);
   travel = leaving_near_moult (cli, subject, day);
   desk_record_async (cli->desk, desk_subject_id (subject), cli_word (cli, 1),

@@ -155,7 +155,7 @@ given_then (const Fc *fc, const CoreForecast *out)
   double hi = NAN;
 
   if (!in.then || !stage || fc->start_unknown || stage->found > in.today ||
-      in.today - stage->found < (out->range_hi - stage->found) / 2)
+      in.today - stage->found < (out->range_hi - stage->found) / 3)
     return out->range_hi;
   now = calloc (1, sizeof *now);
   if (!now)

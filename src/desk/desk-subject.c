@@ -235,6 +235,9 @@ compute_hatch (const DeskSubject *self, CoreHatch *out)
   core_warmth_clear (&warmth);
 }
 
+/* No stage lasts longer than usual before that (ours): so young ones need no second warmth. */
+#define SHORTEST_STAGE 5
+
 /* As it was known on the day on which the stage in progress was found begun; n 0 = there is none. */
 static void
 warmth_then (const DeskSubject *self, CoreWarmth *out)
@@ -242,7 +245,7 @@ warmth_then (const DeskSubject *self, CoreWarmth *out)
   const CoreState *state = &self->fold->state;
   const CoreStage *stage = core_state_stage_now (state);
 
-  if (stage == NULL || stage->found == CORE_DAY_NONE || stage->found >= self->today)
+  if (stage == NULL || stage->found == CORE_DAY_NONE || self->today - stage->found < SHORTEST_STAGE)
     return;
   if (core_warmth_build (state, self->profile, lookup_place, self->places, warmth_begins (state, stage->found),
                          stage->found, stage->found + DAYS_AHEAD, out) == CORE_NO_MEMORY)

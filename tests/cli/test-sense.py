@@ -78,6 +78,8 @@ def test_two_moults_few_days_apart():
     equal(j.ok("state", "1")["moults"]["value"], 3)
     assert "surely, though so soon" in j.ok("history", "1")["entries"][0]["text"], j.ok("history", "1")
     j.ok("undo")
+    j.record("1", "moulted", "--day", "2026-03-27", "--sure")
+    j.ok("undo")
     j.record("1", "moulted", "--day", "2026-03-29")
     says(j, "sure=yes", "correct", first, "day=2026-03-27")
 

@@ -242,6 +242,28 @@ test_some_moulted (void)
     }
 }
 
+/* A cold lot is not given the range of the rare case that one of it moults. */
+static void
+test_standstill (void)
+{
+  for (int cold = 0; cold < 2; cold++)
+    {
+      g_autoptr (Journal) journal = journal_new ();
+      CoreLotForecast lot;
+      Case c;
+
+      begin (&c, journal, 3, "recounted|n=60");
+      if (cold)
+        {
+          made_warmth_clear (&c.warmth);
+          made_warmth (&c.warmth, TODAY - 100, TODAY + 500, .01, true);
+        }
+      lot = forecast (&c);
+      g_assert_cmpint (lot.still.why, ==, cold ? CORE_STILL_COLD : CORE_STILL_NOT);
+      end (&c);
+    }
+}
+
 static void
 test_nothing_to_come (void)
 {
@@ -353,6 +375,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/forecast-lot/moulted", test_moulted);
   g_test_add_func ("/core/forecast-lot/found-moulted", test_found_moulted);
   g_test_add_func ("/core/forecast-lot/some-moulted", test_some_moulted);
+  g_test_add_func ("/core/forecast-lot/standstill", test_standstill);
   g_test_add_func ("/core/forecast-lot/nothing-to-come", test_nothing_to_come);
   g_test_add_func ("/core/forecast-lot/calibration", test_calibration);
   return g_test_run ();

@@ -227,11 +227,11 @@ test_longer_than_was_given (void)
   CoreWarmth then;
 
   case_init (&c);
-  third_stage (&c, 29);
-  for (CoreDay day = TODAY - 28; day <= TODAY; day++)
+  third_stage (&c, 28);
+  for (CoreDay day = TODAY - 27; day <= TODAY; day++)
     made_look (&c.state, day);
   for (gsize i = 1; i < c.warmth.n; i++)
-    c.warmth.u[i] = c.warmth.u[i - 1] + (c.warmth.from + (CoreDay) i > TODAY - 29 ? .5 : 1);
+    c.warmth.u[i] = c.warmth.u[i - 1] + (c.warmth.from + (CoreDay) i > TODAY - 28 ? .5 : 1);
   f = forecast (&c);
   g_assert_false (f.longer_than_usual);
   g_assert_cmpint (f.given_hi, ==, f.range_hi);

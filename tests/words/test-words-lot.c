@@ -2,6 +2,7 @@
 /* test-words-lot.c — lots, egg cases and where a subject comes from, in words. */
 #include "words-test.h"
 
+#include <math.h>
 #include <string.h>
 
 #define LOT "01900000-0000-7000-8000-00000000beef"
@@ -237,6 +238,10 @@ test_forecast (void)
   wt_says (words_lot_forecast (&view, &lot),
            "the first have probably moulted; half of it by about 6–8 December, the last about 9–15 "
            "December");
+  lot.still = (CoreStandstill){ CORE_STILL_COLD, 12, NAN, NAN };
+  wt_says (words_lot_forecast (&view, &lot),
+           "no moult to be expected while it stands at about 12 °C: too cold to grow");
+  lot.still.why = CORE_STILL_NOT;
   lot.why = CORE_NO_FORECAST_DEAD;
   wt_says (words_lot_forecast (&view, &lot),
            words_no_forecast (WORDS_ENGLISH, CORE_NO_FORECAST_DEAD));
