@@ -235,6 +235,7 @@ collection (guint animals)
 
   core_profile_init (&profile);
   core_profile_group_defaults (&profile, CORE_GROUP_HARDY);
+  profile.general = false; /* of a kind of its own */
   made_init (&place, CORE_SUBJECT_PLACE);
   place.place.day_c = 26;
   place.place.night_c = 22;
