@@ -444,7 +444,7 @@ test_then_in_pieces (Fixture *fixture, gconstpointer data)
   preview = desk_round_preview (fixture->desk, place, "all misted", terms, n, day);
   g_assert_cmpuint (preview->plan.n_writes, ==, 2);
   g_assert_false (desk_then_is_ready (fixture->desk, place, day - 1));
-  fixture_record (fixture->desk, first, "looked", NULL, 0);
+  fixture_record (fixture->desk, first, "looked", "", 0);
   g_assert_false (desk_then_is_ready (fixture->desk, place, day));
 }
 
