@@ -82,19 +82,24 @@ exch_days_n_pages (const ExchDays *self, const ExchPaper *paper)
   return MAX (1, (self->rows->len + each - 1) / each);
 }
 
-/* Number, kind, food, rest; then days of equal width, so that fewer leave room to write. */
+/* Number, kind, food, rest; then days of equal width. Fewer leave room to write, and some of it to kind
+ * and food. */
 static PrintBox
 cell (const ExchDays *self, const ExchPaper *paper, guint column, double top, double height)
 {
-  static const double wide[N_LEFT] = { 14, 33, 27, 8 }; /* mm */
-  double all = paper->width - 2 * MARGIN, scale = MIN (1, all / MM (186)), left = MARGIN, width;
+  static const double wide[N_LEFT] = { 14, 33, 27, 8 };    /* mm */
+  static const double shares[N_LEFT] = { 0, .3, .2, 0 }; /* of what days that are not there leave */
+  double all = paper->width - 2 * MARGIN, scale = MIN (1, all / MM (186)), left = MARGIN, days = all, spare;
 
+  for (guint i = 0; i < N_LEFT; i++)
+    days -= MM (wide[i]) * scale;
+  days /= EXCH_DAYS_MOST;
+  spare = (EXCH_DAYS_MOST - self->n_days) * days;
   for (guint i = 0; i < column && i < N_LEFT; i++)
-    left += MM (wide[i]) * scale;
+    left += MM (wide[i]) * scale + shares[i] * spare;
   if (column < N_LEFT)
-    return (PrintBox){ left, top, MM (wide[column]) * scale - GAP, height };
-  width = (paper->width - MARGIN - left) / EXCH_DAYS_MOST;
-  return (PrintBox){ left + (column - N_LEFT) * width, top, width - GAP, height };
+    return (PrintBox){ left, top, MM (wide[column]) * scale + shares[column] * spare - GAP, height };
+  return (PrintBox){ left + (column - N_LEFT) * days, top, days - GAP, height };
 }
 
 /* ---- drawing ---- */
@@ -114,7 +119,7 @@ draw_head (const ExchDays *self, const ExchPaper *paper, cairo_t *cr)
     {
       PrintBox box = cell (self, paper, i, top, HEADS);
 
-      _exch_print_text (cr, &box, i < N_LEFT ? self->heads[i] : self->days[i - N_LEFT], 8, i >= N_LEFT, TRUE, PRINT_LEFT);
+      _exch_print_text (cr, &box, i < N_LEFT ? self->heads[i] : self->days[i - N_LEFT], i < N_LEFT ? 8 : 7.4, i >= N_LEFT, TRUE, PRINT_LEFT);
     }
   _exch_print_line (cr, MARGIN, top + HEADS, paper->width - MARGIN, top + HEADS, .8);
 }
