@@ -55,26 +55,26 @@ def show_plots(stage):
     stage.to_cup(stage.plotted)
     stage.session.press("push button", "Open its page")
     heading = stage.session.find("label", "How long its stages took", 15, showing=False)
-    for _ in range(10):  # by the wheel, until they are what is seen
+    for turn in range(10):  # by the wheel, until they are what is seen
         down = stage.session.extents(heading)[1] - 160
         if down <= 0:
             break
-        stage.session.mouse(1000, 500, button=5, clicks=max(1, int(down // 100)))
+        stage.session.mouse(1000 + turn, 500, button=5, clicks=max(1, int(down // 100)))  # it waits until it has moved
     stage.says("^How long its stages took$")
 
 
 def logged(path):
-    """An invented table of a logger: twelve days in steps of half an hour, warm by day, one cool night."""
+    """An invented table of a logger: twelve days hour by hour, warm by day, one cool night."""
     with open(path, "w", encoding="utf-8") as table:
         table.write("time,temperature °C,humidity %\n")
-        for step in range(12 * 48):
-            hour, day = step % 48 / 2, 2 + step // 48
+        for step in range(12 * 24):
+            hour, day = step % 24, 2 + step // 24
             day_part = min(max((hour - 6.5) / 2, 0), 1) - min(max((hour - 19.5) / 3, 0), 1)
             warm = 21 + 7 * day_part + .25 * math.sin(step / 5)
             cool = 4 if day == 9 and hour < 7 else 0
-            table.write(f"2026-06-{day:02d} {int(hour):02d}:{30 if step % 2 else 0:02d},{warm - cool:.1f},"
+            table.write(f"2026-06-{day:02d} {hour:02d}:00,{warm - cool:.1f},"
                         f"{72 - 1.7 * (warm - 21) + 2 * math.sin(step / 11):.0f}\n")
-    return 12 * 48
+    return 12 * 24
 
 
 def climate(stage):
