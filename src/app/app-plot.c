@@ -165,7 +165,10 @@ draw_grid (AppPlot *self, cairo_t *cr, const AppInk *ink)
 {
   double width = gtk_widget_get_width (GTK_WIDGET (self)), step = app_plot_step (self->top);
 
-  gdk_cairo_set_source_rgba (cr, &ink->line);
+  GdkRGBA faint = ink->line;
+
+  faint.alpha = .45f; /* behind what was measured */
+  gdk_cairo_set_source_rgba (cr, &faint);
   cairo_set_line_width (cr, 1);
   for (double y = 0; y <= self->top + step / 100 && !self->data->flat; y += step)
     {
