@@ -321,7 +321,14 @@ show_trouble (AppCount *self, BenchModel *model)
       app_text (self->trouble, words_how_to_photograph (WORDS_LOCAL), NULL);
     }
   else if (bench_model_step (model) >= BENCH_STEP_BOUNDARIES)
-    add_uncertain (self, model);
+    {
+      if (bench_model_suggested (model) && bench_model_step (model) == BENCH_STEP_BOUNDARIES)
+        app_text (self->trouble,
+                  C_ ("count", "Base and tip are still as the program placed them. If the line "
+                               "begins too late or ends too early, a plate is missing."),
+                  "due");
+      add_uncertain (self, model);
+    }
 }
 
 /* ---- keys ---- */

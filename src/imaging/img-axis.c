@@ -27,6 +27,7 @@
 #define LEG_REACH 3.5  /* cells */
 #define LEG_SD .05     /* of the body */
 #define MOST_LEGS 3.0  /* log-odds */
+#define LONGER 6.0     /* log-odds for e times the length: a plate left out is not seen as missing */
 #define PIECES 2       /* the thickest of a cut */
 #define CLEAR 7.0      /* log-odds: no other cut is tried */
 #define THIN .42 /* of the largest depth: what is thinner is no body */
@@ -469,6 +470,7 @@ typedef struct
   ImgStrip *strip;
   ImgStopFunc should_stop;
   gpointer data;
+  double score; /* of the best: its plates, its legs, its length */
 } Search;
 
 /* Log-odds of plates against none, before the prior over counts. */
@@ -483,6 +485,16 @@ plates_along (Search *search, const Line *line)
     return -INFINITY;
   none = CLAMP (search->found->segments.likelihood[0], 1e-9, 1 - 1e-9);
   return log ((1 - none) / none);
+}
+
+static double
+length_of (const Line *line)
+{
+  double length = 0;
+
+  for (int i = 0; i + 1 < line->n_marks; i++)
+    length += hypot (line->xy[2 * i + 2] - line->xy[2 * i], line->xy[2 * i + 3] - line->xy[2 * i + 1]);
+  return length;
 }
 
 /* A base that does not lie behind the hind legs needs the more plates to speak for it. */
@@ -500,14 +512,16 @@ static gboolean
 try_part (Search *search, const Grid *grid, const Body *body, const double *ends)
 {
   Line line;
-  double plates;
+  double plates, score, longest = MAX (search->pixels->width, search->pixels->height);
 
   if (fabs (ends[1] - ends[0]) < LEAST_PART)
     return FALSE;
   line_between (grid, search->pixels, body, ends[0], ends[1], &line);
-  plates = plates_along (search, &line) - off_legs (body, ends);
-  if (plates <= search->best->plates)
+  plates = plates_along (search, &line);
+  score = plates - off_legs (body, ends) + LONGER * log (length_of (&line) / longest);
+  if (plates < LEAST_PLATES || score <= search->score)
     return FALSE;
+  search->score = score;
   search->best->plates = plates;
   search->best->n_marks = line.n_marks;
   memcpy (search->best->xy, line.xy, sizeof line.xy);
@@ -628,10 +642,10 @@ img_axis_suggest (const ImgPixels *pixels,
   g_autofree Grid *grid = g_new (Grid, 1);
   g_autofree ImgFindResult *found = g_new (ImgFindResult, 1);
   g_autofree ImgStrip *strip = g_new (ImgStrip, 1);
-  Search search = { pixels, out, found, strip, should_stop, data };
+  Search search = { pixels, out, found, strip, should_stop, data, -INFINITY };
   double cut;
 
-  *out = (ImgAxisGuess){ .plates = LEAST_PLATES };
+  *out = (ImgAxisGuess){ 0 };
   fill_grid (grid, pixels);
   find_difference (grid);
   cut = best_cut (grid);
@@ -644,7 +658,5 @@ img_axis_suggest (const ImgPixels *pixels,
         }
       try_cut (&search, grid, cut * levels[i]);
     }
-  if (out->n_marks == 0)
-    *out = (ImgAxisGuess){ 0 };
   return out->n_marks > 0;
 }

@@ -343,7 +343,7 @@ gboolean
 bench_model_quality (BenchModel *self, BenchQuality *out)
 {
   *out = (BenchQuality){ 400, .5, 0, .2, bench_double_unusable };
-  return self->now.n > 0;
+  return TRUE;
 }
 
 BenchAxisProblem
