@@ -27,7 +27,7 @@
 #define LEG_REACH 3.5  /* cells */
 #define LEG_SD .05     /* of the body */
 #define MOST_LEGS 3.0  /* log-odds */
-#define LONGER 6.0     /* log-odds for e times the length: a plate left out is not seen as missing */
+#define LONGER 3.0     /* log-odds for e times the length: a plate left out is not seen as missing */
 #define PIECES 2       /* the thickest of a cut */
 #define CLEAR 7.0      /* log-odds: no other cut is tried */
 #define THIN .42 /* of the largest depth: what is thinner is no body */

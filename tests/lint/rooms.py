@@ -62,7 +62,7 @@ CORE_MAY_CALL = re.compile(
     r"|(?:__)?str(?:chr|cmp|cpy|cspn|len|ncmp|ncpy|pbrk|rchr|spn|str)(?:_chk)?"
     r"|__assert_fail|__stack_chk_fail|_GLOBAL_OFFSET_TABLE_|__tls_get_addr"
     r"|__(?:asan|ubsan|gcov|sanitizer|llvm)_\w+|gsl_\w+"
-    r"|(?:a?(?:cos|sin|tan)h?|atan2|exp2?|expm1|log(?:2|10|1p)?|l?gamma|[lt]gamma|erfc?|pow|sqrt|cbrt|hypot"
+    r"|(?:a?(?:cos|sin|tan)h?|sincos|atan2|exp2?|expm1|log(?:2|10|1p)?|l?gamma|[lt]gamma|erfc?|pow|sqrt|cbrt|hypot"
     r"|ceil|floor|l?l?round|l?l?rint|nearbyint|trunc|fabs|f(?:max|min|mod|ma|dim)|frexp|ldexp|modf|copysign|nan"
     r"|remainder|__isnan|__isinf|__finite)f?")
 
