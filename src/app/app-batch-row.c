@@ -83,10 +83,10 @@ days_text (AppBatchRow *self, const PhotoRow *row)
 
   if (row->camera == CORE_DAY_NONE)
     /* Translators: a day */
-    return g_strdup_printf (C_ ("batch", "The camera names no day, the file %s."), file);
+    return g_strdup_printf (C_ ("batch", "The camera names no day, the file %s"), file);
   camera = words_day (&view, row->camera, WORDS_DAY_SHORT);
   /* Translators: two days */
-  return g_strdup_printf (C_ ("batch", "The camera says %s, the file %s."), camera, file);
+  return g_strdup_printf (C_ ("batch", "The camera says %s, the file %s"), camera, file);
 }
 
 /* What keeps it, else whose it becomes; *css NULL = plain. */
@@ -224,7 +224,7 @@ app_batch_row_set (AppBatchRow *self, Desk *desk, PhotoBatch *batch, guint nth)
   gtk_label_set_label (self->name, name);
   gtk_label_set_label (self->when, when);
   gtk_widget_set_visible (GTK_WIDGET (self->when), when[0] != '\0');
-  gtk_widget_set_sensitive (GTK_WIDGET (self->number), row->state != PHOTO_ROW_REFUSED);
+  gtk_editable_set_editable (self->number, row->state != PHOTO_ROW_REFUSED);
   if (g_strcmp0 (gtk_editable_get_text (self->number), row->typed) != 0)
     gtk_editable_set_text (self->number, row->typed);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->number), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
@@ -245,7 +245,7 @@ void
 app_batch_row_focus (AppBatchRow *self)
 {
   g_return_if_fail (APP_IS_BATCH_ROW (self));
-  gtk_widget_grab_focus (gtk_widget_get_sensitive (GTK_WIDGET (self->number)) ? GTK_WIDGET (self->number) : self->remove);
+  gtk_widget_grab_focus (gtk_editable_get_editable (self->number) ? GTK_WIDGET (self->number) : self->remove);
 }
 
 /* ---- what the keeper does ---- */

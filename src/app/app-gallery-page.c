@@ -17,7 +17,9 @@
 #include "desk/desk-gallery.h"
 #include "words/words-tr.h"
 
-#define SIDE 150
+#define WIDTH 160 /* of the room for a picture: 4 to 3 */
+#define HEIGHT 120
+#define LETTERS 20 /* of a line below it */
 #define FIRST 48 /* pictures */
 
 typedef enum
@@ -262,7 +264,7 @@ add_animal (AppGalleryPage *self, GtkWidget *column, const DeskPicture *picture)
   gtk_button_set_child (GTK_BUTTON (button), gtk_label_new (text));
   label = GTK_LABEL (gtk_button_get_child (GTK_BUTTON (button)));
   gtk_label_set_ellipsize (label, PANGO_ELLIPSIZE_END);
-  gtk_label_set_max_width_chars (label, 20);
+  gtk_label_set_max_width_chars (label, LETTERS - 2); /* they are bold */
   gtk_widget_add_css_class (button, "quiet");
   gtk_widget_add_css_class (button, "flush");
   gtk_widget_set_halign (button, GTK_ALIGN_START);
@@ -286,12 +288,14 @@ add_picture (AppGalleryPage *self, AppWrap *wrap, guint index)
   GtkWidget *room = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   GtkLabel *words;
 
-  gtk_widget_set_size_request (room, SIDE, SIDE);
-  gtk_box_append (GTK_BOX (room), app_thumb_new (app_desk_page_desk (self), picture->photo, SIDE, label));
+  gtk_widget_set_size_request (column, WIDTH + 12, -1); /* all alike: they stand in columns */
+  gtk_widget_set_size_request (room, WIDTH, HEIGHT);
+  gtk_box_append (GTK_BOX (room), app_thumb_new (app_desk_page_desk (self), picture->photo,
+                                                 4 * picture->height > 3 * picture->width ? HEIGHT : WIDTH, label));
   gtk_box_append (GTK_BOX (column), room);
   words = app_text (column, caption, "dim");
   gtk_widget_add_css_class (GTK_WIDGET (words), "caption");
-  gtk_label_set_max_width_chars (words, 24);
+  gtk_label_set_max_width_chars (words, LETTERS);
   gtk_button_set_child (GTK_BUTTON (button), column);
   gtk_widget_add_css_class (button, "picture");
   gtk_widget_set_tooltip_text (button, label);
