@@ -12,6 +12,7 @@
 
 #define SIDE 84
 #define LETTERS 34 /* of a line: two rows stand side by side */
+#define WIDTH 636
 #define N_DAYS 4
 
 struct _AppBatchRow
@@ -310,12 +311,37 @@ finalize (GObject *object)
   G_OBJECT_CLASS (app_batch_row_parent_class)->finalize (object);
 }
 
+static GtkSizeRequestMode
+request_mode (GtkWidget *widget)
+{
+  return GTK_SIZE_REQUEST_HEIGHT_FOR_WIDTH;
+}
+
+/* All rows are equally wide, whatever they say, so that they stand in columns. */
+static void
+measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline,
+         int *natural_baseline)
+{
+  *minimum_baseline = *natural_baseline = -1;
+  gtk_widget_measure (GTK_WIDGET (APP_BATCH_ROW (widget)->outer), orientation, for_size, minimum, natural, NULL, NULL);
+  if (orientation == GTK_ORIENTATION_HORIZONTAL)
+    *natural = MAX (*minimum, WIDTH);
+}
+
+static void
+size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  gtk_widget_allocate (GTK_WIDGET (APP_BATCH_ROW (widget)->outer), width, height, baseline, NULL);
+}
+
 static void
 app_batch_row_class_init (AppBatchRowClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = dispose;
   G_OBJECT_CLASS (klass)->finalize = finalize;
-  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  GTK_WIDGET_CLASS (klass)->get_request_mode = request_mode;
+  GTK_WIDGET_CLASS (klass)->measure = measure;
+  GTK_WIDGET_CLASS (klass)->size_allocate = size_allocate;
   gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (klass), GTK_ACCESSIBLE_ROLE_GROUP);
   signals[NEXT] = g_signal_new ("next", APP_TYPE_BATCH_ROW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[REMOVE]

@@ -18,6 +18,7 @@
 #include "app/app-view.h"
 #include "app/app-widgets.h"
 #include "app/app-window.h"
+#include "app/app-wrap.h"
 #include "desk/photo-batch.h"
 #include "words/words-tr.h"
 
@@ -37,7 +38,7 @@ struct _AppPicturesPage
   GtkWidget *first;
   GtkWidget *choose;
   GtkWidget *scroller;
-  GtkFlowBox *rows;
+  AppWrap *rows;
   GtkWidget *cups;
   GtkDropDown *shelves;
   AppBoards *boards;
@@ -62,9 +63,11 @@ G_DEFINE_FINAL_TYPE (AppPicturesPage, app_pictures_page, APP_TYPE_DESK_PAGE)
 static AppBatchRow *
 row_at (AppPicturesPage *self, guint nth)
 {
-  GtkFlowBoxChild *child = gtk_flow_box_get_child_at_index (self->rows, (int) nth);
+  GtkWidget *row = gtk_widget_get_first_child (GTK_WIDGET (self->rows));
 
-  return child != NULL ? APP_BATCH_ROW (gtk_flow_box_child_get_child (child)) : NULL;
+  for (guint i = 0; row != NULL && i < nth; i++)
+    row = gtk_widget_get_next_sibling (row);
+  return row != NULL ? APP_BATCH_ROW (row) : NULL;
 }
 
 static void
@@ -112,8 +115,7 @@ add_row (AppPicturesPage *self)
   g_signal_connect_object (row, "remove", G_CALLBACK (remove_cb), self, 0);
   g_signal_connect_object (focus, "enter", G_CALLBACK (entered_cb), self, 0);
   gtk_widget_add_controller (row, focus);
-  gtk_flow_box_append (self->rows, row);
-  gtk_widget_set_focusable (gtk_widget_get_parent (row), FALSE); /* Tab goes from number to number */
+  app_wrap_append (self->rows, row);
 }
 
 /* A field that goes while it has the keys would go on blinking. */
@@ -136,7 +138,7 @@ show_rows (AppPicturesPage *self)
   if (row_at (self, n) != NULL)
     let_go_of_keys (self);
   while ((row = row_at (self, n)) != NULL)
-    gtk_flow_box_remove (self->rows, gtk_widget_get_parent (GTK_WIDGET (row)));
+    gtk_widget_unparent (GTK_WIDGET (row));
   while (n > 0 && row_at (self, n - 1) == NULL)
     add_row (self);
   for (guint i = 0; i < n; i++)
@@ -626,7 +628,7 @@ desk_set (AppDeskPage *page)
   g_array_set_size (self->pass.queue, 0);
   let_go_of_keys (self);
   while (row_at (self, 0) != NULL)
-    gtk_flow_box_remove (self->rows, gtk_widget_get_parent (GTK_WIDGET (row_at (self, 0))));
+    gtk_widget_unparent (GTK_WIDGET (row_at (self, 0)));
   if (desk == NULL)
     return;
   self->batch = photo_batch_new (desk);
@@ -717,6 +719,7 @@ app_pictures_page_class_init (AppPicturesPageClass *klass)
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   APP_DESK_PAGE_CLASS (klass)->focus = focus;
   g_type_ensure (APP_TYPE_BOARDS);
+  g_type_ensure (APP_TYPE_WRAP);
   bind_children (widget_class);
   gtk_widget_class_install_action (widget_class, "pictures.choose", NULL, choose_cb);
   gtk_widget_class_install_action (widget_class, "pictures.paste", NULL, paste_cb);

@@ -15,6 +15,7 @@ sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 import bench  # noqa: E402
 import collection  # noqa: E402
 import pages  # noqa: E402
+import pictures  # noqa: E402
 import rounds  # noqa: E402
 import said  # noqa: E402
 from stage import HEIGHT, TODAY, TOP, Stage, Tap, equal  # noqa: E402
@@ -296,8 +297,8 @@ def in_german(stage):
 
 
 SCENES = [first_page, demo_opens, every_card_agrees, fed_by_key, undone_in_words, round_in_one_line,
-          animal_page, lot_separated, *collection.SCENES, calendar_by_keys, *bench.SCENES, emergency_words,
-          *rounds.SCENES, *pages.SCENES, dark_and_narrow, in_german]
+          animal_page, lot_separated, *collection.SCENES, calendar_by_keys, *bench.SCENES, *pictures.SCENES,
+          emergency_words, *rounds.SCENES, *pages.SCENES, dark_and_narrow, in_german]
 
 
 def main():
