@@ -269,6 +269,19 @@ add_due (AppAnimalPage *self, const char *symbol, const char *css, const char *t
   gtk_box_append (self->due, row);
 }
 
+/* Food and water that wait though it is not left alone: put off, or ill. That it stands too cold is a
+ * task of its own, which says so. */
+static void
+add_held (AppAnimalPage *self, const WordsView *view, const CoreHeld *held)
+{
+  gboolean said = held->n_reasons > 0 && g_str_equal (held->reasons[0].rule, "climate.stands_cold");
+  g_autofree char *title = words_held (view, held);
+  g_autofree char *why = app_reasons_text (view, held->reasons, held->n_reasons);
+
+  if (!said && (held->kind == CORE_TASK_FEED || held->kind == CORE_TASK_MIST || held->kind == CORE_TASK_WATER))
+    add_due (self, "leave", "veil", title, NULL, why);
+}
+
 static void
 fill_due (AppAnimalPage *self, const WordsView *view)
 {
@@ -306,6 +319,8 @@ fill_due (AppAnimalPage *self, const WordsView *view)
     }
   if (shown == 0)
     app_text (GTK_WIDGET (self->due), C_ ("animal", "Nothing in the next days."), "dim");
+  for (size_t i = 0; i < plan->held.n && plan->hold.kind == CORE_HOLD_NONE; i++)
+    add_held (self, view, &plan->held.v[i]);
 }
 
 static void
