@@ -44,7 +44,7 @@ def plotted(stage):
 
 
 def plots(stage):
-    """The animal's page plots its stages, its growth and its meals, each with its numbers."""
+    """The animal's page plots its stages and its growth, each beside what its kind does."""
     stage.to_shelves()
     stage.plotted = plotted(stage)
     show_plots(stage)
