@@ -122,7 +122,7 @@ static const Answer answers[] = {
   { BENCH_STEP_LAST_PLATE, bench_model_last_plate, bench_model_set_last_plate, CORE_LAST_SMALL,
     NC_ ("bench answer", "Small and narrow"), APP_DRAWING_SMALL },
   { BENCH_STEP_LAST_PLATE, bench_model_last_plate, bench_model_set_last_plate, CORE_LAST_UNCLEAR,
-    NC_ ("bench answer", "Unclear"), APP_DRAWING_NONE },
+    NC_ ("bench answer", "Unclear"), APP_DRAWING_NONE, .new_row = TRUE },
 };
 
 static const struct
