@@ -233,6 +233,16 @@ type_number (Room *room, guint nth, const char *text)
   app_settle ();
 }
 
+/* The page fits into a narrow window, whatever its rows say. */
+static int
+least_width (GtkWidget *widget)
+{
+  int minimum;
+
+  gtk_widget_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  return minimum;
+}
+
 /* Dropped between the cups they are the pictures of a round: numbers typed, saved at once, counted in
  * one pass; one is left for later, and the list says so. */
 static void
@@ -251,6 +261,7 @@ test_batch (Room *room, gconstpointer data)
   g_assert_true (app_drop_file (page_of (room), two, 10, 10));
   APP_WAIT (app_find_words (page_of (room), "3 without a cup") == NULL && app_find_words (page_of (room), "being read") == NULL);
   g_assert_nonnull (app_find_words (page_of (room), "This is not a picture."));
+  g_assert_cmpint (least_width (page_of (room)), <=, 700);
   type_number (room, 0, "14");
   g_assert_nonnull (app_find_words (row_of (room, 0), "giant Asian"));
   type_number (room, 2, "999");
