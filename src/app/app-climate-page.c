@@ -190,6 +190,7 @@ say_all (AppClimatePage *self, gint64 from, gint64 to)
   gsize n = self->climate->moments->len;
   gsize begin = core_climate_find (v, n, from), end = core_climate_find (v, n, to);
   WordsReadings what = { .readings = (guint) (end - begin),
+                         .two_values = desk_climate_two_values (v + begin, end - begin),
                          .first = CORE_MOMENT_DAY (&v[begin]),
                          .last = CORE_MOMENT_DAY (&v[end - 1]) };
   g_autofree char *text = words_readings_summary (&view, &what);

@@ -157,6 +157,23 @@ app_profile_name (const CoreProfile *profile)
   return words_profile_name (WORDS_LOCAL, profile);
 }
 
+/* Another reading of the same minute is there. */
+static char *
+second_reading (const WordsView *view, const DeskSubject *place, CoreId entry)
+{
+  const CoreState *state = desk_subject_state (place);
+
+  for (gsize i = 0; i < state->conflicts.n; i++)
+    {
+      const CoreConflict *conflict = &state->conflicts.v[i];
+
+      if (conflict->kind == CORE_CONFLICT_TWO_READINGS &&
+          (core_id_equal (conflict->entry, entry) || core_id_equal (conflict->other, entry)))
+        return words_conflict (view, conflict);
+    }
+  return NULL;
+}
+
 char *
 app_saved_text (Desk *desk, CoreId id, guint more)
 {
@@ -171,7 +188,12 @@ app_saved_text (Desk *desk, CoreId id, guint more)
   text = words_written (&view, subject != NULL ? desk_subject_label (subject) : "",
                         subject != NULL ? desk_subject_state (subject) : NULL, entry);
   if (more == 0)
-    return g_strdup_printf (C_ ("journal", "Saved: %s. Ctrl+Z takes it back."), text);
+    {
+      g_autofree char *said = g_strdup_printf (C_ ("journal", "Saved: %s. Ctrl+Z takes it back."), text);
+      g_autofree char *second = subject != NULL ? second_reading (&view, subject, id) : NULL;
+
+      return second != NULL ? g_strconcat (said, " ", second, NULL) : g_steal_pointer (&said);
+    }
   /* Translators: what one entry says, and how many were written with it */
   return g_strdup_printf (C_ ("journal", "Saved: %s, and %u more. Ctrl+Z takes them back."), text, more);
 }

@@ -175,15 +175,14 @@ put_in_order (GArray *moments)
 }
 
 /* Times of which two values are there: two loggers, or one that was read out otherwise. */
-static guint
-count_two_values (const GArray *moments)
+guint
+desk_climate_two_values (const CoreMoment *v, gsize n)
 {
-  const CoreMoment *v = (const CoreMoment *) (const void *) moments->data;
-  guint n = 0;
+  guint count = 0;
 
-  for (guint i = 1; i < moments->len; i++)
-    n += v[i].at == v[i - 1].at && (i < 2 || v[i - 2].at != v[i].at);
-  return n;
+  for (gsize i = 1; i < n; i++)
+    count += v[i].at == v[i - 1].at && (i < 2 || v[i - 2].at != v[i].at);
+  return count;
 }
 
 static void
@@ -203,7 +202,7 @@ unpack_all (Gathered *self)
     }
   put_in_order (climate->moments);
   v = (const CoreMoment *) (const void *) climate->moments->data;
-  climate->two_values = count_two_values (climate->moments);
+  climate->two_values = desk_climate_two_values (v, climate->moments->len);
   climate->step = core_climate_step (v, climate->moments->len);
   climate->gap = core_climate_gap (climate->step);
 }

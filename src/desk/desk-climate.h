@@ -25,6 +25,9 @@ void desk_climate_async (Desk *self, CoreId place, gboolean inside, GCancellable
                          GAsyncReadyCallback callback, gpointer data);
 DeskClimate *desk_climate_finish (Desk *self, GAsyncResult *result, GError **error);
 
+/* How many times of these, in order, stand there twice. */
+guint desk_climate_two_values (const CoreMoment *v, gsize n);
+
 /* What suits all that live there. */
 typedef struct
 {

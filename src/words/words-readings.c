@@ -82,6 +82,10 @@ words_readings_summary (const WordsView *view, const WordsReadings *what)
     add_part (rest, g_strdup_printf (TN_ (lang, "readings", "%u was there already",
                                           "%u were there already", what->already),
                                      what->already));
+  if (what->two_values > 0)
+    add_part (rest, g_strdup_printf (TN_ (lang, "readings", "two values at %u time, both count",
+                                          "two values at %u times, both count", what->two_values),
+                                     what->two_values));
   if (what->differing > 0)
     add_part (rest, g_strdup_printf (
                       TN_ (lang, "readings", "at %u time another value is there already, both count",

@@ -46,6 +46,7 @@ typedef struct
 {
   guint readings, already, duplicates, contradictions, gaps, bad;
   guint differing; /* of the readings: another value stands in the journal at that time; both count */
+  guint two_values; /* times that have two values in the journal */
   CoreDay first, last;
 } WordsReadings;
 

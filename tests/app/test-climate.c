@@ -128,6 +128,30 @@ test_broken_file (Room *room, gconstpointer data)
 }
 
 static void
+type_reading (Room *room, GtkWidget *page, const char *t)
+{
+  app_press (app_find_button (page, "Add a reading…"));
+  form_type (app_form_on_top (), "Temperature, °C", t);
+  form_type (app_form_on_top (), "Clock time", "08:30");
+  form_accept (app_form_on_top ());
+  form_wait_closed ();
+}
+
+/* Another value of the same minute is no slip that goes unseen: it is said at once, and on the page. */
+static void
+test_two_readings (Room *room, gconstpointer data)
+{
+  GtkWidget *page = open_page (room);
+
+  type_reading (room, page, "24,5");
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved"));
+  g_assert_null (strstr (app_said (room->window), "differ"));
+  type_reading (room, page, "31");
+  APP_WAIT (strstr (app_said (room->window), "Two readings of one minute differ, and both count") != NULL);
+  APP_WAIT (shows (page, "two values at 1 time, both count"));
+}
+
+static void
 test_power (Room *room, gconstpointer data)
 {
   GtkWidget *page = open_page (room);
@@ -175,6 +199,7 @@ main (int argc, char **argv)
   ROOM ("/climate/logger", test_logger);
   ROOM ("/climate/logger-asks", test_logger_asks);
   ROOM ("/climate/broken-file", test_broken_file);
+  ROOM ("/climate/two-readings", test_two_readings);
   ROOM ("/climate/power", test_power);
   ROOM_WITHOUT_WINDOW ("/climate/million", test_million);
   return g_test_run ();
