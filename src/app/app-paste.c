@@ -2,7 +2,6 @@
 /* app-paste.c — see app-paste.h. A picture is written on a thread: a large one takes seconds. */
 #include "app/app-paste.h"
 
-
 static GdkContentFormats *
 formats_of (GtkWidget *widget)
 {
