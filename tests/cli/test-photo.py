@@ -130,8 +130,7 @@ def test_the_day_of_the_file():
 
 def test_list_by_stage():
     """Each picture stands at the stage that it shows, with a scale where one is known."""
-    j = Journal()
-    j.animal("species=hierodula", "hatched=2026-02-01", "moults=5")
+    j = nymph()
     truth = draw(j.tmp.name)
     photo = j.ok("photo", "add", "1", truth["path"])["photo"]
     before = j.ok("photo", "list", "1")["photos"][0]
