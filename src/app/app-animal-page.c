@@ -300,6 +300,8 @@ fill_due (AppAnimalPage *self, const WordsView *view)
 
       add_due (self, "leave", "veil", title, NULL, why);
     }
+  for (size_t i = 0; i < plan->held.n && plan->hold.kind == CORE_HOLD_NONE; i++)
+    add_held (self, view, &plan->held.v[i]);
   for (size_t i = 0; i < plan->tasks.n && shown < 8; i++)
     {
       const CoreTask *task = &plan->tasks.v[i];
@@ -319,8 +321,6 @@ fill_due (AppAnimalPage *self, const WordsView *view)
     }
   if (shown == 0)
     app_text (GTK_WIDGET (self->due), C_ ("animal", "Nothing in the next days."), "dim");
-  for (size_t i = 0; i < plan->held.n && plan->hold.kind == CORE_HOLD_NONE; i++)
-    add_held (self, view, &plan->held.v[i]);
 }
 
 static void
