@@ -52,7 +52,9 @@ range_of (const DeskSubject *subject, DeskBand *out)
   const CoreLotForecast *lot = desk_subject_lot_forecast (subject);
   gboolean many = desk_subject_kind (subject) == CORE_SUBJECT_LOT;
 
-  if (many ? lot->why != CORE_NO_FORECAST_NONE : !words_forecast_has_days (one))
+  if (core_state_looks_dead (desk_subject_state (subject)))
+    return FALSE;
+  if (many ? lot->why != CORE_NO_FORECAST_NONE || lot->still.why != CORE_STILL_NOT : !words_forecast_has_days (one))
     return FALSE;
   out->from = many ? lot->first.p10 : words_forecast_from (one);
   out->to = MAX (many ? lot->last.p90 : one->p90, out->from + 1);
@@ -67,7 +69,7 @@ desk_near_moult (const DeskSubject *subject, CoreDay today)
 
   if (!has_moults (subject) || !desk_subject_living (subject))
     return FALSE;
-  if (one->why == CORE_NO_FORECAST_NONE && (one->in_range || one->probably_moulted))
+  if (one->why == CORE_NO_FORECAST_NONE && one->still.why == CORE_STILL_NOT && (one->in_range || one->probably_moulted))
     return TRUE;
   return range_of (subject, &band) && band.from <= today + NEAR_DAYS;
 }

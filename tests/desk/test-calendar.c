@@ -130,6 +130,26 @@ test_bands (Fixture *fixture, gconstpointer data)
     }
 }
 
+/* Too cold to moult, or dead by its looks: no days are drawn, and none is near its moult. */
+static void
+test_no_band (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (DeskSubject) cellar = fixture_add (fixture->desk, CORE_SUBJECT_PLACE, "name=Cellar code=K day_c=11 night_c=11");
+  g_autoptr (DeskSubject) cold
+    = fixture_add (fixture->desk, CORE_SUBJECT_ANIMAL, "species=hierodula hatched=2026-03-01 place=K");
+  g_autoptr (GPtrArray) animals = desk_animals (fixture->desk);
+  g_autoptr (DeskAgenda) agenda = NULL;
+  g_autoptr (DeskWeeks) weeks = NULL;
+
+  fixture_record (fixture->desk, animals->pdata[0], "looks_dead", "", 0);
+  agenda = agenda_of (fixture, nowhere);
+  weeks = desk_weeks_new (fixture->desk, agenda, nowhere, &everything, agenda->to);
+  g_assert_nonnull (cellar);
+  g_assert_cmpuint (weeks->bands->len, ==, 2 * SHELF - 1);
+  g_assert_null (band_of (weeks, cold));
+  g_assert_null (band_of (weeks, animals->pdata[0]));
+}
+
 /* No two bands of a lane share a day, and none is forgotten. */
 static void
 test_lanes (Fixture *fixture, gconstpointer data)
@@ -360,6 +380,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   CALENDAR ("days", test_days);
   CALENDAR ("bands", test_bands);
+  CALENDAR ("no-band", test_no_band);
   CALENDAR ("lanes", test_lanes);
   CALENDAR ("filters", test_filters);
   CALENDAR ("near", test_near);
