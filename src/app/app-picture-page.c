@@ -151,7 +151,7 @@ open_nth (AppPicturePage *self, guint at)
 {
   Desk *desk = app_desk_page_desk (self);
   CoreId photo = g_array_index (self->photos, CoreId, at);
-  const CoreEntry *heir = desk_entry (desk, photo);
+  const CoreEntry *heir = desk != NULL ? desk_entry (desk, photo) : NULL;
   DeskPhoto info;
   g_autofree char *path = NULL, *title = NULL;
 
@@ -180,8 +180,6 @@ app_picture_page_open_among (AppPicturePage *self, const GArray *photos, guint a
   g_return_if_fail (APP_IS_PICTURE_PAGE (self));
   g_return_if_fail (photos != NULL && at < photos->len);
   g_array_set_size (self->photos, 0);
-  if (app_desk_page_desk (self) == NULL)
-    return;
   g_array_append_vals (self->photos, photos->data, photos->len);
   open_nth (self, at);
 }
