@@ -635,7 +635,7 @@ test_good_picture (Room *room, gconstpointer data)
   g_assert_cmpint (room_last (room, 0)->kind, ==, CORE_KIND_PHOTO);
 }
 
-/* On the cup itself: that cup gets it, and a drop between cups is refused. */
+/* On the cup itself: that cup gets it; between the cups it is one of the pictures of a round. */
 static void
 test_picture_on_cup (Room *room, gconstpointer data)
 {
@@ -647,7 +647,11 @@ test_picture_on_cup (Room *room, gconstpointer data)
 
   g_assert_true (gtk_widget_compute_bounds (GTK_WIDGET (cup_of (room, "22")),
                                             GTK_WIDGET (boards_of (room)), &where));
-  g_assert_false (app_drop_file (boards_of (room), path, where.origin.x - 3, where.origin.y + 9));
+  g_assert_true (app_drop_file (boards_of (room), path, where.origin.x - 3, where.origin.y + 9));
+  g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "pictures");
+  g_assert_cmpuint (room_n_entries (room, 1), ==, before);
+  app_window_show_page (room->window, "shelves");
+  app_settle ();
   g_assert_true (app_drop_file (boards_of (room), path, where.origin.x + 40, where.origin.y + 60));
   g_assert_cmpstr (chosen (room), ==, "22");
   APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved"));
