@@ -298,7 +298,7 @@ def in_german(stage):
 
 SCENES = [first_page, demo_opens, every_card_agrees, fed_by_key, undone_in_words, round_in_one_line,
           animal_page, lot_separated, *collection.SCENES, calendar_by_keys, *bench.SCENES, *pictures.SCENES,
-          emergency_words, *rounds.SCENES, *pages.SCENES, dark_and_narrow, in_german]
+          emergency_words, *pages.SCENES, *rounds.SCENES, dark_and_narrow, in_german]
 
 
 def main():
