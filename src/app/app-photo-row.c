@@ -53,6 +53,7 @@ button_new (const char *label, GCallback callback, const PhotoOf *of)
   GtkWidget *button = gtk_button_new_with_label (label);
 
   gtk_widget_add_css_class (button, "quiet");
+  gtk_widget_set_halign (button, GTK_ALIGN_START); /* one below the other: at one edge */
   g_signal_connect_data (button, "clicked", callback, g_memdup2 (of, sizeof *of), free_of, 0);
   return button;
 }
