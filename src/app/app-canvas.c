@@ -627,8 +627,29 @@ app_canvas_set_overlay (AppCanvas *self, GtkWidget *overlay)
   g_clear_pointer (&self->overlay, gtk_widget_unparent);
   self->overlay = overlay;
   if (overlay != NULL)
-    gtk_widget_set_parent (overlay, GTK_WIDGET (self));
+    {
+      gtk_widget_set_parent (overlay, GTK_WIDGET (self));
+      g_signal_connect_object (self, "view-changed", G_CALLBACK (gtk_widget_queue_draw), overlay, G_CONNECT_SWAPPED);
+    }
   gtk_widget_set_focusable (GTK_WIDGET (self), overlay == NULL);
+}
+
+void
+app_canvas_add_hands (GtkWidget *overlay, const AppCanvasHands *hands)
+{
+  GtkGesture *drag = gtk_gesture_drag_new ();
+  GtkGesture *click = gtk_gesture_click_new ();
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  g_signal_connect_object (drag, "drag-begin", hands->begin, overlay, 0);
+  g_signal_connect_object (drag, "drag-update", hands->update, overlay, 0);
+  g_signal_connect_object (drag, "drag-end", hands->end, overlay, 0);
+  g_signal_connect_object (drag, "cancel", hands->cancel, overlay, 0);
+  g_signal_connect_object (click, "released", hands->released, overlay, 0);
+  g_signal_connect_object (keys, "key-pressed", hands->key, overlay, 0);
+  gtk_widget_add_controller (overlay, GTK_EVENT_CONTROLLER (drag));
+  gtk_widget_add_controller (overlay, GTK_EVENT_CONTROLLER (click));
+  gtk_widget_add_controller (overlay, keys);
 }
 
 GtkWidget *

@@ -23,7 +23,16 @@ void app_canvas_set_preview (AppCanvas *self, const ImgPixels *small, int width,
 gboolean app_canvas_sharp (AppCanvas *self);     /* nothing that is in view is still to come */
 gsize app_canvas_tile_bytes (AppCanvas *self); /* that the pieces take */
 /* A widget over the whole canvas that draws and takes keys and drags first. */
+/* It is drawn anew whenever the view moves. */
 void app_canvas_set_overlay (AppCanvas *self, GtkWidget *overlay);
+/* What the keeper does on such an overlay: signal handlers of a drag, a click and the keys, which get
+ * the overlay as their data. */
+typedef struct
+{
+  GCallback begin, update, end, cancel; /* of a drag */
+  GCallback released, key;
+} AppCanvasHands;
+void app_canvas_add_hands (GtkWidget *overlay, const AppCanvasHands *hands);
 /* The size of the picture; FALSE while there is none. */
 gboolean app_canvas_size (AppCanvas *self, int *width, int *height);
 

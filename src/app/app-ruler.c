@@ -499,9 +499,9 @@ static void
 app_ruler_init (AppRuler *self)
 {
   GtkWidget *widget = GTK_WIDGET (self);
-  GtkGesture *drag = gtk_gesture_drag_new ();
-  GtkGesture *click = gtk_gesture_click_new ();
-  GtkEventController *keys = gtk_event_controller_key_new ();
+  static const AppCanvasHands hands = { G_CALLBACK (drag_begin_cb),  G_CALLBACK (drag_update_cb),
+                                        G_CALLBACK (drag_end_cb),    G_CALLBACK (drag_cancel_cb),
+                                        G_CALLBACK (released_cb),    G_CALLBACK (key_cb) };
 
   self->index = -1;
   self->model_signals = g_signal_group_new (MEASURE_TYPE_MODEL);
@@ -509,21 +509,7 @@ app_ruler_init (AppRuler *self)
   gtk_widget_set_focusable (widget, TRUE);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   C_ ("measure", "Marks of the measure"), -1);
-  g_signal_connect_object (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self, 0);
-  g_signal_connect_object (drag, "drag-update", G_CALLBACK (drag_update_cb), self, 0);
-  g_signal_connect_object (drag, "drag-end", G_CALLBACK (drag_end_cb), self, 0);
-  g_signal_connect_object (drag, "cancel", G_CALLBACK (drag_cancel_cb), self, 0);
-  g_signal_connect_object (click, "released", G_CALLBACK (released_cb), self, 0);
-  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
-  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (drag));
-  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (click));
-  gtk_widget_add_controller (widget, keys);
-}
-
-static void
-moved_cb (AppCanvas *canvas, AppRuler *self)
-{
-  gtk_widget_queue_draw (GTK_WIDGET (self));
+  app_canvas_add_hands (widget, &hands);
 }
 
 GtkWidget *
@@ -532,7 +518,6 @@ app_ruler_new (AppCanvas *canvas)
   AppRuler *self = g_object_new (APP_TYPE_RULER, NULL);
 
   self->canvas = canvas;
-  g_signal_connect_object (canvas, "view-changed", G_CALLBACK (moved_cb), self, 0);
   app_canvas_set_overlay (canvas, GTK_WIDGET (self));
   return GTK_WIDGET (self);
 }

@@ -9,6 +9,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "desk/desk-photos.h"
 #include "imaging/img-decode.h"
 
 #define MAX_UNDO 200
@@ -180,21 +181,9 @@ bench_model_load_async (BenchModel *self,
                         gpointer data)
 {
   GTask *task = g_task_new (self, cancellable, callback, data);
-  g_autofree char *path = desk_photo_path (self->desk, self->photo);
-  g_autoptr (GFile) file = NULL;
 
   g_task_set_source_tag (task, bench_model_load_async);
-  if (path == NULL)
-    {
-      GError *error = NULL;
-
-      desk_fail (&error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NO_PHOTO, NULL);
-      g_task_return_error (task, error);
-      g_object_unref (task);
-      return;
-    }
-  file = g_file_new_for_path (path);
-  img_decode_async (file, NULL, cancellable, decoded_cb, task);
+  desk_photo_decode (self->desk, self->photo, task, decoded_cb);
 }
 
 gboolean

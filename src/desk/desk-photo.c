@@ -2,6 +2,7 @@
 /* desk-photo.c — what is known of a picture of the journal. */
 #include "desk/desk-photos.h"
 #include "desk/desk-private.h"
+#include "imaging/img-decode.h"
 
 #include <string.h>
 
@@ -106,4 +107,25 @@ gboolean
 desk_photo_known (Desk *self, const char *hash)
 {
   return g_hash_table_contains (self->photos, hash);
+}
+
+/* ---- its pixels ---- */
+
+void
+desk_photo_decode (Desk *self, CoreId photo, GTask *task, GAsyncReadyCallback decoded)
+{
+  g_autofree char *path = desk_photo_path (self, photo);
+  g_autoptr (GFile) file = NULL;
+
+  if (path == NULL)
+    {
+      GError *error = NULL;
+
+      desk_fail (&error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NO_PHOTO, NULL);
+      g_task_return_error (task, error);
+      g_object_unref (task);
+      return;
+    }
+  file = g_file_new_for_path (path);
+  img_decode_async (file, NULL, g_task_get_cancellable (task), decoded, task);
 }
