@@ -8,9 +8,9 @@
 
 #include <math.h>
 
+#include "desk/desk-photos.h"
 #include "desk/desk-private.h"
 
-#define MEASURED_ABDOMEN 3 /* see CoreMeasure */
 #define MOST_MARKS 5       /* of an axis, as desk-mark.c takes them */
 #define ROUND .4           /* of the axis: what is shown round it */
 #define MARK_PX 2.0        /* how well a mark is set: pixels; common practice, no source */
@@ -42,23 +42,10 @@ axis_px (const CoreEntry *marks, const DeskPicture *picture, DeskPart *part)
   return length;
 }
 
-/* The last one of that stage. */
-static const CoreMeasure *
-abdomen_of (const CoreState *state, int stage)
-{
-  const CoreMeasure *found = NULL;
-
-  for (size_t i = 0; i < state->measures.n; i++)
-    if (state->measures.v[i].what == MEASURED_ABDOMEN && state->measures.v[i].stage == stage &&
-        state->measures.v[i].mm > 0)
-      found = &state->measures.v[i];
-  return found;
-}
-
 static void
 find_scale (Desk *self, const CoreState *state, const CorePhotoRef *ref, DeskPicture *picture)
 {
-  const CoreMeasure *measure = ref->stage >= 0 ? abdomen_of (state, ref->stage) : NULL;
+  const CoreMeasure *measure = desk_photo_abdomen (state, ref->stage, picture->day);
   const CoreEntry *marks = NULL;
   double px;
 

@@ -129,3 +129,21 @@ desk_photo_decode (Desk *self, CoreId photo, GTask *task, GAsyncReadyCallback de
   file = g_file_new_for_path (path);
   img_decode_async (file, NULL, g_task_get_cancellable (task), decoded, task);
 }
+
+#define ABDOMEN 3 /* CoreMeasure.what */
+
+const CoreMeasure *
+desk_photo_abdomen (const CoreState *state, int stage, CoreDay day)
+{
+  const CoreMeasure *best = NULL;
+
+  for (gsize i = 0; stage >= 0 && i < state->measures.n; i++)
+    {
+      const CoreMeasure *measure = &state->measures.v[i];
+
+      if (measure->what == ABDOMEN && measure->stage == stage && measure->mm > 0 &&
+          (best == NULL || ABS (measure->day - day) <= ABS (best->day - day)))
+        best = measure;
+    }
+  return best;
+}

@@ -44,3 +44,6 @@ gboolean desk_photo_known (Desk *self, const char *hash); /* this very file is i
 /* Begins to decode the file of a photo; `decoded` gets `task` as its data and owns it. Where no file is
  * known the task is answered at once. */
 void desk_photo_decode (Desk *self, CoreId photo, GTask *task, GAsyncReadyCallback decoded);
+/* What gives a picture of that stage its scale: the abdomen, measured in it as near to that day as there
+ * is, the later of two. NULL = it was not measured. Borrowed from the state. */
+const CoreMeasure *desk_photo_abdomen (const CoreState *state, int stage, CoreDay day);

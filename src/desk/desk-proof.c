@@ -4,8 +4,9 @@
 
 #include <math.h>
 
-#include "desk/desk-private.h"
 #include "desk/desk-identity.h"
+#include "desk/desk-photos.h"
+#include "desk/desk-private.h"
 #include "exchange/exch-file.h"
 #include "imaging/img-decode.h"
 
@@ -14,7 +15,6 @@
 #define SHORTEST_RULER 16 /* pixels */
 #define LONGEST_MM 1000
 #define NO_STAGE -2
-#define ABDOMEN 3 /* CoreMeasure.what */
 
 static void
 proof_clear (gpointer data)
@@ -84,17 +84,9 @@ take_marks (DeskProof *self, const CoreEntry *marks)
 static void
 take_measure (DeskProof *self, const CoreState *state, const CorePhotoRef *photo, CoreDay day)
 {
-  const CoreMeasure *best = NULL;
+  const CoreMeasure *best = photo != NULL ? desk_photo_abdomen (state, photo->stage, day) : NULL;
 
   self->mm = self->mm_sd = NAN;
-  for (gsize i = 0; photo != NULL && photo->stage >= 0 && i < state->measures.n; i++)
-    {
-      const CoreMeasure *measure = &state->measures.v[i];
-
-      if (measure->what == ABDOMEN && measure->stage == photo->stage && measure->mm > 0 &&
-          (best == NULL || ABS (measure->day - day) < ABS (best->day - day)))
-        best = measure;
-    }
   if (best == NULL)
     return;
   self->mm = best->mm;
