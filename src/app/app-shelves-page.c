@@ -71,38 +71,67 @@ place_toggled_cb (GtkToggleButton *button, AppShelvesPage *self)
     app_shelves_page_show_place (self, *id);
 }
 
-static GtkWidget *
-place_button (AppShelvesPage *self, DeskSubject *place)
+/* What the button of a place says: its name, and of how many cups something is due. */
+static void
+name_place (AppShelvesPage *self, GtkWidget *button, DeskSubject *place)
 {
   guint due = count_due (app_desk_page_desk (self), place);
-  GtkWidget *button = gtk_toggle_button_new ();
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
+  GtkWidget *box = gtk_button_get_child (GTK_BUTTON (button));
+  GtkWidget *name = gtk_widget_get_first_child (box);
+  GtkWidget *count = gtk_widget_get_next_sibling (name);
   g_autofree char *number = g_strdup_printf ("%u", due);
-  GtkWidget *count = gtk_label_new (due > 0 ? number : "·");
   CoreId id = desk_subject_id (place);
   g_autofree char *label = g_strdup_printf (
     g_dngettext (GETTEXT_PACKAGE, "%s: %u cup due", "%s: %u cups due", due), desk_place_name (place), due);
 
-  gtk_box_append (GTK_BOX (box), gtk_label_new (desk_place_name (place)));
+  gtk_label_set_label (GTK_LABEL (name), desk_place_name (place));
+  gtk_label_set_label (GTK_LABEL (count), due > 0 ? number : "·");
   if (due > 0)
     gtk_widget_add_css_class (count, "count");
-  gtk_box_append (GTK_BOX (box), count);
-  gtk_button_set_child (GTK_BUTTON (button), box);
+  else
+    gtk_widget_remove_css_class (count, "count");
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (button), core_id_equal (id, self->place));
+}
+
+static GtkWidget *
+place_button (AppShelvesPage *self, DeskSubject *place)
+{
+  GtkWidget *button = gtk_toggle_button_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
+  CoreId id = desk_subject_id (place);
+
+  gtk_box_append (GTK_BOX (box), gtk_label_new (NULL));
+  gtk_box_append (GTK_BOX (box), gtk_label_new (NULL));
+  gtk_button_set_child (GTK_BUTTON (button), box);
   g_object_set_data_full (G_OBJECT (button), "place", g_memdup2 (&id, sizeof id), g_free);
   g_signal_connect_object (button, "toggled", G_CALLBACK (place_toggled_cb), self, 0);
   return button;
 }
 
-static void
-refresh_places (AppShelvesPage *self, GPtrArray *places)
+/* Do the buttons stand for these places, in this order? */
+static gboolean
+places_stand (AppShelvesPage *self, GPtrArray *places)
 {
-  GtkWidget *child;
+  GtkWidget *button = gtk_widget_get_first_child (GTK_WIDGET (self->places));
+  guint i = 0;
+
+  for (; button != NULL && i < places->len; button = gtk_widget_get_next_sibling (button), i++)
+    {
+      CoreId *id = g_object_get_data (G_OBJECT (button), "place");
+
+      if (!core_id_equal (*id, desk_subject_id (g_ptr_array_index (places, i))))
+        return FALSE;
+    }
+  return button == NULL && i == places->len;
+}
+
+static void
+make_places (AppShelvesPage *self, GPtrArray *places)
+{
   GtkToggleButton *group = NULL;
 
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->places))) != NULL)
-    gtk_box_remove (self->places, child);
+  app_box_empty (self->places);
   for (guint i = 0; i < places->len; i++)
     {
       GtkWidget *button = place_button (self, g_ptr_array_index (places, i));
@@ -112,6 +141,20 @@ refresh_places (AppShelvesPage *self, GPtrArray *places)
       group = GTK_TOGGLE_BUTTON (button);
       gtk_box_append (self->places, button);
     }
+}
+
+/* Buttons stay while the places do: one made anew would lose the focus, and a press not yet let go. */
+static void
+refresh_places (AppShelvesPage *self, GPtrArray *places)
+{
+  GtkWidget *button;
+  guint i = 0;
+
+  if (!places_stand (self, places))
+    make_places (self, places);
+  for (button = gtk_widget_get_first_child (GTK_WIDGET (self->places)); button != NULL;
+       button = gtk_widget_get_next_sibling (button))
+    name_place (self, button, g_ptr_array_index (places, i++));
 }
 
 /* ---- boards ---- */

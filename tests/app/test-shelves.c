@@ -98,6 +98,22 @@ test_other_shelf (Room *room, gconstpointer data)
   g_assert_cmpstr (focused (room), ==, "22");
 }
 
+/* A press takes GTK a quarter of a second: what comes in meanwhile does not swallow it. */
+static void
+test_shelf_pressed (Room *room, gconstpointer data)
+{
+  AppShelvesPage *page = APP_SHELVES_PAGE (app_find (room->window, APP_TYPE_SHELVES_PAGE));
+  GtkWidget *shelf = gtk_widget_get_ancestor (app_find_words (page, "Corner"), GTK_TYPE_TOGGLE_BUTTON);
+
+  gtk_widget_grab_focus (shelf);
+  g_assert_true (gtk_widget_activate (shelf));
+  g_assert_cmpuint (app_boards_n_cups (boards_of (room)), ==, 5); /* not yet let go */
+  fixture_record (room->journal.desk, room->cups[2], "looked", "", 0);
+  app_settle ();
+  g_assert_true (gtk_root_get_focus (GTK_ROOT (room->window)) == shelf);
+  APP_WAIT (app_boards_n_cups (boards_of (room)) == 1);
+}
+
 /* A cup keeps its widget, and with it the focus, when something is written about it. */
 static void
 test_focus_kept (Room *room, gconstpointer data)
@@ -701,6 +717,7 @@ main (int argc, char **argv)
   ROOM ("/shelves/cups/arrows", test_arrows);
   ROOM ("/shelves/cups/space-and-return", test_space_and_return);
   ROOM ("/shelves/cups/other-shelf", test_other_shelf);
+  ROOM ("/shelves/cups/shelf-pressed", test_shelf_pressed);
   ROOM ("/shelves/cups/focus-kept", test_focus_kept);
   ROOM ("/shelves/cups/moved", test_moved);
   for (guint i = 0; i < G_N_ELEMENTS (letters); i++)

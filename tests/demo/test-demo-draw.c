@@ -189,15 +189,13 @@ test_jpeg (void)
 }
 
 static void
-test_speed (void)
+test_large (void)
 {
   DemoDrawOptions o = { .seed = 1, .width = 2048, .height = 1536, .level = 2 };
-  gint64 start = g_get_monotonic_time ();
   g_autoptr (DemoDrawing) d = demo_draw (&o);
 
   g_assert_cmpint (d->width, ==, 2048);
-  g_test_message ("3 megapixels: %.3f s", (double) (g_get_monotonic_time () - start) * 1e-6);
-  g_assert_cmpint (g_get_monotonic_time () - start, <, 10 * G_USEC_PER_SEC); /* a busy machine */
+  g_assert_cmpint (d->height, ==, 1536);
 }
 
 int
@@ -210,6 +208,6 @@ main (int argc, char **argv)
   g_test_add_func ("/draw/wings", test_wings);
   g_test_add_func ("/draw/empty", test_empty);
   g_test_add_func ("/draw/jpeg", test_jpeg);
-  g_test_add_func ("/draw/speed", test_speed);
+  g_test_add_func ("/draw/large", test_large);
   return g_test_run ();
 }
