@@ -176,6 +176,41 @@ words_list (WordsLang lang, const char *const *items, gsize n)
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
+/* A number without a letter, below a thousand million; 0 for every other label. */
+static guint
+plain_number (const char *label)
+{
+  return strspn (label, "0123456789") == strlen (label) && strlen (label) < 10 && label[0] != '0'
+           ? (guint) strtoul (label, NULL, 10)
+           : 0;
+}
+
+char *
+words_numbers (WordsLang lang, const char *const *numbers, gsize n, gboolean sentence)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+
+  for (gsize i = 0, run; i < n; i += run)
+    {
+      guint first = plain_number (numbers[i]);
+
+      run = 1;
+      while (first > 0 && i + run < n && plain_number (numbers[i + run]) == first + run)
+        run++;
+      if (run > 2)
+        g_ptr_array_add (parts, g_strdup_printf (T_ (lang, "round write", "%s–%s"), numbers[i], numbers[i + run - 1]));
+      else
+        {
+          g_ptr_array_add (parts, g_strdup (numbers[i]));
+          run = 1;
+        }
+    }
+  if (sentence)
+    return words_list (lang, (const char *const *) parts->pdata, parts->len);
+  g_ptr_array_add (parts, NULL);
+  return g_strjoinv (T_ (lang, "list", ", "), (char **) parts->pdata);
+}
+
 char *
 words_percent (WordsLang lang, double p)
 {

@@ -69,7 +69,13 @@ words_sheet_due (const WordsView *view, const CorePlan *plan)
     }
   for (size_t i = 0; i < plan->tasks.n; i++)
     if (!plan->tasks.v[i].projected && plan->tasks.v[i].day <= view->today)
-      g_ptr_array_add (parts, task_words (view->lang, &plan->tasks.v[i], &plan->hold));
+      {
+        g_autofree char *words = task_words (view->lang, &plan->tasks.v[i], &plan->hold);
+
+        /* A cell says a thing once: small and large flies for one hatch are two tasks. */
+        if (!g_ptr_array_find_with_equal_func (parts, words, g_str_equal, NULL))
+          g_ptr_array_add (parts, g_steal_pointer (&words));
+      }
   g_ptr_array_add (parts, NULL);
   return g_strjoinv (" · ", (char **) parts->pdata);
 }

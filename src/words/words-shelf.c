@@ -5,17 +5,14 @@
 static char *
 shelf_unseen (const WordsView *view, const WordsShelf *shelf)
 {
-  g_autoptr (GString) numbers = g_string_new (NULL);
+  g_autofree char *numbers = words_numbers (view->lang, shelf->unseen, shelf->n_unseen, FALSE);
   g_autofree char *day = NULL;
 
-  for (gsize i = 0; i < shelf->n_unseen; i++)
-    g_string_append_printf (numbers, "%s%s", i > 0 ? T_ (view->lang, "list", ", ") : "",
-                            shelf->unseen[i]);
   if (shelf->unseen_since == CORE_DAY_NONE)
-    return g_strdup_printf (T_ (view->lang, "shelf", "never looked at: %s"), numbers->str);
+    return g_strdup_printf (T_ (view->lang, "shelf", "never looked at: %s"), numbers);
   day = words_day (view, shelf->unseen_since, WORDS_DAY_NEAR);
   /* Translators: day, numbers of cups */
-  return g_strdup_printf (T_ (view->lang, "shelf", "not seen since %s: %s"), day, numbers->str);
+  return g_strdup_printf (T_ (view->lang, "shelf", "not seen since %s: %s"), day, numbers);
 }
 
 static char *

@@ -130,7 +130,7 @@ static char *
 missed_part (WordsLang lang, CoreTaskKind kind, const GPtrArray *labels)
 {
   gsize named = MIN (labels->len, NAMED);
-  g_autofree char *names = words_list (lang, (const char *const *) labels->pdata, named);
+  g_autofree char *names = words_numbers (lang, (const char *const *) labels->pdata, named, TRUE);
   const char *what = words_task_kind (lang, kind);
 
   if (labels->len > named)

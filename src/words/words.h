@@ -51,6 +51,9 @@ char *words_number (WordsLang lang, double value, int decimals);
 char *words_quantity (const WordsView *view, double value, CoreUnit unit); /* "3.5 days", "23 °C" */
 char *words_days (WordsLang lang, double days);                            /* "1 day", "4 days" */
 char *words_list (WordsLang lang, const char *const *items, gsize n);      /* "14, 33 and 41" */
+/* Cups; three or more numbers that follow each other are a range: "1–12, 14a, 33", as a sentence
+ * "1–12, 14a and 33". */
+char *words_numbers (WordsLang lang, const char *const *numbers, gsize n, gboolean sentence);
 char *words_percent (WordsLang lang, double p); /* "94 in 100", "under 1 in 100"; never 0 or 100 */
 
 /* --- days -------------------------------------------------------------------- */

@@ -351,6 +351,9 @@ test_missed (void)
   labels[CORE_TASK_MIST] = sprayed;
   wt_says (words_missed (WORDS_ENGLISH, labels), "Left from earlier evenings: feed 14, 17 and 31; spray H1.");
   wt_says (words_missed_parts (WORDS_ENGLISH, labels), "feed 14, 17 and 31; spray H1");
+  g_ptr_array_add (fed, (gpointer) "32");
+  g_ptr_array_add (fed, (gpointer) "33");
+  wt_says (words_missed_parts (WORDS_ENGLISH, labels), "feed 14, 17 and 31–33; spray H1");
   for (int i = 0; i < 300; i++)
     g_ptr_array_add (looked, (gpointer) "7");
   labels[CORE_TASK_LOOK] = looked;

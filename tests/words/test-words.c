@@ -376,6 +376,9 @@ test_sheet_due (void)
   wt_says (words_sheet_due (&view, &plan), "2 house flies · spray");
   tasks[0].n_prey = 0;
   wt_says (words_sheet_due (&view, &plan), "feed · spray");
+  tasks[2].kind = CORE_TASK_MIST; /* said once */
+  tasks[2].day = view.today;
+  wt_says (words_sheet_due (&view, &plan), "feed · spray");
   tasks[0].projected = true;
   plan.hold = (CoreHold){ .kind = CORE_HOLD_AFTER, .reach = CORE_REACH_OPEN, .until = view.today + 2 };
   wt_says (words_sheet_due (&view, &plan), "leave alone; free again Sat · spray the far wall only, or nothing");
@@ -612,6 +615,7 @@ static void
 test_shelf (void)
 {
   static const char *const unseen[] = { "14", "33" };
+  static const char *const all_unseen[] = { "9", "10", "11", "12", "14", "14a", "15", "20", "19" };
   WordsShelf shelf = { .n_cups = 23,
                        .n_due_food = 9,
                        .prey = CORE_PREY_HOUSE_FLY,
@@ -622,6 +626,10 @@ test_shelf (void)
 
   wt_says (words_shelf (&view, &shelf),
            "9 due for house flies, 2 to leave alone, not seen since Saturday: 14, 33.");
+  shelf.unseen = all_unseen;
+  shelf.n_unseen = G_N_ELEMENTS (all_unseen);
+  wt_says (words_shelf (&view, &shelf),
+           "9 due for house flies, 2 to leave alone, not seen since Saturday: 9–12, 14, 14a, 15, 20, 19.");
   shelf.prey = -1;
   shelf.n_unseen = 0;
   shelf.due[CORE_TASK_HEAT] = 1;
