@@ -59,8 +59,10 @@ core_rule_take_out (CoreRuleContext *ctx)
   if (!meal)
     return;
   const CoreSignSeen *sign = latest_sign (ctx->s, meal->day);
-  CoreTask task = core_task_make (ctx, CORE_TASK_TAKE_OUT, CORE_REACH_OPEN, meal->day, meal->day,
-                                  sign ? meal->day : meal->day + 1, WEIGHT);
+  /* What may bite, not known, is a task only from the day on that the animal must be left alone. */
+  CoreDay due = sign && not_named (meal->prey) && sign->first > meal->day ? sign->first : meal->day;
+  CoreTask task = core_task_make (ctx, CORE_TASK_TAKE_OUT, CORE_REACH_OPEN, due, due,
+                                  sign ? due : due + 1, WEIGHT);
   CoreReason bites =
     core_because (not_named (meal->prey) ? CORE_R_TAKE_OUT_NOT_NAMED : CORE_R_TAKE_OUT_BITES,
                   meal->day, meal->entry);

@@ -185,10 +185,10 @@ plain_number (const char *label)
            : 0;
 }
 
-char *
-words_numbers (WordsLang lang, const char *const *numbers, gsize n, gboolean sentence)
+GPtrArray *
+words_number_parts (WordsLang lang, const char *const *numbers, gsize n)
 {
-  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+  GPtrArray *parts = g_ptr_array_new_with_free_func (g_free);
 
   for (gsize i = 0, run; i < n; i += run)
     {
@@ -205,6 +205,14 @@ words_numbers (WordsLang lang, const char *const *numbers, gsize n, gboolean sen
           run = 1;
         }
     }
+  return parts;
+}
+
+char *
+words_numbers (WordsLang lang, const char *const *numbers, gsize n, gboolean sentence)
+{
+  g_autoptr (GPtrArray) parts = words_number_parts (lang, numbers, n);
+
   if (sentence)
     return words_list (lang, (const char *const *) parts->pdata, parts->len);
   g_ptr_array_add (parts, NULL);

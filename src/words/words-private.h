@@ -37,6 +37,8 @@ const char *words_sex_phrase (WordsLang lang, CoreVerdictWord verdict);
 /* words-forecast.c: that none may come at its temperature is said beside its days. */
 gboolean words_forecast_may_not (const CoreForecast *forecast);
 /* words-forecast.c: parts put side by side as one sentence; when it ended; what is due today. */
+/* "1–12", "14a", "33": three or more numbers that follow each other are one part; char *. */
+GPtrArray *words_number_parts (WordsLang lang, const char *const *numbers, gsize n);
 char *words_join_sentence (WordsLang lang, GPtrArray *parts);
 char *words_ended (const WordsView *view, const CoreState *state);
 void words_tasks_due (const WordsView *view, const CorePlan *plan, GPtrArray *parts);

@@ -123,17 +123,18 @@ words_task_title (const WordsView *view, const CoreTask *task)
   return g_strdup_printf (T_ (view->lang, "task title", "Feed: %s"), prey);
 }
 
-#define NAMED 60 /* numbers of one kind of task */
+#define NAMED 20 /* numbers, or rows of them, of one kind of task */
 
 /* "feed 14, 17 and 31", "feed 140, among them 1, 2 …" */
 static char *
 missed_part (WordsLang lang, CoreTaskKind kind, const GPtrArray *labels)
 {
-  gsize named = MIN (labels->len, NAMED);
-  g_autofree char *names = words_numbers (lang, (const char *const *) labels->pdata, named, TRUE);
+  g_autoptr (GPtrArray) parts = words_number_parts (lang, (const char *const *) labels->pdata, labels->len);
+  gsize named = MIN (parts->len, NAMED);
+  g_autofree char *names = words_list (lang, (const char *const *) parts->pdata, named);
   const char *what = words_task_kind (lang, kind);
 
-  if (labels->len > named)
+  if (parts->len > named)
     /* Translators: a kind of task such as "feed", how many cups, and the first of them */
     return g_strdup_printf (T_ (lang, "missed", "%s %u, among them %s"), what, labels->len, names);
   /* Translators: a kind of task such as "feed", and the cups: "feed 14, 17 and 31" */

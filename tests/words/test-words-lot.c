@@ -359,7 +359,7 @@ test_missed (void)
   labels[CORE_TASK_LOOK] = looked;
   many = words_missed (WORDS_ENGLISH, labels);
   g_assert_nonnull (strstr (many, "look 300, among them 7, 7"));
-  g_assert_cmpuint (strlen (many), <, 400);
+  g_assert_cmpuint (strlen (many), <, 200);
 }
 
 int
