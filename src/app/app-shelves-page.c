@@ -565,6 +565,13 @@ app_shelves_page_wants_digit (AppShelvesPage *self)
 }
 
 gboolean
+app_shelves_page_is_marking (AppShelvesPage *self)
+{
+  g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
+  return app_round_bar_is_on (self->round_bar);
+}
+
+gboolean
 app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal)
 {
   CoreId shelf;

@@ -19,6 +19,8 @@ gboolean app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal
 gboolean app_shelves_page_let_go (AppShelvesPage *self);
 /* A digit is an answer now, no number of a cup. */
 gboolean app_shelves_page_wants_digit (AppShelvesPage *self);
+/* Cups are marked for a round: capital letters are outcomes, no codes. */
+gboolean app_shelves_page_is_marking (AppShelvesPage *self);
 void app_shelves_page_focus_line (AppShelvesPage *self);
 void app_shelves_page_mark_cups (AppShelvesPage *self); /* the round by hands on the cups, and back */
 gboolean app_shelves_page_swap_day (AppShelvesPage *self); /* see app_round_line_swap_day() */

@@ -243,6 +243,14 @@ _app_window_jump_wanted (AppWindow *self)
          && !g_str_equal (name, "move-in");
 }
 
+gboolean
+_app_window_code_wanted (AppWindow *self)
+{
+  return _app_window_jump_wanted (self)
+         && !(g_str_equal (gtk_stack_get_visible_child_name (self->pages), "shelves")
+              && app_shelves_page_is_marking (APP_SHELVES_PAGE (page (self, "shelves"))));
+}
+
 void
 _app_window_jump_to (AppWindow *self, DeskSubject *subject)
 {

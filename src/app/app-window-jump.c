@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* app-window-jump.c — typing a number anywhere outside a text field jumps to that cup.
+/* app-window-jump.c — typing a number or a code anywhere outside a text field jumps to that cup.
  *
- * Digits are gathered for a moment (14 is not 1 and then 4); Escape goes back. */
+ * What is typed is gathered for a moment (14 is not 1 and then 4); Escape goes back. */
 #include "app/app-window-private.h"
 
 #include <glib/gi18n.h>
@@ -25,6 +25,13 @@ in_question (AppWindow *self)
   return app_takes_digits (gtk_root_get_focus (GTK_ROOT (self)));
 }
 
+/* A capital letter alone: no code yet. */
+static gboolean
+lone_letter (AppWindow *self)
+{
+  return self->jump->len == 1 && g_ascii_isalpha (self->jump->str[0]);
+}
+
 /* The digits become a cup now. FALSE (and it is said) when there is none. */
 static gboolean
 jump (AppWindow *self)
@@ -33,6 +40,8 @@ jump (AppWindow *self)
   g_autoptr (DeskSubject) subject = NULL;
 
   g_clear_handle_id (&self->jump_timeout, g_source_remove);
+  if (lone_letter (self))
+    g_string_truncate (self->jump, 0);
   if (self->desk == NULL || self->jump->len == 0)
     return FALSE;
   subject = desk_find (self->desk, self->jump->str, &error);
@@ -96,6 +105,14 @@ key_after_digits (AppWindow *self, guint keyval, gunichar letter)
   return keyval == GDK_KEY_space ? GDK_EVENT_STOP : GDK_EVENT_PROPAGATE;
 }
 
+/* "E1" stands on a cup as "14" does. Its capital begins it; a small letter is written of the cup in hand. */
+static gboolean
+begins_code (AppWindow *self, gunichar letter, GdkModifierType state)
+{
+  return letter >= 'A' && letter <= 'Z' && (state & GDK_SHIFT_MASK) != 0 && (state & GDK_LOCK_MASK) == 0
+         && _app_window_code_wanted (self);
+}
+
 static gboolean
 key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppWindow *self)
 {
@@ -112,6 +129,11 @@ key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModif
     }
   if (self->jump->len > 0 && keyval != GDK_KEY_Shift_L && keyval != GDK_KEY_Shift_R)
     return key_after_digits (self, keyval, letter);
+  if (begins_code (self, letter, state))
+    {
+      gather (self, letter);
+      return GDK_EVENT_STOP;
+    }
   return GDK_EVENT_PROPAGATE;
 }
 

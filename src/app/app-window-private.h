@@ -55,6 +55,7 @@ void _app_window_set_today (AppWindow *self, CoreDay today); /* of the open jour
 CoreDay _app_clock_day (void); /* the civil day of this computer */
 void _app_window_jump_init (AppWindow *self);
 gboolean _app_window_jump_wanted (AppWindow *self);
+gboolean _app_window_code_wanted (AppWindow *self); /* and does a capital letter begin one? */
 /* A key for the cup or animal that was just jumped to; TRUE when it meant something. */
 gboolean _app_window_letter (AppWindow *self, guint keyval);
 void _app_window_jump_to (AppWindow *self, DeskSubject *subject);

@@ -571,6 +571,29 @@ test_jump_letter (Room *room, gconstpointer data)
   g_assert_cmpuint (room_n_entries (room, 1), ==, own + 1);
 }
 
+/* A code is typed with its capital; a capital alone is nothing, and a small letter is written as ever. */
+static void
+test_jump_code (Room *room, gconstpointer data)
+{
+  g_autoptr (DeskSubject) lot = fixture_add (room->journal.desk, CORE_SUBJECT_LOT, "species=hierodula code=H7 count=40 place=B");
+  gsize looks = room_n_entries (room, 1);
+
+  g_assert_nonnull (lot);
+  app_settle ();
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_H, GDK_SHIFT_MASK));
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_7, 0));
+  APP_WAIT (g_str_equal (chosen (room), "H7"));
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_2, 0));
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_2, 0));
+  APP_WAIT (g_str_equal (chosen (room), "22"));
+  g_assert_true (app_key_at_once (room->window, GDK_KEY_L, GDK_SHIFT_MASK));
+  g_assert_cmpuint (room->window->jump->len, ==, 1);
+  APP_WAIT (room->window->jump->len == 0);
+  g_assert_cmpstr (app_said (room->window), ==, "");
+  g_assert_cmpuint (room_n_entries (room, 1), ==, looks);
+  g_assert_false (app_key_at_once (room->window, GDK_KEY_H, GDK_LOCK_MASK)); /* Caps Lock: a letter of the cup */
+}
+
 /* Digits in a text are text. */
 static void
 test_no_jump_in_text (Room *room, gconstpointer data)
@@ -748,6 +771,7 @@ main (int argc, char **argv)
   ROOM ("/window/undo/in-text", test_undo_in_text);
   ROOM ("/window/jump", test_jump);
   ROOM ("/window/jump-letter", test_jump_letter);
+  ROOM ("/window/jump-code", test_jump_code);
   ROOM ("/window/no-jump-in-text", test_no_jump_in_text);
   ROOM ("/window/back", test_back);
   ROOM ("/window/emergency-top", test_emergency_top);
