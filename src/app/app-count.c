@@ -283,6 +283,29 @@ troubles_of (BenchModel *model, gboolean not_counted)
   return bench_model_unusable (model);
 }
 
+/* A mantis shows six to eight plates below, nine with the small one: other counts come from wrong marks. */
+static void
+show_odd_count (AppCount *self, BenchModel *model)
+{
+  BestTwo best = { 0 };
+  int n = bench_model_count (model);
+
+  if (bench_model_step (model) > BENCH_STEP_SMALL_PLATE)
+    return;
+  bench_model_best_two (model, &best.first, &best.p_first, &best.second, &best.p_second);
+  if (n <= 0)
+    n = best.first;
+  if (n > 8)
+    app_text (self->trouble,
+              C_ ("count", "A mantis shows six to eight plates. Does the line begin on the thorax, or is the small "
+                           "plate at the hind legs among them?"),
+              "due");
+  else if (n > 0 && n < 6)
+    app_text (self->trouble,
+              C_ ("count", "A mantis shows six to eight plates. Does the line begin too late or end too early?"),
+              "due");
+}
+
 static void
 show_trouble (AppCount *self, BenchModel *model)
 {
@@ -322,6 +345,7 @@ show_trouble (AppCount *self, BenchModel *model)
     }
   else if (bench_model_step (model) >= BENCH_STEP_BOUNDARIES)
     {
+      show_odd_count (self, model);
       if (bench_model_suggested (model) && bench_model_step (model) == BENCH_STEP_BOUNDARIES)
         app_text (self->trouble,
                   C_ ("count", "Base and tip are still as the program placed them. If the line "
@@ -352,14 +376,14 @@ static const KeyHelp help_answers[] = {
 static const KeyHelp help_axis[] = {
   { NC_ ("key", "S"), NC_ ("key help", "finds the abdomen") },
   { NC_ ("key", "X"), NC_ ("key help", "changes base and tip") },
-  { NC_ ("key", "Enter"), NC_ ("key help", "puts the mark in the middle") },
+  { NC_ ("key", "Enter"), NC_ ("key help", "puts a missing mark in the middle, then Next; Backspace goes back") },
   { NC_ ("key", "Tab"), NC_ ("key help", "chooses a mark") },
   { NC_ ("key", "Arrows"), NC_ ("key help", "move it; with Shift ten times as far") },
   { NC_ ("key", "Insert, Delete"), NC_ ("key help", "a bend more, a mark less") },
   { NULL, NULL },
 };
 static const KeyHelp help_marks[] = {
-  { NC_ ("key", "Enter"), NC_ ("key help", "puts the mark in the middle") },
+  { NC_ ("key", "Enter"), NC_ ("key help", "puts a missing mark in the middle, then Next; Backspace goes back") },
   { NC_ ("key", "Tab"), NC_ ("key help", "chooses a mark") },
   { NC_ ("key", "Arrows"), NC_ ("key help", "move it; with Shift ten times as far") },
   { NC_ ("key", "Delete"), NC_ ("key help", "takes the mark away") },
@@ -370,6 +394,7 @@ static const KeyHelp help_boundaries[] = {
   { NC_ ("key", "Arrows"), NC_ ("key help", "move the chosen one") },
   { NC_ ("key", "Insert"), NC_ ("key help", "puts one in") },
   { NC_ ("key", "Delete"), NC_ ("key help", "takes it out") },
+  { NC_ ("key", "Enter"), NC_ ("key help", "Next; Backspace goes back") },
   { NULL, NULL },
 };
 

@@ -328,6 +328,29 @@ toggled_cb (GtkToggleButton *button, AppSteps *self)
   update_answers (self); /* a pressed answer stays pressed when it is pressed again */
 }
 
+/* Enter on the answer that is given goes on, as it does everywhere on this page. */
+static gboolean
+answer_key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, AppSteps *self)
+{
+  GtkWidget *button = gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (controller));
+
+  if ((keyval != GDK_KEY_Return && keyval != GDK_KEY_KP_Enter)
+      || !gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (button)))
+    return GDK_EVENT_PROPAGATE;
+  app_steps_next (self);
+  return GDK_EVENT_STOP;
+}
+
+static void
+take_enter (AppSteps *self, GtkWidget *button)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_object (keys, "key-pressed", G_CALLBACK (answer_key_cb), self, 0);
+  gtk_widget_add_controller (button, keys);
+}
+
 static GtkWidget *
 answer_button (AppSteps *self, const Answer *answer, int number)
 {
@@ -353,6 +376,7 @@ answer_button (AppSteps *self, const Answer *answer, int number)
                                   -1);
   g_object_set_data_full (G_OBJECT (button), "answer", copy_of (answer), answer_free);
   g_signal_connect_object (button, "toggled", G_CALLBACK (toggled_cb), self, 0);
+  take_enter (self, button);
   g_ptr_array_add (self->buttons, button);
   return button;
 }

@@ -450,6 +450,29 @@ test_count_named (Bench *bench, gconstpointer data)
   g_assert_true (says (count, "your count"));
 }
 
+/* No mantis shows so many, or so few: the marks are asked about. */
+static void
+test_count_odd (Bench *bench, gconstpointer data)
+{
+  static const struct
+  {
+    int plates;
+    const char *says;
+  } cases[] = { { 9, "begin on the thorax" }, { 8, NULL }, { 6, NULL }, { 5, "begin too late or end too early" } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      bench_double_proposed = cases[i].plates;
+      place_axis (bench);
+      bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
+      app_count_show (bench->count, bench->model);
+      g_assert_cmpint (says (GTK_WIDGET (bench->count), "A mantis shows six to eight plates."), ==, cases[i].says != NULL);
+      if (cases[i].says != NULL)
+        g_assert_true (says (GTK_WIDGET (bench->count), cases[i].says));
+    }
+  bench_double_proposed = 8;
+}
+
 /* Without lines it says so and does not ask about them. */
 static void
 test_no_lines (Bench *bench, gconstpointer data)
@@ -605,6 +628,28 @@ hears (Page *page, const char *part)
     g_error ("“%s” is not in “%s”", part, text);
 }
 
+/* Enter before all is answered asks for the rest, with the focus there; once it is answered Enter goes on. */
+static void
+test_page_enter_on_an_answer (void)
+{
+  Page page = { 0 };
+  GtkWidget *asked;
+
+  bench_double_fails = FALSE;
+  open_page (&page);
+  settle ();
+  g_assert_true (press (page.page, GDK_KEY_1, 0));
+  g_assert_true (press (page.page, GDK_KEY_Return, 0));
+  g_assert_true (says (page.page, "Still to answer: The animal / Its shed skin?"));
+  asked = gtk_root_get_focus (GTK_ROOT (page.window));
+  g_assert_true (GTK_IS_TOGGLE_BUTTON (asked));
+  g_assert_false (press (asked, GDK_KEY_Return, 0)); /* the button answers, as buttons do */
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (asked), TRUE);
+  g_assert_true (press (asked, GDK_KEY_Return, 0));
+  g_assert_true (says (page.page, "Click on the base of the abdomen."));
+  close_page (&page);
+}
+
 /* The bench from the first question to the record without a mouse: marks placed, moved, read out by
  * their place on the axis, and the verdict with what speaks for it where the focus is. */
 static void
@@ -729,6 +774,8 @@ main (int argc, char **argv)
   BENCH ("count/named", test_count_named);
   BENCH ("steps/no-lines", test_no_lines);
   BENCH ("count/unusable", test_count_unusable);
+  BENCH ("count/odd", test_count_odd);
+  g_test_add_func ("/bench/page/enter-on-an-answer", test_page_enter_on_an_answer);
   g_test_add_func ("/bench/page/keys", test_page_records_once);
   g_test_add_func ("/bench/page/keys-alone", test_page_by_keys_alone);
   g_test_add_func ("/bench/page/other-pictures", test_page_other_pictures);
