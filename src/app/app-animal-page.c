@@ -61,15 +61,15 @@ G_DEFINE_FINAL_TYPE (AppAnimalPage, app_animal_page, APP_TYPE_DESK_PAGE)
 
 /* ---- left ---- */
 
+/* The Latin name has a line of its own: it is long, and the rest would break behind a dot. */
 static char *
 origin_text (AppAnimalPage *self, const WordsView *view)
 {
   const CoreState *state = desk_subject_state (self->subject);
   GString *text = g_string_new (NULL);
+  g_autofree char *origin = NULL;
   CoreId shelf;
 
-  if (state->species[0] != '\0' && desk_subject_species_known (self->subject))
-    g_string_append (text, desk_subject_profile (self->subject)->scientific);
   if (state->hatched)
     {
       g_autofree char *day = words_day (view, state->hatched_day, WORDS_DAY_SHORT);
@@ -96,13 +96,28 @@ origin_text (AppAnimalPage *self, const WordsView *view)
 
       g_string_append_printf (text, "%s%s", text->len > 0 ? " · " : "", desk_place_name (place));
     }
-  return g_string_free (text, FALSE);
+  origin = g_string_free (text, FALSE);
+  if (state->species[0] == '\0' || !desk_subject_species_known (self->subject))
+    return g_steal_pointer (&origin);
+  return g_strdup_printf ("%s%s%s", desk_subject_profile (self->subject)->scientific, origin[0] != '\0' ? "\n" : "", origin);
 }
 
 static gboolean
 is_animal (AppAnimalPage *self)
 {
   return desk_subject_kind (self->subject) == CORE_SUBJECT_ANIMAL;
+}
+
+/* An undecided sex stands in the sentence: a question mark here would seem to doubt the kind. */
+static char *
+kind_text (AppAnimalPage *self)
+{
+  const CoreSexVerdict *verdict = desk_subject_verdict (self->subject);
+  const char *name = desk_subject_state (self->subject)->name;
+  gboolean known = verdict->verdict != CORE_VERDICT_UNDECIDED;
+
+  return g_strdup_printf ("%s%s%s%s%s", app_species_name (self->subject), known ? " " : "",
+                          known ? words_sex_sign (verdict->verdict) : "", name[0] != '\0' ? " · " : "", name);
 }
 
 static void
@@ -118,9 +133,7 @@ fill_head (AppAnimalPage *self, const WordsView *view)
                                        &desk_subject_plan (self->subject)->hold)
                        : app_other_sentence (app_desk_page_desk (self), self->subject);
 
-  kind = !is_animal (self) ? app_capitalised (other) : state->name[0] != '\0'
-           ? g_strdup_printf ("%s %s · %s", app_species_name (self->subject), words_sex_sign (verdict->verdict), state->name)
-           : g_strdup_printf ("%s %s", app_species_name (self->subject), words_sex_sign (verdict->verdict));
+  kind = is_animal (self) ? kind_text (self) : app_capitalised (other);
   gtk_label_set_label (self->number, desk_subject_label (self->subject));
   gtk_label_set_label (self->kind, kind);
   gtk_label_set_label (self->origin, origin);
