@@ -289,7 +289,7 @@ moulted_submit (AppForm *form)
     app_form_record (form, "moulted", (const char *const[]){ "outcome", "seen", "to", "sure", NULL });
 }
 
-/* After a moult so lately a second one is more likely a wrong day: asked, and never answered for the keeper. */
+/* After a moult so lately a second one is more likely a wrong day, and the moult of a sub-adult was its last: asked, and never answered for the keeper. */
 static void
 again_row (AppForm *form, Desk *desk, CoreId id)
 {
@@ -299,7 +299,7 @@ again_row (AppForm *form, Desk *desk, CoreId id)
   const CoreState *state = animal != NULL ? desk_subject_state (animal) : NULL;
 
   if (state != NULL && state->moult_days.n > 0
-      && state->moult_days.v[state->moult_days.n - 1] > desk_today (desk) - 2 * CORE_MOULTS_APART)
+      && (state->probably_adult || state->moult_days.v[state->moult_days.n - 1] > desk_today (desk) - 2 * CORE_MOULTS_APART))
     app_form_choice (form, "sure", C_ ("form", "Moulted again so _soon?"), names, values, 0);
 }
 

@@ -356,6 +356,14 @@ core_check (const CoreState *state, const CoreEntry *entry, CoreDay today)
   return refusal;
 }
 
+/* A moult of which is said neither what it led to, nor that it surely was. */
+static bool
+unsure_moult (const CoreEntry *entry)
+{
+  return entry->kind == CORE_KIND_MOULTED && core_entry_code (entry, CORE_KEY_SURE, 1) != 0 &&
+         core_entry_code (entry, CORE_KEY_TO, -1) < 0;
+}
+
 CoreRefusal
 core_check_after (const CoreState *after, const CoreEntry *entry)
 {
@@ -363,10 +371,18 @@ core_check_after (const CoreState *after, const CoreEntry *entry)
     {
       const CoreConflict *conflict = &after->conflicts.v[i];
 
+      if (conflict->kind == CORE_CONFLICT_YOUNG && core_id_equal (conflict->other, entry->id))
+        return CORE_REFUSE_TOO_YOUNG;
       if (!core_id_equal (conflict->entry, entry->id))
         continue;
       switch ((int) conflict->kind)
         {
+        case CORE_CONFLICT_YOUNG:
+          return CORE_REFUSE_TOO_YOUNG;
+        case CORE_CONFLICT_SUBADULT_MOULTED:
+          if (unsure_moult (entry))
+            return CORE_REFUSE_MOULT_SUBADULT;
+          break;
         case CORE_CONFLICT_AFTER_END:
           return after->end == CORE_END_NONE ? CORE_REFUSE_AWAY : CORE_REFUSE_AFTER_END;
         case CORE_CONFLICT_BEFORE_HATCH:

@@ -99,6 +99,34 @@ restart (Fold *fold, const CoreEntry *entry)
   state->stages.v[0].seen_entry = last.seen_entry;
 }
 
+/* The entry by which it was last seen as sub-adult; none. */
+static CoreId
+subadult_entry (const CoreState *state)
+{
+  for (size_t i = state->stages.n; i > 0; i--)
+    if (state->stages.v[i - 1].seen == CORE_SEEN_SUBADULT)
+      return state->stages.v[i - 1].seen_entry;
+  return (CoreId){ { 0 } };
+}
+
+/* The next moult of a sub-adult is its last: another after it, or a nymph, and one of the two is wrong. */
+static void
+subadult_conflict (Fold *fold, const CoreEntry *entry)
+{
+  fold_conflict (fold, CORE_CONFLICT_SUBADULT_MOULTED, entry->id, subadult_entry (fold->state));
+}
+
+/* So many moults, said on that day: is there time for them since the hatch? */
+static void
+check_pace (Fold *fold, const CoreEntry *entry, int moults)
+{
+  const CoreState *state = fold->state;
+
+  if (state->hatched && moults > 0
+      && (int64_t) entry->day - state->hatched_earliest < (int64_t) moults * CORE_MOULTS_APART)
+    fold_conflict (fold, CORE_CONFLICT_YOUNG, entry->id, state->hatched_entry);
+}
+
 /* What the keeper saw the present stage to be; the last word counts. */
 static void
 see (Fold *fold, const CoreEntry *entry, CoreSeenStage seen)
@@ -107,6 +135,8 @@ see (Fold *fold, const CoreEntry *entry, CoreSeenStage seen)
 
   if (seen == CORE_SEEN_UNKNOWN)
     return;
+  if (state->probably_adult && seen != CORE_SEEN_ADULT)
+    subadult_conflict (fold, entry);
   if (state->stages.n > 0)
     {
       state->stages.v[state->stages.n - 1].seen = seen;
@@ -204,6 +234,7 @@ fold_acquired (Fold *fold, const CoreEntry *entry)
   (void) fold_claim (core_entry_str (entry, CORE_KEY_STAGE), state->claim_scheme, p, &seen);
   if (moults >= 0)
     fold_spread (moults, SAID_SIDE, p);
+  check_pace (fold, entry, mode_of (p));
   if (!documented (fold, entry->day, mode_of (p)))
     {
       bool same_stage = state->stages.n > 0 && state->basis != CORE_BASIS_COUNTED;
@@ -335,6 +366,8 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
       fold_conflict (fold, CORE_CONFLICT_ADULT_MOULTED, entry->id, state->adult_entry);
       return;
     }
+  if (state->probably_adult)
+    subadult_conflict (fold, entry);
   lo = window_start (fold, entry, hi, &given);
   if (first != CORE_DAY_NONE && first - 1. < lo)
     lo = first - 1.;
@@ -401,6 +434,7 @@ fold_stage (Fold *fold, const CoreEntry *entry)
 
       shifted_base (fold, now);
       fold_spread (moults, SAID_SIDE, p);
+      check_pace (fold, entry, moults);
       if (state->stages.n == 0 || (counted && mode_of (now) != moults))
         restart (fold, entry);
       if (state->stages.n > 0 && !(counted && mode_of (now) == moults))

@@ -175,7 +175,9 @@ typedef enum
   CORE_CONFLICT_TWO_MARKS,       /* two live marks of one photo; the later counts */
   CORE_CONFLICT_FUTURE,          /* entries of days to come, which do not count yet */
   CORE_CONFLICT_NAME_TAKEN,      /* two places of one name */
-  CORE_CONFLICT_TWO_READINGS     /* two readings of one minute differ; both count */
+  CORE_CONFLICT_TWO_READINGS,    /* two readings of one minute differ; both count */
+  CORE_CONFLICT_YOUNG,           /* a stage said to be reached in fewer days than so many moults take */
+  CORE_CONFLICT_SUBADULT_MOULTED /* seen as sub-adult, and not adult after its next moult */
 } CoreConflictKind;
 
 typedef struct

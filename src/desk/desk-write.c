@@ -174,6 +174,15 @@ state_for (DeskOp *op, guint at, CoreSubjectKind kind, gboolean after, GError **
                                &(DeskFoldHow){ entry->names, before, CORE_DAY_NONE }, error);
 }
 
+/* What is late may not fit what was entered for later days, a stage not what was said of others: only the
+ * fold with it tells. */
+static gboolean
+may_contradict (const CoreEntry *entry, CoreDay today)
+{
+  return entry->day < today || entry->kind == CORE_KIND_HATCHED || entry->kind == CORE_KIND_ACQUIRED
+         || entry->kind == CORE_KIND_STAGE || entry->kind == CORE_KIND_MOULTED;
+}
+
 static gboolean
 check_by_state (DeskOp *op, guint at, CoreSubjectKind kind, GError **error)
 {
@@ -184,7 +193,7 @@ check_by_state (DeskOp *op, guint at, CoreSubjectKind kind, GError **error)
   if (fold == NULL)
     return FALSE;
   refusal = core_check (&fold->state, entry, op->desk->today);
-  if (refusal == CORE_REFUSE_NOTHING && entry->day < op->desk->today)
+  if (refusal == CORE_REFUSE_NOTHING && may_contradict (entry, op->desk->today))
     {
       g_clear_pointer (&fold, desk_fold_unref);
       fold = state_for (op, at, kind, TRUE, error);

@@ -210,6 +210,10 @@ words_refusal (const WordsView *view,
       TERM ("refusal", "It can be put off for a year at most. Give an earlier day."),
     [CORE_REFUSE_MOULT_SOON] =
       TERM ("refusal", "A moult is entered for few days before or after. Check the day."),
+    [CORE_REFUSE_MOULT_SUBADULT] =
+      TERM ("refusal", "It was seen as sub-adult and has moulted since: that makes it adult, and adults do not "
+                       "moult. Are the wings full? Then enter it as adult; if it surely moulted, enter it with "
+                       "sure=yes."),
     [CORE_REFUSE_ONE_ANIMAL] =
       TERM ("refusal", "This is one animal, not a lot: leave the number out."),
   };
@@ -400,6 +404,10 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
     [CORE_CONFLICT_FEW_MOULTS] =
       TERM ("conflict", "Adult after so few moults: some must be missing here, so how many it has "
                         "had is not known."),
+    [CORE_CONFLICT_YOUNG] =
+      TERM ("conflict", "So many moults since its hatch need more days: the day of the hatch or the stage is wrong."),
+    [CORE_CONFLICT_SUBADULT_MOULTED] =
+      TERM ("conflict", "It was seen as sub-adult, and its next moult did not make it adult: one of the two is wrong."),
     [CORE_CONFLICT_TWO_MARKS] =
       TERM ("conflict", "One picture was marked twice, on two devices; the later marks count."),
     [CORE_CONFLICT_FUTURE] =

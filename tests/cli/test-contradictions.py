@@ -126,6 +126,33 @@ def test_adult_after_two_moults():
     equal([c["kind"] for c in state["conflicts"]], ["few_moults"])
 
 
+def test_more_moults_than_its_days_allow():
+    j = Journal(today="2026-06-01")
+    said = j.no(1, "add", "animal", "species=hierodula", "hatched=2026-05-30", "acquired=2026-06-01", "stage=L6", "scheme=1")
+    assert "too young" in said or "so soon" in said or "hatch" in said, said
+    j.animal("species=hierodula", "acquired=2026-05-01", "stage=L6", "scheme=1")
+    j.no(1, "record", "1", "hatched", "--day", "2026-04-30")
+    j.no(1, "add", "animal", "species=hierodula", "hatched=2026-05-20", "moults=4", "acquired=2026-05-30")
+    j.animal("species=hierodula", "hatched=2026-04-20", "moults=4", "acquired=2026-05-30")
+    equal(j.ok("state", "2")["conflicts"], [])
+
+
+def test_a_subadult_moults_once_more_and_no_more():
+    j = Journal(today="2026-06-20")
+    j.animal("species=hierodula", "acquired=2026-05-01", "stage=L6", "scheme=1")
+    j.record("1", "stage", "seen=subadult", "--day", "2026-05-05")
+    j.record("1", "moulted", "to=nymph", "--day", "2026-05-20")   # what the keeper saw is taken, and does not fit
+    equal([c["kind"] for c in j.ok("state", "1")["conflicts"]], ["subadult_moulted"])
+    j.ok("undo")
+    j.record("1", "moulted", "--day", "2026-05-20")
+    equal(j.ok("state", "1")["conflicts"], [])
+    said = j.no(1, "record", "1", "moulted", "--day", "2026-06-19")
+    assert "wings" in said and "sure=yes" in said, said
+    j.record("1", "moulted", "sure=yes", "--day", "2026-06-19")
+    state = j.ok("state", "1")
+    equal(([c["kind"] for c in state["conflicts"]], state["adult"]), (["subadult_moulted"], False))
+
+
 def test_lengths_that_cannot_both_be_right():
     j = Journal()
     j.animal("species=hierodula", "hatched=2026-02-01", "acquired=2026-05-20", "moults=5")
