@@ -181,14 +181,14 @@ add_band (DeskWeeks *self, DeskSubject *subject)
 }
 
 static int
-by_beginning (gconstpointer a, gconstpointer b)
+by_middle (gconstpointer a, gconstpointer b)
 {
   const DeskBand *x = a, *y = b;
 
-  if (x->from != y->from)
-    return x->from < y->from ? -1 : 1;
   if (x->middle != y->middle)
     return x->middle < y->middle ? -1 : 1;
+  if (x->from != y->from)
+    return x->from < y->from ? -1 : 1;
   return desk_compare_by_number (&x->subject, &y->subject);
 }
 
@@ -200,7 +200,7 @@ add_bands (DeskWeeks *self, Desk *desk, CoreId place, const DeskFilter *filter)
   for (guint i = 0; i < subjects->len; i++)
     if (has_moults (subjects->pdata[i]) && desk_filter_shows (filter, subjects->pdata[i], self->today))
       add_band (self, subjects->pdata[i]);
-  g_array_sort (self->bands, by_beginning);
+  g_array_sort (self->bands, by_middle);
 }
 
 /* Its days of that week as bits; 0 = none. */
@@ -232,7 +232,17 @@ lay (DeskWeek *week, guint band, guint days, guint used[DESK_WEEK_LANES])
   g_array_append_val (week->laid, laid);
 }
 
-/* Those that most likely moult in this week come first to a lane; the others while there is room. */
+/* When the middle of a band lies in this week: 0, later: 1, before: 2. */
+static int
+turn_of (const DeskBand *band, CoreDay monday)
+{
+  if (band->middle < monday)
+    return 2;
+  return band->middle < monday + 7 ? 0 : 1;
+}
+
+/* Those that most likely moult in this week come first to a lane, the soonest before all; then, while there
+ * is room, those to come, and the late ones. */
 static DeskWeek *
 week_new (const DeskWeeks *self, CoreDay monday)
 {
@@ -240,14 +250,13 @@ week_new (const DeskWeeks *self, CoreDay monday)
   guint used[DESK_WEEK_LANES] = { 0 };
 
   week->laid = g_array_new (FALSE, FALSE, sizeof (DeskLaid));
-  for (int pass = 0; pass < 2; pass++)
+  for (int turn = 0; turn < 3; turn++)
     for (guint i = 0; i < self->bands->len; i++)
       {
         const DeskBand *band = &g_array_index (self->bands, DeskBand, i);
-        gboolean mainly = band->middle >= monday && band->middle < monday + 7;
         guint days = days_in (band, monday);
 
-        if (days != 0 && mainly == (pass == 0))
+        if (days != 0 && turn_of (band, monday) == turn)
           lay (week, i, days, used);
       }
   return week;

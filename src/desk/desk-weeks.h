@@ -55,7 +55,7 @@ typedef struct
   CoreDay from;    /* a Monday */
   CoreDay today, to;
   GArray *days;    /* DeskWeekDay, seven a week, from `from` on */
-  GArray *bands;   /* DeskBand, by their beginning */
+  GArray *bands;   /* DeskBand, by their middle */
   GPtrArray *weeks; /* DeskWeek * */
 } DeskWeeks;
 

@@ -150,6 +150,29 @@ test_no_band (Fixture *fixture, gconstpointer data)
   g_assert_null (band_of (weeks, animals->pdata[0]));
 }
 
+/* One that hangs has the first lane of its week, however many ranges began before. */
+static void
+test_soonest_first (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GPtrArray) animals = desk_animals (fixture->desk);
+  DeskSubject *hanging = animals->pdata[SHELF - 1]; /* the last to moult */
+  g_autoptr (DeskAgenda) agenda = NULL;
+  g_autoptr (DeskWeeks) weeks = NULL;
+  const DeskWeek *week;
+  const DeskLaid *first;
+  const DeskBand *band;
+
+  fixture_record (fixture->desk, hanging, "sign", "sign=hanging", 0);
+  agenda = agenda_of (fixture, nowhere);
+  weeks = desk_weeks_new (fixture->desk, agenda, nowhere, &everything, agenda->to);
+  band = band_of (weeks, hanging);
+  g_assert_nonnull (band);
+  week = weeks->weeks->pdata[((int) band->middle - weeks->from) / 7];
+  first = &g_array_index (week->laid, DeskLaid, 0);
+  g_assert_cmpuint (first->lane, ==, 0);
+  g_assert_true (&g_array_index (weeks->bands, DeskBand, first->band) == band);
+}
+
 /* No two bands of a lane share a day, and none is forgotten. */
 static void
 test_lanes (Fixture *fixture, gconstpointer data)
@@ -381,6 +404,7 @@ main (int argc, char **argv)
   CALENDAR ("days", test_days);
   CALENDAR ("bands", test_bands);
   CALENDAR ("no-band", test_no_band);
+  CALENDAR ("soonest-first", test_soonest_first);
   CALENDAR ("lanes", test_lanes);
   CALENDAR ("filters", test_filters);
   CALENDAR ("near", test_near);
