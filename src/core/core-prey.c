@@ -126,6 +126,13 @@ core_prey_fits (const CoreState *state,
   return fits (state, profile, body, prey);
 }
 
+/* Another prey for a change, where size or softness does not matter more. */
+static bool
+varies (const CorePreyWish *wish)
+{
+  return wish->vary && !wish->smaller && !wish->small_soft;
+}
+
 /* Smaller is better: how far from the wished size, with what is unwelcome far behind. */
 static double
 score (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
@@ -140,7 +147,7 @@ score (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
     s += 5; /* flies and moths first */
   if (wish->small_soft && !p->soft)
     s += 20;
-  if (wish->vary && !wish->smaller && prey == wish->last)
+  if (varies (wish) && prey == wish->last)
     s += 30;
   if (wish->smaller && is_prey (wish->last) && p->mm >= PREY[wish->last].mm)
     s += 40 + p->mm;
@@ -166,7 +173,7 @@ say_why (const CoreRuleContext *ctx, const CorePreyWish *wish, CoreTask *task)
   CoreId none = { { 0 } };
   CoreReason last = core_because (CORE_R_PREY_VARY, CORE_DAY_NONE, none);
   last.code = wish->last;
-  if (wish->vary)
+  if (varies (wish))
     core_task_why (task, last);
   last.rule = core_plan_reason_id (CORE_R_PREY_SMALLER_FIRST);
   last.day = ctx->has_range ? ctx->lo : CORE_DAY_NONE;
