@@ -107,6 +107,8 @@ check_laid (const CoreState *state, const CoreEntry *entry)
       return state->looks.n > 0 && state->looks.v[0].day < entry->day ? CORE_REFUSE_BEFORE_LAID
                                                                       : CORE_REFUSE_NOTHING;
     }
+  if (entry->kind == CORE_KIND_DUD && egg->hatchings.n > 0)
+    return CORE_REFUSE_HATCHED_DUD;
   return egg->laid_day != CORE_DAY_NONE && entry->day < egg->laid_earliest ? CORE_REFUSE_BEFORE_LAID
                                                                            : CORE_REFUSE_NOTHING;
 }

@@ -67,6 +67,7 @@ typedef enum
   CORE_REFUSE_UNTIL_FAR,       /* put off for more than a year */
   CORE_REFUSE_ONE_ANIMAL,      /* a number of what is one */
   CORE_REFUSE_MOULT_SOON,      /* a moult few days from another, and not said to be sure */
+  CORE_REFUSE_HATCHED_DUD,     /* nothing to come of an egg case from which some hatched */
   CORE_REFUSE_MOULT_SUBADULT,  /* a second moult of what was sub-adult, and not said to be sure */
   CORE_N_REFUSALS
 } CoreRefusal;

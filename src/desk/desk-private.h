@@ -303,6 +303,8 @@ gboolean desk_value_number_ok (const char *number);
 void desk_fail (GError **error, GQuark domain, int code, WordsDeskProblem problem, ...)
   G_GNUC_NULL_TERMINATED;
 void desk_drafts_flush (Desk *self); /* desk-draft.c */
+/* desk-parents.c: an entry that sets a mother or father; FALSE where that animal cannot be it. */
+gboolean desk_parent_check (DeskOp *op, const CoreEntry *set, GError **error);
 /* desk-setting.c: a rule of the plan, else an error that lists them. */
 gboolean desk_value_task_ok (const char *name, GError **error);
 /* desk-mark.c: the live marks of a photo, by its first id; NULL = none. */

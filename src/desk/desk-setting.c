@@ -236,9 +236,48 @@ setting_name (Desk *self, CoreId subject, CoreSubjectKind kind, const char *valu
   return NULL;
 }
 
-static char *
-setting_code (Desk *self, CoreId subject, const char *value, GError **error)
+static gboolean
+is_round_word (WordsLang lang, const char *value)
 {
+  gsize n;
+  const CoreRoundTerm *terms = words_round_terms (lang, &n);
+  g_autofree char *folded = g_utf8_casefold (value, -1);
+
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autofree char *term = g_utf8_casefold (terms[i].text, -1);
+
+      if (g_utf8_strlen (term, -1) > 1 && strcmp (term, folded) == 0)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* A lot is called by its code in a round: it is neither a number of a cup nor a word of the line. */
+static WordsDeskProblem
+code_problem (CoreSubjectKind kind, const char *value)
+{
+  gsize digits = strspn (value, "0123456789");
+
+  if (value[0] == '\0' || strpbrk (value, " \t\n;,:\"'") != NULL)
+    return WORDS_DESK_CODE_FORM;
+  if (!desk_code_is_permanent (kind))
+    return WORDS_N_DESK;
+  if (digits > 0 && (value[digits] == '\0' || value[digits + 1] == '\0'))
+    return WORDS_DESK_CODE_NUMBER;
+  return is_round_word (WORDS_ENGLISH, value) || is_round_word (WORDS_LOCAL, value) ? WORDS_DESK_CODE_WORD : WORDS_N_DESK;
+}
+
+static char *
+setting_code (Desk *self, CoreId subject, CoreSubjectKind kind, const char *value, GError **error)
+{
+  WordsDeskProblem problem = code_problem (kind, value);
+
+  if (problem != WORDS_N_DESK)
+    {
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, problem, value, NULL);
+      return NULL;
+    }
   if (code_was_given (self, subject, value))
     {
       desk_fail (error, DESK_ERROR, DESK_ERROR_EXISTS, WORDS_DESK_CODE_GIVEN, value, NULL);
@@ -255,10 +294,7 @@ setting_code (Desk *self, CoreId subject, const char *value, GError **error)
       desk_fail (error, DESK_ERROR, DESK_ERROR_EXISTS, WORDS_DESK_CODE_TAKEN, value, NULL);
       return NULL;
     }
-  if (strchr (value, ' ') == NULL && value[0] != '\0')
-    return g_strdup (value);
-  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_CODE_FORM, value, NULL);
-  return NULL;
+  return g_strdup (value);
 }
 
 static char *
@@ -398,7 +434,7 @@ desk_value_setting (Desk *self,
     case SETTING_NUMBER:
       return setting_number (self, subject, value, error);
     case SETTING_CODE:
-      return setting_code (self, subject, value, error);
+      return setting_code (self, subject, kind, value, error);
     case SETTING_SPECIES:
       return setting_species (self, value, error);
     case SETTING_SUBJECT:

@@ -242,7 +242,7 @@ desk_op_check (DeskOp *op, GError **error)
       if (entry->kind == CORE_KIND_VOID)
         continue;
       if (!desk_value_complete (entry, error) || !desk_mark_check (op->desk, entry, error) ||
-          !check_by_state (op, i, kind, error))
+          !check_by_state (op, i, kind, error) || !desk_parent_check (op, entry, error))
         return FALSE;
     }
   return desk_lot_check (op, error);

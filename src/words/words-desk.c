@@ -100,7 +100,13 @@ static const WordsTerm problems[WORDS_N_DESK] = {
           "another, or none to get the next free one."),
   [WORDS_DESK_CODE_TAKEN] = TERM ("desk error", "The code {1} is taken. Choose another."),
   [WORDS_DESK_CODE_FORM] =
-    TERM ("desk error", "“{1}” is no code: it has no spaces and is not empty."),
+    TERM ("desk error", "“{1}” is no code: it is not empty and has no spaces, commas, colons, quotes or semicolons."),
+  [WORDS_DESK_CODE_NUMBER] =
+    TERM ("desk error", "“{1}” is how cups of single animals are numbered. Choose a code that begins with a letter, "
+                        "such as H7."),
+  [WORDS_DESK_CODE_WORD] =
+    TERM ("desk error", "“{1}” is a word of the round line, where a lot is called by its code. Choose another, such "
+                        "as H7."),
   [WORDS_DESK_NOT_A_LOT] = TERM ("desk error", "“{1}” is no lot."),
   [WORDS_DESK_NOT_A_PLACE] = TERM ("desk error", "“{1}” is no place."),
   [WORDS_DESK_WITHIN_ITSELF] =
@@ -192,6 +198,17 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk error",
           "“{1}” descends from it, or is it itself, and cannot be its parent. Check "
           "the numbers."),
+  [WORDS_DESK_MOTHER_MALE] =
+    TERM ("desk error", "“{1}” is a male and cannot be the mother. Check the number, or correct its sex first."),
+  [WORDS_DESK_FATHER_FEMALE] =
+    TERM ("desk error", "“{1}” is a female and cannot be the father. Check the number, or correct its sex first."),
+  [WORDS_DESK_BOTH_PARENTS] =
+    TERM ("desk error", "“{1}” cannot be both mother and father. Check the numbers."),
+  [WORDS_DESK_PARENT_KIND] =
+    TERM ("desk error", "“{1}” is of another kind and cannot be a parent. Check the number, or correct the kind first."),
+  [WORDS_DESK_MOTHER_NYMPH] =
+    TERM ("desk error", "“{1}” was never entered as adult, and only adults lay. Check the number, or enter first that "
+                        "it is adult."),
   [WORDS_DESK_CODE_GIVEN] =
     TERM ("desk error",
           "The code “{1}” was given before, and is never used again. Choose "

@@ -210,6 +210,8 @@ words_refusal (const WordsView *view,
       TERM ("refusal", "It can be put off for a year at most. Give an earlier day."),
     [CORE_REFUSE_MOULT_SOON] =
       TERM ("refusal", "A moult is entered for few days before or after. Check the day."),
+    [CORE_REFUSE_HATCHED_DUD] =
+      TERM ("refusal", "Some hatched from it, so it is no dud. If no more will come, enter hatching over=yes."),
     [CORE_REFUSE_MOULT_SUBADULT] =
       TERM ("refusal", "It was seen as sub-adult and has moulted since: that makes it adult, and adults do not "
                        "moult. Are the wings full? Then enter it as adult; if it surely moulted, enter it with "

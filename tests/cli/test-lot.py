@@ -354,6 +354,7 @@ def test_egg_case_from_laying_to_lot():
     j.record("E1", "housed", "place=I", "--day", "2026-05-08")
     j.record("E1", "hatching", "n=40", "--day", "2026-06-18")
     j.record("E1", "hatching", "n=60", "counted=no", "--day", "2026-06-19")
+    assert "it is no dud" in j.no(1, "record", "E1", "dud", "--day", "2026-06-19")
     state = j.ok("state", "E1")
     equal((state["hardened"], state["place"], state["hatched_n"], state["hatched_counted"]),
           ("2026-05-07", "I", 100, False))
@@ -442,6 +443,39 @@ def test_egg_case_refusals():
     state = j.ok("state", "E1")
     equal((state["alive"], state["end"], state["dud"]), (False, "dud", True))
     j.no(1, "record", "E1", "hatching", "n=4", today="2026-06-02")
+
+
+def test_codes_that_a_round_could_not_name():
+    j = shelf()
+    lot(j, "count=40", "code=H7")
+    before = j.n_entries()
+    for code, part in (("14", "begins with a letter"), ("52a", "begins with a letter"), ("all", "word of the round line"),
+                       ("Dead", "word of the round line"), ("a;b", "no code"), ("a b", "no code"), ("", "no code")):
+        said = j.no(1, "add", "lot", "species=hierodula", "count=3", "code=" + code)
+        assert part in said, said
+        j.no(1, "split", "H7", "5", "--code", code)
+    equal(j.n_entries(), before)
+    j.ok("split", "H7", "5", "--code", "Red-2")
+    equal(j.ok("state", "Red-2")["count"], 5)
+
+
+def test_who_can_be_a_parent():
+    j = Journal()
+    male = j.animal("species=hierodula", "acquired=2026-03-01", "stage=adult")
+    j.record(male, "sexed", "sex=male", "method=joined")
+    female = j.animal("species=hierodula", "acquired=2026-03-01", "stage=adult")
+    nymph = j.animal("species=hierodula", "acquired=2026-05-01", "stage=L5")
+    before = j.n_entries()
+    for pairs, part in ((["mother=" + male], "is a male"), (["mother=" + nymph], "never entered as adult"),
+                        (["mother=" + female, "species=tenodera"], "of another kind")):
+        said = j.no(1, "add", "eggcase", "laid=2026-05-20", *pairs)
+        assert part in said, said
+    assert "both mother and father" in j.no(1, "add", "animal", "species=hierodula", "mother=" + female, "father=" + female)
+    assert "of another kind" in j.no(1, "add", "animal", "species=ghost", "father=" + male)
+    equal(j.n_entries(), before)
+    j.ok("add", "eggcase", "mother=" + female, "laid=2026-05-20")
+    child = j.animal("species=hierodula", "mother=" + female, "father=" + male, "hatched=2026-05-25")
+    assert "is a male" in j.no(1, "record", child, "set", "key=mother", "value=" + male)
 
 
 def test_a_bought_lot_keeps_the_sellers_stage():
