@@ -117,6 +117,8 @@ static const CoreKindKey measured_keys[] = {
   CODE (WHAT, "what", CODE, true, dimensions),
   REAL (MM, "mm", N, true, .1, 400),
   REAL (SD, "sd", SD, false, 0, 100),
+  OTHER (PHOTO, "photo", REF, REF, false), /* in which it was measured */
+  OTHER (AXIS, "axis", LIST, MORE, false), /* along which, there: gives the picture its scale */
   END,
 };
 

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* desk-gallery.c — see desk-gallery.h.
  *
- * A scale comes from two things that the keeper gave: base and tip of the abdomen, marked on the
- * picture, and the length of the abdomen, measured in the same stage. A shed skin has no scale of
- * its animal: its rings slide over each other. */
+ * A scale comes from what was measured in the picture itself, against a ruler or a disc; else from two
+ * things that the keeper gave: base and tip of the abdomen, marked on the picture, and the length of
+ * the abdomen, measured in the same stage. A shed skin has no scale of its animal: its rings slide over
+ * each other. */
 #include "desk/desk-gallery.h"
 
 #include <math.h>
@@ -42,17 +43,32 @@ axis_px (const CoreEntry *marks, const DeskPicture *picture, DeskPart *part)
   return length;
 }
 
+/* Measured in the picture itself; without marks the part is all of it. */
+static gboolean
+own_scale (Desk *self, const CoreEntry *marks, DeskPicture *picture)
+{
+  CoreScale scale;
+
+  if (picture->width < 1 || picture->height < 1 || !desk_photo_scale (self, picture->first, &scale, NULL))
+    return FALSE;
+  picture->px_per_mm = 1 / scale.mm_per_px;
+  picture->scale_sd = scale.share_sd;
+  if (marks == NULL || axis_px (marks, picture, &picture->part) < 2 * MARK_PX)
+    picture->part = (DeskPart) { 0, 0, picture->width, picture->height };
+  return TRUE;
+}
+
 static void
 find_scale (Desk *self, const CoreState *state, const CorePhotoRef *ref, DeskPicture *picture)
 {
   const CoreMeasure *measure = desk_photo_abdomen (state, ref->stage, picture->day);
-  const CoreEntry *marks = NULL;
+  const CoreEntry *marks = desk_mark_of (self, state->subject, picture->first);
   double px;
 
   picture->px_per_mm = picture->scale_sd = NAN;
-  if (measure == NULL || picture->shows.of == CORE_OF_SHED || picture->shows.side < 0)
+  if (own_scale (self, marks, picture) || measure == NULL || picture->shows.of == CORE_OF_SHED
+      || picture->shows.side < 0)
     return;
-  marks = desk_mark_of (self, state->subject, picture->first);
   px = marks != NULL ? axis_px (marks, picture, &picture->part) : 0;
   if (px < 2 * MARK_PX || picture->part.width < 1 || picture->part.height < 1)
     return;
@@ -192,7 +208,7 @@ desk_gallery_growth (const GArray *pictures)
           ? &g_array_index (pictures, DeskPicture, g_array_index (chosen, guint, chosen->len - 1))
           : NULL;
 
-      if (!isfinite (picture->px_per_mm))
+      if (!isfinite (picture->px_per_mm) || picture->shows.of == CORE_OF_SHED)
         continue;
       if (last == NULL || desk_picture_stage (last) != desk_picture_stage (picture))
         g_array_append_val (chosen, i);

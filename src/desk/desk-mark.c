@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* desk-mark.c — may these marks be kept?
+/* desk-mark.c — may these marks be kept? Of a count, or along what was measured.
  *
  * Invariant: a mark names a picture of its own animal that is there, by the id
  * under which it was added first; its axis lies in that picture, and its cue is
@@ -154,6 +154,8 @@ desk_mark_check (Desk *self, CoreEntry *entry, GError **error)
 {
   DeskPhoto info;
 
+  if (entry->kind == CORE_KIND_MEASURED && core_entry_get (entry, CORE_KEY_PHOTO) != NULL)
+    return check_photo (self, entry, &info, error) && check_axis (entry, &info, error);
   if (entry->kind != CORE_KIND_MARKED)
     return TRUE;
   if (!check_photo (self, entry, &info, error) || !check_axis (entry, &info, error) ||

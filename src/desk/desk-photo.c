@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* desk-photo.c — what is known of a picture of the journal. */
+#include "core/core-growth.h"
+#include "desk/desk-identity.h"
 #include "desk/desk-photos.h"
 #include "desk/desk-private.h"
 #include "imaging/img-decode.h"
 
+#include <math.h>
 #include <string.h>
 
 static const StorePhoto *
@@ -146,4 +149,48 @@ desk_photo_abdomen (const CoreState *state, int stage, CoreDay day)
         best = measure;
     }
   return best;
+}
+
+/* ---- its own scale ---- */
+
+#define MOST_MARKS 5             /* along what was measured, as desk-mark.c takes them */
+
+
+static double
+way_of (const CoreEntry *entry)
+{
+  double xy[2 * MOST_MARKS], length = 0;
+  size_t n = core_entry_list (entry, CORE_KEY_AXIS, xy, G_N_ELEMENTS (xy));
+
+  for (size_t i = 2; n <= G_N_ELEMENTS (xy) && i + 1 < n; i += 2)
+    length += hypot (xy[i] - xy[i - 2], xy[i + 1] - xy[i - 1]);
+  return length;
+}
+
+gboolean
+desk_photo_scale (Desk *self, CoreId photo, CoreScale *out, const CoreEntry **by)
+{
+  CoreId first = desk_photo_first (self, photo);
+  const CoreEntry *live = desk_entry_heir (self, first), *best = NULL;
+  DeskRecord *record = live != NULL ? desk_collection_record (&self->all, live->subject) : NULL;
+  const GPtrArray *entries = record != NULL ? desk_collection_entries (&self->all, record, NULL) : NULL;
+  double mm, sd;
+
+  for (guint i = 0; entries != NULL && i < entries->len; i++)
+    {
+      const CoreEntry *entry = entries->pdata[i];
+
+      if (entry->kind == CORE_KIND_MEASURED && desk_collection_is_live (&self->all, entry->id)
+          && core_id_equal (core_entry_ref (entry, CORE_KEY_PHOTO), first) && way_of (entry) > 0
+          && (best == NULL || core_id_compare (entry->id, best->id) > 0))
+        best = entry;
+    }
+  if (best == NULL)
+    return FALSE;
+  mm = core_entry_num (best, CORE_KEY_MM, NAN);
+  sd = core_entry_num (best, CORE_KEY_SD, NAN);
+  *out = (CoreScale){ mm / way_of (best), isfinite (sd) ? sd / mm : CORE_MEASURE_SHARE };
+  if (by != NULL)
+    *by = best;
+  return isfinite (mm) && mm > 0;
 }

@@ -2,6 +2,7 @@
 /* desk-photos.h — many pictures at once: each refused or kept, what is kept is one round. */
 #pragma once
 
+#include "core/core-measure.h"
 #include "desk/desk.h"
 
 typedef struct
@@ -47,3 +48,6 @@ void desk_photo_decode (Desk *self, CoreId photo, GTask *task, GAsyncReadyCallba
 /* What gives a picture of that stage its scale: the abdomen, measured in it as near to that day as there
  * is, the later of two. NULL = it was not measured. Borrowed from the state. */
 const CoreMeasure *desk_photo_abdomen (const CoreState *state, int stage, CoreDay day);
+/* The scale of a picture in which something was measured (against a ruler, graph paper or a disc), by the
+ * last such measure, which `by` (may be NULL) names. FALSE = nothing was. */
+gboolean desk_photo_scale (Desk *self, CoreId photo, CoreScale *out, const CoreEntry **by);

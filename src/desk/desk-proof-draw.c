@@ -275,8 +275,9 @@ scale_of (const DeskProof *self, const ImgPixels *picture, const ImgStrip *strip
 
   if (isfinite (self->ruler_mm))
     {
-      *out = (WordsProofScale){ self->ruler_px / self->ruler_mm, M_SQRT2 * off / self->ruler_px, self->ruler_mm,
-                                CORE_DAY_NONE };
+      *out = (WordsProofScale){ self->ruler_px / self->ruler_mm,
+                                isfinite (self->ruler_share) ? self->ruler_share : M_SQRT2 * off / self->ruler_px,
+                                self->ruler_mm, CORE_DAY_NONE };
       return TRUE;
     }
   if (strip == NULL || !isfinite (self->mm))

@@ -26,6 +26,7 @@ struct _DeskProof /* g_atomic_rc_box; immutable once it is written */
   double mm, mm_sd;      /* of the abdomen from mark to mark; NAN = not measured in that stage */
   CoreDay mm_day;
   double ruler_px, ruler_mm; /* a known length in the picture, before any measure; NAN = none */
+  double ruler_share;        /* its error as a share; NAN = that of two marks */
   char *title;           /* number, species, sign of the sex */
   char *species, *stage, *verdict, *made;
   CoreDay taken;         /* or CORE_DAY_NONE */

@@ -47,6 +47,7 @@ desk_proof_set_ruler (DeskProof *self, CorePoint a, CorePoint b, double mm)
     return FALSE;
   self->ruler_px = px;
   self->ruler_mm = mm;
+  self->ruler_share = NAN;
   return TRUE;
 }
 
@@ -92,6 +93,21 @@ take_measure (DeskProof *self, const CoreState *state, const CorePhotoRef *photo
   self->mm = best->mm;
   self->mm_sd = best->sd;
   self->mm_day = best->day;
+}
+
+/* What was measured in the picture itself, where something was. */
+static void
+take_scale (DeskProof *self, const ProofSource *from)
+{
+  const CoreEntry *by;
+  CoreScale scale;
+
+  self->ruler_px = self->ruler_mm = self->ruler_share = NAN;
+  if (!desk_photo_scale (from->desk, from->photo, &scale, &by))
+    return;
+  self->ruler_mm = core_entry_num (by, CORE_KEY_MM, NAN);
+  self->ruler_px = self->ruler_mm / scale.mm_per_px;
+  self->ruler_share = scale.share_sd;
 }
 
 static GStrv
@@ -144,7 +160,7 @@ desk_proof_gather (const ProofSource *from, CoreId live, GError **error)
     }
   self = g_atomic_rc_box_new0 (DeskProof);
   self->path = g_steal_pointer (&path);
-  self->ruler_px = self->ruler_mm = NAN;
+  take_scale (self, from);
   self->view = (WordsView){ WORDS_LOCAL, CORE_DAY_NONE, desk_scheme (from->desk) };
   self->taken = photo != NULL ? photo->taken : CORE_DAY_NONE;
   take_marks (self, from->marks);

@@ -2,7 +2,8 @@
 /* desk-proof.h — a proof sheet: one picture with what was counted in it, for somebody else to check.
  *
  * A PNG at the picture's own resolution, with lines and numbers over it and the verdict with its
- * doubt below; in true scale where the abdomen was measured in that stage. Nothing of place,
+ * doubt below; in true scale where something was measured in the picture itself, else where the abdomen
+ * was in that stage. Nothing of place,
  * position, origin or owner is in it. A proof is a copy: it does not follow the journal.
  */
 #pragma once

@@ -114,6 +114,22 @@ draft_key (MeasureModel *self)
 }
 
 static char *
+points_to_text (const char *before, const CorePoint *p, int n)
+{
+  GString *text = g_string_new (before);
+  char number[64];
+
+  for (int i = 0; i < n; i++)
+    {
+      core_number_format (p[i].x, 2, number);
+      g_string_append_printf (text, "%s%s", i > 0 ? "," : "", number);
+      core_number_format (p[i].y, 2, number);
+      g_string_append_printf (text, ",%s", number);
+    }
+  return g_string_free (text, FALSE);
+}
+
+static char *
 doc_to_text (const Doc *doc)
 {
   g_autoptr (GKeyFile) file = g_key_file_new ();
@@ -130,16 +146,9 @@ doc_to_text (const Doc *doc)
     }
   for (int set = 0; set < MEASURE_N_SETS; set++)
     {
-      g_autoptr (GString) text = g_string_new (NULL);
+      g_autofree char *text = points_to_text ("", doc->p[set], doc->n[set]);
 
-      for (int i = 0; i < doc->n[set]; i++)
-        {
-          core_number_format (doc->p[set][i].x, 2, number);
-          g_string_append_printf (text, "%s%s", i > 0 ? "," : "", number);
-          core_number_format (doc->p[set][i].y, 2, number);
-          g_string_append_printf (text, ",%s", number);
-        }
-      g_key_file_set_string (file, group, set_keys[set], text->str);
+      g_key_file_set_string (file, group, set_keys[set], text);
     }
   return g_key_file_to_data (file, NULL, NULL);
 }
@@ -710,8 +719,8 @@ measure_model_record_async (MeasureModel *self, GAsyncReadyCallback callback, gp
 {
   static const char *const names[] = { "body", "head", "pronotum", "abdomen", "tegmen" };
   gboolean plump = self->doc.task == MEASURE_PLUMPNESS;
-  g_autofree char *first = NULL, *second = NULL, *third = NULL;
-  char mm[64], sd[64];
+  g_autofree char *first = NULL, *second = NULL, *third = NULL, *photo = NULL, *axis = NULL;
+  char mm[64], sd[64], id[37];
   CorePlumpness plumpness;
   CoreLength length;
   GTask *task;
@@ -732,10 +741,13 @@ measure_model_record_async (MeasureModel *self, GAsyncReadyCallback callback, gp
       first = g_strdup_printf ("what=%s", names[self->doc.what]);
       second = g_strdup_printf ("mm=%s", mm);
       third = g_strdup_printf ("sd=%s", sd);
+      core_id_to_text (self->photo, id);
+      photo = g_strdup_printf ("photo=%s", id);
+      axis = points_to_text ("axis=", self->doc.p[MEASURE_SET_LINE], self->doc.n[MEASURE_SET_LINE]);
     }
   self->recording = TRUE;
   desk_record_async (self->desk, desk_subject_id (self->subject), plump ? "belly" : "measured",
-                     (const char *const[]){ first, second, third, NULL }, day_of_picture (self), CORE_DAY_NONE, -1,
+                     (const char *const[]){ first, second, third, photo, axis, NULL }, day_of_picture (self), CORE_DAY_NONE, -1,
                      NULL, recorded_cb, task);
 }
 

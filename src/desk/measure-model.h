@@ -74,6 +74,7 @@ gboolean measure_model_can_redo (MeasureModel *self);
 void measure_model_undo (MeasureModel *self);
 void measure_model_redo (MeasureModel *self);
 
-/* Writes `measured` or `belly` on the day of the picture; the line goes, the scale stays. */
+/* Writes `measured` (with the line, which gives the picture its scale) or `belly` on the day of the
+ * picture; the line goes, the scale stays. */
 void measure_model_record_async (MeasureModel *self, GAsyncReadyCallback callback, gpointer data);
 gboolean measure_model_record_finish (MeasureModel *self, GAsyncResult *result, GError **error);

@@ -8,6 +8,10 @@
 #include "demo/demo-draw.h"
 #include "demo/demo-jpeg.h"
 #include "desk-fixture.h"
+#include "desk/desk-gallery.h"
+#include "desk/desk-photos.h"
+#include "desk/desk-proof.h"
+#include "desk/desk-strip.h"
 
 typedef struct
 {
@@ -199,12 +203,134 @@ test_plumpness (Measure *self, gconstpointer data)
   g_assert_cmpint (state_now (self)->belly, ==, found.score);
 }
 
+/* ---- what else goes by it ---- */
+
+static void
+mark (Measure *self, const char *of)
+{
+  char id[37];
+  g_autofree char *pairs = NULL;
+
+  core_id_to_text (self->photo, id);
+  pairs = g_strdup_printf ("photo=%s side=underside of=%s axis=%.0f,%.0f,%.0f,%.0f bounds=.25,.5,.75 count=4 by=keeper", id, of,
+                           self->truth.base.x, self->truth.base.y, self->truth.tip.x, self->truth.tip.y);
+  fixture_record (self->base.desk, self->animal, "marked", pairs, 0);
+}
+
+static double
+gallery_scale (Measure *self, DeskPicture *out)
+{
+  g_autoptr (GArray) pictures = desk_gallery (self->base.desk, desk_subject_id (self->animal));
+
+  g_assert_cmpuint (pictures->len, ==, 1);
+  *out = g_array_index (pictures, DeskPicture, 0);
+  return out->px_per_mm;
+}
+
+static double
+sheet_scale (Measure *self)
+{
+  g_autofree char *path = g_strconcat (self->base.dir, "-sheet.png", NULL);
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (DeskProof) proof = desk_proof_new (self->base.desk, self->photo, &error);
+  g_autoptr (GAsyncResult) result = NULL;
+  DeskSync sync = { NULL };
+  DeskProofInfo info;
+
+  g_assert_no_error (error);
+  desk_proof_write_async (proof, path, TRUE, NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  g_assert_true (desk_proof_write_finish (result, &info, &error));
+  g_assert_no_error (error);
+  g_assert_true (g_file_delete (file, NULL, NULL));
+  return info.px_per_mm;
+}
+
+/* A length measured against a ruler gives its picture a scale: sheet and gallery take it, also of a shed
+ * skin; a length that was typed gives none. */
+static void
+test_scale_of_the_picture (Measure *self, gconstpointer data)
+{
+  DeskPicture picture;
+  CoreScale scale;
+  const CoreEntry *by;
+
+  fixture_record (self->base.desk, self->animal, "measured", "what=body mm=30", -12);
+  g_assert_false (desk_photo_scale (self->base.desk, self->photo, &scale, &by));
+  place_ruler (self);
+  measure_model_add (self->model, MEASURE_SET_LINE, (CorePoint){ 100, 100 });
+  measure_model_add (self->model, MEASURE_SET_LINE, (CorePoint){ 500, 100 });
+  record (self);
+  g_assert_true (desk_photo_scale (self->base.desk, self->photo, &scale, &by));
+  g_assert_cmpfloat_with_epsilon (1 / scale.mm_per_px, 20, 1e-6);
+  g_assert_cmpfloat (scale.share_sd, >, .01); /* the tilt alone */
+  g_assert_cmpfloat (scale.share_sd, <, .1);
+  g_assert_cmpfloat_with_epsilon (gallery_scale (self, &picture), 20, 1e-6);
+  g_assert_cmpfloat (picture.part.width, ==, 700); /* nothing is marked: all of it */
+  mark (self, "shed");
+  g_assert_cmpfloat_with_epsilon (gallery_scale (self, &picture), 20, 1e-6);
+  g_assert_cmpfloat (picture.part.width, <, 700);
+  g_assert_cmpfloat_with_epsilon (sheet_scale (self), 20, 1e-3);
+  fixture_void (self->base.desk, by->id);
+  g_assert_false (desk_photo_scale (self->base.desk, self->photo, &scale, &by));
+  g_assert_true (isnan (gallery_scale (self, &picture)));
+  g_assert_true (isnan (sheet_scale (self)));
+}
+
+/* The line that was measured along must lie in a picture of this animal. */
+static void
+test_line_refused (Measure *self, gconstpointer data)
+{
+  g_autoptr (DeskSubject) other = fixture_add (self->base.desk, CORE_SUBJECT_ANIMAL, "species=hierodula number=7");
+  char id[37];
+  g_autofree char *outside = NULL, *foreign = NULL;
+  g_autoptr (GError) one = NULL, two = NULL;
+
+  core_id_to_text (self->photo, id);
+  outside = g_strdup_printf ("what=body mm=30 photo=%s axis=10,10,9000,10", id);
+  foreign = g_strdup_printf ("what=body mm=30 photo=%s axis=10,10,90,10", id);
+  one = fixture_try_record (self->base.desk, self->animal, "measured", outside, 0);
+  two = fixture_try_record (self->base.desk, other, "measured", foreign, 0);
+  g_assert_error (one, DESK_ERROR, DESK_ERROR_VALUE);
+  g_assert_error (two, DESK_ERROR, DESK_ERROR_VALUE);
+}
+
+/* A marked picture straightened, with the lines that were kept. */
+static void
+test_strip (Measure *self, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL, none = NULL;
+  g_autoptr (GAsyncResult) result = NULL, early = NULL;
+  DeskSync sync = { NULL }, first = { NULL };
+  g_autoptr (DeskStrip) strip = NULL;
+
+  g_assert_false (desk_strip_known (self->base.desk, self->photo));
+  desk_strip_async (self->base.desk, self->photo, NULL, desk_sync_cb, &first);
+  early = desk_sync_wait (&first);
+  g_assert_null (desk_strip_finish (early, &none));
+  g_assert_error (none, DESK_ERROR, DESK_ERROR_NOT_FOUND);
+  mark (self, "animal");
+  g_assert_true (desk_strip_known (self->base.desk, self->photo));
+  desk_strip_async (self->base.desk, self->photo, NULL, desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  strip = desk_strip_finish (result, &error);
+  g_assert_no_error (error);
+  g_assert_cmpint (strip->strip->height, ==, 512);
+  g_assert_cmpint (strip->strip->width, >, 40);
+  g_assert_cmpuint (strip->n, ==, 3);
+  g_assert_cmpfloat (strip->at[1], ==, .5);
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
 #define ADD_TEST(path, function) g_test_add (path, Measure, NULL, set_up, function, tear_down)
   ADD_TEST ("/measure/length", test_length);
+  ADD_TEST ("/measure/scale-of-the-picture", test_scale_of_the_picture);
+  ADD_TEST ("/measure/line-refused", test_line_refused);
+  ADD_TEST ("/measure/strip", test_strip);
   ADD_TEST ("/measure/undo-and-draft", test_undo_and_draft);
   ADD_TEST ("/measure/plumpness", test_plumpness);
   return g_test_run ();
