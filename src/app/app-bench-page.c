@@ -11,6 +11,7 @@
 #include "app/app-canvas.h"
 #include "app/app-count.h"
 #include "app/app-earlier.h"
+#include "app/app-loading.h"
 #include "app/app-marks.h"
 #include "app/app-pages.h"
 #include "app/app-proof.h"
@@ -20,6 +21,7 @@
 #include "app/app-view.h"
 #include "app/app-widgets.h"
 #include "app/app-window.h"
+#include "words/words-check.h"
 
 struct _AppBenchPage
 {
@@ -32,7 +34,7 @@ struct _AppBenchPage
   GtkWidget *undo;
   GtkWidget *redo;
   GtkToggleButton *others;  /* pictures of the same animal, at will */
-  GtkWidget *earlier;       /* where they stand */
+  AppEarlier *earlier;
   GtkLabel *words;
   GtkWidget *way_back;
   AppCanvas *canvas;
@@ -164,13 +166,9 @@ static void
 show_others (AppBenchPage *self)
 {
   gboolean wanted = self->loaded && gtk_toggle_button_get_active (self->others);
-  GtkWidget *list =
-    wanted ? app_earlier_new (app_desk_page_desk (self), bench_model_subject (self->model), self->photo) : NULL;
 
-  if (list != NULL)
-    gtk_widget_add_css_class (list, "bench-column");
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->earlier), list);
-  gtk_widget_set_visible (self->earlier, wanted);
+  app_earlier_set (self->earlier, app_desk_page_desk (self), wanted ? bench_model_subject (self->model) : NULL, self->photo);
+  gtk_widget_set_visible (GTK_WIDGET (self->earlier), wanted);
 }
 
 static void
@@ -217,25 +215,32 @@ set_model (AppBenchPage *self)
   gtk_widget_grab_focus (GTK_WIDGET (self->marks));
 }
 
-static void
-loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
+static gboolean
+finish_load (gpointer model, GAsyncResult *result, GError **error)
 {
-  g_autoptr (AppBenchPage) self = data;
-  g_autoptr (GError) error = NULL;
-  gboolean ok = bench_model_load_finish (BENCH_MODEL (source), result, &error);
-
-  if (self->model != BENCH_MODEL (source))
-    return;
-  if (ok)
-    set_model (self);
-  else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
-    {
-      g_autofree char *text = app_error_text (error);
-
-      drop_model (self);
-      show_words (self, text, TRUE);
-    }
+  return bench_model_load_finish (model, result, error);
 }
+
+static gpointer
+model_now (gpointer page)
+{
+  return ((const AppBenchPage *) page)->model;
+}
+
+static void
+show_loaded (gpointer page)
+{
+  set_model (page);
+}
+
+static void
+refuse_load (gpointer page, const char *text)
+{
+  drop_model (page);
+  show_words (page, text, TRUE);
+}
+
+static const AppLoading loading = { finish_load, model_now, show_loaded, refuse_load };
 
 void
 app_bench_page_open (AppBenchPage *self, CoreId animal, CoreId photo)
@@ -259,7 +264,28 @@ app_bench_page_open (AppBenchPage *self, CoreId animal, CoreId photo)
   show_words (self, C_ ("bench", "Reading the picture…"), FALSE);
   self->model = bench_model_new (app_desk_page_desk (self), subject, photo);
   self->cancellable = g_cancellable_new ();
-  bench_model_load_async (self->model, self->cancellable, loaded_cb, g_object_ref (self));
+  bench_model_load_async (self->model, self->cancellable, app_loading_cb, app_loading_new (self, &loading));
+}
+
+CoreId
+app_bench_page_animal (AppBenchPage *self)
+{
+  CoreId none = { { 0 } };
+
+  g_return_val_if_fail (APP_IS_BENCH_PAGE (self), none);
+  return self->model != NULL ? desk_subject_id (bench_model_subject (self->model)) : none;
+}
+
+static gboolean
+drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, AppBenchPage *self)
+{
+  g_autoptr (GSList) files = gdk_file_list_get_files (g_value_get_boxed (value));
+  AppWindow *window = app_window_of (self);
+
+  if (window == NULL || self->model == NULL)
+    return FALSE;
+  app_window_attach_pictures (window, files);
+  return files != NULL;
 }
 
 /* ---- undo, recording ---- */
@@ -301,6 +327,26 @@ redo_cb (GtkButton *button, AppBenchPage *self)
   app_bench_page_undo (GTK_WIDGET (self), TRUE);
 }
 
+/* What was read, and what has become of the sex check by it. */
+static char *
+recorded_text (AppBenchPage *self)
+{
+  g_autofree char *sex = words_sex (WORDS_LOCAL, bench_model_verdict (self->model));
+  WordsView view = app_view (app_desk_page_desk (self));
+  g_autoptr (DeskSubject) now
+    = desk_get (app_desk_page_desk (self), desk_subject_id (bench_model_subject (self->model)));
+  g_autofree char *check
+    = now != NULL ? words_sex_check_now (&view, desk_subject_state (now), desk_subject_profile (now),
+                                         desk_subject_verdict (now), desk_subject_forecast (now), desk_subject_plan (now))
+                  : NULL;
+
+  if (check == NULL)
+    /* Translators: the sex in words: "likely female, 94 in 100" */
+    return g_strdup_printf (C_ ("bench", "Saved: %s. Ctrl+Z takes it back."), sex);
+  /* Translators: the sex in words; a sentence about the sex check */
+  return g_strdup_printf (C_ ("bench", "Saved: %s. %s Ctrl+Z takes it back."), sex, check);
+}
+
 static void
 recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
@@ -321,10 +367,7 @@ recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
     }
   if (window != NULL)
     {
-      g_autofree char *sex = words_sex (WORDS_LOCAL, bench_model_verdict (self->model));
-      /* Translators: the sex in words: "likely female, 94 in 100" */
-      g_autofree char *text =
-        g_strdup_printf (C_ ("bench", "Saved: %s. Ctrl+Z takes it back."), sex);
+      g_autofree char *text = recorded_text (self);
 
       drop_model (self);
       app_window_go_back (window);
@@ -406,6 +449,11 @@ key_cb (GtkEventControllerKey *controller,
   if (keyval == GDK_KEY_e)
     {
       gtk_toggle_button_set_active (self->others, !gtk_toggle_button_get_active (self->others));
+      return GDK_EVENT_STOP;
+    }
+  if (keyval == GDK_KEY_w && gtk_toggle_button_get_active (self->others))
+    {
+      app_earlier_switch (self->earlier);
       return GDK_EVENT_STOP;
     }
   return digit_of (keyval) > 0 && app_steps_answer (self->steps, digit_of (keyval));
@@ -518,12 +566,10 @@ bench_new (AppBenchPage *self)
   self->steps = APP_STEPS (app_steps_new (self->marks));
   g_signal_connect_object (self->steps, "record", G_CALLBACK (record_cb), self, 0);
   g_signal_connect_object (self->steps, "moved", G_CALLBACK (moved_cb), self, 0);
-  self->earlier = gtk_scrolled_window_new ();
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->earlier), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_widget_set_size_request (self->earlier, 210, -1);
-  gtk_widget_set_visible (self->earlier, FALSE);
+  self->earlier = APP_EARLIER (app_earlier_new ());
+  gtk_widget_set_visible (GTK_WIDGET (self->earlier), FALSE);
   gtk_box_append (GTK_BOX (table), GTK_WIDGET (self->canvas));
-  gtk_box_append (GTK_BOX (table), self->earlier);
+  gtk_box_append (GTK_BOX (table), GTK_WIDGET (self->earlier));
   gtk_box_append (GTK_BOX (table), column_new (self));
   gtk_widget_set_vexpand (table, TRUE);
   gtk_box_append (GTK_BOX (bench), table);
@@ -551,6 +597,7 @@ static void
 app_bench_page_init (AppBenchPage *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
+  GtkDropTarget *drop = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
 
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
@@ -564,6 +611,8 @@ app_bench_page_init (AppBenchPage *self)
   g_signal_group_connect_object (self->model_signals, "changed", G_CALLBACK (changed_cb), self, 0);
   g_signal_connect_object (keys, "key-pressed", G_CALLBACK (key_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
+  g_signal_connect_object (drop, "drop", G_CALLBACK (drop_cb), self, 0);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drop));
 }
 
 GtkWidget *

@@ -11,5 +11,6 @@ G_DECLARE_FINAL_TYPE (AppBenchPage, app_bench_page, APP, BENCH_PAGE, AppDeskPage
 /* Property "desk". */
 GtkWidget *app_bench_page_new (void);
 void app_bench_page_open (AppBenchPage *self, CoreId animal, CoreId photo);
+CoreId app_bench_page_animal (AppBenchPage *self); /* none while there is no picture */
 /* TRUE when `page` is a bench with a picture open: it then undid (or redid) a mark itself. */
 gboolean app_bench_page_undo (GtkWidget *page, gboolean redo);

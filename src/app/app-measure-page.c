@@ -7,6 +7,7 @@
 
 #include "app/app-canvas.h"
 #include "app/app-drop-down.h"
+#include "app/app-loading.h"
 #include "app/app-pages.h"
 #include "app/app-ruler.h"
 #include "app/app-view.h"
@@ -264,25 +265,32 @@ set_model (AppMeasurePage *self)
   gtk_widget_grab_focus (GTK_WIDGET (self->ruler));
 }
 
-static void
-loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
+static gboolean
+finish_load (gpointer model, GAsyncResult *result, GError **error)
 {
-  g_autoptr (AppMeasurePage) self = data;
-  g_autoptr (GError) error = NULL;
-  gboolean ok = measure_model_load_finish (MEASURE_MODEL (source), result, &error);
-
-  if (self->model != MEASURE_MODEL (source))
-    return;
-  if (ok)
-    set_model (self);
-  else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
-    {
-      g_autofree char *text = app_error_text (error);
-
-      drop_model (self);
-      show_words (self, text);
-    }
+  return measure_model_load_finish (model, result, error);
 }
+
+static gpointer
+model_now (gpointer page)
+{
+  return ((const AppMeasurePage *) page)->model;
+}
+
+static void
+show_loaded (gpointer page)
+{
+  set_model (page);
+}
+
+static void
+refuse_load (gpointer page, const char *text)
+{
+  drop_model (page);
+  show_words (page, text);
+}
+
+static const AppLoading loading = { finish_load, model_now, show_loaded, refuse_load };
 
 void
 app_measure_page_open (AppMeasurePage *self, CoreId animal, CoreId photo)
@@ -303,7 +311,7 @@ app_measure_page_open (AppMeasurePage *self, CoreId animal, CoreId photo)
   show_words (self, C_ ("bench", "Reading the picture…"));
   self->model = measure_model_new (app_desk_page_desk (self), subject, photo);
   self->cancellable = g_cancellable_new ();
-  measure_model_load_async (self->model, self->cancellable, loaded_cb, g_object_ref (self));
+  measure_model_load_async (self->model, self->cancellable, app_loading_cb, app_loading_new (self, &loading));
 }
 
 /* ---- undo, saving ---- */
@@ -350,7 +358,7 @@ saved_cb (GObject *source, GAsyncResult *result, gpointer data)
   if (window == NULL)
     return;
   if (ok)
-    app_window_say (window, C_ ("measure", "Saved. The scale stays for the next measure; Ctrl+Z takes it back."));
+    app_window_say (window, C_ ("measure", "Saved. The proof sheet and the gallery take this picture's scale from it; Ctrl+Z takes it back."));
   else
     app_window_say_error (window, error);
 }

@@ -47,9 +47,24 @@ files_cb (GObject *source, GAsyncResult *result, gpointer data)
 /* ---- a picture itself ---- */
 
 static char *
+folder (void)
+{
+  return g_build_filename (g_get_user_cache_dir (), "mantidary", "pasted", NULL);
+}
+
+gboolean
+app_paste_is_bare (GFile *file)
+{
+  g_autofree char *dir = folder ();
+  g_autoptr (GFile) of = g_file_new_for_path (dir);
+
+  return g_file_has_parent (file, of);
+}
+
+static char *
 new_name (void)
 {
-  g_autofree char *dir = g_build_filename (g_get_user_cache_dir (), "mantidary", "pasted", NULL);
+  g_autofree char *dir = folder ();
   g_autofree char *id = g_uuid_string_random ();
   g_autofree char *name = g_strdup_printf ("%.8s.png", id);
 

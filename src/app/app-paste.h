@@ -9,3 +9,5 @@ void app_paste_pictures_async (GtkWidget *widget, GAsyncReadyCallback callback, 
 /* GFile, the caller's; a picture lies as a PNG file in the cache folder until it is saved. NULL: there
  * is none, or (error) it could not be taken. */
 GSList *app_paste_pictures_finish (GAsyncResult *result, GError **error);
+/* It is such a PNG file: nothing says when it was taken. */
+gboolean app_paste_is_bare (GFile *file);

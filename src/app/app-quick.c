@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#include "app/app-attach.h"
 #include "app/app-dialogs.h"
 #include "app/app-key-button.h"
 #include "app/app-quick-private.h"
@@ -88,56 +89,14 @@ _app_quick_record_one (AppQuick *self, const char *kind, const char *key, const 
   _app_quick_record (self, kind, (const char *const[]){ pair, NULL });
 }
 
-/* The same picture on two animals is most often a slip: it is said on whom it lies too. */
-static char *
-twice_text (AppQuick *self, const DeskPhoto *photo)
-{
-  g_autoptr (DeskSubject) other = core_id_is_none (photo->of) ? NULL : desk_get (self->desk, photo->of);
-
-  if (other == NULL)
-    return g_strdup (C_ ("journal", "Saved. This very picture was in the journal before, and taken off."));
-  if (self->subject != NULL && core_id_equal (photo->of, desk_subject_id (self->subject)))
-    return g_strdup (C_ ("journal", "Saved. This very picture was already here. Ctrl+Z takes it back."));
-  return g_strdup_printf (C_ ("journal", "Saved. This very picture also lies at %s: of which of them is it? Ctrl+Z takes it back from here."),
-                          desk_subject_label (other));
-}
-
-/* The day comes from the camera where it says one; the keeper is told, and can correct it. */
-static char *
-attached_text (AppQuick *self, const DeskPhoto *photo)
-{
-  WordsView view = app_view (self->desk);
-  g_autofree char *day = NULL;
-
-  if (photo->duplicate)
-    return twice_text (self, photo);
-  if (photo->taken == CORE_DAY_NONE || photo->taken > view.today)
-    return g_strdup (C_ ("journal", "Saved: the picture, as of today; it names no day itself. Ctrl+Z takes it back."));
-  day = words_day (&view, photo->taken, WORDS_DAY_SHORT);
-  return g_strdup_printf (C_ ("journal", "Saved: the picture, as of %s, when it was taken. Ctrl+Z takes it back."), day);
-}
-
-static void
-attached_cb (GObject *source, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (AppQuick) self = data;
-  g_autoptr (GError) error = NULL;
-  DeskPhoto photo = { 0 };
-  g_autofree char *text = NULL;
-
-  if (desk_photo_add_finish (DESK_DESK (source), result, &photo, &error))
-    text = attached_text (self, &photo);
-  say (self, text, error);
-}
-
 void
 app_quick_attach (AppQuick *self, GFile *file)
 {
+  AppWindow *window = app_window_of (self);
+
   g_return_if_fail (APP_IS_QUICK (self));
-  if (self->desk == NULL || self->subject == NULL)
-    return;
-  desk_photo_add_async (self->desk, desk_subject_id (self->subject), file, CORE_DAY_NONE, NULL, attached_cb,
-                        g_object_ref (self));
+  if (self->desk != NULL && self->subject != NULL && window != NULL)
+    app_attach_files (window, desk_subject_id (self->subject), &(GSList){ .data = file }, NULL);
 }
 
 static void

@@ -546,6 +546,17 @@ app_shelves_page_place (AppShelvesPage *self)
   return self->place;
 }
 
+CoreId
+app_shelves_page_chosen (AppShelvesPage *self)
+{
+  CoreId none = { { 0 } };
+  AppCup *cup;
+
+  g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), none);
+  cup = app_boards_chosen (self->boards);
+  return cup != NULL ? app_cup_get_data (cup)->id : none;
+}
+
 void
 app_shelves_page_show_place (AppShelvesPage *self, CoreId place)
 {

@@ -12,6 +12,7 @@ GtkWidget *app_shelves_page_new (void);
 /* A letter for the chosen cup. */
 gboolean app_shelves_page_key (AppShelvesPage *self, guint keyval);
 CoreId app_shelves_page_place (AppShelvesPage *self); /* the shelf shown; none when there is none */
+CoreId app_shelves_page_chosen (AppShelvesPage *self); /* whose cup is chosen; none */
 void app_shelves_page_show_place (AppShelvesPage *self, CoreId place);
 /* Show its shelf, focus and choose its cup. FALSE when it stands nowhere. */
 gboolean app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal);

@@ -5,8 +5,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define WIDTH 96
-#define OVER 6 /* lines reach out on both sides */
+#include "app/app-strip-draw.h"
+
 #define HIT 12.0
 
 struct _AppStrip
@@ -34,18 +34,13 @@ describe (AppStrip *self)
   BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
   gsize n =
     self->model != NULL ? bench_model_boundaries (self->model, bounds, BENCH_MAX_BOUNDARIES) : 0;
-  g_autoptr (GString) text = g_string_new (NULL);
+  double at[BENCH_MAX_BOUNDARIES];
+  g_autofree char *text = NULL;
 
-  if (self->surface == NULL)
-    g_string_append (text, C_ ("bench", "Empty until base and tip are marked."));
-  else if (n == 0)
-    g_string_append (text, C_ ("bench", "No boundaries."));
-  else
-    g_string_append (text, C_ ("bench", "Boundaries, in parts of 100 from the base: "));
-  for (gsize i = 0; self->surface != NULL && i < n; i++)
-    g_string_append_printf (text, i + 1 < n ? "%.0f, " : "%.0f.", 100 * bounds[i].at);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
-                                  text->str, -1);
+  for (gsize i = 0; i < n; i++)
+    at[i] = bounds[i].at;
+  text = self->surface != NULL ? app_strip_said (at, n) : g_strdup (C_ ("bench", "Empty until base and tip are marked."));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, text, -1);
 }
 
 static void
@@ -55,13 +50,10 @@ drop_surface (AppStrip *self)
   g_clear_pointer (&self->shown, img_pixels_free);
 }
 
-/* The strip is a few hundred pixels high: cheap enough for the main loop. */
 static void
 update_surface (AppStrip *self)
 {
   ImgPixels *strip = self->model != NULL ? bench_model_strip (self->model) : NULL;
-  g_autoptr (GdkPixbuf) pixbuf = NULL;
-  cairo_t *cr;
 
   if (strip == NULL)
     {
@@ -72,13 +64,7 @@ update_surface (AppStrip *self)
     return;
   drop_surface (self);
   self->shown = img_pixels_copy (strip);
-  pixbuf = gdk_pixbuf_new_from_bytes (strip->bytes, GDK_COLORSPACE_RGB, FALSE, 8, strip->width,
-                                      strip->height, (int) strip->stride);
-  self->surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, strip->width, strip->height);
-  cr = cairo_create (self->surface);
-  gdk_cairo_set_source_pixbuf (cr, pixbuf, 0, 0);
-  cairo_paint (cr);
-  cairo_destroy (cr);
+  self->surface = app_strip_surface (strip);
 }
 
 static void
@@ -106,13 +92,6 @@ y_of (AppStrip *self, double at, double height)
   return (at - from) / (1 - from) * height;
 }
 
-static void
-ink (GtkWidget *widget, const char *name, const char *fallback, GdkRGBA *out)
-{
-  if (!gtk_style_context_lookup_color (gtk_widget_get_style_context (widget), name, out))
-    gdk_rgba_parse (out, fallback);
-}
-
 static gsize
 shown_boundaries (AppStrip *self, BenchBoundary *bounds)
 {
@@ -132,23 +111,11 @@ draw_lines (AppStrip *self, cairo_t *cr, double width, double height)
   BenchBoundary bounds[BENCH_MAX_BOUNDARIES];
   gsize n = shown_boundaries (self, bounds);
   AppMarkRef chosen = app_marks_chosen (self->marks);
-  GdkRGBA line, band;
 
-  ink (GTK_WIDGET (self), "strip_line", "#1d5a47", &line);
-  ink (GTK_WIDGET (self), "strip_band", "#5fb396", &band);
   for (gsize i = 0; i < n; i++)
-    {
-      double y = y_of (self, bounds[i].at, height);
-      double half = MAX (1.5, bounds[i].sd * height / (1 - shown_from (self)));
-      gboolean is_chosen = chosen.kind == APP_MARK_BOUNDARY && chosen.index == (int) i;
-
-      cairo_set_source_rgba (cr, band.red, band.green, band.blue, .45);
-      cairo_rectangle (cr, 0, y - half, width, 2 * half);
-      cairo_fill (cr);
-      gdk_cairo_set_source_rgba (cr, &line);
-      cairo_rectangle (cr, 0, y - (is_chosen ? 1.5 : .75), width, is_chosen ? 3 : 1.5);
-      cairo_fill (cr);
-    }
+    app_strip_draw_line (GTK_WIDGET (self), cr, width, y_of (self, bounds[i].at, height),
+                         MAX (1.5, bounds[i].sd * height / (1 - shown_from (self))),
+                         chosen.kind == APP_MARK_BOUNDARY && chosen.index == (int) i);
 }
 
 static void
@@ -158,43 +125,21 @@ app_strip_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
   cairo_t *cr;
 
-  if (width <= 2 * OVER || height <= 0)
+  if (width <= 2 * APP_STRIP_OVER || height <= 0)
     return;
   cr =
     gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+  app_strip_draw (widget, cr, self->surface, width, height, shown_from (self));
   if (self->surface != NULL)
-    {
-      cairo_save (cr);
-      cairo_rectangle (cr, OVER, 0, width - 2 * OVER, height);
-      cairo_clip (cr);
-      cairo_translate (cr, OVER, y_of (self, 0, height));
-      cairo_scale (cr, (width - 2.0 * OVER) / cairo_image_surface_get_width (self->surface),
-                   (double) height / (1 - shown_from (self)) /
-                     cairo_image_surface_get_height (self->surface));
-      cairo_set_source_surface (cr, self->surface, 0, 0);
-      cairo_pattern_set_extend (cairo_get_source (cr), CAIRO_EXTEND_PAD);
-      cairo_paint (cr);
-      cairo_restore (cr);
-      draw_lines (self, cr, width, height);
-    }
-  else
-    {
-      GdkRGBA hair;
-
-      ink (widget, "hairline", "#e2e0d8", &hair);
-      gdk_cairo_set_source_rgba (cr, &hair);
-      cairo_set_line_width (cr, 1);
-      cairo_rectangle (cr, OVER + .5, .5, width - 2 * OVER - 1, height - 1);
-      cairo_stroke (cr);
-    }
+    draw_lines (self, cr, width, height);
   cairo_destroy (cr);
 }
 
 static void
 size (AppDrawn *drawn, GtkOrientation orientation, int *minimum, int *natural)
 {
-  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? WIDTH + 2 * OVER : 120;
-  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? WIDTH + 2 * OVER : 480;
+  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? APP_STRIP_WIDTH + 2 * APP_STRIP_OVER : 120;
+  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? APP_STRIP_WIDTH + 2 * APP_STRIP_OVER : 480;
 }
 
 /* ---- dragging ---- */

@@ -44,6 +44,8 @@ void app_window_show_pictures (AppWindow *self, const GArray *photos, guint at);
 void app_window_show_gallery (AppWindow *self, CoreId animal); /* none = all */
 /* To the page of the pictures of a round, with these (GFile) beside those that are there. */
 void app_window_add_pictures (AppWindow *self, GSList *files);
+/* Pictures (GFile) onto whoever is shown; from the photo bench they go on it. */
+void app_window_attach_pictures (AppWindow *self, GSList *files);
 /* Where shelves are shown: its shelf, with its cup chosen. */
 void app_window_choose (AppWindow *self, DeskSubject *subject);
 void app_window_go_back (AppWindow *self);

@@ -334,28 +334,33 @@ app_key_up (gpointer widget, guint keyval, GdkModifierType state)
 }
 
 gboolean
-app_drop_file (gpointer widget, const char *path, double x, double y)
+app_drop_value (gpointer widget, const GValue *value, double x, double y)
 {
   g_autoptr (GListModel) all = gtk_widget_observe_controllers (GTK_WIDGET (widget));
-  g_autoptr (GFile) file = g_file_new_for_path (path);
-  g_autoptr (GSList) files = g_slist_prepend (NULL, file);
-  GValue value = G_VALUE_INIT;
   gboolean taken = FALSE;
 
-  g_value_init (&value, GDK_TYPE_FILE_LIST);
-  g_value_set_boxed (&value, files);
   for (guint i = 0; !taken && i < g_list_model_get_n_items (all); i++)
     {
       g_autoptr (GtkEventController) one = g_list_model_get_item (all, i);
 
       if (GTK_IS_DROP_TARGET (one) &&
-          gdk_content_formats_contain_gtype (gtk_drop_target_get_formats (GTK_DROP_TARGET (one)),
-                                             GDK_TYPE_FILE_LIST))
-        g_signal_emit_by_name (one, "drop", &value, x, y, &taken);
+          gdk_content_formats_contain_gtype (gtk_drop_target_get_formats (GTK_DROP_TARGET (one)), G_VALUE_TYPE (value)))
+        g_signal_emit_by_name (one, "drop", value, x, y, &taken);
     }
-  g_value_unset (&value);
   app_settle ();
   return taken;
+}
+
+gboolean
+app_drop_file (gpointer widget, const char *path, double x, double y)
+{
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  g_autoptr (GSList) files = g_slist_prepend (NULL, file);
+  g_auto (GValue) value = G_VALUE_INIT;
+
+  g_value_init (&value, GDK_TYPE_FILE_LIST);
+  g_value_set_boxed (&value, files);
+  return app_drop_value (widget, &value, x, y);
 }
 
 /* ---- parts of the page of shelves ---- */

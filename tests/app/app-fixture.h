@@ -74,6 +74,8 @@ gboolean app_key (gpointer widget, guint keyval, GdkModifierType state);
 gboolean app_key_at_once (gpointer widget, guint keyval, GdkModifierType state);
 /* The same as app_key() from `widget` up to its window, as GTK passes keys on. */
 gboolean app_key_up (gpointer widget, guint keyval, GdkModifierType state);
+/* Gives the drop of such a value to the drop target of a widget. */
+gboolean app_drop_value (gpointer widget, const GValue *value, double x, double y);
 /* Drops a list of files on the drop target of a widget. */
 gboolean app_drop_file (gpointer widget, const char *path, double x, double y);
 /* The modal form on top; NULL none. */

@@ -11,7 +11,10 @@
 #include "app/app-gallery-page.h"
 #include "app/app-picture-page.h"
 #include "app/app-pictures-page.h"
+#include "app/app-still-strip.h"
+#include "app/app-thumb.h"
 #include "app/app-tiles.h"
+#include "core/core-date.h"
 #include "desk/desk-gallery.h"
 #include "desk/photo-batch.h"
 #include "desk/photo-later.h"
@@ -314,6 +317,217 @@ test_pass (Room *room, gconstpointer data)
   g_assert_cmpstr (shown_page (room), ==, "pictures");
 }
 
+/* ---- onto a cup ---- */
+
+static void
+middle_of (GtkWidget *cup, GtkWidget *in, double *x, double *y)
+{
+  gtk_test_widget_wait_for_draw (in);
+  g_assert_true (gtk_widget_translate_coordinates (cup, in, gtk_widget_get_width (cup) / 2.0,
+                                                   gtk_widget_get_height (cup) / 2.0, x, y));
+}
+
+static AppCup *
+cup_on (AppBoards *boards, CoreId id)
+{
+  for (guint i = 0; i < app_boards_n_cups (boards); i++)
+    if (core_id_equal (app_cup_get_data (app_boards_nth (boards, i))->id, id))
+      return app_boards_nth (boards, i);
+  g_error ("no such cup");
+}
+
+/* A picture of a round is dragged onto the cup whose it is; dropped beside every cup it stays as it is. */
+static void
+test_drag_to_cup (Room *room, gconstpointer data)
+{
+  g_autofree char *one = camera_file (room, "one.jpg", 64, "2026:05:20 10:00:00");
+  g_auto (GValue) row = G_VALUE_INIT;
+  GtkWidget *boards;
+  double x, y;
+
+  act (room, "win.pictures");
+  g_assert_true (app_drop_file (page_of (room), one, 10, 10));
+  APP_WAIT (app_find_words (page_of (room), "1 without a cup") != NULL);
+  boards = app_find (page_of (room), APP_TYPE_BOARDS);
+  g_value_init (&row, APP_TYPE_BATCH_ROW);
+  g_value_set_object (&row, row_of (room, 0));
+  middle_of (GTK_WIDGET (cup_on (APP_BOARDS (boards), desk_subject_id (room->cups[2]))), boards, &x, &y);
+  g_assert_false (app_drop_value (boards, &row, -40, -40));
+  g_assert_nonnull (app_find_words (page_of (room), "1 without a cup"));
+  g_assert_true (app_drop_value (boards, &row, x, y));
+  g_assert_nonnull (app_find_words (page_of (room), "1 ready"));
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (app_find (row_of (room, 0), GTK_TYPE_ENTRY))), ==, "31");
+  g_assert_true (app_key (page_of (room), GDK_KEY_s, GDK_CONTROL_MASK));
+  APP_WAIT (strstr (app_said (room->window), "Saved: 1 picture.") != NULL);
+  g_assert_cmpint (room_last (room, 2)->kind, ==, CORE_KIND_PHOTO);
+}
+
+/* On the shelves a file dropped on a cup is its picture, and one dropped between them is of a round. */
+static void
+test_drop_on_cup (Room *room, gconstpointer data)
+{
+  g_autofree char *one = camera_file (room, "one.jpg", 64, "2026:05:20 10:00:00");
+  g_autofree char *two = camera_file (room, "two.jpg", 80, "2026:05:21 10:00:00");
+  GtkWidget *boards = GTK_WIDGET (boards_of (room));
+  gsize before = room_n_entries (room, 0);
+  double x, y;
+
+  middle_of (GTK_WIDGET (cup_of (room, "22")), boards, &x, &y);
+  g_assert_true (app_drop_file (boards, one, x, y));
+  APP_WAIT (room_last (room, 1)->kind == CORE_KIND_PHOTO);
+  APP_WAIT (strstr (app_said (room->window), "Saved: the picture, as of") != NULL);
+  g_assert_true (app_boards_chosen (boards_of (room)) == cup_of (room, "22"));
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before);
+  g_assert_true (app_drop_file (boards, two, -40, -40));
+  g_assert_cmpstr (shown_page (room), ==, "pictures");
+  APP_WAIT (app_find_words (page_of (room), "1 without a cup") != NULL);
+}
+
+/* ---- from the clipboard ---- */
+
+static void
+copy_picture (Room *room, int side)
+{
+  g_autoptr (GdkPixbuf) pixbuf = fixture_quarters (side, 40);
+  g_autoptr (GdkTexture) texture = gdk_texture_new_for_pixbuf (pixbuf);
+
+  gdk_clipboard_set_texture (gtk_widget_get_clipboard (GTK_WIDGET (room->window)), texture);
+}
+
+static void
+copy_file (Room *room, const char *path)
+{
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  g_autoptr (GSList) files = g_slist_prepend (NULL, file);
+
+  gdk_clipboard_set (gtk_widget_get_clipboard (GTK_WIDGET (room->window)), GDK_TYPE_FILE_LIST, files);
+}
+
+static guint
+n_pasted (void)
+{
+  g_autofree char *folder = g_build_filename (g_get_user_cache_dir (), "mantidary", "pasted", NULL);
+  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+  guint n = 0;
+
+  while (dir != NULL && g_dir_read_name (dir) != NULL)
+    n++;
+  return n;
+}
+
+/* What is said of a picture that has no file: the day that is typed, or none, and then nobody knows. */
+static void
+paste_on_page (Room *room, int side, const char *day)
+{
+  GtkWindow *form;
+
+  copy_picture (room, side);
+  act (room, "win.paste-pictures");
+  APP_WAIT ((form = app_form_on_top ()) != NULL);
+  g_assert_nonnull (app_find_words (form, "does not say when it was taken"));
+  gtk_editable_set_text (GTK_EDITABLE (app_find (form, GTK_TYPE_ENTRY)), day);
+  app_press (app_find_button (form, "Save"));
+  APP_WAIT (app_form_on_top () == NULL && g_str_has_prefix (app_said (room->window), "Saved: the picture, as of"));
+}
+
+static void
+test_paste (Room *room, gconstpointer data)
+{
+  gsize before = room_n_entries (room, 0);
+  g_autofree char *path = NULL;
+  const CoreEntry *entry;
+
+  app_window_show_animal (room->window, desk_subject_id (room->cups[0]));
+  app_settle ();
+  paste_on_page (room, 48, "");
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before + 1);
+  entry = room_last (room, 0);
+  g_assert_cmpint (entry->kind, ==, CORE_KIND_PHOTO);
+  g_assert_null (core_entry_get (entry, CORE_KEY_TAKEN));
+  path = desk_photo_path (room->journal.desk, entry->id);
+  g_assert_true (g_str_has_suffix (path, ".png"));
+  g_assert_cmpuint (n_pasted (), ==, 0);
+  act (room, "win.undo");
+  APP_WAIT (room_n_entries (room, 0) == before);
+  paste_on_page (room, 56, "2026-05-20");
+  entry = room_last (room, 0);
+  g_assert_cmpint (entry->day, ==, core_day_from_ymd (2026, 5, 20));
+  g_assert_cmpfloat (core_entry_num (entry, CORE_KEY_TAKEN, -1), ==, entry->day);
+}
+
+/* The question is closed: nothing is entered, and what lay in the clipboard is not left about. */
+static void
+test_paste_cancelled (Room *room, gconstpointer data)
+{
+  gsize before = room_n_entries (room, 0);
+  GtkWindow *form;
+
+  app_window_show_animal (room->window, desk_subject_id (room->cups[0]));
+  copy_picture (room, 48);
+  act (room, "win.paste-pictures");
+  APP_WAIT ((form = app_form_on_top ()) != NULL);
+  g_assert_cmpuint (n_pasted (), ==, 1);
+  app_press (app_find_button (form, "Cancel"));
+  APP_WAIT (n_pasted () == 0);
+  g_assert_cmpuint (room_n_entries (room, 0), ==, before);
+  gdk_clipboard_set_text (gtk_widget_get_clipboard (GTK_WIDGET (room->window)), "14 ate");
+  act (room, "win.paste-pictures");
+  APP_WAIT (strstr (app_said (room->window), "There is no picture in the clipboard.") != NULL);
+}
+
+/* On the photo bench a pasted or dropped file is the animal's, and comes onto the bench. */
+static void
+test_paste_on_bench (Room *room, gconstpointer data)
+{
+  CoreId photo = add_photo (room, 0, "a.jpg", 64, "2026:05:20 10:00:00");
+  g_autofree char *two = camera_file (room, "two.jpg", 80, "2026:05:21 10:00:00");
+  g_autofree char *three = camera_file (room, "three.jpg", 96, "2026:05:22 10:00:00");
+
+  app_window_show_bench (room->window, desk_subject_id (room->cups[0]), photo);
+  APP_WAIT (app_find_words (page_of (room), "64 × 64") != NULL);
+  copy_file (room, two);
+  act (room, "win.paste-pictures");
+  APP_WAIT (strstr (app_said (room->window), "It lies on the bench now") != NULL);
+  APP_WAIT (app_find_words (page_of (room), "80 × 80") != NULL);
+  g_assert_true (app_drop_file (page_of (room), three, 10, 10));
+  APP_WAIT (app_find_words (page_of (room), "96 × 96") != NULL);
+  g_assert_cmpstr (shown_page (room), ==, "bench");
+}
+
+/* ---- beside another ---- */
+
+/* The other pictures of the animal, straightened with their boundaries, its shed skins among them; W shows
+ * them whole, and those without marks too. */
+static void
+test_other_pictures (Room *room, gconstpointer data)
+{
+  CoreId skin = add_photo (room, 0, "a.jpg", 80, "2026:05:10 10:00:00"),
+         now = add_photo (room, 0, "b.jpg", 64, "2026:05:28 10:00:00");
+  char id[37];
+  g_autofree char *pairs = NULL;
+  GtkWidget *strip;
+
+  add_photo (room, 0, "c.jpg", 96, "2026:05:20 10:00:00");
+  core_id_to_text (skin, id);
+  pairs = g_strdup_printf ("photo=%s side=underside of=shed axis=8,40,72,40 bounds=.25,.5 count=3 by=keeper", id);
+  fixture_record (room->journal.desk, room->cups[0], "marked", pairs, 0);
+  app_window_show_bench (room->window, desk_subject_id (room->cups[0]), now);
+  APP_WAIT (app_find_words (page_of (room), "64 × 64") != NULL);
+  g_assert_null (app_find (page_of (room), APP_TYPE_STILL_STRIP));
+  g_assert_true (app_key (page_of (room), GDK_KEY_e, 0));
+  g_assert_cmpuint (app_count (page_of (room), APP_TYPE_STILL_STRIP), ==, 1);
+  strip = app_find (page_of (room), APP_TYPE_STILL_STRIP);
+  g_assert_nonnull (app_find_words (page_of (room), "shed skin · 3 plates"));
+  APP_WAIT (g_strcmp0 (gtk_widget_get_tooltip_text (strip), "Boundaries, in parts of 100 from the base: 25, 50.") == 0);
+  g_assert_true (app_key (page_of (room), GDK_KEY_w, 0));
+  g_assert_cmpuint (app_count (page_of (room), APP_TYPE_STILL_STRIP), ==, 0);
+  g_assert_cmpuint (app_count (page_of (room), APP_TYPE_THUMB), ==, 2);
+  g_assert_true (app_key (page_of (room), GDK_KEY_w, 0));
+  g_assert_cmpuint (app_count (page_of (room), APP_TYPE_STILL_STRIP), ==, 1);
+  g_assert_true (app_key (page_of (room), GDK_KEY_e, 0)); /* away again, also while it is being read */
+  app_settle ();
+}
+
 int
 main (int argc, char **argv)
 {
@@ -328,5 +542,11 @@ main (int argc, char **argv)
   ROOM ("/pictures/gallery-empty", test_gallery_empty);
   ROOM ("/pictures/batch", test_batch);
   ROOM ("/pictures/pass", test_pass);
+  ROOM ("/pictures/drag-to-cup", test_drag_to_cup);
+  ROOM ("/pictures/drop-on-cup", test_drop_on_cup);
+  ROOM ("/pictures/other-pictures", test_other_pictures);
+  ROOM ("/pictures/paste", test_paste);
+  ROOM ("/pictures/paste-cancelled", test_paste_cancelled);
+  ROOM ("/pictures/paste-on-bench", test_paste_on_bench);
   return g_test_run ();
 }

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* bench-pan.c — moving a large picture: the work of each frame, from before-paint to after-paint,
- * and the most memory that the process took.
+ * and the most memory that the process took. Beside it what a window of that size costs that changes
+ * its colour at every frame: that much goes into handing the pixels of any window to the display, and is
+ * no work of the picture's.
  *
  * Asserts nothing about time: machines differ. Needs a display; without one it says so.
  *
@@ -19,10 +21,49 @@
 
 #define SKIPPED 77
 
+/* ---- a window of one colour, another at every frame ---- */
+
+#define PLAIN_TYPE_PAGE (plain_page_get_type ())
+G_DECLARE_FINAL_TYPE (PlainPage, plain_page, PLAIN, PAGE, GtkWidget)
+
+struct _PlainPage
+{
+  GtkWidget parent_instance;
+  guint n;
+};
+
+G_DEFINE_FINAL_TYPE (PlainPage, plain_page, GTK_TYPE_WIDGET)
+
+static void
+plain_page_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  GdkRGBA colour = { (float) (PLAIN_PAGE (widget)->n++ % 8) / 8, .5f, .5f, 1 };
+
+  gtk_snapshot_append_color (snapshot, &colour,
+                             &GRAPHENE_RECT_INIT (0, 0, (float) gtk_widget_get_width (widget),
+                                                  (float) gtk_widget_get_height (widget)));
+}
+
+static void
+plain_page_class_init (PlainPageClass *klass)
+{
+  GTK_WIDGET_CLASS (klass)->snapshot = plain_page_snapshot;
+}
+
+static void
+plain_page_init (PlainPage *self)
+{
+  gtk_widget_set_hexpand (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_vexpand (GTK_WIDGET (self), TRUE);
+}
+
+/* ---- frames ---- */
+
 typedef struct
 {
   GtkWindow *window;
   AppCanvas *canvas;
+  GtkStack *stack; /* the canvas, and the window of one colour */
   GArray *work; /* double, ms by the clock */
   GArray *cpu;  /* double, ms of the main thread's processor time: what a busy machine leaves alone */
   gint64 begun;
@@ -92,7 +133,8 @@ tick_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
     return G_SOURCE_REMOVE;
   if (--bench->left % 60 == 0) /* to and fro */
     bench->step = -bench->step;
-  app_canvas_pan (bench->canvas, bench->step, bench->step / 2);
+  if (APP_IS_CANVAS (widget))
+    app_canvas_pan (bench->canvas, bench->step, bench->step / 2);
   gtk_widget_queue_draw (widget); /* also where there is no picture yet */
   return G_SOURCE_CONTINUE;
 }
@@ -107,6 +149,34 @@ wait_sharp (Bench *bench)
   while (!app_canvas_sharp (bench->canvas) && g_get_monotonic_time () < until);
 }
 
+static void
+run (Bench *bench, GtkWidget *widget, const char *name, int frames)
+{
+  g_array_set_size (bench->work, 0);
+  g_array_set_size (bench->cpu, 0);
+  bench->left = frames;
+  bench->step = -37;
+  gtk_widget_add_tick_callback (widget, tick_cb, bench, NULL);
+  while (bench->left > 0)
+    g_main_context_iteration (NULL, TRUE);
+  g_array_sort (bench->work, compare);
+  g_array_sort (bench->cpu, compare);
+  g_print ("%-10s work of a frame: median %5.1f, p95 %5.1f, max %5.1f ms; processor %5.1f, %5.1f, %5.1f ms (%u frames); "
+           "pieces %.0f MiB\n",
+           name, quantile (bench->work, .5), quantile (bench->work, .95), quantile (bench->work, 1),
+           quantile (bench->cpu, .5), quantile (bench->cpu, .95), quantile (bench->cpu, 1), bench->work->len,
+           (double) app_canvas_tile_bytes (bench->canvas) / (1 << 20));
+}
+
+/* A window of one colour in the place of the canvas. */
+static void
+plain (Bench *bench, int frames)
+{
+  gtk_stack_set_visible_child_name (bench->stack, "plain");
+  run (bench, gtk_stack_get_visible_child (bench->stack), "one colour", frames);
+  gtk_stack_set_visible_child_name (bench->stack, "canvas");
+}
+
 /* zoom 0: as it fits; below 0: there is no picture yet. */
 static void
 pan (Bench *bench, const char *name, double zoom, int frames)
@@ -119,20 +189,7 @@ pan (Bench *bench, const char *name, double zoom, int frames)
     app_canvas_zoom_at (bench->canvas, zoom / app_canvas_zoom (bench->canvas), x, y);
   if (zoom >= 0)
     wait_sharp (bench);
-  g_array_set_size (bench->work, 0);
-  g_array_set_size (bench->cpu, 0);
-  bench->left = frames;
-  bench->step = -37;
-  gtk_widget_add_tick_callback (GTK_WIDGET (bench->canvas), tick_cb, bench, NULL);
-  while (bench->left > 0)
-    g_main_context_iteration (NULL, TRUE);
-  g_array_sort (bench->work, compare);
-  g_array_sort (bench->cpu, compare);
-  g_print ("%-10s work of a frame: median %5.1f, p95 %5.1f, max %5.1f ms; processor %5.1f, %5.1f, %5.1f ms (%u frames); "
-           "pieces %.0f MiB\n",
-           name, quantile (bench->work, .5), quantile (bench->work, .95), quantile (bench->work, 1),
-           quantile (bench->cpu, .5), quantile (bench->cpu, .95), quantile (bench->cpu, 1), bench->work->len,
-           (double) app_canvas_tile_bytes (bench->canvas) / (1 << 20));
+  run (bench, GTK_WIDGET (bench->canvas), name, frames);
 }
 
 /* A drawn picture of that size as a camera's file. */
@@ -177,7 +234,10 @@ show (Bench *bench)
   bench->window = GTK_WINDOW (gtk_window_new ());
   bench->canvas = APP_CANVAS (app_canvas_new ());
   gtk_window_set_default_size (bench->window, 1366, 768);
-  gtk_window_set_child (bench->window, GTK_WIDGET (bench->canvas));
+  bench->stack = GTK_STACK (gtk_stack_new ());
+  gtk_stack_add_named (bench->stack, GTK_WIDGET (bench->canvas), "canvas");
+  gtk_stack_add_named (bench->stack, g_object_new (PLAIN_TYPE_PAGE, NULL), "plain");
+  gtk_window_set_child (bench->window, GTK_WIDGET (bench->stack));
   gtk_window_present (bench->window);
   while (gtk_widget_get_width (GTK_WIDGET (bench->canvas)) == 0)
     g_main_context_iteration (NULL, TRUE);
@@ -230,6 +290,7 @@ main (int argc, char **argv)
   show (&bench);
   g_print ("before: %.0f MiB\n", memory_mib ("VmRSS:"));
   pan (&bench, "no picture", -1, frames);
+  plain (&bench, frames);
   small = read_picture (path, 1280, &first_ms);
   app_canvas_set_preview (bench.canvas, small->pixels, small->original_width, small->original_height);
   whole = read_picture (path, 0, &whole_ms);
