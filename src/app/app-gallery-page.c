@@ -383,8 +383,9 @@ show_growth (AppGalleryPage *self)
     app_growth_set (self->growth, app_desk_page_desk (self), self->pictures, chosen);
   gtk_widget_set_visible (GTK_WIDGET (self->growth_note), chosen->len < self->of_stage->len);
   gtk_label_set_label (self->growth_note,
-                       C_ ("gallery", "A stage is compared where its scale is known: mark base and tip of the abdomen on "
-                                      "the photo bench, and enter the length of the abdomen measured in that stage."));
+                       C_ ("gallery", "A stage is compared where its scale is known: measure in the picture itself, against a "
+                                      "ruler or a disc; or mark base and tip of the abdomen on the photo bench, and enter "
+                                      "the length of the abdomen measured in that stage."));
 }
 
 /* ---- the page ---- */
