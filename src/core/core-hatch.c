@@ -29,6 +29,12 @@ rests (const CoreSetting *rest)
   return rest && strcmp (rest->value, "yes") == 0;
 }
 
+bool
+core_egg_rests (const CoreState *egg, const CoreProfile *profile)
+{
+  return profile->eggs_rest && rests (rest_setting (egg));
+}
+
 CoreDay
 core_hatch_from (const CoreState *egg)
 {
@@ -76,7 +82,9 @@ core_hatch (const CoreState *egg,
                       .lo = CORE_DAY_NONE,
                       .hi = CORE_DAY_NONE,
                       .dud = CORE_DAY_NONE };
-  out->resting = profile->eggs_rest && rests (rest_setting (egg));
+  out->resting = core_egg_rests (egg, profile);
+  if (out->resting)
+    out->since = rest_setting (egg)->day;
   if (out->resting || !began (egg, profile, &lo, &hi, &out->came))
     return;
   double first = core_warmth_at (warmth, lo), last = core_warmth_at (warmth, hi);

@@ -130,7 +130,7 @@ typedef struct
   const CoreState *place;          /* where it stands, NULL = unknown */
   const CoreState *shelf;          /* outermost place for climate and cleaning, NULL */
   const CoreHatch *hatch;          /* of an egg case; NULL = nothing is known */
-  const CoreShelfBand *band;       /* of a place: of what stands there; NULL or none: by profile */
+  const CoreShelfBand *band;       /* of a place: of what stands there; NULL: by profile */
   bool superseded;                 /* of a feeder culture: a later one of its kind is kept */
   CoreDay today;
   CoreDay from, to;                /* days asked for; tasks whose window touches them */

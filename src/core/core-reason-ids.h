@@ -80,6 +80,8 @@
   X (FEED_REST, "feed.rest")                                                                      \
   /* a lot of small ones: are flies in view? day = last seen to */                                \
   X (FEED_LOT_IN_VIEW, "feed.lot_in_view")                                                        \
+  /* a lot of small ones was seen without food, and none was given since; day */                  \
+  X (FEED_NONE_IN_VIEW, "feed.none_in_view")                                                      \
   /* SCORE value = belly 1 or 2, 0 = not known; water now, then one small soft prey, look at the  \
    * belly; day = scored; code 1 = offered since, day2 */                                         \
   X (FEED_THIN_FIRST, "feed.thin_first")                                                          \
@@ -201,6 +203,14 @@
   X (EGG_IN_NO_LOT, "egg.in_no_lot")                                                              \
   /* DAYS value = between looks for mould, day = last look */                                     \
   X (EGG_REST, "egg.rest")                                                                        \
+  /* DAYS value, value2 = the usual length of its winter rest, which is over; day = it began */   \
+  X (EGG_REST_OVER, "egg.rest_over")                                                              \
+  /* DAYS value, value2 = eggs of this kind usually rest so long in the cold first; nothing was   \
+   * entered of it; day = laid at the latest, or came */                                          \
+  X (EGG_WANTS_REST, "egg.wants_rest")                                                            \
+  /* where it stands nothing develops: CELSIUS value = by day there, NAN = not said; code 1 =      \
+   * eggs of this kind rest in the cold */                                                        \
+  X (EGG_STANDS_STILL, "egg.stands_still")                                                        \
   /* Feeder cultures */                                                                           \
   /* DAYS value, value2 = every a to b days, day = started, code = prey */                        \
   X (CULTURE_WEEKLY, "culture.weekly")                                                            \
@@ -219,6 +229,8 @@
   /* DAYS value = as an adult, value2, value3 = usual length of adult life, day = adult since;    \
    * code 1 = at least since then */                                                              \
   X (ADULT_OLD, "adult.old")                                                                      \
+  /* eggs, and no case for long: day = since; code 0 = said to carry them, 1 = mated */           \
+  X (ADULT_OVERDUE, "adult.overdue")                                                              \
   /* Heaters */                                                                                   \
   /* DAYS value, value2 = every a to b days, day = last checked */                                \
   X (HEAT_INTERVAL, "heat.interval")                                                              \

@@ -136,6 +136,7 @@ find_gravid (CoreRuleContext *self)
   self->gravid = core_state_says_yes (s, "gravid");
   self->carries =
     core_because (CORE_R_FEED_GRAVID, CORE_DAY_NONE, said ? said->entry : (CoreId){ { 0 } });
+  self->carries_since = since;
   if (self->gravid || !s->adult)
     return;
   for (size_t i = s->sex.n; i > 0 && !self->gravid; i--)
@@ -146,12 +147,14 @@ find_gravid (CoreRuleContext *self)
       if (!mated || r->day > today || today - r->day > MATED_DAYS || r->day < since)
         continue;
       self->gravid = true;
+      self->carries_since = r->day;
       self->carries = core_because (CORE_R_FEED_LAYING, r->day, r->entry);
       self->carries.code = 1;
     }
   if (laid && laid->day <= today && today - laid->day <= LAYING_DAYS && laid->day >= since)
     {
       self->gravid = true;
+      self->carries_since = laid->day;
       self->carries = core_because (CORE_R_FEED_LAYING, laid->day, laid->entry);
     }
 }

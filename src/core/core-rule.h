@@ -38,6 +38,7 @@ typedef struct
   bool resting;
   bool gravid;  /* laying, mated, or said to carry eggs */
   CoreReason carries; /* why, when gravid */
+  CoreDay carries_since; /* said to carry eggs, mated, or laid */
   const CoreSignSeen *some_sign; /* of a lot: a sign of today, NULL */
   bool some_moulted;             /* of a lot: some or all of it moulted today */
   int refusals; /* run of the present refusals */
@@ -121,6 +122,11 @@ CoreReason core_ill_reason (const CoreRuleContext *ctx); /* why food waits */
 /* Whether its place is, by its usual temperatures, past what its kind is looked at at once for. */
 void core_stands_find (CoreRuleContext *ctx);
 CoreReason core_stands_reason (const CoreRuleContext *ctx);
+
+/* Readings that ask for more water: dry or hot air where it stands; and one day oftener, at most
+ * daily. */
+bool core_air_asks (const CoreRuleContext *ctx, CoreReason *why);
+CoreEvery core_every_oftener (CoreEvery every);
 
 /* The last power cut of where it stands, after which nobody has looked at it; NULL = none. */
 const CorePlaceState *core_power_cut (const CoreRuleContext *ctx);

@@ -13,6 +13,11 @@ static const double WEIGHT = 6;
 static const int CALLING_DAYS = 14;    /* a calling posture speaks for so long (ours) */
 static const double OLD_SHARE = .75;   /* of the usual span of adult life (ours) */
 static const int OLD_EVERY_DAYS = 30;  /* and then not again for so long (ours) */
+/* The first case comes days to four weeks after a mating (common practice, no source); two weeks
+ * on it is overdue (ours). */
+static const int OVERDUE_DAYS = 42;
+static const int OVERDUE_EVERY_DAYS = 14; /* ours */
+static const double OVERDUE_WEIGHT = 26;
 
 static CoreSex
 sex_of (const CoreRuleContext *ctx)
@@ -101,6 +106,26 @@ old (CoreRuleContext *ctx, CoreDay adult, bool since_moult)
   core_plan_add (ctx, &task);
 }
 
+/* She carries eggs and lays none: somewhere to lay, water, and a look at her. */
+static void
+overdue (CoreRuleContext *ctx)
+{
+  const CoreState *s = ctx->s;
+  CoreDay since = ctx->carries_since, done = core_done_day (s, CORE_TASK_ADULT, NULL);
+  CoreDay laid = s->layings.n ? s->layings.v[s->layings.n - 1].day : CORE_DAY_NONE;
+  if (!ctx->gravid || since == CORE_DAY_NONE || (laid != CORE_DAY_NONE && laid >= since))
+    return;
+  CoreDay from = since + OVERDUE_DAYS;
+  if (done != CORE_DAY_NONE && done >= from)
+    from = done + OVERDUE_EVERY_DAYS;
+  CoreTask task = core_task_make (ctx, CORE_TASK_ADULT, CORE_REACH_LOOK, from, from,
+                                  core_later (from, ctx->in->today), OVERDUE_WEIGHT);
+  CoreReason r = core_because (CORE_R_ADULT_OVERDUE, since, ctx->carries.entries[0]);
+  r.code = ctx->carries.code;
+  core_task_why (&task, r);
+  core_plan_add (ctx, &task);
+}
+
 void
 core_rule_adult (CoreRuleContext *ctx)
 {
@@ -109,5 +134,6 @@ core_rule_adult (CoreRuleContext *ctx)
   if (adult == CORE_DAY_NONE || adult > ctx->in->today)
     return;
   receptive (ctx, adult, since_moult);
+  overdue (ctx);
   old (ctx, adult, since_moult);
 }

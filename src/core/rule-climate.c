@@ -21,7 +21,7 @@ static CoreShelfBand
 band_of (const CoreRuleContext *ctx)
 {
   CoreShelfBand band = { 0 };
-  if (ctx->in->band && ctx->in->band->n > 0)
+  if (ctx->in->band)
     return *ctx->in->band;
   core_shelf_band_add (&band, ctx->p);
   return band;
@@ -191,7 +191,7 @@ core_rule_climate (CoreRuleContext *ctx)
   if (!ctx->p || ctx->s->place.readings.n == 0)
     return;
   CoreShelfBand band = band_of (ctx);
-  if (at_once (ctx, &band))
+  if (band.n == 0 || at_once (ctx, &band)) /* nothing there that it could hurt */
     return;
   for (CoreDay day = ctx->in->today; day >= ctx->in->today - FRESH_DAYS; day--)
     for (int inside = 0; inside < 2; inside++)

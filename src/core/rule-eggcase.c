@@ -13,6 +13,8 @@ static const int HARDEN_DAYS = 5; /* three to five: a hold of a to b days ends a
 static const int MOVE_DAYS = 4;   /* to do it in (ours) */
 static const double MIST_A = 2, MIST_B = 3, MIST_DRY_A = 5, MIST_DRY_B = 7;
 static const int REST_DAYS = 14; /* looks for mould in the cold */
+static const int REST_A = 60, REST_B = 120; /* two to four months of it */
+static const int ASK_DAYS = 14; /* to say whether it rests (ours) */
 static const int MORE_DAYS = 7;  /* so long more may follow the last hatchlings (ours) */
 static const int LATE_DAYS = 2;  /* between looks past the range (ours) */
 static const double WEIGHT = 22, MIST_WEIGHT = 18, WATCH_WEIGHT = 32, LOT_WEIGHT = 55;
@@ -30,6 +32,12 @@ done_since (const CoreRuleContext *ctx, CoreDay day)
 {
   CoreDay done = core_done_day (ctx->s, CORE_TASK_EGGCASE, NULL);
   return done != CORE_DAY_NONE && done >= day;
+}
+
+static CoreReason
+rest_reason (CorePlanReason id, CoreDay since)
+{
+  return core_because_value (id, CORE_UNIT_DAYS, REST_A, REST_B, since, NOBODY);
 }
 
 static CoreTask
@@ -114,13 +122,53 @@ hold_to_harden (CoreRuleContext *ctx, CoreReason why, CoreDay free_day)
   core_plan_hold (ctx, &held);
 }
 
+/* Of a kind that rests in the cold, and nobody said whether this one does or did. */
+static bool
+may_rest (const CoreRuleContext *ctx)
+{
+  const CoreHatch *hatch = ctx->in->hatch;
+  return ctx->p->eggs_rest && !core_state_setting (ctx->s, "rest") && hatch &&
+         (!hatch->known || hatch->came || ctx->in->today < hatch->lo);
+}
+
+/* In such a place it neither hatches nor can be called a dud. */
+static bool
+stands_still (CoreRuleContext *ctx, const CoreHatch *hatch)
+{
+  const CoreState *place = ctx->in->place ? ctx->in->place : ctx->in->shelf;
+  CoreDay today = ctx->in->today;
+  if (hatch->known || hatch->since == CORE_DAY_NONE || done_since (ctx, today - REST_DAYS))
+    return false;
+  CoreTask task = own_task (ctx, CORE_REACH_LOOK, today, 1, WEIGHT);
+  CoreReason r = core_because_value (CORE_R_EGG_STANDS_STILL, CORE_UNIT_CELSIUS,
+                                     place ? place->place.day_c : NAN, NAN, CORE_DAY_NONE, NOBODY);
+  r.code = may_rest (ctx) && !(r.value > 15); /* nor is it too hot */
+  core_task_why (&task, r);
+  core_plan_add (ctx, &task);
+  return true;
+}
+
+static void
+ask_for_rest (CoreRuleContext *ctx)
+{
+  CoreDay since = core_later (ctx->s->egg.laid_day, ctx->s->acquired);
+  if (!may_rest (ctx) || since == CORE_DAY_NONE || done_since (ctx, since))
+    return;
+  CoreTask task = own_task (ctx, CORE_REACH_LOOK, since, ASK_DAYS, WEIGHT);
+  core_task_why (&task, rest_reason (CORE_R_EGG_WANTS_REST, since));
+  core_plan_add (ctx, &task);
+}
+
 /* Left until its foam is hard, then moved; that of a guarding female stays with her. */
 static void
 move (CoreRuleContext *ctx)
 {
   const CoreEggState *egg = &ctx->s->egg;
   if (egg->laid_day == CORE_DAY_NONE || done_since (ctx, egg->laid_day) || moved (ctx->s))
-    return;
+    {
+      ask_for_rest (ctx);
+      return;
+    }
   CoreDay free_day = egg->hardened != CORE_DAY_NONE ? egg->hardened : egg->laid_day + HARDEN_DAYS;
   CoreReason soft = core_because (CORE_R_EGG_HARDEN, egg->laid_day, egg->laid_entry);
   bool guards = ctx->p->guards_eggs;
@@ -131,6 +179,8 @@ move (CoreRuleContext *ctx)
     own_task (ctx, guards ? CORE_REACH_LOOK : CORE_REACH_TOUCH, free_day, MOVE_DAYS, WEIGHT);
   core_task_why (&task, core_because (guards ? CORE_R_EGG_GUARDED : CORE_R_EGG_MOVE,
                                       egg->laid_day, egg->laid_entry));
+  if (may_rest (ctx))
+    core_task_why (&task, rest_reason (CORE_R_EGG_WANTS_REST, egg->laid_day));
   core_plan_add (ctx, &task);
 }
 
@@ -143,6 +193,9 @@ spray (CoreRuleContext *ctx)
   bool dry = ctx->p->dry_kind;
   CoreEvery every =
     core_every (ctx, CORE_TASK_MIST, dry ? MIST_DRY_A : MIST_A, dry ? MIST_DRY_B : MIST_B);
+  CoreReason why;
+  bool asks = !every.own && core_air_asks (ctx, &why);
+  every = asks ? core_every_oftener (every) : every;
   CoreDay base = core_later (s->misted, core_done_day (s, CORE_TASK_MIST, NULL));
   CoreDay since = core_later (s->egg.laid_day, s->acquired);
   bool never = base == CORE_DAY_NONE;
@@ -155,6 +208,8 @@ spray (CoreRuleContext *ctx)
   core_task_why (&task, core_because_value (every.own ? CORE_R_MIST_OWN_INTERVAL : CORE_R_EGG_MIST,
                                             CORE_UNIT_DAYS, every.a, every.b, base,
                                             s->misted_entry));
+  if (asks)
+    core_task_why (&task, why);
   core_plan_repeat (ctx, &task, every);
 }
 
@@ -218,6 +273,18 @@ rest (CoreRuleContext *ctx)
   core_plan_repeat (ctx, &task, (CoreEvery){ .a = REST_DAYS, .b = REST_DAYS });
 }
 
+/* Long enough in the cold: into the warmth again, which is entered as the end of its rest. */
+static void
+wake (CoreRuleContext *ctx, CoreDay since)
+{
+  if (since == CORE_DAY_NONE || done_since (ctx, since + REST_A))
+    return;
+  CoreTask task = core_task_make (ctx, CORE_TASK_EGGCASE, CORE_REACH_TOUCH, since + REST_A,
+                                  since + REST_A, since + REST_B, WEIGHT);
+  core_task_why (&task, rest_reason (CORE_R_EGG_REST_OVER, since));
+  core_plan_add (ctx, &task);
+}
+
 void
 core_rule_eggcase (CoreRuleContext *ctx)
 {
@@ -230,6 +297,7 @@ core_rule_eggcase (CoreRuleContext *ctx)
   if (hatch->resting)
     {
       rest (ctx);
+      wake (ctx, hatch->since);
       return;
     }
   if (last_hatching (ctx->s))
@@ -239,7 +307,7 @@ core_rule_eggcase (CoreRuleContext *ctx)
     }
   else if (dud (ctx, hatch))
     return;
-  else
+  else if (!stands_still (ctx, hatch))
     move (ctx);
   spray (ctx);
   watch (ctx, hatch);

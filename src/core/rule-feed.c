@@ -447,17 +447,33 @@ finish (Feed *f)
     core_plan_repeat (ctx, &task, f->every);
 }
 
+/* Seen without food, and none given since: NULL = it was. */
+static const CoreMeal *
+none_in_view (const CoreRuleContext *ctx, CoreDay done)
+{
+  const CoreState *s = ctx->s;
+  const CoreMeal *last = s->meals.n ? &s->meals.v[s->meals.n - 1] : NULL;
+  bool empty = last && last->outcome == CORE_FED_NONE_IN_VIEW && last->day <= ctx->in->today;
+  return empty && (done == CORE_DAY_NONE || done < last->day) ? last : NULL;
+}
+
 /* Lots of small ones: food must always be in view; no meals are counted. */
 static void
 small_lot (Feed *f)
 {
   const CoreRuleContext *ctx = f->ctx;
-  CoreDay seen = ctx->s->meals.n ? ctx->s->meals.v[ctx->s->meals.n - 1].day : CORE_DAY_NONE;
-  CoreDay base = core_later (seen, core_done_day (ctx->s, CORE_TASK_FEED, NULL));
+  CoreDay done = core_done_day (ctx->s, CORE_TASK_FEED, NULL);
+  CoreDay base = core_later (f->last ? f->last->day : CORE_DAY_NONE, done);
+  const CoreMeal *empty = none_in_view (ctx, done);
   f->every = core_every (ctx, CORE_TASK_FEED, 1, 1);
   f->due = base == CORE_DAY_NONE ? ctx->in->today : base + (CoreDay) floor (f->every.a);
+  if (empty)
+    f->due = empty->day;
   f->latest = f->due;
-  because (f, core_because (CORE_R_FEED_LOT_IN_VIEW, base, (CoreId){ { 0 } }));
+  because (f, empty ? core_because (CORE_R_FEED_NONE_IN_VIEW, empty->day, empty->entry)
+                    : core_because (CORE_R_FEED_LOT_IN_VIEW, base, (CoreId){ { 0 } }));
+  if (empty)
+    f->extra += 30;
   finish (f);
 }
 

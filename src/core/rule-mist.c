@@ -46,8 +46,8 @@ reading_asks (const CoreRuleContext *ctx,
 
 /* What is read inside a home tells of its air, on the shelf only where nobody read there; the
  * two are never compared with each other. */
-static bool
-air_asks (const CoreRuleContext *ctx, CoreReason *why)
+bool
+core_air_asks (const CoreRuleContext *ctx, CoreReason *why)
 {
   bool found = false;
   for (int inside = 1; inside >= 0; inside--)
@@ -63,6 +63,14 @@ air_asks (const CoreRuleContext *ctx, CoreReason *why)
   return false;
 }
 
+CoreEvery
+core_every_oftener (CoreEvery every)
+{
+  every.a = fmax (1, every.a - 1);
+  every.b = fmax (every.a, every.b - 1);
+  return every;
+}
+
 /* Eager drinking, dry or hot air: one day oftener, at most daily. */
 static CoreEvery
 oftener (const CoreRuleContext *ctx, CoreEvery every, CoreReason *why, bool *asked)
@@ -76,13 +84,8 @@ oftener (const CoreRuleContext *ctx, CoreEvery every, CoreReason *why, bool *ask
   else if (eager)
     *why = core_because (CORE_R_MIST_EAGER, s->drank, s->drank_entry);
   else
-    *asked = air_asks (ctx, why);
-  if (*asked)
-    {
-      every.a = fmax (1, every.a - 1);
-      every.b = fmax (every.a, every.b - 1);
-    }
-  return every;
+    *asked = core_air_asks (ctx, why);
+  return *asked ? core_every_oftener (every) : every;
 }
 
 static void

@@ -18,8 +18,10 @@ typedef struct
 static gboolean
 stands (const DeskRecord *record)
 {
-  return record->kind == CORE_SUBJECT_ANIMAL || record->kind == CORE_SUBJECT_LOT ||
-         record->kind == CORE_SUBJECT_EGGCASE;
+  /* The cold in which an egg case rests is none to be warned of. */
+  if (record->kind == CORE_SUBJECT_EGGCASE)
+    return !core_egg_rests (desk_subject_state (record->now), desk_subject_profile (record->now));
+  return record->kind == CORE_SUBJECT_ANIMAL || record->kind == CORE_SUBJECT_LOT;
 }
 
 /* To the place that it stands on and to all that this is within. */
@@ -92,6 +94,7 @@ desk_around (Desk *self, DeskAroundRenew renew, gpointer data)
   gather (&around);
   for (guint i = 0; i < self->all.order->len; i++)
     {
+      static const CoreShelfBand nothing;
       DeskRecord *record = self->all.order->pdata[i];
       const CoreShelfBand *band;
       gboolean superseded;
@@ -100,6 +103,8 @@ desk_around (Desk *self, DeskAroundRenew renew, gpointer data)
           (record->kind != CORE_SUBJECT_PLACE && record->kind != CORE_SUBJECT_CULTURE))
         continue;
       band = g_hash_table_lookup (bands, &record->id);
+      if (band == NULL && record->kind == CORE_SUBJECT_PLACE)
+        band = &nothing;
       superseded = is_superseded (&around, record);
       if (desk_subject_is_around (record->now, band, superseded))
         continue;

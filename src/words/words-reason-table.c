@@ -94,6 +94,8 @@ const WordsReasonRow words_reason_rows[] = {
   { "feed.rest", REASON_ALWAYS, TERM ("reason", "Winter rest: food half as often.") },
   { "feed.lot_in_view", REASON_ALWAYS,
     TERM ("reason", "Small ones together: see that flies are in view every day.") },
+  { "feed.none_in_view", REASON_ALWAYS,
+    TERM ("reason", "No flies were in view ({ago}): small ones eat each other when hungry. Flies now.") },
   { "feed.thin_first", REASON_CODE_1,
     TERM ("reason",
           "Food was offered {e}: if it was not eaten, again one small soft prey; look at the "
@@ -282,6 +284,22 @@ const WordsReasonRow words_reason_rows[] = {
   { "egg.rest", REASON_ALWAYS,
     TERM ("reason",
           "In its winter rest: look for mould every {v}; cold, a little damp, with some air.") },
+  { "egg.rest_over", REASON_ALWAYS,
+    TERM ("reason",
+          "In its winter rest since {date}; {both} are usual. Bring it into the warmth within some days, "
+          "spray it, and enter the end of its rest.") },
+  { "egg.wants_rest", REASON_ALWAYS,
+    TERM ("reason",
+          "Eggs of this kind may rest in the cold first: {both} at 2–5 °C, a little damp, with air. Without "
+          "it some hatch weakly, others as well. Enter whether it rests; until then it counts as warm.") },
+  { "egg.stands_still", REASON_CODE_1,
+    TERM ("reason",
+          "Where it stands eggs do not develop. If this is its winter rest, enter that; else bring it slowly "
+          "to the temperature that its kind wants.") },
+  { "egg.stands_still", REASON_ALWAYS,
+    TERM ("reason",
+          "Where it stands eggs do not develop, and those of this kind have no winter rest: bring it slowly "
+          "to the temperature that its kind wants.") },
   /* Feeder cultures */
   { "culture.weekly", REASON_ALWAYS,
     TERM ("reason",
@@ -304,6 +322,16 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "Adult since {date}: males of its kind are ready after {both}.") },
   { "adult.calling", REASON_ALWAYS,
     TERM ("reason", "Seen calling {ago}: the best sign that she is ready for a male.") },
+  { "adult.overdue", REASON_CODE_1,
+    TERM ("reason",
+          "Mated {date}, and no egg case is entered since: offer a rough twig and mesh to lay on, water, and the "
+          "warm end of her band. A dark or sunken belly, straining, weakness: she may be egg-bound; ask a vet "
+          "who sees invertebrates.") },
+  { "adult.overdue", REASON_ALWAYS,
+    TERM ("reason",
+          "Said to carry eggs since {date}, and no egg case is entered: offer a rough twig and mesh to lay on, "
+          "water, and the warm end of her band. A dark or sunken belly, straining, weakness: she may be "
+          "egg-bound; ask a vet who sees invertebrates.") },
   { "adult.old", REASON_CODE_1,
     TERM ("reason",
           "Adult for at least {v}; its kind lives {span} as an adult. Old ones lose feet, fall and "

@@ -70,6 +70,31 @@ def test_an_egg_case_from_laying_to_a_lot():
     equal(len(tasks(j, "feed", "H1")), 1)
 
 
+def test_the_cold_of_a_winter_rest_is_no_danger():
+    j = shelf("2026-01-10")
+    j.ok("add", "place", "name=Fridge", "code=F", "day_c=4", "night_c=4")
+    j.ok("add", "eggcase", "species=mantis", "place=F", "laid=2025-10-01")
+    j.record("F", "reading", "t=4", "--time", "10:00")
+    equal(rules(tasks(j, "eggcase", "E1")[0]), ["egg.stands_still"])
+    equal(rules(tasks(j, "climate", "F")[0]), ["climate.cold"])
+    j.record("E1", "set", "key=rest", "value=yes", "--day", "2025-11-20")
+    equal(tasks(j, "climate"), [])
+    equal(tasks(j, "mist"), [])
+    wake = tasks(j, "eggcase", "E1", "2026-01-20")
+    equal((rules(wake[0]), wake[0]["due"], wake[0]["latest"]),
+          (["egg.rest_over"], "2026-01-19", "2026-03-20"))
+    assert "60–120 days" in wake[0]["reasons"][0]["text"], wake
+    # An animal beside it is in danger there.
+    j.ok("add", "animal", "species=hierodula", "place=F")
+    equal(rules(tasks(j, "climate", "F")[0]), ["climate.cold"])
+
+
+def test_a_shelf_on_which_nothing_stands():
+    j = shelf()
+    j.record("A", "reading", "t=3")
+    equal(tasks(j, "climate"), [])
+
+
 def test_only_the_newest_culture_asks_for_another():
     j = shelf()
     j.ok("add", "culture", "prey=melanogaster", "started=2026-05-20")

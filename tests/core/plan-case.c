@@ -71,7 +71,7 @@ plan_case_run (PlanCase *self)
                        .place = self->has_place ? &self->place : NULL,
                        .shelf = self->has_place ? &self->place : NULL,
                        .hatch = &self->hatch,
-                       .band = &self->band,
+                       .band = self->bare || self->band.n > 0 ? &self->band : NULL,
                        .superseded = self->superseded,
                        .today = self->today,
                        .from = self->from,

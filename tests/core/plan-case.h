@@ -20,6 +20,7 @@ typedef struct
   bool has_place;
   CoreHatch hatch; /* of an egg case, given by hand */
   CoreShelfBand band;   /* of a place; none unless band.n > 0 */
+  bool bare;            /* of a place: known that nothing stands there */
   bool superseded;
   CorePlan plan;
   CoreDay today, from, to;

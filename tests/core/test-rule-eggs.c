@@ -59,6 +59,35 @@ static void
 resting (PlanCase *c)
 {
   c->hatch.resting = true;
+  c->hatch.since = TODAY - 3;
+}
+
+/* Of a kind that may rest in the cold. */
+static void
+rests_far_off (PlanCase *c)
+{
+  far_off (c);
+  c->profile.eggs_rest = true;
+}
+
+static void
+resting_since (PlanCase *c)
+{
+  resting (c);
+  c->hatch.since = TODAY - 58;
+}
+
+static void
+still (PlanCase *c)
+{
+  c->hatch = (CoreHatch){ .since = TODAY - 30, .lo = CORE_DAY_NONE, .hi = CORE_DAY_NONE, .dud = CORE_DAY_NONE };
+}
+
+static void
+rests_still (PlanCase *c)
+{
+  still (c);
+  c->profile.eggs_rest = true;
 }
 
 static void
@@ -146,6 +175,35 @@ static const RuleRow eggs[] = {
   { "in winter rest only looked at, every other week", EGG, .given = resting,
     .said = { "-40 laid", "-3 looked" }, .to = 30,
     .want = { "days look 11,25", "task look why=egg.rest", "none mist", "none eggcase", "none culture" } },
+
+  { "two to four months of it are enough", EGG, .given = resting_since, .said = { "-58 set|key=rest|value=yes" },
+    .want = { "task eggcase due=2 latest=62 reach=touch why=egg.rest_over" } },
+  { "entered as taken out", EGG, .given = resting_since, .to = 9,
+    .said = { "-58 set|key=rest|value=yes", "2 done|rule=eggcase" }, .want = { "none eggcase" } },
+  { "a kind that may rest: said with the moving", EGG, .given = rests_far_off, .said = { "-6 laid" },
+    .want = { "task eggcase reach=touch why=egg.move why=egg.wants_rest" } },
+  { "and asked once it is moved", EGG, .given = rests_far_off, .said = { "-6 laid", "-1 housed|at=1" },
+    .want = { "task eggcase due=-6 latest=8 reach=look why=egg.wants_rest" } },
+  { "of one that came too", EGG, .given = rests_far_off, .said = { "-3 acquired" },
+    .want = { "task eggcase due=-3 why=egg.wants_rest" } },
+  { "asked once", EGG, .given = rests_far_off, .said = { "-3 acquired", "-1 done|rule=eggcase" },
+    .want = { "none eggcase" } },
+  { "said that it does not", EGG, .given = rests_far_off, .said = { "-3 acquired", "-1 set|key=rest|value=no" },
+    .want = { "none eggcase" } },
+  { "a kind without rest is not asked", EGG, .given = far_off, .said = { "-6 laid", "-1 housed|at=1" },
+    .want = { "none eggcase" } },
+  { "where it stands it does not develop", EGG, .given = still, .said = { "-30 laid", "-20 housed|at=1" },
+    .want = { "task eggcase due=0 why=egg.stands_still not=egg.wants_rest", "none look", "none culture" } },
+  { "it may be its winter rest", EGG, .given = rests_still, .said = { "-30 laid" },
+    .want = { "task eggcase due=0 why=egg.stands_still not=egg.move" } },
+  { "seen to", EGG, .given = still, .said = { "-30 laid", "-20 housed|at=1", "-1 done|rule=eggcase" },
+    .want = { "none eggcase" } },
+
+  { "dry air: sprayed oftener", EGG, .given = far_off, .said = { "-20 acquired", "-1 misted" },
+    .place = { "0 reading|t=25|rh=20" }, .want = { "task mist due=0 latest=1 why=egg.mist why=mist.dry" } },
+  { "but not oftener than the keeper says", EGG, .given = far_off,
+    .said = { "-20 acquired", "-1 set|key=interval.mist|value=4", "0 misted" },
+    .place = { "0 reading|t=25|rh=20" }, .want = { "task mist due=4 not=mist.dry" } },
 
   { "small flies 12 to 14 days before the hatch", EGG, .given = two_weeks_off,
     .said = { "-40 laid", "-9 housed|at=1" },

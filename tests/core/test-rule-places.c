@@ -26,6 +26,12 @@ hot_ones (PlanCase *c)
   core_profile_clear (&hot);
 }
 
+static void
+bare (PlanCase *c)
+{
+  c->bare = true;
+}
+
 #define PLACE .kind = CORE_SUBJECT_PLACE
 #define HOURS(t)                                                                                   \
   "0 reading|minute=600|" t, "0 reading|minute=700|" t, "0 reading|minute=800|" t
@@ -49,6 +55,8 @@ static const RuleRow climate[] = {
     .want = { "task climate why=climate.hot" } },
   { "by the narrowest of what stands there", PLACE, .given = humid_ones, .said = { "0 reading|t=33" },
     .want = { "task climate why=climate.hot" } },
+  { "where nothing stands nothing is in danger", PLACE, .given = bare, .said = { "0 reading|t=3" },
+    .want = { "none climate" } },
   { "hot kinds alone bear more", PLACE, .given = hot_ones, .said = { "0 reading|t=37" },
     .want = { "none climate" } },
 
