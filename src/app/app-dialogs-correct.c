@@ -6,6 +6,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-dialogs-private.h"
 #include "app/app-form.h"
 #include "app/app-view.h"
 #include "core/core-date.h"
@@ -83,11 +84,40 @@ value_text (const CoreEntry *entry, const CoreKindKey *key)
   return g_strdup (number);
 }
 
+/* The usual temperature of a place: what is typed, beside the other as it is. */
+static void
+temperature_cb (GtkEditable *editable, GtkLabel *caution)
+{
+  AppForm *form = APP_FORM (gtk_widget_get_ancestor (GTK_WIDGET (editable), APP_TYPE_FORM));
+  Desk *desk = app_window_get_desk (app_form_window (form));
+  const CoreEntry *entry = desk_entry (desk, app_form_id (form));
+  g_autoptr (DeskSubject) place = entry != NULL ? desk_get (desk, entry->subject) : NULL;
+  const CorePlaceState *now = place != NULL ? &desk_subject_state (place)->place : NULL;
+  double value = _app_typed (form, "value");
+  gboolean day;
+
+  if (now == NULL)
+    return;
+  day = g_strcmp0 (core_entry_str (entry, CORE_KEY_KEY), "day_c") == 0;
+  _app_say_past (caution, desk,
+                       desk_temperatures_past (desk, entry->subject, day ? value : now->day_c,
+                                               day ? now->night_c : value));
+}
+
+static gboolean
+is_temperature (const CoreEntry *entry)
+{
+  const char *key = entry->kind == CORE_KIND_SET ? core_entry_str (entry, CORE_KEY_KEY) : NULL;
+
+  return g_strcmp0 (key, "day_c") == 0 || g_strcmp0 (key, "night_c") == 0;
+}
+
 static void
 add_key_row (AppForm *form, const CoreEntry *entry, const CoreKindKey *key)
 {
   const char *label = words_key (WORDS_LOCAL, key->key);
   g_autofree char *value = NULL;
+  GtkWidget *row;
 
   if (key->type == CORE_VALUE_CODE)
     {
@@ -109,7 +139,14 @@ add_key_row (AppForm *form, const CoreEntry *entry, const CoreKindKey *key)
       return;
     }
   value = value_text (entry, key);
-  app_form_entry (form, key->name, label, value, NULL);
+  row = app_form_entry (form, key->name, label, value, NULL);
+  if (key->key == CORE_KEY_VALUE && is_temperature (entry))
+    {
+      GtkWidget *caution = _app_past_row (form);
+
+      g_signal_connect_object (row, "changed", G_CALLBACK (temperature_cb), caution, 0);
+      gtk_widget_set_visible (caution, FALSE);
+    }
 }
 
 void

@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "app/app-dialogs-private.h"
 #include "app/app-form.h"
 #include "app/app-view.h"
 
@@ -75,9 +76,8 @@ within_row (AppForm *form, Desk *desk)
                    (const char *const *) values->pdata, 0);
 }
 
-/* NAN = nothing, or no number: what is wrong is said when it is saved. */
-static double
-typed (AppForm *form, const char *key)
+double
+_app_typed (AppForm *form, const char *key)
 {
   g_autofree char *text = g_strdelimit (g_strstrip (g_strdup (app_form_get (form, key))), ",", '.');
   double value = NAN;
@@ -85,17 +85,35 @@ typed (AppForm *form, const char *key)
   return core_number_parse (text, &value) ? value : NAN;
 }
 
+void
+_app_say_past (GtkLabel *caution, Desk *desk, CorePast past)
+{
+  WordsView view = app_view (desk);
+  g_autofree char *text = words_past (&view, &past);
+
+  gtk_label_set_label (caution, text != NULL ? text : "");
+  gtk_widget_set_visible (GTK_WIDGET (caution), text != NULL);
+}
+
+GtkWidget *
+_app_past_row (AppForm *form)
+{
+  GtkWidget *caution = app_form_note (form, "");
+
+  gtk_widget_remove_css_class (caution, "dim");
+  gtk_widget_add_css_class (caution, "trouble");
+  return caution;
+}
+
 static void
 temperatures_cb (GtkEditable *entry, GtkLabel *caution)
 {
   AppForm *form = APP_FORM (gtk_widget_get_ancestor (GTK_WIDGET (entry), APP_TYPE_FORM));
   Desk *desk = app_window_get_desk (app_form_window (form));
-  WordsView view = app_view (desk);
-  CorePast past = desk_temperatures_past (desk, app_form_id (form), typed (form, "day_c"), typed (form, "night_c"));
-  g_autofree char *text = words_past (&view, &past);
 
-  gtk_label_set_label (caution, text != NULL ? text : "");
-  gtk_widget_set_visible (GTK_WIDGET (caution), text != NULL);
+  _app_say_past (caution, desk,
+                       desk_temperatures_past (desk, app_form_id (form), _app_typed (form, "day_c"),
+                                               _app_typed (form, "night_c")));
 }
 
 /* Both temperatures, and what is said while they are past what lives there bears. */
@@ -106,10 +124,8 @@ temperature_rows (AppForm *form, const char *day, const char *night, gboolean ex
     app_form_entry (form, "day_c", C_ ("form", "Usual °C by _day"), day, examples ? "24" : NULL),
     app_form_entry (form, "night_c", C_ ("form", "Usual °C at ni_ght"), night, examples ? "20" : NULL),
   };
-  GtkWidget *caution = app_form_note (form, "");
+  GtkWidget *caution = _app_past_row (form);
 
-  gtk_widget_remove_css_class (caution, "dim");
-  gtk_widget_add_css_class (caution, "trouble");
   for (gsize i = 0; i < G_N_ELEMENTS (entries); i++)
     g_signal_connect_object (entries[i], "changed", G_CALLBACK (temperatures_cb), caution, 0);
   temperatures_cb (GTK_EDITABLE (entries[0]), GTK_LABEL (caution));

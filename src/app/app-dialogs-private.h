@@ -30,3 +30,9 @@ char *_app_pair_day (const char *key, CoreDay day);
 const char *const *_app_pairs (GPtrArray *pairs);
 /* The callback of desk_add_async: says what was added; data is a reference to the form. */
 void _app_added_cb (GObject *source, GAsyncResult *result, gpointer data);
+
+/* A number as typed; NAN = nothing, or none: what is wrong is said when it is saved. */
+double _app_typed (AppForm *form, const char *key);
+/* What is said while usual temperatures are past what lives there bears; a row for it. */
+GtkWidget *_app_past_row (AppForm *form);
+void _app_say_past (GtkLabel *caution, Desk *desk, CorePast past);

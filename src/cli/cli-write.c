@@ -411,15 +411,21 @@ cli_correct (Cli *cli)
 {
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
-  CoreId entry, id;
+  CoreId entry, id, subject = { { 0 } };
+  const CoreEntry *was;
   GError *error = NULL;
 
   if (!cli_entry_id (cli_word (cli, 0), &entry))
     return CLI_CANNOT;
+  was = desk_entry (cli->desk, entry);
+  if (was != NULL && was->kind == CORE_KIND_SET)
+    subject = was->subject;
   desk_correct_async (cli->desk, entry, cli_words_from (cli, 1), desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   if (!desk_correct_finish (cli->desk, result, &id, &error))
     return cli_fail (error);
+  if (!core_id_is_none (subject))
+    warn_of_temperature (cli, subject);
   return answer_id (cli, "id", id);
 }
 

@@ -632,6 +632,24 @@ test_correct (Room *room, gconstpointer data)
   g_assert_false (desk_entry_is_live (room->journal.desk, was));
 }
 
+/* A usual temperature that hurts is said while it is typed over another. */
+static void
+test_correct_temperature (Room *room, gconstpointer data)
+{
+  CoreId entry = fixture_record (room->journal.desk, room->shelf_a, "set", "key=day_c value=25", 0);
+  GtkWindow *form;
+
+  app_dialog_correct (room->window, entry);
+  form = app_form_on_top ();
+  form_type (form, "Value", "26");
+  g_assert_null (app_find_words (form, "48 °C is above"));
+  form_type (form, "Value", "48");
+  g_assert_nonnull (app_find_words (form, "48 °C is above"));
+  form_type (form, "Value", "26");
+  g_assert_null (app_find_words (form, "48 °C is above"));
+  gtk_window_close (form);
+}
+
 static void
 add_table (const char *prefix,
            const char *name,
@@ -669,5 +687,6 @@ main (int argc, char **argv)
   ROOM ("/form/place-emptied", test_place_emptied);
   ROOM ("/form/nothing-changed", test_nothing_changed);
   ROOM ("/form/correct", test_correct);
+  ROOM ("/form/correct-temperature", test_correct_temperature);
   return g_test_run ();
 }

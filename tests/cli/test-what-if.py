@@ -55,6 +55,10 @@ def test_what_hurts_is_said_wherever_it_is_tried_or_entered():
     assert "It is recorded. 50 °C is above" in said, said
     assert j.ok("state", "H")["caution"].startswith("50 °C is above"), j.ok("state", "H")
     equal(j.ok("state", "A")["caution"], None)
+    entry = j.ok("history", "H")["entries"]
+    entry = next(e["id"] for e in entry if "50" in e["text"] and "day" in e["text"].lower())
+    said = j.run("correct", entry, "value=48")
+    assert said.code == 0 and "It is recorded. 50 °C is above" in said.err, said.err
     said = j.run("record", "A", "set", "key=day_c", "value=41").err
     assert "41 °C is above 34 °C" in said, said
     there = j.ok("what-if", "1", "--on", "H")
