@@ -9,9 +9,8 @@
 
 #include <math.h>
 
-#include "core/core-series.h"
+#include "core/core-hours.h"
 
-#define HOUR 3600
 #define DAY_MINUTES 1440
 
 static int
@@ -79,72 +78,19 @@ fold_reading (Fold *fold, const CoreEntry *entry)
   add_reading (fold, reading);
 }
 
-/* Lowest and highest of an hour: by temperature, or by humidity where no temperature was read. */
-typedef struct
-{
-  CoreSample low, high;
-  bool any;
-} Hour;
-
-static double
-height_of (const CoreSample *sample)
-{
-  return isnan (sample->t) ? sample->rh : sample->t;
-}
-
-static void
-take_sample (Hour *hour, const CoreSample *sample)
-{
-  bool better = hour->any && isnan (hour->low.t) && !isnan (sample->t);
-
-  if (hour->any && !better && isnan (sample->t) && !isnan (hour->low.t))
-    return;
-  if (!hour->any || better || height_of (sample) < height_of (&hour->low))
-    hour->low = *sample;
-  if (!hour->any || better || height_of (sample) > height_of (&hour->high))
-    hour->high = *sample;
-  hour->any = true;
-}
-
-static void
-add_sample (Fold *fold, const CoreEntry *entry, const CoreSample *sample)
-{
-  add_reading (fold, (CoreReadingAt){ .day = entry->day,
-                                      .minute = sample->second / 60,
-                                      .t = sample->t,
-                                      .rh = sample->rh,
-                                      .inside = core_entry_code (entry, CORE_KEY_INSIDE, 1) == 0,
-                                      .entry = entry->id });
-}
-
-static void
-end_hour (Fold *fold, const CoreEntry *entry, Hour *hour)
-{
-  bool turned = hour->high.second < hour->low.second;
-
-  if (hour->any)
-    add_sample (fold, entry, turned ? &hour->high : &hour->low);
-  if (hour->any && hour->high.second != hour->low.second)
-    add_sample (fold, entry, turned ? &hour->low : &hour->high);
-  hour->any = false;
-}
-
 void
 fold_logged (Fold *fold, const CoreEntry *entry)
 {
-  CoreSeriesReader reader = core_series_read (core_entry_str (entry, CORE_KEY_SERIES));
-  CoreSample sample;
-  Hour hour = { .any = false };
-  int now = -1;
+  CoreHours hours;
 
-  while (core_series_next (&reader, &sample))
-    {
-      if (sample.second / HOUR != now)
-        end_hour (fold, entry, &hour);
-      now = sample.second / HOUR;
-      take_sample (&hour, &sample);
-    }
-  end_hour (fold, entry, &hour);
+  core_hours_of (core_entry_str (entry, CORE_KEY_SERIES), &hours);
+  for (size_t i = 0; i < hours.n; i++)
+    add_reading (fold, (CoreReadingAt){ .day = entry->day,
+                                        .minute = hours.v[i].second / 60,
+                                        .t = hours.v[i].t,
+                                        .rh = hours.v[i].rh,
+                                        .inside = core_entry_code (entry, CORE_KEY_INSIDE, 1) == 0,
+                                        .entry = entry->id });
 }
 
 /* The lowest temperature of a cut is no ordinary reading of its day. */

@@ -120,6 +120,7 @@ typedef struct
   GPtrArray *order;    /* DeskRecord *, by id */
   GPtrArray *journals; /* DeskRecord *: what is said of the journal itself; more only when merged */
   GHashTable *loaded;  /* CoreId of an entry in memory → it, borrowed from its record */
+  GHashTable *hours;   /* CoreId * of an entry of a logger → what a fold takes of it, owned */
   GHashTable *singles; /* the same of entries read alone, owned */
   guint64 asked;
   DeskPackShared packed; /* of the packs; without rounds there are none */

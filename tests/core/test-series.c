@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "core/core-clock.h"
-#include "core/core-series.h"
+#include "core/core-hours.h"
 
 /* Every 60 s, a wave of temperature, humidity against it, some without humidity. */
 static size_t
@@ -205,6 +205,60 @@ test_feeds_the_clock (void)
   core_state_clear (&animal);
 }
 
+/* Extremes of extremes are the same: so the short text may stand for the long one in a fold. */
+static void
+test_hours_of_hours (void)
+{
+  for (int round = 0; round < 200; round++)
+    {
+      CoreSample samples[600];
+      char text[CORE_SERIES_MAX_BYTES], hours[CORE_SERIES_MAX_BYTES];
+      CoreHours a, b;
+      size_t n = 1 + journal_draw (600);
+      int second = 0;
+
+      for (size_t i = 0; i < n; i++)
+        {
+          unsigned what = journal_draw (6); /* now and then one of the two, or the same second again */
+
+          second += (int) journal_draw (what == 5 ? 1 : 140);
+          samples[i] = (CoreSample){ second, what == 0 ? NAN : journal_draw (400) / 10. - 5,
+                                     what == 1 ? NAN : journal_draw (1000) / 10. };
+        }
+      g_assert_cmpuint (core_series_pack (samples, n, text, sizeof text), >, 0);
+      g_assert_true (core_hours_series (text, hours, sizeof hours));
+      core_hours_of (text, &a);
+      core_hours_of (hours, &b);
+      g_assert_cmpuint (a.n, ==, b.n);
+      for (size_t i = 0; i < a.n; i++)
+        {
+          g_assert_cmpint (a.v[i].second, ==, b.v[i].second);
+          g_assert_true (a.v[i].t == b.v[i].t || (isnan (a.v[i].t) && isnan (b.v[i].t)));
+          g_assert_true (a.v[i].rh == b.v[i].rh || (isnan (a.v[i].rh) && isnan (b.v[i].rh)));
+        }
+    }
+  g_assert_false (core_hours_series ("!", (char[100]){ 0 }, 100));
+}
+
+static void
+test_hours_of_an_entry (void)
+{
+  CoreSample samples[1440];
+  char text[CORE_SERIES_MAX_BYTES], hours[CORE_SERIES_MAX_BYTES];
+  CoreEntry *entry = core_entry_new (CORE_KIND_LOGGED), *copy;
+
+  make_day (samples, 60);
+  g_assert_cmpuint (core_series_pack (samples, 600, text, sizeof text), ==, 600);
+  g_assert_cmpint (core_entry_set_str (entry, CORE_KEY_SERIES, text), ==, CORE_VALUE_OK);
+  g_assert_true (core_hours_series (text, hours, sizeof hours));
+  copy = core_hours_entry (entry);
+  g_assert_cmpstr (core_entry_str (copy, CORE_KEY_SERIES), ==, hours);
+  g_assert_cmpstr (core_entry_str (entry, CORE_KEY_SERIES), ==, text);
+  g_assert_null (core_hours_entry (copy)); /* as short as it gets */
+  core_entry_free (copy);
+  core_entry_free (entry);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -213,6 +267,8 @@ main (int argc, char **argv)
   g_test_add_func ("/series/refuses-to-pack", test_refuses_to_pack);
   g_test_add_func ("/series/hostile", test_hostile);
   g_test_add_func ("/series/of-a-place", test_of_a_place);
+  g_test_add_func ("/series/hours-of-hours", test_hours_of_hours);
+  g_test_add_func ("/series/hours-of-an-entry", test_hours_of_an_entry);
   g_test_add_func ("/series/feeds-the-clock", test_feeds_the_clock);
   return g_test_run ();
 }
