@@ -6,6 +6,8 @@
  * out. Its weight: the prior, times how well it fits the moults of the lot so far, times
  * the chance that at the last look half of the lot had not moulted yet.
  *
+ * Where nobody knows when its stage began that, too, is shared: see core-forecast-lot-start.c.
+ *
  * When one of the lot began its stage is known less well than for the lot: the windows of
  * its moults are widened by the spread of lot-mates (core-lot.c).
  */
@@ -39,6 +41,9 @@ typedef struct
   double cdf[WHICH][POINTS];
   double weight;
   double beyond; /* of that weight: no moult of one within the horizon */
+  /* Where the start of the stage stands open: development since it was known to have begun, at the
+   * points, at the last look in it (NAN = none) and at the horizon. */
+  double point[POINTS], look, end;
   double after; /* the evening by which those that it is made for had not moulted; NAN = not known */
   double ahead; /* and so many others had */
 } Mix;
@@ -50,6 +55,8 @@ at_least (double f, double k, double n)
 {
   double mean = n * f, sd = sqrt (n * f * (1 - f));
 
+  if (!(f > 0) || f >= 1)
+    return f > 0 ? 1 : 0;
   if (k <= 1)
     return 1 - pow (1 - f, n);
   if (k >= n)
@@ -323,6 +330,127 @@ add_node (const CoreForecastInput *input,
   return status == CORE_OK ? add_ends (input, &ones[1], &sizes, mix) : status;
 }
 
+/* What stands open of its start, given what is shared: the middle one, and the ends that lie nearer
+ * and further out. */
+typedef struct
+{
+  FcLotLaw middle, ends[PARTINGS];
+} OpenLaws;
+
+static CoreStatus
+open_laws (const CoreForecastInput *input, const CoreState *one, int m, OpenLaws *self)
+{
+  CoreProfile profile = *input->profile;
+  CoreForecastInput in = *input;
+  CoreStatus status = fc_lot_law (input, one, m, &self->middle);
+
+  in.profile = &profile;
+  for (int p = 0; p < PARTINGS && status == CORE_OK && self->middle.weight > 0; p++)
+    {
+      profile.sd_eta = parting[p] * input->profile->sd_eta;
+      profile.sd_eps = parting[p] * input->profile->sd_eps;
+      status = fc_lot_law (&in, one, m, &self->ends[p]);
+    }
+  return status;
+}
+
+static void
+read_open_law (Mix *mix, const FcLotLaw *law, double age)
+{
+  for (int i = 0; i < POINTS; i++)
+    mix->law[i] = fc_lot_by_after (law, age, mix->point[i]);
+}
+
+/* One age that the lot may have been at, in its stage. */
+static void
+add_age (const OpenLaws *laws, double age, double weight, const Sizes *all, Mix *mix)
+{
+  Sizes sizes = *all;
+
+  read_open_law (mix, &laws->middle, age);
+  for (int k = 0; k < sizes.n; k++)
+    {
+      double half = middle_of (sizes.size[k]);
+      double looked = isfinite (mix->look) && !(mix->ahead > 0)
+                        ? at_least (fc_lot_by_after (&laws->middle, age, mix->look), half, sizes.size[k])
+                        : 0;
+
+      sizes.weight[k] *= weight * (1 - looked * (1 - FC_LEAK)) * ahead_fits (mix, sizes.size[k]);
+      mix->weight += sizes.weight[k];
+      mix->beyond += sizes.weight[k] * (1 - fc_lot_by_after (&laws->middle, age, mix->end));
+    }
+  of_the_others (mix);
+  for (int k = 0; k < sizes.n; k++)
+    add_law (mix, 1, sizes.size[k], sizes.weight[k]);
+  for (int p = 0; p < PARTINGS; p++)
+    {
+      read_open_law (mix, sizes.size[sizes.n - 1] > 1 ? &laws->ends[p] : &laws->middle, age);
+      of_the_others (mix);
+      for (int k = 0; k < sizes.n; k++)
+        {
+          add_law (mix, 0, sizes.size[k], sizes.weight[k] / PARTINGS);
+          add_law (mix, 2, sizes.size[k], sizes.weight[k] / PARTINGS);
+        }
+    }
+}
+
+/* Ours: a lot that came as of one stage was as likely as not looked through, so that more than a
+ * twentieth ahead would have been seen; else it says only that half of it was in that stage. */
+static double
+age_waits (double moulted, double n)
+{
+  return .5 * (1 - at_least (moulted, middle_of (n), n)) +
+         .5 * (1 - at_least (moulted, fmax (1, floor (n / 20)), n));
+}
+
+#define AGES 24 /* in one stage; twice as many move no quantile by .1 day */
+
+/* All stages that it may be in, and all ages in them, into the mixture. */
+static CoreStatus
+add_open_node (const CoreForecastInput *input,
+               const CoreState *one,
+               double prior,
+               const CoreLotForecast *out,
+               OpenLaws *laws,
+               Mix *mix)
+{
+  Sizes sizes = sizes_of (out);
+
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    {
+      CoreStatus status = open_laws (input, one, m, laws);
+      double waits[AGES], all = 0, oldest;
+
+      if (status != CORE_OK)
+        return status;
+      if (!(laws->middle.weight > 0))
+        continue;
+      oldest = fc_lot_oldest (&laws->middle, input->state, input->warmth);
+      for (int a = 0; a < AGES; a++)
+        all += waits[a] = age_waits (fc_lot_by (&laws->middle, oldest * (a + .5) / AGES),
+                                     (double) (out->n + out->moulted));
+      for (int a = 0; a < AGES && all > 0; a++)
+        if (waits[a] > LEAST_CHANCE)
+          add_age (laws, oldest * (a + .5) / AGES, prior * laws->middle.weight * waits[a] / all, &sizes,
+                   mix);
+    }
+  return CORE_OK;
+}
+
+/* The points as development since the evening by which the stage that stands open had begun. */
+static void
+open_points (const CoreForecastInput *input, double look, Mix *mix)
+{
+  const CoreStage *stage = &input->state->stages.v[0];
+  Fc fc = { .in = input };
+  double came = fc_at (&fc, stage->hi);
+
+  for (int i = 0; i < POINTS; i++)
+    mix->point[i] = fc_at (&fc, mix->from + i * STEP) - came;
+  mix->look = isfinite (look) ? fc_at (&fc, look) - came : NAN;
+  mix->end = fc_at (&fc, input->today + (double) FC_HORIZON) - came;
+}
+
 static double
 quantile (const double cdf[POINTS], double weight, double p)
 {
@@ -420,7 +548,15 @@ mix_nodes (const CoreForecastInput *input,
   CoreProfile each = *p;
   CoreForecastInput in = *input;
   CoreStatus status = CORE_OK;
+  OpenLaws *open = NULL;
 
+  if (fc_lot_start_open (input->state, input->today))
+    {
+      open = malloc (sizeof *open);
+      if (open == NULL)
+        return CORE_NO_MEMORY;
+      open_points (input, look, mix);
+    }
   sd = hypot (hypot (sd, shared_warmth_sd (input)), fc_shelf_sd (input, sd));
   sd = hypot (sd, fmin (stage_in_common, p->sd_eps));
   each.sd_eps = sqrt (fmax (0, p->sd_eps * p->sd_eps - stage_in_common * stage_in_common));
@@ -432,8 +568,10 @@ mix_nodes (const CoreForecastInput *input,
       CoreMessage shared = { mean + z * sd, 0 };
 
       in.message = &shared;
-      status = add_node (&in, ones, exp (-.5 * z * z), out, look, mix);
+      status = open != NULL ? add_open_node (&in, &ones[0], exp (-.5 * z * z), out, open, mix)
+                            : add_node (&in, ones, exp (-.5 * z * z), out, look, mix);
     }
+  free (open);
   return status;
 }
 

@@ -288,5 +288,23 @@ double fc_usual_days (const Fc *fc, int wait);
 
 /* A copy of the lot's state as of one animal of it; its stages are owned, free them. */
 CoreStatus fc_lot_one (const CoreState *lot, bool ends, CoreState *one);
+
+/* The law of one whole stage of one of a lot, over development days, given what the lot shares; see
+ * core-forecast-lot-start.c. weight: of all numbers of moults that have this stage. */
+#define FC_LOT_STEP .25
+#define FC_LOT_DAYS 2400
+typedef struct
+{
+  double weight;
+  double by[FC_LOT_DAYS];
+} FcLotLaw;
+
+/* Nobody knows when the stage that a lot is in began. */
+bool fc_lot_start_open (const CoreState *lot, CoreDay today);
+CoreStatus fc_lot_law (const CoreForecastInput *in, const CoreState *one, int m, FcLotLaw *self);
+double fc_lot_by (const FcLotLaw *self, double days);
+/* Chance to moult within `days` of those that have not at the age `age`. */
+double fc_lot_by_after (const FcLotLaw *self, double age, double days);
+double fc_lot_oldest (const FcLotLaw *self, const CoreState *lot, const CoreWarmth *warmth);
 void fc_adult (const Fc *fc, FcNow *now, CoreForecast *out);
 CoreStatus fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out);

@@ -29,6 +29,18 @@ begin (Case *self, Journal *journal, int days, const char *count)
   made_warmth (&self->warmth, TODAY - 100, TODAY + 500, 1, false);
 }
 
+/* One that came today, as L1; when it hatched nobody knows. */
+static void
+begin_bought (Case *self, Journal *journal, const char *count)
+{
+  core_state_init (&self->state);
+  core_profile_init (&self->profile);
+  journal_add (journal, TODAY, "acquired|stage=L1|scheme=1");
+  journal_add (journal, TODAY, count);
+  journal_fold (journal, CORE_SUBJECT_LOT, &self->state);
+  made_warmth (&self->warmth, TODAY - 100, TODAY + 500, 1, false);
+}
+
 static void
 end (Case *self)
 {
@@ -363,6 +375,152 @@ test_calibration (void)
   end (&c);
 }
 
+/* ---- a lot that came in the middle of its stage ---- */
+
+static CoreForecast
+forecast_of_one (Case *self, Journal *journal)
+{
+  CoreForecastOptions options = { .no_reasons = true, .no_adult = true, .no_missing_moult = true };
+  CoreState alone;
+  CoreForecastInput in = { .state = &alone,
+                           .profile = &self->profile,
+                           .warmth = &self->warmth,
+                           .today = TODAY,
+                           .p_male = .5,
+                           .options = &options };
+  CoreForecast out;
+
+  core_state_init (&alone);
+  journal_fold (journal, CORE_SUBJECT_ANIMAL, &alone);
+  g_assert_cmpint (core_forecast (&in, &out), ==, CORE_OK);
+  core_state_clear (&alone);
+  return out;
+}
+
+/* Bought, a lot of one is what an animal is. */
+static void
+test_bought_one (void)
+{
+  g_autoptr (Journal) journal = journal_new ();
+  CoreLotForecast lot;
+  CoreForecast animal;
+  Case c;
+
+  begin_bought (&c, journal, "recounted|n=1");
+  lot = forecast (&c);
+  animal = forecast_of_one (&c, journal);
+  g_assert_cmpint (lot.why, ==, CORE_NO_FORECAST_NONE);
+  g_assert_cmpfloat_with_epsilon (lot.median.days[0], animal.days[CORE_Q10], .4);
+  g_assert_cmpfloat_with_epsilon (lot.median.days[1], animal.days[CORE_Q50], .5);
+  g_assert_cmpfloat_with_epsilon (lot.median.days[2], animal.days[CORE_Q90], .7);
+  end (&c);
+}
+
+/* That a clutch hatched together, nobody knows when, leaves all of it as much in doubt as one: many
+ * of them do not make it sharper. */
+static void
+test_bought (void)
+{
+  static const char *const counts[] = { "recounted|n=20", "recounted|n=140",
+                                        "recounted|n=140|counted=no" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (counts); i++)
+    {
+      g_autoptr (Journal) journal = journal_new ();
+      CoreLotForecast lot;
+      CoreForecast animal;
+      double span;
+      Case c;
+
+      begin_bought (&c, journal, counts[i]);
+      lot = forecast (&c);
+      animal = forecast_of_one (&c, journal);
+      span = animal.days[CORE_Q90] - animal.days[CORE_Q10];
+      g_test_message ("one %.1f %.1f %.1f; first %.1f %.1f %.1f; half %.1f %.1f %.1f; last %.1f %.1f %.1f",
+                      animal.days[CORE_Q10], animal.days[CORE_Q50], animal.days[CORE_Q90],
+                      lot.first.days[0], lot.first.days[1], lot.first.days[2], lot.median.days[0],
+                      lot.median.days[1], lot.median.days[2], lot.last.days[0], lot.last.days[1],
+                      lot.last.days[2]);
+      g_assert_cmpfloat (lot.first.days[0], >=, 0);
+      g_assert_cmpfloat (lot.first.days[2] - lot.first.days[0], >, .4 * span);
+      g_assert_cmpfloat (lot.median.days[2] - lot.median.days[0], >, .7 * span);
+      g_assert_cmpfloat_with_epsilon (lot.median.days[1], animal.days[CORE_Q50], 2);
+      g_assert_cmpfloat (lot.first.days[1], <, lot.median.days[1]);
+      g_assert_cmpfloat (lot.median.days[1], <, lot.last.days[1]);
+      end (&c);
+    }
+}
+
+/* A week in its old skin makes it an old one; that it hatched in the last days, a young one. */
+static void
+test_bought_seen (void)
+{
+  g_autoptr (Journal) bought = journal_new (), kept = journal_new (), hatched = journal_new ();
+  CoreLotForecast plain, looked, young;
+  Case c;
+
+  begin_bought (&c, bought, "recounted|n=140");
+  plain = forecast (&c);
+  end (&c);
+  journal_add (kept, TODAY - 7, "acquired|stage=L1|scheme=1");
+  journal_add (kept, TODAY, "looked");
+  begin_bought (&c, kept, "recounted|n=140");
+  g_assert_cmpuint (c.state.stages.n, ==, 1);
+  c.state.stages.v[0].hi = TODAY - 7;
+  looked = forecast (&c);
+  end (&c);
+  begin (&c, hatched, 0, "recounted|n=140");
+  c.state.stages.v[0].lo = TODAY - 4;
+  young = forecast (&c);
+  end (&c);
+  g_assert_cmpfloat (looked.median.days[1], <, plain.median.days[1]);
+  g_assert_cmpfloat (looked.median.days[1], >, 0);
+  g_assert_cmpfloat (young.median.days[1], >, plain.median.days[1] + 2);
+  g_assert_cmpfloat (young.first.days[2] - young.first.days[0], >, 4);
+}
+
+/* Lots that came at an age at which half of them had not moulted, or nearly none had. */
+static void
+test_bought_calibration (void)
+{
+  g_autoptr (Journal) journal = journal_new ();
+  Case c;
+  CoreLotForecast lot;
+  int inside[2] = { 0 };
+  double mu, shared_sd;
+
+  begin_bought (&c, journal, "recounted|n=50");
+  lot = forecast (&c);
+  mu = log (core_profile_stage_days (&c.profile, 0, 8, CORE_SEX_FEMALE, NULL));
+  shared_sd = hypot (hypot (c.profile.sd_rho, c.profile.sd_lambda),
+                     core_profile_sd_medians (&c.profile));
+  for (int i = 0; i < LOTS; i++)
+    {
+      double days[SIZE], shared = shared_sd * normal (), age, half, few;
+      int moulted = 0;
+
+      for (int k = 0; k < SIZE; k++)
+        days[k] = exp (mu + shared + c.profile.sd_eta * normal () + c.profile.sd_eps * normal ());
+      qsort (days, SIZE, sizeof *days, compare_doubles);
+      half = days[(SIZE + 1) / 2 - 1];
+      few = days[SIZE / 20 - 1];
+      age = uniform () * (uniform () < half / (half + few) ? half : few);
+      while (days[moulted] <= age)
+        moulted++;
+      half = days[moulted + (SIZE - moulted + 1) / 2 - 1] - age;
+      inside[0] += days[moulted] - age >= lot.first.days[0] - .5 &&
+                   days[moulted] - age <= lot.first.days[2] + .5;
+      inside[1] += half >= lot.median.days[0] - .5 && half <= lot.median.days[2] + .5;
+    }
+  for (int w = 0; w < 2; w++)
+    {
+      g_test_message ("%d: %.3f inside", w, (double) inside[w] / LOTS);
+      g_assert_cmpfloat ((double) inside[w] / LOTS, >=, .74);
+      g_assert_cmpfloat ((double) inside[w] / LOTS, <=, .93);
+    }
+  end (&c);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -378,5 +536,9 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/forecast-lot/standstill", test_standstill);
   g_test_add_func ("/core/forecast-lot/nothing-to-come", test_nothing_to_come);
   g_test_add_func ("/core/forecast-lot/calibration", test_calibration);
+  g_test_add_func ("/core/forecast-lot/bought-one", test_bought_one);
+  g_test_add_func ("/core/forecast-lot/bought", test_bought);
+  g_test_add_func ("/core/forecast-lot/bought-seen", test_bought_seen);
+  g_test_add_func ("/core/forecast-lot/bought-calibration", test_bought_calibration);
   return g_test_run ();
 }
