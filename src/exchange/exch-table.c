@@ -179,7 +179,9 @@ typedef struct
   guint clocks[EXCH_READINGS_MAX_COLUMNS];     /* a time of day alone */
   guint numbers[EXCH_READINGS_MAX_COLUMNS];
   char unit[EXCH_READINGS_MAX_COLUMNS];
-  gsize first, before; /* where the first such line, and the line before it, begin; before == first: none */
+  gsize sample;        /* where the first line with a time and a number begins */
+  gsize first, before; /* where it or those with a day alone before it, and the line before these, begin;
+                          before == first: none */
   guint first_line;
 } Form;
 
@@ -193,8 +195,10 @@ is_number (ExchCell cell, char *sign, char *unit)
   return exch_number_parse (cell, *sign, &value, unit) == EXCH_NUMBER_OK;
 }
 
+/* *has_day: it holds a day, though perhaps no number, as where a logger was read out while it had no
+ * sensor. */
 static gboolean
-take_line (Form *form, const ExchCell *cells, guint n)
+take_line (Form *form, const ExchCell *cells, guint n, gboolean *has_day)
 {
   gboolean time = FALSE, number = FALSE;
 
@@ -208,6 +212,7 @@ take_line (Form *form, const ExchCell *cells, guint n)
       else
         number |= is_number (cells[i], &sign, &unit);
     }
+  *has_day = time;
   for (guint i = 0; time && number && i < n; i++)
     {
       ExchMoment moment;
@@ -233,26 +238,36 @@ take_line (Form *form, const ExchCell *cells, guint n)
 static void
 look_at (const ExchTable *self, char delimiter, Form *form)
 {
-  gsize at = 0, begin = 0, before = 0;
+  gsize at = 0, begin = 0, before = 0, run = 0;
   ExchCell line, cells[EXCH_READINGS_MAX_COLUMNS];
-  guint n, number = 0;
+  guint n, number = 0, run_line = 0; /* of lines with a day and no number, just before; 0 = none */
 
   memset (form, 0, sizeof *form);
   for (guint i = 0; i < 4 * LOOK_AT && form->lines < LOOK_AT && _exch_table_line (self, &at, &line); i++)
     {
+      gboolean some = exch_cell_strip (line).length > 0, has_day = FALSE;
+
       number++;
-      if (exch_cell_strip (line).length > 0 && line.length <= MAX_LINE &&
-          _exch_table_cells (line, delimiter, cells, &n) && n > 1 && take_line (form, cells, n))
+      if (some && line.length <= MAX_LINE && _exch_table_cells (line, delimiter, cells, &n) && n > 1 &&
+          take_line (form, cells, n, &has_day))
         {
           if (form->lines++ == 0)
             {
-              form->first = begin;
+              form->sample = begin;
+              form->first = run_line > 0 ? run : begin;
               form->before = before;
-              form->first_line = number;
+              form->first_line = run_line > 0 ? run_line : number;
             }
           form->columns = MAX (form->columns, n);
         }
-      if (exch_cell_strip (line).length > 0)
+      else if (has_day && run_line == 0)
+        {
+          run = begin;
+          run_line = number;
+        }
+      else if (some && !has_day)
+        run_line = 0;
+      if (some && !has_day)
         before = begin;
       begin = at;
     }
@@ -319,6 +334,8 @@ heading_unit (const char *heading)
     is_c |= strstr (folded, c[i]) != NULL;
   for (gsize i = 0; i < G_N_ELEMENTS (f); i++)
     is_f |= strstr (folded, f[i]) != NULL;
+  is_c |= g_str_has_suffix (folded, " c"); /* "Temperature C" */
+  is_f |= g_str_has_suffix (folded, " f");
   return is_c == is_f ? EXCH_UNIT_UNKNOWN : is_c ? EXCH_UNIT_C : EXCH_UNIT_F;
 }
 
@@ -452,7 +469,7 @@ understand (ExchTable *self, ReadingsProblem *problem)
   guess->time = whole >= 0 ? whole : most_of (form.dates, form.columns);
   if (whole < 0)
     guess->clock = most_of (form.clocks, form.columns);
-  take_texts (self, form.first, self->samples);
+  take_texts (self, form.sample, self->samples);
   if (form.before != form.first)
     take_texts (self, form.before, self->headings);
   find_values (self, &form);
