@@ -45,7 +45,7 @@ axis_px (const CoreEntry *marks, const DeskPicture *picture, DeskPart *part)
 
 /* Measured in the picture itself; without marks the part is all of it. */
 static gboolean
-own_scale (Desk *self, const CoreEntry *marks, DeskPicture *picture)
+own_scale (Desk *self, DeskPicture *picture, gboolean marked)
 {
   CoreScale scale;
 
@@ -53,7 +53,7 @@ own_scale (Desk *self, const CoreEntry *marks, DeskPicture *picture)
     return FALSE;
   picture->px_per_mm = 1 / scale.mm_per_px;
   picture->scale_sd = scale.share_sd;
-  if (marks == NULL || axis_px (marks, picture, &picture->part) < 2 * MARK_PX)
+  if (!marked)
     picture->part = (DeskPart) { 0, 0, picture->width, picture->height };
   return TRUE;
 }
@@ -63,13 +63,13 @@ find_scale (Desk *self, const CoreState *state, const CorePhotoRef *ref, DeskPic
 {
   const CoreMeasure *measure = desk_photo_abdomen (state, ref->stage, picture->day);
   const CoreEntry *marks = desk_mark_of (self, state->subject, picture->first);
-  double px;
+  /* Now: the entry may be left on the disk by what is read next. */
+  double px = marks != NULL ? axis_px (marks, picture, &picture->part) : 0;
 
   picture->px_per_mm = picture->scale_sd = NAN;
-  if (own_scale (self, marks, picture) || measure == NULL || picture->shows.of == CORE_OF_SHED
+  if (own_scale (self, picture, px >= 2 * MARK_PX) || measure == NULL || picture->shows.of == CORE_OF_SHED
       || picture->shows.side < 0)
     return;
-  px = marks != NULL ? axis_px (marks, picture, &picture->part) : 0;
   if (px < 2 * MARK_PX || picture->part.width < 1 || picture->part.height < 1)
     return;
   picture->px_per_mm = px / measure->mm;

@@ -31,7 +31,7 @@ static const Case cases[] = {
     "stage seen=adult", "sexed sex=female method=laid", "is closed", FALSE },
   { "not needed", "species=hierodula hatched=2026-02-01 acquired=2026-05-01 moults=5", "key=sex_check value=not_needed",
     "sexed sex=unknown method=count", NULL, "as you have set it", FALSE },
-  { "too early", "species=deroplatys hatched=2026-05-01 acquired=2026-05-01 moults=1", NULL,
+  { "too early", "species=deroplatys hatched=2026-05-01 acquired=2026-05-20 moults=1", NULL,
     "sexed sex=male method=count", NULL, "once it can be read, from L", FALSE },
   { "dead", "species=hierodula hatched=2026-02-01 acquired=2026-05-01 moults=5", NULL, "died cause=age", NULL, "", FALSE },
 };
