@@ -38,6 +38,9 @@ static const char *const conflict_names[] = {
   [CORE_CONFLICT_FUTURE] = "future",
   [CORE_CONFLICT_NAME_TAKEN] = "name_taken",
   [CORE_CONFLICT_TWO_READINGS] = "two_readings",
+  [CORE_CONFLICT_NAMELESS] = "nameless",
+  [CORE_CONFLICT_TWO_MOULTS] = "two_moults",
+  [CORE_CONFLICT_CORRECTED_AND_VOIDED] = "corrected_and_voided",
 };
 
 const char *

@@ -56,6 +56,7 @@ typedef struct
   CoreDay gone_day;     /* prey found gone before any offer was known on that day */
   CoreId settled_entry; /* sex settled by laid or joined */
   CoreSex settled;
+  const CoreEntry *moult; /* of an animal, the last that counts; NULL = none */
   bool of_lot; /* a moult was entered for the whole lot, and no stage named since */
 } Fold;
 

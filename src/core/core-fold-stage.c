@@ -18,6 +18,8 @@
 #define FEWEST_TO_ADULT 4
 /* Ours: which animal it is nobody knows; it may be a moult behind or ahead. */
 #define UNSURE_SIDE .15
+/* Ours: of two moults entered so near to each other, that it was two all the same. */
+#define TWICE_TWO .1
 /* Ours: an arrival so many days after the hatch cannot hide a first moult. */
 #define NO_MOULT_DAYS 7
 
@@ -344,6 +346,46 @@ finish_ahead (Fold *fold)
       }
 }
 
+/* What the desk refuses: it was written after the other, and nobody said that it is sure. */
+static bool
+same_moult (const Fold *fold, const CoreEntry *entry)
+{
+  const CoreEntry *before = fold->moult, *later;
+
+  if (fold->state->kind != CORE_SUBJECT_ANIMAL || before == NULL ||
+      (int64_t) entry->day - before->day >= CORE_MOULTS_APART)
+    return false;
+  later = core_id_compare (entry->id, before->id) > 0 ? entry : before;
+  return entry->day == before->day || core_entry_code (later, CORE_KEY_SURE, 1) != 0;
+}
+
+/* One skin that two copies of the journal found: what the other says of it is added, the moult is
+ * not. Nobody can be sure of that, nor of the number from here on. */
+static void
+moulted_again (Fold *fold, const CoreEntry *entry)
+{
+  CoreState *state = fold->state;
+  CoreStage *now = state->stages.n > 0 ? &state->stages.v[state->stages.n - 1] : NULL;
+  int outcome = core_entry_code (entry, CORE_KEY_OUTCOME, -1);
+  bool named = fold->named;
+  double p[CORE_MAX_MOULTS + 1];
+
+  fold_conflict (fold, CORE_CONFLICT_TWO_MOULTS, entry->id, fold->moult->id);
+  if (now != NULL && core_id_equal (now->entry, fold->moult->id) && outcome > now->outcome &&
+      now->outcome <= CORE_MOULT_GOOD)
+    now->outcome = outcome;
+  if (!state->adult && now != NULL && base_known (fold))
+    {
+      shifted_base (fold, p);
+      for (int m = CORE_MAX_MOULTS; m > 0; m--)
+        p[m] = (m < CORE_MAX_MOULTS ? 1 - TWICE_TWO : 1) * p[m] + TWICE_TWO * p[m - 1];
+      p[0] *= 1 - TWICE_TWO;
+      set_base (fold, p, CORE_BASIS_ESTIMATED);
+      fold->named = named;
+    }
+  see (fold, entry, (CoreSeenStage) (core_entry_code (entry, CORE_KEY_TO, -1) + 1));
+}
+
 void
 fold_moulted (Fold *fold, const CoreEntry *entry)
 {
@@ -361,6 +403,12 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
       return;
     }
   FOLD_PUSH (fold, state->moult_days, entry->day);
+  if (same_moult (fold, entry))
+    {
+      moulted_again (fold, entry);
+      return;
+    }
+  fold->moult = entry;
   if (state->adult)
     {
       fold_conflict (fold, CORE_CONFLICT_ADULT_MOULTED, entry->id, state->adult_entry);

@@ -17,6 +17,7 @@ typedef struct
   size_t index;          /* in the caller's array */
   const CoreEntry *heir; /* the live replacement that stands in its place */
   bool taken;            /* a live void or replacement takes it out */
+  const CoreEntry *by;   /* the live void that does, where no heir stood in its place before */
 } Slot;
 
 typedef struct
@@ -95,12 +96,15 @@ heir_of_chain (Slot *slots, Slot *target)
   return target != NULL ? target->heir : NULL;
 }
 
-/* `heir` stands for all of the chain, up to where somebody does already. */
+/* `heir` stands for all of the chain, up to where somebody does already. What another copy took back
+ * is taken back no more, and told. */
 static void
-take_chain (Slot *slots, Slot *target, const CoreEntry *heir)
+take_chain (Slot *slots, Slot *target, const CoreEntry *heir, ConflictList *conflicts)
 {
   while (target != NULL && target->heir == NULL)
     {
+      if (target->by != NULL)
+        add_conflict (conflicts, CORE_CONFLICT_CORRECTED_AND_VOIDED, heir->id, target->by->id);
       target->taken = true;
       target->heir = heir;
       target = replaces (target->entry) ? target_of (slots, (size_t) (target - slots)) : NULL;
@@ -113,7 +117,7 @@ decide_replacement (Slot *slots, size_t i, Slot *target, ConflictList *conflicts
 {
   const CoreEntry *heir = heir_of_chain (slots, target);
 
-  take_chain (slots, target, heir != NULL ? heir : slots[i].entry);
+  take_chain (slots, target, heir != NULL ? heir : slots[i].entry, conflicts);
   if (heir != NULL)
     add_conflict (conflicts, CORE_CONFLICT_TWO_REPLACEMENTS, heir->id, slots[i].entry->id);
   return heir == NULL;
@@ -138,6 +142,10 @@ decide (Slot *slots, size_t i, ConflictList *conflicts)
     }
   if (entry->kind != CORE_KIND_VOID)
     return decide_replacement (slots, i, target, conflicts);
+  if (target->heir != NULL)
+    add_conflict (conflicts, CORE_CONFLICT_CORRECTED_AND_VOIDED, target->heir->id, entry->id);
+  else
+    target->by = entry;
   target->taken = true;
   return true;
 }

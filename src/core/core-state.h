@@ -177,7 +177,10 @@ typedef enum
   CORE_CONFLICT_NAME_TAKEN,      /* two places of one name */
   CORE_CONFLICT_TWO_READINGS,    /* two readings of one minute differ; both count */
   CORE_CONFLICT_YOUNG,           /* a stage said to be reached in fewer days than so many moults take */
-  CORE_CONFLICT_SUBADULT_MOULTED /* seen as sub-adult, and not adult after its next moult */
+  CORE_CONFLICT_SUBADULT_MOULTED, /* seen as sub-adult, and not adult after its next moult */
+  CORE_CONFLICT_TWO_MOULTS,      /* so near to each other that it is one, entered twice: `other` counts */
+  CORE_CONFLICT_NAMELESS,        /* all that it was called is taken back, and `entry` speaks of it */
+  CORE_CONFLICT_CORRECTED_AND_VOIDED /* `entry` corrects what `other` takes back; the correction counts */
 } CoreConflictKind;
 
 typedef struct

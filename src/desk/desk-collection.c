@@ -193,6 +193,49 @@ counts (DeskCollection *self, const CoreEntry *entry, CoreId without, CoreDay un
          node_lives (self, entry->id) && !core_id_equal (entry->id, without);
 }
 
+/* Taken back on one device with all that it was called, while another wrote of it: it answers to what
+ * it was called last, and is told. Numbers before codes before names. */
+static void
+name_again (DeskCollection *self, const GPtrArray *entries, CoreState *state)
+{
+  static const char *const keys[] = { "name", "code", "number", NULL };
+  struct
+  {
+    char *text;
+    gsize size;
+  } fields[] = { { state->name, sizeof state->name },
+                 { state->code, sizeof state->code },
+                 { state->number, sizeof state->number } };
+  const CoreEntry *last = NULL;
+  const char *end;
+  int best = -1;
+
+  for (guint i = 0; i < entries->len; i++)
+    {
+      const CoreEntry *entry = entries->pdata[i];
+      int key = entry->kind == CORE_KIND_SET ? core_word_index (keys, core_entry_str (entry, CORE_KEY_KEY)) : -1;
+
+      if (key < 0 || key < best || node_lives (self, entry->id) ||
+          (key == best && core_id_compare (entry->id, last->id) < 0))
+        continue;
+      best = key;
+      last = entry;
+    }
+  if (last == NULL)
+    return;
+  g_strlcpy (fields[best].text, core_entry_str (last, CORE_KEY_VALUE), fields[best].size);
+  if (!g_utf8_validate (fields[best].text, -1, &end))
+    fields[best].text[end - fields[best].text] = '\0'; /* a letter that was cut */
+  add_conflict (state, (CoreConflict){ CORE_CONFLICT_NAMELESS, state->last_entry, last->id });
+}
+
+static gboolean
+is_nameless (const CoreState *state)
+{
+  return state->exists && state->kind != CORE_SUBJECT_JOURNAL && state->number[0] == '\0' &&
+         state->code[0] == '\0' && state->name[0] == '\0';
+}
+
 static DeskFold *
 fold_of (DeskCollection *self,
          CoreId subject,
@@ -213,6 +256,8 @@ fold_of (DeskCollection *self,
   if (core_fold (subject, kind, (const CoreEntry *const *) live->pdata, live->len, &fold->state) !=
       CORE_OK)
     g_error ("out of memory while folding a subject");
+  if (entries != NULL && core_id_is_none (how->without) && is_nameless (&fold->state))
+    name_again (self, entries, &fold->state);
   fold->own_conflicts = (guint) fold->state.conflicts.n;
   desk_collection_add_conflicts (self, fold);
   core_state_trim (&fold->state);

@@ -155,10 +155,14 @@ add_clash (Desk *self, DeskSubject *subject, const CoreConflict *conflict, DeskM
   clash->subject = desk_subject_ref (subject);
   if (conflict->kind == CORE_CONFLICT_NUMBER_TAKEN || conflict->kind == CORE_CONFLICT_CODE_TAKEN)
     clash->other = desk_get (self, conflict->other);
+  if (conflict->kind == CORE_CONFLICT_TWO_REPLACEMENTS || conflict->kind == CORE_CONFLICT_CORRECTED_AND_VOIDED)
+    clash->counts = copy_of (self, conflict->entry);
   if (conflict->kind == CORE_CONFLICT_TWO_REPLACEMENTS)
+    clash->not_counted = copy_of (self, conflict->other);
+  if (conflict->kind == CORE_CONFLICT_TWO_MOULTS)
     {
-      clash->counts = copy_of (self, conflict->entry);
-      clash->not_counted = copy_of (self, conflict->other);
+      clash->counts = copy_of (self, conflict->other);
+      clash->not_counted = copy_of (self, conflict->entry);
     }
   clash->where = where_of (self, subject);
   clash->other_where = where_of (self, clash->other);

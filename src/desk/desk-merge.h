@@ -18,7 +18,9 @@ typedef struct
   DeskSubject *other;   /* of a number or code: who keeps it; else NULL */
   char *where;          /* what the place is called on which `subject` stands; NULL = nowhere */
   char *other_where;
-  CoreEntry *counts, *not_counted; /* of two corrections of one entry; else NULL */
+  CoreEntry *counts;      /* of two corrections of one entry, of one corrected and taken back, of one
+                           * moult entered twice; else NULL */
+  CoreEntry *not_counted; /* of two of them; else NULL */
 } DeskClash;
 
 typedef struct

@@ -135,6 +135,9 @@ who (WordsLang lang, const CoreState *state, const CoreProfile *profile, const c
                        ? words_subject_kind (lang, state->kind)
                        : words_species (lang, profile, state->species);
 
+  if (state->kind == CORE_SUBJECT_PLACE && state->name[0] != '\0')
+    /* Translators: "place" and its name */
+    return g_strdup_printf (T_ (lang, "merge", "%s “%s”"), what, state->name);
   return where != NULL ? g_strdup_printf ("%s (%s)", what, where) : g_strdup (what);
 }
 
@@ -173,8 +176,20 @@ static char *
 corrections (const WordsView *view, const WordsClash *clash)
 {
   g_autofree char *counts = entry_of (view, clash, clash->counts);
-  g_autofree char *other = entry_of (view, clash, clash->not_counted);
+  g_autofree char *other = clash->not_counted != NULL ? entry_of (view, clash, clash->not_counted) : NULL;
 
+  if (clash->conflict->kind == CORE_CONFLICT_TWO_MOULTS)
+    /* Translators: 1 a number, 2 and 3 what was entered, with the day */
+    return g_strdup_printf (T_ (view->lang, "merge",
+                                "%1$s: a moult seems to be entered twice, and counts once. What "
+                                "counts: %2$s. What does not: %3$s."),
+                            clash->label, counts, other);
+  if (other == NULL)
+    /* Translators: 1 a number, 2 what was entered, with the day */
+    return g_strdup_printf (T_ (view->lang, "merge",
+                                "%1$s: one entry was corrected on one side and taken back on the "
+                                "other. The correction counts: %2$s."),
+                            clash->label, counts);
   /* Translators: 1 a number, 2 and 3 what was entered, with the day */
   return g_strdup_printf (T_ (view->lang, "merge",
                               "%1$s: one entry was corrected twice. What counts: %2$s. What does "
@@ -189,7 +204,8 @@ words_merge_clash (const WordsView *view, const WordsClash *clash)
 
   if (clash->other != NULL)
     return namesakes (view->lang, clash);
-  if (clash->counts != NULL && clash->not_counted != NULL)
+  if (clash->counts != NULL &&
+      (clash->not_counted != NULL || clash->conflict->kind == CORE_CONFLICT_CORRECTED_AND_VOIDED))
     return corrections (view, clash);
   text = words_conflict (view, clash->conflict);
   return g_strdup_printf ("%s: %s", clash->label, text);

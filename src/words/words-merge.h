@@ -37,8 +37,9 @@ typedef struct
   const CoreState *other; /* NULL = no conflict of names */
   const CoreProfile *other_profile;
   const char *other_where;
-  const CoreEntry *counts; /* of two corrections of one entry; else NULL */
-  const CoreEntry *not_counted;
+  const CoreEntry *counts; /* of two corrections of one entry, of one that was taken back too, of a moult
+                            * entered twice; else NULL */
+  const CoreEntry *not_counted; /* of two of them; else NULL */
 } WordsClash;
 /* "61: ghost mantis (Shelf A) keeps the number; orchid mantis (Shelf B) answers to 61b until it gets
  * a new one.", "61: corrected twice; 5 hydei: seen eaten counts, …", or the words of the conflict. */

@@ -418,6 +418,18 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
       TERM ("conflict", "Two readings of one minute differ, and both count. Take one of them back, or correct its time."),
     [CORE_CONFLICT_NAME_TAKEN] =
       TERM ("conflict", "Two places have this name: give one another name."),
+    [CORE_CONFLICT_NAMELESS] =
+      TERM ("conflict",
+            "It was taken back on one device, while something was entered of it on another, and answers "
+            "to what it was called. Take these entries back as well, or enter again what it is."),
+    [CORE_CONFLICT_TWO_MOULTS] =
+      TERM ("conflict",
+            "A moult seems to be entered twice, and counts once. Take one of the two back; if it did "
+            "moult twice, correct the later entry and say that it is sure."),
+    [CORE_CONFLICT_CORRECTED_AND_VOIDED] =
+      TERM ("conflict",
+            "An entry was corrected on one device and taken back on another; the correction counts. "
+            "Take it back as well if it should not."),
   };
 
   return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) conflict->kind));

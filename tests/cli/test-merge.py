@@ -153,6 +153,15 @@ def test_a_letter_is_not_one_that_was_given():
     equal(a.ok("state", "7c")["species"], "Phyllocrania paradoxa")
 
 
+def test_codes_of_places_too():
+    a, b = pair()
+    a.ok("add", "place", "name=Oak room", "code=O")
+    b.ok("add", "place", "name=Old fridge", "code=O")
+    (clash,) = a.ok("merge", b.dir)["numbers"]
+    for words in ("“Oak room” keeps the code", "“Old fridge” answers to Ob"):
+        assert words in clash["text"], clash["text"]
+
+
 def test_codes_of_lots_too():
     a, b = pair()
     for j, count in ((a, 140), (b, 60)):
@@ -179,6 +188,78 @@ def test_double_corrections_are_listed():
         assert later in live and entry not in live
         equal([c["kind"] for c in side.ok("state", "1")["conflicts"]], ["two_replacements"])
     same(a, b)
+
+
+def test_one_moult_found_by_two_counts_once():
+    for there in (["--day", "2026-05-31"], ["outcome=fell", "--day", "2026-05-30"]):
+        j = Journal("2026-06-10")
+        j.animal("species=hierodula", "stage=L5", "scheme=1", "acquired=2026-05-01")
+        a, b = j, copy_of(j)
+        first = a.record("1", "moulted", "--day", "2026-05-30", "--earliest", "2026-05-28")
+        second = b.record("1", "moulted", *there)
+        (clash,) = a.ok("merge", b.dir)["conflicts"]
+        equal((clash["subject"], clash["kind"], {clash["entry"], clash["other"]}), ("1", "two_moults", {first, second}))
+        assert "entered twice, and counts once" in clash["text"], clash["text"]
+        b.ok("merge", a.dir)
+        same(a, b)
+        state = a.ok("state", "1")
+        equal((state["stage"], [c["kind"] for c in state["conflicts"]]), ("about L6", ["two_moults"]))
+        assert state["moults"]["p"]["6"] > .2, state["moults"]  # of one moult .15, as the seller's L5 is unsure
+        assert any("entered twice" in text for text in a.ok("check")["conflicts"])
+        # Either way out of it.
+        a.ok("void", clash["entry"])
+        equal((a.ok("state", "1")["conflicts"], a.ok("state", "1")["moults"]["p"]["6"] < .16), ([], True))
+        if clash["entry"] == second and "--day" == there[0]:
+            a.ok("undo")
+            a.ok("correct", second, "sure=yes")
+            equal((a.ok("state", "1")["conflicts"], a.ok("state", "1")["stage"]), ([], "about L7"))
+
+
+def test_corrected_here_and_taken_back_there():
+    for first in ("correct", "void"):
+        j = Journal("2026-06-10")
+        j.animal("species=hierodula", "stage=L5", "scheme=1", "acquired=2026-05-01")
+        entry = j.record("1", "moulted", "--day", "2026-05-10")
+        a, b = j, copy_of(j)
+        if first == "void":
+            b.ok("void", entry)
+        correction = a.ok("correct", entry, "day=2026-05-12")["id"]
+        if first == "correct":
+            b.ok("void", entry)
+        (clash,) = a.ok("merge", b.dir)["conflicts"]
+        equal((clash["subject"], clash["kind"], clash["entry"]), ("1", "corrected_and_voided", correction))
+        assert "corrected on one side and taken back on the other" in clash["text"], clash["text"]
+        b.ok("merge", a.dir)
+        same(a, b)
+        state = a.ok("state", "1")
+        equal((state["stage"], [c["kind"] for c in state["conflicts"]]), ("about L6", ["corrected_and_voided"]))
+        assert any("taken back on another" in text for text in a.ok("check")["conflicts"])
+        a.ok("void", correction)
+        state = a.ok("state", "1")
+        equal((state["stage"], state["conflicts"]), ("about L5", []))
+
+
+def test_taken_back_here_and_used_there_keeps_its_name():
+    j = Journal("2026-06-10")
+    j.animal("species=hierodula", "acquired=2026-05-01", "stage=L5", "scheme=1", "number=1")
+    a, b = j, copy_of(j)
+    moult = a.record("1", "moulted", "--day", "2026-05-20")
+    b.ok("undo")
+    (clash,) = a.ok("merge", b.dir)["conflicts"]
+    equal((clash["subject"], clash["kind"], clash["entry"]), ("1", "nameless", moult))
+    b.ok("merge", a.dir)
+    same(a, b)
+    state = a.ok("state", "1")
+    equal(([c["kind"] for c in state["conflicts"]], state["species"]), (["nameless"], None))
+    assert all(t["subject"] for t in a.ok("plan")["tasks"])
+    assert any(text.startswith("1: ") for text in a.ok("check")["conflicts"])
+    a.no(1, "add", "animal", "species=unknown", "number=1")
+    # Either way out of it.
+    a.ok("void", moult)
+    a.no(1, "state", "1")
+    a.ok("undo")
+    a.ok("record", "1", "set", "key=number", "value=1")
+    equal(a.ok("state", "1")["conflicts"], [])
 
 
 def test_what_cannot_be_is_told():

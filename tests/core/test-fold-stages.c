@@ -267,6 +267,52 @@ static const StageRow stage_rows[] = {
     FALSE,
     TRUE,
     1 },
+  { "one moult found by two",
+    { { 100, "hatched" }, { 120, "moulted|earliest=118" }, { 121, "moulted" } },
+    CORE_BASIS_ESTIMATED,
+    1,
+    { 0, .9, .1, 0, 0 },
+    2,
+    FALSE,
+    FALSE,
+    1 },
+  { "one moult entered twice for a day",
+    { { 100, "hatched" }, { 120, "moulted" }, { 120, "moulted|outcome=fell" }, { 140, "moulted" } },
+    CORE_BASIS_ESTIMATED,
+    2,
+    { 0, 0, .9, .1, 0 },
+    3,
+    FALSE,
+    FALSE,
+    1 },
+  { "two moults, as is said to be sure",
+    { { 100, "hatched" }, { 120, "moulted" }, { 121, "moulted|sure=yes" } },
+    CORE_BASIS_COUNTED,
+    2,
+    { 0, 0, 1, 0, 0 },
+    3 },
+  { "the same, the earlier one entered afterwards",
+    { { 100, "hatched" }, { 121, "moulted" }, { 120, "moulted|sure=yes" } },
+    CORE_BASIS_COUNTED,
+    2,
+    { 0, 0, 1, 0, 0 },
+    3 },
+  { "two moults so far apart that nobody asks",
+    { { 100, "hatched" }, { 120, "moulted" }, { 124, "moulted" } },
+    CORE_BASIS_COUNTED,
+    2,
+    { 0, 0, 1, 0, 0 },
+    3 },
+  { "the last moult found by two",
+    { { 112, "moulted|to=adult" }, { 113, "moulted|to=adult" } },
+    CORE_BASIS_COUNTED,
+    1,
+    { 0, 1, 0, 0, 0 },
+    2,
+    FALSE,
+    TRUE,
+    1,
+    4 },
 };
 
 static void
@@ -314,6 +360,34 @@ test_moults_sd_and_index (void)
   g_assert_cmpstr (state.claim_stage, ==, "L3");
   g_assert_cmpint (state.claim_scheme, ==, 1);
   core_state_clear (&state);
+}
+
+/* What either of two said of one moult is known: here that it fell, whoever came first. */
+static void
+test_moult_found_by_two (void)
+{
+  static const char *const said[] = { "moulted", "moulted|outcome=good", "moulted|outcome=fell" };
+
+  for (int later = 0; later < 2; later++)
+    for (int i = 0; i < 2; i++)
+      {
+        g_autoptr (Journal) journal = journal_new ();
+        CoreState state;
+        CoreId first;
+
+        core_state_init (&state);
+        journal_add (journal, 100, "hatched");
+        first = journal_add (journal, 120, said[later ? i : 2])->id;
+        journal_add (journal, 121, said[later ? 2 : i]);
+        journal_fold (journal, CORE_SUBJECT_ANIMAL, &state);
+        g_assert_cmpuint (state.stages.n, ==, 2);
+        g_assert_cmpint (state.stages.v[1].found, ==, 120);
+        g_assert_cmpint (state.stages.v[1].outcome, ==, CORE_MOULT_FELL);
+        g_assert_cmpuint (state.conflicts.n, ==, 1);
+        g_assert_cmpint (state.conflicts.v[0].kind, ==, CORE_CONFLICT_TWO_MOULTS);
+        g_assert_true (core_id_equal (state.conflicts.v[0].other, first));
+        core_state_clear (&state);
+      }
 }
 
 /* ---- signs ---- */
@@ -388,6 +462,7 @@ main (int argc, char *argv[])
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/core/fold/stages", test_stages);
   g_test_add_func ("/core/fold/moults-at", test_moults_sd_and_index);
+  g_test_add_func ("/core/fold/moult-found-by-two", test_moult_found_by_two);
   g_test_add_func ("/core/fold/signs", test_signs);
   g_test_add_func ("/core/fold/probably-adult", test_probably_adult);
   return g_test_run ();

@@ -11,7 +11,7 @@ typedef struct
   const char *name;
   const char *lines[MAX_STEPS]; /* ids 1000, 1001, … */
   const char *live;             /* one digit each */
-  const char *conflicts;        /* kind: r = two replacements, m = names missing */
+  const char *conflicts;        /* kind: r = two replacements, v = one voided too, m = names missing */
 } LiveRow;
 
 static const LiveRow rows[] = {
@@ -28,7 +28,7 @@ static const LiveRow rows[] = {
   { "a correction of a correction, the middle voided on another copy",
     { "looked", "gone|names=1000", "void|names=1001", "drank|names=1001" },
     "0011",
-    "" },
+    "v" },
   { "a correction taken back and the first replaced anew",
     { "looked", "gone|names=1000", "void|names=1001", "drank|names=1000" },
     "0011",
@@ -60,6 +60,26 @@ static const LiveRow rows[] = {
   { "void and replacement of one entry",
     { "looked", "void|names=1000", "gone|names=1000" },
     "011",
+    "v" },
+  { "replacement and void of one entry",
+    { "looked", "gone|names=1000", "void|names=1000" },
+    "011",
+    "v" },
+  { "void, and a row of replacements",
+    { "looked", "gone|names=1000", "void|names=1000", "drank|names=1001" },
+    "0011",
+    "v" },
+  { "void and replacement of one entry, the replacement taken back",
+    { "looked", "void|names=1000", "gone|names=1000", "void|names=1002" },
+    "0101",
+    "" },
+  { "void and replacement of one entry, the void taken back",
+    { "looked", "gone|names=1000", "void|names=1000", "void|names=1002" },
+    "0101",
+    "" },
+  { "a correction taken back with what it corrected",
+    { "looked", "gone|names=1000", "void|names=1001", "void|names=1000" },
+    "0011",
     "" },
   { "two voids of one entry", { "looked", "void|names=1000", "void|names=1000" }, "011", "" },
   { "one of two voids taken back",
@@ -96,8 +116,9 @@ test_live (void)
       g_assert_cmpuint (n_conflicts, ==, strlen (rows[i].conflicts));
       for (gsize k = 0; k < n_conflicts; k++)
         g_assert_cmpint (conflicts[k].kind, ==,
-                         rows[i].conflicts[k] == 'r' ? CORE_CONFLICT_TWO_REPLACEMENTS
-                                                     : CORE_CONFLICT_NAMES_MISSING);
+                         rows[i].conflicts[k] == 'r'   ? CORE_CONFLICT_TWO_REPLACEMENTS
+                         : rows[i].conflicts[k] == 'v' ? CORE_CONFLICT_CORRECTED_AND_VOIDED
+                                                       : CORE_CONFLICT_NAMES_MISSING);
       free (conflicts);
     }
 }
