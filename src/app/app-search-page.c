@@ -11,6 +11,7 @@
 #include "app/app-widgets.h"
 #include "app/app-window.h"
 #include "desk/desk-search.h"
+#include "words/words-search.h"
 
 #define MOST 60 /* rows: more is a reason to type on */
 
@@ -127,7 +128,7 @@ show_hits (AppSearchPage *self, GPtrArray *hits)
       gtk_label_set_label (self->hint, text);
     }
   else
-    gtk_label_set_label (self->hint, hits->len == 0 ? C_ ("search", "Nothing was found. Try the beginning of a word.") : "");
+    gtk_label_set_label (self->hint, hits->len == 0 ? words_search_nothing (WORDS_LOCAL) : "");
   gtk_widget_set_visible (GTK_WIDGET (self->hint), hits->len == 0 || hits->len > MOST);
 }
 
@@ -160,7 +161,8 @@ ask (AppSearchPage *self)
   if (desk == NULL || text[0] == '\0')
     {
       clear (self);
-      gtk_label_set_label (self->hint, C_ ("search", "A number, a name, a kind, a shelf, a prey, or words from a note."));
+      gtk_label_set_label (self->hint, C_ ("search", "A number, a name, a kind, a shelf, a stage, a prey, words from a note, or what was entered: "
+                               "refused, sold, a buyer, a cause, an origin."));
       gtk_widget_show (GTK_WIDGET (self->hint));
       return;
     }

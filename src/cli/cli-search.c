@@ -3,12 +3,14 @@
 #include "cli/cli.h"
 #include "core/core-date.h"
 #include "desk/desk-search.h"
+#include "words/words-search.h"
 
 #define LIMIT 200
 
 static const char *const why_names[] = {
   [DESK_HIT_LABEL] = "label", [DESK_HIT_NAME] = "name", [DESK_HIT_SPECIES] = "species",
-  [DESK_HIT_PLACE] = "place", [DESK_HIT_NOTE] = "note", [DESK_HIT_PREY] = "prey",
+  [DESK_HIT_PLACE] = "place", [DESK_HIT_STAGE] = "stage", [DESK_HIT_NOTE] = "note",
+  [DESK_HIT_ENTRY] = "entry", [DESK_HIT_PREY] = "prey",
 };
 
 static void
@@ -46,6 +48,8 @@ cli_search (Cli *cli)
   hits = desk_search_finish (cli->desk, result, &error);
   if (hits == NULL)
     return cli_fail (error);
+  if (hits->len == 0)
+    g_printerr ("mantidary-cli: %s\n", words_search_nothing (WORDS_LOCAL));
   cli_out_open (&cli->out, NULL);
   cli_out_array (&cli->out, "hits");
   for (guint i = 0; i < hits->len; i++)

@@ -90,7 +90,7 @@ const CliVerb cli_verbs[] = {
     "the daily backups; makes that of today; sets where and whether (--folder= is the usual one)",
     "now folder= on=", 0, 0, FALSE, cli_backups },
   { "search", "TEXT",
-    "by number, name, kind, place, prey, or words of notes; each word may be a beginning", NULL, 1, -1,
+    "by number, name, kind, place, stage, prey, words of notes, or what was entered; each word may be a beginning", NULL, 1, -1,
     TRUE, cli_search },
   { "merge", "DIR [--look | --another]",
     "a copy of this journal that was edited apart comes in, all or nothing; --look only says what, "

@@ -50,18 +50,6 @@ desk_fold_new (void)
   return self;
 }
 
-void
-desk_fold_find_meals (DeskFold *self)
-{
-  for (gsize i = 0; i < self->state.meals.n; i++)
-    {
-      int prey = self->state.meals.v[i].prey;
-
-      if (prey >= 0 && prey < CORE_N_PREY)
-        self->last_meal[prey] = (guint32) i + 1;
-    }
-}
-
 static void
 add_conflict (CoreState *state, CoreConflict conflict)
 {
@@ -261,7 +249,6 @@ fold_of (DeskCollection *self,
   fold->own_conflicts = (guint) fold->state.conflicts.n;
   desk_collection_add_conflicts (self, fold);
   core_state_trim (&fold->state);
-  desk_fold_find_meals (fold);
   return fold;
 }
 

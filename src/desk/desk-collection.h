@@ -20,11 +20,9 @@ typedef struct
   DeskSlab *slab;    /* which these are, held; or NULL */
   CoreState state;
   guint own_conflicts;           /* of state.conflicts: the first, which its own entries show */
-  guint32 last_meal[CORE_N_PREY]; /* of each prey: its place in state.meals + 1; 0 = never */
 } DeskFold;
 
 DeskFold *desk_fold_new (void);
-void desk_fold_find_meals (DeskFold *self); /* fills last_meal from the state */
 DeskFold *desk_fold_ref (DeskFold *self);
 void desk_fold_unref (DeskFold *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskFold, desk_fold_unref)
@@ -64,6 +62,7 @@ typedef struct
   DeskKept *kept;         /* owned: from an earlier run for the next snapshot, or NULL */
   DeskSubject *now;       /* owned, never NULL once the collection is settled */
   gboolean stale;         /* entries changed since `now` */
+  guint search_row;       /* its place among DeskSearchRow, when somebody has searched */
 } DeskRecord;
 
 /* ---- entries that name entries: desk-naming.c ---- */

@@ -286,8 +286,6 @@ desk_thaw_fold (DeskThaw *self)
     place_array (self, core_state_array (&fold->state, i), core_state_arrays[i].size);
   place_settings (self, &fold->state);
   move_conflicts (&fold->state);
-  for (int prey = 0; prey < CORE_N_PREY; prey++)
-    self->bad = self->bad || fold->last_meal[prey] > fold->state.meals.n;
   if (!self->bad)
     return fold;
   desk_fold_unref (fold);

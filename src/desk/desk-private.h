@@ -26,6 +26,7 @@ struct _DeskProfiles
 
 typedef struct _DeskOp DeskOp;
 typedef struct _DeskWatch DeskWatch;
+typedef struct _DeskFacts DeskFacts; /* desk-search-private.h */
 
 /* A shelf as it was: worked out once while neither the journal nor today changes. */
 typedef struct
@@ -79,6 +80,8 @@ struct _Desk
   gboolean opened, closed;
   gboolean had_undo, had_redo;
   gboolean plans_ahead; /* few enough live that the plan of each is held ready */
+
+  DeskFacts *facts; /* owned: desk-search-facts.c, NULL until somebody searches */
 };
 
 /* Of all shipped profiles together: copies follow from the entries. desk-profile.c */

@@ -8,6 +8,8 @@
 
 #include <string.h>
 
+#include "words/words-search.h"
+
 static void
 fold_any (GString *out, const char *text)
 {
@@ -80,26 +82,33 @@ append_folded (GString *all, GString *folded, const char *text)
 }
 
 static void
-note_meals (DeskSearchRow *row, const DeskFold *fold)
+note_meals (DeskSearchRow *row, const CoreState *state)
 {
-  for (int prey = 0; prey < CORE_N_PREY; prey++)
-    row->fed[prey] = row->kind != CORE_SUBJECT_NONE && fold->last_meal[prey] > 0
-                       ? fold->state.meals.v[fold->last_meal[prey] - 1].day
-                       : CORE_DAY_NONE;
+  for (int prey = 0; prey < DESK_SEARCH_PREYS; prey++)
+    for (int outcome = 0; outcome < DESK_SEARCH_OUTCOMES; outcome++)
+      row->fed[prey][outcome] = CORE_DAY_NONE;
+  for (gsize i = 0; row->kind != CORE_SUBJECT_NONE && i < state->meals.n; i++)
+    {
+      const CoreMeal *meal = &state->meals.v[i];
+
+      if (meal->outcome >= 0 && meal->outcome < DESK_SEARCH_OUTCOMES)
+        row->fed[meal->prey < 0 ? CORE_N_PREY : meal->prey][meal->outcome] = meal->day;
+    }
 }
 
 static void
 make_row (Desk *self, DeskSearchRow *row, DeskSubject *now, GString *all, GString *folded)
 {
   const CoreState *state = desk_subject_state (now);
-  gsize name, species = 0;
+  g_autofree char *said = words_search_stage (state, desk_scheme (self));
+  gsize name, species = 0, stage;
 
   row_clear (row);
   row->now = desk_subject_ref (now);
   row->kind = state->exists ? (guint8) desk_subject_kind (now) : CORE_SUBJECT_NONE;
   row->number = g_ascii_strtoull (desk_subject_label (now), NULL, 10);
   row->living = desk_subject_living (now);
-  note_meals (row, desk_subject_fold (now));
+  note_meals (row, state);
   row->profile = profile_of (self, now);
   row->stands = (CoreId){ 0 };
   if (row->living)
@@ -113,8 +122,11 @@ make_row (Desk *self, DeskSearchRow *row, DeskSubject *now, GString *all, GStrin
       species = all->len;
       append_folded (all, folded, state->species);
     }
+  stage = all->len;
+  append_folded (all, folded, said);
   row->label = g_memdup2 (all->str, all->len);
   row->name = row->label + name;
+  row->stage = row->label + stage;
   row->species = species > 0 ? row->label + species : NULL;
 }
 
@@ -136,8 +148,10 @@ make_rows (Desk *self, guint most)
   for (guint i = 0; i < order->len && made < most; i++)
     {
       DeskSearchRow *row = &g_array_index (self->search_rows, DeskSearchRow, i);
-      DeskSubject *now = ((const DeskRecord *) order->pdata[i])->now;
+      DeskRecord *record = order->pdata[i];
+      DeskSubject *now = record->now;
 
+      record->search_row = i;
       if (row->now == now)
         continue;
       make_row (self, row, now, all, folded);
@@ -165,6 +179,8 @@ warm_cb (gpointer data)
     g_message ("no search: %s", error->message);
   else if (make_rows (self, A_WHILE) == A_WHILE)
     return G_SOURCE_CONTINUE;
+  if (self->seeker != NULL)
+    desk_search_read_facts (self);
   self->warm_id = 0;
   return G_SOURCE_REMOVE;
 }

@@ -47,6 +47,7 @@ desk_finalize (GObject *object)
   g_clear_pointer (&self->reader, store_close);
   g_clear_pointer (&self->store, store_close);
   g_clear_pointer (&self->search_rows, desk_search_rows_free);
+  g_clear_pointer (&self->facts, desk_facts_free);
   desk_collection_clear (&self->all);
   g_clear_pointer (&self->photos, g_hash_table_unref);
   g_clear_pointer (&self->drafts, g_hash_table_unref);

@@ -32,21 +32,19 @@ read_entry (Store *self, Stmt *stmt, gint64 *seq, GError **error)
   return entry;
 }
 
+/* `sql` with the first and the last seq as ?1 and ?2. */
 static gboolean
-scan_range (Store *self,
-            gint64 first_seq,
-            gint64 last_seq,
-            StoreScan scan,
-            gpointer data,
-            GError **error)
+scan_rows (Store *self,
+           const char *sql,
+           gint64 first_seq,
+           gint64 last_seq,
+           StoreScan scan,
+           gpointer data,
+           GError **error)
 {
-  g_autoptr (Stmt) stmt = NULL;
+  g_autoptr (Stmt) stmt = _store_prepare (self, sql, error);
   gboolean row;
 
-  stmt = _store_prepare (self,
-                         "SELECT " STORE_ENTRY_COLUMNS
-                         " FROM entry WHERE seq BETWEEN ?1 AND ?2 ORDER BY seq",
-                         error);
   if (stmt == NULL)
     return FALSE;
   sqlite3_bind_int64 (stmt, 1, first_seq);
@@ -63,6 +61,40 @@ scan_range (Store *self,
         return FALSE;
     }
   return FALSE;
+}
+
+static gboolean
+scan_range (Store *self,
+            gint64 first_seq,
+            gint64 last_seq,
+            StoreScan scan,
+            gpointer data,
+            GError **error)
+{
+  return scan_rows (self,
+                    "SELECT " STORE_ENTRY_COLUMNS
+                    " FROM entry WHERE seq BETWEEN ?1 AND ?2 ORDER BY seq",
+                    first_seq, last_seq, scan, data, error);
+}
+
+gboolean
+store_scan_kinds (Store *self,
+                  gint64 after_seq,
+                  const CoreKind *kinds,
+                  gsize n_kinds,
+                  StoreScan scan,
+                  gpointer data,
+                  GError **error)
+{
+  g_autoptr (GString) sql = g_string_new ("SELECT " STORE_ENTRY_COLUMNS
+                                          " FROM entry WHERE seq BETWEEN ?1 AND ?2 AND kind IN (");
+
+  g_return_val_if_fail (self != NULL && scan != NULL && n_kinds > 0, FALSE);
+  for (gsize i = 0; i < n_kinds; i++)
+    g_string_append_printf (sql, "%s'%s'", i > 0 ? ", " : "", core_kind_info (kinds[i])->name);
+  g_string_append (sql, ") ORDER BY seq");
+  return after_seq == G_MAXINT64 ||
+         scan_rows (self, sql->str, after_seq + 1, G_MAXINT64, scan, data, error);
 }
 
 gboolean

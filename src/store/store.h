@@ -177,6 +177,14 @@ GPtrArray *store_load_entries (Store *self, gint64 after_seq, gint64 *last_seq, 
 typedef gboolean (*StoreScan) (gint64 seq, CoreEntry *entry, gpointer data, GError **error);
 gboolean
 store_scan_entries (Store *self, gint64 after_seq, StoreScan scan, gpointer data, GError **error);
+/* The same of these kinds alone. */
+gboolean store_scan_kinds (Store *self,
+                           gint64 after_seq,
+                           const CoreKind *kinds,
+                           gsize n_kinds,
+                           StoreScan scan,
+                           gpointer data,
+                           GError **error);
 /* Those of these seqs, in this order; one that is not there is STORE_ERROR_CORRUPT. */
 GPtrArray *store_load_by_seq (Store *self, const gint64 *seqs, gsize n, GError **error)
   G_GNUC_WARN_UNUSED_RESULT; /* of CoreEntry, owned */

@@ -90,6 +90,62 @@ def test_the_latest_meal_that_still_counts():
     equal(found(j, "moth"), [("prey", "14"), ("prey", "22")])
 
 
+def lives():
+    j = Journal("2026-06-20")
+    j.animal("species=hierodula", "acquired=2026-05-01", "stage=L5", "scheme=1", "locality=Tanga",
+             "from=Börse Hamm", "number=1")
+    j.animal("species=phyllocrania", "acquired=2026-05-01", "stage=adult", "number=2")
+    j.animal("species=phyllocrania", "acquired=2026-05-01", "number=3", "line=Blue velvet")
+    j.record("1", "fed", "prey=moth", "outcome=refused", "--day", "2026-05-10")
+    j.record("1", "trouble", "what=mould", "--day", "2026-05-11")
+    j.record("1", "moulted", "outcome=fell", "--day", "2026-05-12")
+    j.record("1", "sexed", "sex=male", "method=build", "--day", "2026-05-13")
+    j.record("1", "left", "how=sold", "to=Frau Müller", "--day", "2026-06-01")
+    j.record("2", "fed", "prey=moth", "outcome=taken", "--day", "2026-05-10")
+    j.record("3", "died", "cause=Mismoult XYZ", "--day", "2026-06-02")
+    return j
+
+
+def test_results_causes_buyers_and_origins():
+    j = lives()
+    for text, hits in [("refused", [("prey", "1")]), ("mould", [("entry", "1")]), ("fell", [("entry", "1")]),
+                       ("sold", [("entry", "1")]), ("müller", [("entry", "1")]), ("frau mull", [("entry", "1")]),
+                       ("xyz", [("entry", "3")]), ("mismoult died", [("entry", "3")]), ("tanga", [("entry", "1")]),
+                       ("locality", [("entry", "1")]), ("börse", [("entry", "1")]), ("hamm", [("entry", "1")]),
+                       ("eaten", [("prey", "2")]), ("moth eaten", [("prey", "2")]), ("moth ref", [("prey", "1")]),
+                       ("adult", [("stage", "2"), ("entry", "2")]), ("l6", [("stage", "1")]), ("male", [("entry", "1")]),
+                       ("female", []), ("velvet", [("entry", "3")])]:
+        equal((text, found(j, text)), (text, hits))
+
+
+def test_whose_it_was_may_be_said_beside():
+    j = lives()
+    equal(found(j, "hierodula", "sold"), [("entry", "1")])
+    equal(found(j, "ghost", "sold"), [])
+    equal(found(j, "ghost", "adult"), [("species", "2")])
+    equal(found(j, "ghost", "eaten"), [("prey", "2")])
+    equal(found(j, "1", "moulted"), [("entry", "1")])
+
+
+def test_what_was_taken_back_or_corrected_is_not_found():
+    j = lives()
+    (sold,) = j.ok("search", "sold")["hits"]
+    assert "Müller" in sold["text"] and sold["day"] == "2026-06-01", sold
+    j.ok("correct", sold["entry"], "to=Herr Maier")
+    equal((found(j, "müller"), found(j, "maier sold")), ([], [("entry", "1")]))
+    j.ok("undo")
+    equal((found(j, "müller"), found(j, "maier")), ([("entry", "1")], []))
+
+
+def test_an_empty_answer_says_what_was_looked_through():
+    j = lives()
+    done = j.run("search", "nowhere")
+    equal((done.code, done.json["hits"]), (0, []))
+    for word in ("Nothing was found", "notes", "buyers", "deaths", "origins", "beginning of a word"):
+        assert word in done.err, done.err
+    equal(j.run("search", "sold").err, "")
+
+
 def test_the_living_before_the_past():
     j = collection()
     j.ok("record", "22", "died")

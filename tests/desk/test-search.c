@@ -35,7 +35,8 @@ assert_found (Desk *desk, const char *text, guint limit, const char *expected)
                               desk_subject_label (hit->subject),
                               hit->why == DESK_HIT_NOTE   ? ":note"
                               : hit->why == DESK_HIT_PREY ? ":prey"
-                                                          : "");
+                              : hit->why == DESK_HIT_ENTRY ? ":entry"
+                                                           : "");
     }
   if (strcmp (found->str, expected) != 0)
     g_error ("'%s' found '%s', not '%s'", text, found->str, expected);
@@ -111,6 +112,29 @@ test_entries (Fixture *fixture, gconstpointer data)
   assert_found (desk, "claw", 9, "1:note 4:note");
   fixture_void (desk, note);
   assert_found (desk, "claw", 9, "1:note");
+}
+
+/* What is entered between two letters is found by the second; the latest first. */
+static void
+test_facts (Fixture *fixture, gconstpointer data)
+{
+  Desk *desk = fixture->desk;
+  g_autoptr (GPtrArray) animals = add_animals (desk, 3);
+  CoreId trouble;
+
+  fixture_record (desk, animals->pdata[0], "trouble", "what=mites", -3);
+  assert_found (desk, "mites", 9, "1:entry");
+  trouble = fixture_record (desk, animals->pdata[1], "trouble", "what=mites", -1);
+  fixture_record (desk, animals->pdata[2], "trouble", "what=mites", -2);
+  fixture_record (desk, animals->pdata[2], "trouble", "what=worm", -2);
+  assert_found (desk, "mites", 9, "2:entry 3:entry 1:entry");
+  assert_found (desk, "mites", 2, "2:entry 3:entry");
+  assert_found (desk, "mites window", 1, "2:entry");
+  assert_found (desk, "mites cellar", 9, "");
+  fixture_void (desk, trouble);
+  assert_found (desk, "mites", 2, "3:entry 1:entry");
+  desk_change_free (fixture_undo (desk));
+  assert_found (desk, "mites", 1, "2:entry");
 }
 
 /* ---- nobody waits ---- */
@@ -285,6 +309,7 @@ main (int argc, char **argv)
   add ("/desk/search/best", test_best);
   add ("/desk/search/renamed", test_renamed);
   add ("/desk/search/entries", test_entries);
+  add ("/desk/search/facts", test_facts);
   add ("/desk/search/side-by-side", test_side_by_side);
   add ("/desk/search/closed", test_closed);
   add ("/desk/agenda/plan", test_agenda);
