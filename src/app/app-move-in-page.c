@@ -65,6 +65,7 @@ expected (MoveInColumn column)
       return C_ ("move in", "Last moult: Sunday, 10 Nov, 3w, about 10 days ago, 5 (days ago). Left empty: not known.");
     case MOVE_IN_FED:
     case MOVE_IN_N_COLUMNS:
+    case MOVE_IN_SCHEME:
     default:
       return C_ ("move in", "Last fed: today, Sunday, 10 Nov, 5 (days ago). Left empty: not known.");
     }

@@ -38,10 +38,27 @@ read_file (const char *path, gsize *length, GError **error)
   return g_steal_pointer (&text);
 }
 
+/* As the window calls them: "Place, Order, Number, …". */
+static char *
+columns_known (void)
+{
+  const char *names[MOVE_IN_N_COLUMNS];
+
+  for (int column = 0; column < MOVE_IN_N_COLUMNS; column++)
+    names[column] = words_move_in_column (WORDS_LOCAL, (MoveInColumn) column);
+  return words_list (WORDS_LOCAL, names, G_N_ELEMENTS (names));
+}
+
 /* Every cell that was not understood, a line each, as "row 3, Species: …". */
 static CliExit
-tell_problems (MoveInModel *model)
+tell_problems (MoveInModel *model, const MoveInPasted *pasted)
 {
+  g_autofree char *known = columns_known ();
+
+  if (!pasted->headings)
+    g_printerr ("mantidary-cli: the first line was read as an animal, since fewer than two of its cells are "
+                "headings. The columns, in this order where there are no headings: %s.\n",
+                known);
   for (guint row = 0; row < move_in_model_n_rows (model); row++)
     for (int column = 0; column < MOVE_IN_N_COLUMNS; column++)
       {
@@ -71,9 +88,23 @@ put_names (Cli *cli, const char *key, char **names)
   cli_out_array_end (&cli->out);
 }
 
+/* A heading that is misspelt must not go unseen, whatever the answer looks like. */
+static void
+say_left_out (const MoveInPasted *pasted)
+{
+  g_autofree char *names = pasted->left_out != NULL ? g_strjoinv ("”, “", pasted->left_out) : NULL;
+  g_autofree char *known = columns_known ();
+
+  if (names != NULL)
+    g_printerr ("mantidary-cli: not read, since no such column is known: “%s”. Known are: %s, and the scheme of a "
+                "stage.\n",
+                names, known);
+}
+
 static CliExit
 answer_imported (Cli *cli, guint animals, const MoveInSummary *summary, const MoveInPasted *pasted)
 {
+  say_left_out (pasted);
   if (!cli->json)
     {
       g_string_append_printf (cli->out.text, "%u\n", animals);
@@ -99,7 +130,7 @@ save_table (Cli *cli, MoveInModel *model, const MoveInPasted *pasted)
 
   move_in_model_summary (model, &summary);
   if (summary.problems > 0)
-    exit = tell_problems (model);
+    exit = tell_problems (model, pasted);
   else
     {
       move_in_model_save_async (model, NULL, desk_sync_cb, &sync);
@@ -110,6 +141,17 @@ save_table (Cli *cli, MoveInModel *model, const MoveInPasted *pasted)
     }
   move_in_summary_clear (&summary);
   return exit;
+}
+
+/* One word alone may be a place in the window; in a file it is the heading of what is missing. */
+static gboolean
+is_heading (const char *text, gsize length)
+{
+  g_autofree char *word = length < 100 && g_utf8_validate (text, (gssize) length, NULL)
+                            ? g_utf8_casefold (text, (gssize) length)
+                            : g_strdup ("");
+
+  return words_move_in_heading (g_strstrip (word)) != MOVE_IN_N_COLUMNS;
 }
 
 CliExit
@@ -134,7 +176,9 @@ cli_import_csv (Cli *cli)
   move_in_model_keep_no_draft (model);
   if (scheme != NULL)
     move_in_model_set_scheme (model, scheme[0] - '0');
-  if (!move_in_model_paste (model, 0, MOVE_IN_PLACE, text, length, &pasted, &problem))
+  if (is_heading (text, length))
+    problem = words_move_in_problem (WORDS_LOCAL, MOVE_IN_PASTE_HEADINGS, NULL, NULL);
+  if (problem != NULL || !move_in_model_paste (model, 0, MOVE_IN_PLACE, text, length, &pasted, &problem))
     return cli_refuse ("%s", problem);
   fill_place (model, cli_option (cli, "place"));
   exit = save_table (cli, model, &pasted);

@@ -36,7 +36,8 @@ const CliVerb cli_verbs[] = {
   { "correct", "ENTRY key=value … (also day=, earliest=, time=)",
     "replace an entry by a corrected copy; prints its id", NULL, 2, -1, TRUE, cli_correct },
   { "import csv", "FILE|- [--place P] [--scheme 1|2]",
-    "move in the animals of a table, all or none; - reads standard input; prints how many", "place= scheme=", 1, 1, TRUE,
+    "move in the animals of a table, all or none; - reads standard input; prints how many; a column "
+    "scheme is that of the stage in its row", "place= scheme=", 1, 1, TRUE,
     cli_import_csv },
   { "import readings",
     "FILE|- --place P [--inside] [--look] [--leave-out] [--time COL] [--clock COL] [--temperature COL] "

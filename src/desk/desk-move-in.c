@@ -162,11 +162,17 @@ put_number (MoveIn *self, CoreId subject, const DeskNewcomer *animal, GError **e
   return put_set (self, subject, "number", number, error);
 }
 
+static int
+scheme_of (const MoveIn *self, const DeskNewcomer *animal)
+{
+  return animal->scheme != 0 ? animal->scheme : self->scheme;
+}
+
 /* "L4-5": a claim of several stages. */
 static gboolean
 is_span (const MoveIn *self, const DeskNewcomer *animal)
 {
-  return animal->moults >= 0 && core_stage_allows (animal->stage, self->scheme, animal->moults + 1);
+  return animal->moults >= 0 && core_stage_allows (animal->stage, scheme_of (self, animal), animal->moults + 1);
 }
 
 /* Its stage would be read before a moult of the same day: then the number is said after it. One of
@@ -181,7 +187,7 @@ static gboolean
 put_arrival (MoveIn *self, CoreId subject, const DeskNewcomer *animal, GError **error)
 {
   CoreEntry *entry = desk_op_entry (self->op, CORE_KIND_ACQUIRED, subject, self->today);
-  g_autofree char *scheme = g_strdup_printf ("scheme=%d", self->scheme);
+  g_autofree char *scheme = g_strdup_printf ("scheme=%d", scheme_of (self, animal));
   g_autofree char *stage = NULL;
 
   if (!desk_value_set (self->op->desk, entry, "moved_in=yes", error))

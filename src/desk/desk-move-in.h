@@ -16,6 +16,7 @@ typedef struct
   char *stage;        /* "L4", "L4-5", "adult": NULL = unknown */
   CoreSeenStage seen; /* what `stage` says of it, or unknown */
   int moults;         /* the least that `stage` can mean; -1 = no number */
+  int scheme;         /* of its own stage; 0 = that of all */
   CoreSex sex;        /* as told */
   DeskWhen moult, fed;
 } DeskNewcomer;

@@ -346,22 +346,51 @@ l_numbers (const char *text, int *first, int *last)
   return FALSE;
 }
 
+/* "L4 scheme 2": cut off behind the stage. 0 = not said, -1 = no such scheme. */
+static int
+take_scheme (char *folded)
+{
+  char *number = strrchr (folded, ' '), *word;
+
+  if (number == NULL)
+    return 0;
+  *number = '\0';
+  word = strrchr (folded, ' ');
+  if (word == NULL || words_move_in_heading (word + 1) != MOVE_IN_SCHEME)
+    {
+      *number = ' ';
+      return 0;
+    }
+  *word = '\0';
+  number += number[1] == 'l' ? 2 : 1;
+  return strcmp (number, "1") == 0 ? 1 : strcmp (number, "2") == 0 ? 2 : -1;
+}
+
 static void
 read_l_number (MoveInModel *self, MoveInRow *row, MoveInCell *cell, int first, int last)
 {
+  int scheme = row->read->scheme != 0 ? row->read->scheme : self->scheme;
   g_autofree char *claim =
     first == last ? g_strdup_printf ("L%d", first) : g_strdup_printf ("L%d-%d", first, last);
 
-  if (first < self->scheme)
+  if (first < scheme)
     {
-      g_autofree char *hatchling = g_strdup_printf ("L%d", self->scheme);
+      g_autofree char *hatchling = g_strdup_printf ("L%d", scheme);
 
       wrong (cell, MOVE_IN_STAGE_EARLY, claim, hatchling);
       return;
     }
-  row->read->moults = first - self->scheme;
+  row->read->moults = first - scheme;
   row->read->stage = g_steal_pointer (&claim);
-  show (cell, row->read->stage);
+  if (scheme == self->scheme)
+    show (cell, row->read->stage);
+  else
+    {
+      g_autofree char *by = words_scheme (WORDS_LOCAL, scheme);
+      g_autofree char *shown = g_strdup_printf ("%s (%s)", row->read->stage, by);
+
+      show (cell, shown);
+    }
 }
 
 static void
@@ -375,8 +404,15 @@ read_stage (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *tex
   g_clear_pointer (&row->read->stage, g_free);
   row->read->seen = CORE_SEEN_UNKNOWN;
   row->read->moults = -1;
+  row->read->scheme = take_scheme (folded);
   if (text[0] == '\0')
     return;
+  if (row->read->scheme < 0)
+    {
+      row->read->scheme = 0;
+      wrong (cell, MOVE_IN_STAGE_SCHEME, text, NULL);
+      return;
+    }
   if (l_numbers (folded, &first, &last))
     {
       read_l_number (self, row, cell, first, last);
@@ -511,6 +547,7 @@ move_in_cell_read (MoveInModel *self, MoveInRow *row, MoveInColumn column)
       read_day (self, cell, text, &row->read->fed);
       break;
     case MOVE_IN_N_COLUMNS:
+    case MOVE_IN_SCHEME:
     default:
       break;
     }

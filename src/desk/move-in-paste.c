@@ -15,7 +15,10 @@ typedef struct
   const char *text;
   char separator;
   GPtrArray *lines;  /* GPtrArray * of char * */
+  GArray *numbers;   /* guint: which line of the text each is */
   guint line, quote; /* where we are; where a quotation opened */
+  guint surplus;     /* in which of `lines` a cell stands under no heading, and which */
+  guint surplus_cell;
 } Table;
 
 /* The separator of the first line: a tab wins, then the commoner of semicolon and comma. */
@@ -79,6 +82,7 @@ static MoveInProblem
 read_line (Table *table, const char **at)
 {
   g_autoptr (GPtrArray) cells = g_ptr_array_new_with_free_func (g_free);
+  guint number = table->line;
   gboolean more = TRUE;
 
   while (more)
@@ -97,7 +101,10 @@ read_line (Table *table, const char **at)
     (*at)++;
   table->line++;
   if (!is_blank (cells))
-    g_ptr_array_add (table->lines, g_steal_pointer (&cells));
+    {
+      g_array_append_val (table->numbers, number);
+      g_ptr_array_add (table->lines, g_steal_pointer (&cells));
+    }
   return MOVE_IN_OK;
 }
 
@@ -167,10 +174,26 @@ read_headings (const Table *table, MoveInColumn columns[MAX_CELLS])
   return named;
 }
 
+/* What stands under a heading that is not of this table is said to be left out; under none it could
+ * only be lost. */
+static gboolean
+all_under_headings (Table *table)
+{
+  for (guint line = 1; line < table->lines->len; line++)
+    for (guint i = 0; i < cells_of (table, line); i++)
+      if (cell_of (table, line, i)[0] != '\0' && cell_of (table, 0, i)[0] == '\0')
+        {
+          table->surplus = line;
+          table->surplus_cell = i;
+          return FALSE;
+        }
+  return TRUE;
+}
+
 /* Does the first line name columns? One word alone may be a value ("name", "L"), so that at
  * least two are asked for where there are two. */
 static gboolean
-find_columns (const Table *table,
+find_columns (Table *table,
               MoveInColumn first,
               MoveInColumn columns[MAX_CELLS],
               MoveInPasted *out,
@@ -181,7 +204,7 @@ find_columns (const Table *table,
   g_autoptr (GStrvBuilder) left_out = g_strv_builder_new ();
 
   *problem = MOVE_IN_OK;
-  out->headings = table->lines->len > 1 && named >= MIN (n, 2);
+  out->headings = named >= MIN (n, 2) && (table->lines->len > 1 || n > 1);
   for (guint i = 0; out->headings && i < n; i++)
     if (columns[i] == MOVE_IN_N_COLUMNS && cell_of (table, 0, i)[0] != '\0')
       g_strv_builder_add (left_out, cell_of (table, 0, i));
@@ -189,7 +212,13 @@ find_columns (const Table *table,
   if (out->left_out[0] == NULL)
     g_clear_pointer (&out->left_out, g_strfreev);
   if (out->headings)
-    return TRUE;
+    {
+      if (table->lines->len == 1)
+        *problem = MOVE_IN_PASTE_HEADINGS;
+      else if (!all_under_headings (table))
+        *problem = MOVE_IN_PASTE_SURPLUS;
+      return *problem == MOVE_IN_OK;
+    }
   for (guint i = 0; i < table->lines->len; i++)
     n = MAX (n, cells_of (table, i));
   if (first + n > MOVE_IN_N_COLUMNS)
@@ -203,6 +232,22 @@ find_columns (const Table *table,
 
 /* ---- into the rows ---- */
 
+/* Into the cell of the stage, where it stays with it; of no stage it says nothing. */
+static void
+put_scheme (MoveInModel *self, const Table *table, guint line, guint row, guint i)
+{
+  const char *stage = move_in_model_text (self, row, MOVE_IN_STAGE);
+  const char *said = cell_of (table, line, i);
+  gboolean sound = strcmp (said + (g_ascii_tolower (said[0]) == 'l'), "1") == 0 ||
+                   strcmp (said + (g_ascii_tolower (said[0]) == 'l'), "2") == 0;
+  g_autofree char *both = NULL;
+
+  if (said[0] == '\0' || (stage[0] == '\0' && sound))
+    return;
+  both = g_strdup_printf ("%s %s %s", stage[0] != '\0' ? stage : "?", cell_of (table, 0, i), said);
+  move_in_model_set (self, row, MOVE_IN_STAGE, both);
+}
+
 static void
 put_line (MoveInModel *self, const Table *table, guint line, guint row, const MoveInColumn *columns)
 {
@@ -214,16 +259,23 @@ put_line (MoveInModel *self, const Table *table, guint line, guint row, const Mo
         move_in_model_set (self, row, columns[i], cell_of (table, line, i));
         move_in_model_settle (self, row, columns[i]);
       }
+  for (guint i = 0; i < cells_of (table, line) && i < MAX_CELLS; i++)
+    if (columns[i] == MOVE_IN_SCHEME)
+      put_scheme (self, table, line, row, i);
 }
 
 static char *
 explain (const Table *table, MoveInProblem problem)
 {
   g_autofree char *a = NULL;
-  g_autofree char *b = g_strdup_printf ("%d", MOVE_IN_N_COLUMNS);
+  g_autofree char *b = problem == MOVE_IN_PASTE_SURPLUS
+                         ? g_strdup (cell_of (table, table->surplus, table->surplus_cell))
+                         : g_strdup_printf ("%d", MOVE_IN_N_COLUMNS);
 
   if (problem == MOVE_IN_PASTE_QUOTE)
     a = g_strdup_printf ("%u", table->quote);
+  else if (problem == MOVE_IN_PASTE_SURPLUS)
+    a = g_strdup_printf ("%u", g_array_index (table->numbers, guint, table->surplus));
   else if (problem == MOVE_IN_PASTE_WIDE)
     a = g_strdup_printf ("%u", table->lines->len > 0 ? cells_of (table, 0) : MAX_CELLS);
   else if (problem == MOVE_IN_TOO_MANY)
@@ -247,9 +299,10 @@ move_in_model_paste (MoveInModel *self,
                      char **problem)
 {
   g_autoptr (GPtrArray) lines = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
+  g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (guint));
   g_autofree char *copy = NULL;
   MoveInColumn columns[MAX_CELLS];
-  Table table = { .lines = lines };
+  Table table = { .lines = lines, .numbers = numbers };
   MoveInProblem status = check_bytes (text, length);
   guint from;
 

@@ -58,6 +58,10 @@ static const WordsTerm problems[MOVE_IN_N_PROBLEMS] = {
   [MOVE_IN_STAGE_EARLY] =
     TERM ("move in problem",
           "{1} is before the hatchling, which is {2} in the scheme chosen above."),
+  [MOVE_IN_STAGE_SCHEME] =
+    TERM ("move in problem",
+          "“{1}”: a scheme is the L-number of the hatchling, 1 or 2. Leave it out where it is that "
+          "of the whole table."),
   [MOVE_IN_SEX_FORM] =
     TERM ("move in problem", "“{1}” is no sex. Take m, f, or nothing where it is not known."),
   [MOVE_IN_DAY_FORM] =
@@ -94,6 +98,13 @@ static const WordsTerm problems[MOVE_IN_N_PROBLEMS] = {
           "above, such as Number, Species, Stage, or leave the others out."),
   [MOVE_IN_PASTE_QUOTE] =
     TERM ("move in problem", "The quotation mark in line {1} is never closed."),
+  [MOVE_IN_PASTE_SURPLUS] =
+    TERM ("move in problem",
+          "“{2}” in line {1} stands under no heading, so nobody knows what it says. Put a heading "
+          "above it, or leave it out; a cell that holds the separator is put between quotation "
+          "marks."),
+  [MOVE_IN_PASTE_HEADINGS] =
+    TERM ("move in problem", "There are headings, and no animals below them."),
   [MOVE_IN_NOTHING] = TERM ("move in problem", "The table is empty. Type at least one row."),
 };
 
@@ -159,6 +170,7 @@ words_move_in_heading (const char *folded)
     { MOVE_IN_MOULT,
       TERM ("move in heading", "last moult|moult|moulted|last molt|molt|molted|shed|last shed"),
       "letzte häutung|häutung|gehäutet|zuletzt gehäutet" },
+    { MOVE_IN_SCHEME, TERM ("move in heading", "scheme|hatchling"), "schema|schlüpfling|zählweise" },
     { MOVE_IN_FED, TERM ("move in heading", "last fed|fed|feeding|last meal|last feeding"),
       "gefüttert|fütterung|letzte fütterung|zuletzt gefüttert|futter" },
   };

@@ -16,7 +16,8 @@ typedef enum
   MOVE_IN_SEX,
   MOVE_IN_MOULT,
   MOVE_IN_FED,
-  MOVE_IN_N_COLUMNS
+  MOVE_IN_N_COLUMNS,
+  MOVE_IN_SCHEME /* of the stage in its row: no column here, said in the cell of the stage */
 } MoveInColumn;
 
 typedef enum
@@ -34,6 +35,7 @@ typedef enum
   MOVE_IN_SPECIES_NONE, /* {1} typed, {2} all that are known */
   MOVE_IN_STAGE_FORM,
   MOVE_IN_STAGE_EARLY, /* {1} typed, {2} of the hatchling in this scheme */
+  MOVE_IN_STAGE_SCHEME,
   MOVE_IN_SEX_FORM,
   MOVE_IN_DAY_FORM,
   MOVE_IN_DAY_SEVERAL,
@@ -49,6 +51,8 @@ typedef enum
   MOVE_IN_PASTE_NOT_UTF8,
   MOVE_IN_PASTE_WIDE,  /* {1} columns, {2} most */
   MOVE_IN_PASTE_QUOTE, /* {1} line where it opens */
+  MOVE_IN_PASTE_SURPLUS, /* {1} line, {2} the cell */
+  MOVE_IN_PASTE_HEADINGS,
   MOVE_IN_NOTHING,
   MOVE_IN_N_PROBLEMS
 } MoveInProblem;

@@ -49,6 +49,46 @@ def test_place_and_scheme():
     equal((state["moults"]["value"], state["place"]), (3, "B"))
 
 
+def test_each_stage_with_its_scheme():
+    j = Journal()
+    path = write(j, "number,species,stage,Scheme,last moult\n83,hierodula,L4,2,\n84,hierodula,L4,L1,\n"
+                    f"85,hierodula,L4,,\n86,hierodula,adult,2,\n87,hierodula,,1,\n88,hierodula,L4,2,{j.today}\n")
+    j.ok("import", "csv", path)
+    for cup, moults in (("83", 2), ("84", 3), ("85", 3), ("88", 2)):
+        equal(j.ok("state", cup)["moults"]["value"], moults)
+    equal([e["values"]["scheme"] for e in j.ok("history", "83")["entries"] if e["kind"] == "acquired"], [2])
+    equal(j.ok("state", "86")["adult"], True)
+    j = Journal()
+    j.ok("import", "csv", write(j, "nr;stadium;schema\n1;L4;2\n2;L4-5;2\n"), "--scheme", "1")
+    equal(j.ok("state", "1")["moults"]["value"], 2)
+    equal(j.ok("state", "2")["stage"], "about L3–L4")
+    for row in ("1;L4;3", "1;;x", "1;L1;2", "1;L4;of mine"):
+        error = j.no(1, "import", "csv", write(j, f"nr;stadium;schema\n{row}\n"))
+        assert "row 1, Stage: " in error, error
+
+
+def test_nothing_is_dropped_in_silence():
+    j = Journal()
+    done = j.run("import", "csv", write(j, "number,species,colour,staje\n80,hierodula,green,L4\n"), as_json=False)
+    equal((done.code, done.out), (0, "1\n"))
+    assert "not read" in done.err and "“colour”, “staje”" in done.err, done.err
+    done = j.run("import", "csv", write(j, "number,species\n81,hierodula\n"))
+    equal((done.code, done.json["left_out"], done.err), (0, [], ""))
+    before = j.n_entries()
+    for text, says in [
+            ("number,species\n82,hierodula,x,y,z\n", "“x” in line 2"),
+            ("number,,species\n\n82,,hierodula\n83,green,hierodula\n", "“green” in line 4"),
+            ("number,species\n", "no animals below"),
+            ("number\n", "no animals below"),
+            ("foo,bar\n1,2\n", "the first line was read as an animal"),
+            ("number,colour\n82,green\n", "the first line was read as an animal")]:
+        error = j.no(1, "import", "csv", write(j, text))
+        assert says in error, (says, error)
+        equal(j.n_entries(), before)
+    # Empty cells beyond the headings say nothing.
+    j.ok("import", "csv", write(j, "number,species\n82,hierodula,,\n"))
+
+
 def test_several_stages_and_a_moult_of_today():
     """The stages are those of now, the moult of today and all: none of them is dropped, none counted twice."""
     j = Journal()
