@@ -126,6 +126,7 @@ int
 exch_file_create (const char *path, GError **error)
 {
   int fault = _exch_fault (EXCH_OP_CREATE);
+  g_autofree char *dir = g_path_get_dirname (path);
   int fd = -1;
 
   if (fault == 0)
@@ -133,8 +134,9 @@ exch_file_create (const char *path, GError **error)
       fd = g_open (path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW, 0600);
       fault = errno;
     }
+  /* What is not there yet is not to blame, and the name beside it is ours. */
   if (fd < 0)
-    exch_set_errno (error, fault, path);
+    exch_set_errno (error, fault, fault == EEXIST ? path : dir);
   return fd;
 }
 

@@ -112,7 +112,8 @@ def test_what_cannot_be_is_refused_and_leaves_nothing():
     j.no(2, "export", "sheets", path, "--replace", "--paper", "a3")
     j.no(1, "export", "sheets", path, "--replace", "--place", "14")  # no place
     j.no(1, "export", "sheets", path, "--replace", "--place", "nowhere")
-    j.no(1, "export", "sheets", os.path.join(j.tmp.name, "no", "such.pdf"))
+    said = j.no(1, "export", "sheets", os.path.join(j.tmp.name, "no", "such.pdf"))
+    assert os.path.join(j.tmp.name, "no") in said and ".part" not in said, said  # the folder, no name of ours
     j.ok("add", "place", "name=Empty")
     j.no(1, "export", "sheets", os.path.join(j.tmp.name, "empty.pdf"), "--place", "Empty")
     assert not os.path.exists(os.path.join(j.tmp.name, "empty.pdf"))
