@@ -348,6 +348,8 @@ written_cb (GObject *source, GAsyncResult *result, gpointer data)
 void
 app_round_line_write (AppRoundLine *self)
 {
+  DeskWhen when;
+
   g_return_if_fail (APP_IS_ROUND_LINE (self));
   if (self->writing || self->desk == NULL || self->place == NULL || is_blank (typed (self)))
     return;
@@ -356,10 +358,11 @@ app_round_line_write (AppRoundLine *self)
       self->wanted = TRUE;
       return;
     }
+  when.earliest = when.said = when.latest = app_round_line_get_day (self);
   self->writing = TRUE; /* a second Return must not write it twice */
   gtk_editable_set_editable (GTK_EDITABLE (self->entry), FALSE);
   desk_round_write_async (self->desk, desk_subject_id (self->place), typed (self), self->terms,
-                          self->n_terms, app_round_line_get_day (self), self->seen_by, NULL, written_cb,
+                          self->n_terms, &when, self->seen_by, NULL, written_cb,
                           g_object_ref (self));
 }
 

@@ -110,7 +110,7 @@ cli_round (Cli *cli)
   gsize n_terms = 0, n_written = 0;
   const CoreRoundTerm *terms = words_round_terms (WORDS_LOCAL, &n_terms);
   const char *line = cli_word (cli, 1);
-  CoreDay day = CORE_DAY_NONE;
+  DeskWhen when;
   CliExit code = CLI_OK;
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
@@ -118,7 +118,7 @@ cli_round (Cli *cli)
   g_autoptr (DeskRoundPreview) preview = NULL;
   GError *error = NULL;
 
-  if (!cli_option_past (cli, "day", &day))
+  if (!cli_option_when (cli, "day", &when))
     return CLI_USAGE;
   place = cli_subject (cli, 0, &code);
   if (place == NULL)
@@ -126,10 +126,10 @@ cli_round (Cli *cli)
   if (desk_subject_kind (place) != CORE_SUBJECT_PLACE)
     return cli_refuse ("'%s' is no place. A round goes over the animals of a shelf.",
                        cli_word (cli, 0));
-  preview = desk_round_preview (cli->desk, desk_subject_id (place), line, terms, n_terms, day);
+  preview = desk_round_preview (cli->desk, desk_subject_id (place), line, terms, n_terms, when.latest);
   if (preview->line.n_problems > 0)
     return say_problems (preview, line);
-  desk_round_write_async (cli->desk, desk_subject_id (place), line, terms, n_terms, day,
+  desk_round_write_async (cli->desk, desk_subject_id (place), line, terms, n_terms, &when,
                           cli_option (cli, "seen-by"), NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   if (!desk_round_write_finish (cli->desk, result, &n_written, &error))

@@ -61,6 +61,21 @@ cli_option_past (Cli *cli, const char *name, CoreDay *day)
 }
 
 gboolean
+cli_option_when (Cli *cli, const char *name, DeskWhen *when)
+{
+  const char *value = cli_option (cli, name);
+
+  *when = (DeskWhen){ CORE_DAY_NONE, CORE_DAY_NONE, CORE_DAY_NONE };
+  if (value == NULL || desk_when_days (value, cli->today, when))
+    return TRUE;
+  cli_usage_error (cli,
+                   "--%s %s: expected a day as YYYY-MM-DD, or in words: yesterday, last friday, "
+                   "10 may, about a week ago.",
+                   name, value);
+  return FALSE;
+}
+
+gboolean
 cli_option_number (Cli *cli, const char *name, double *value)
 {
   const char *text = cli_option (cli, name);

@@ -335,7 +335,8 @@ be_sure (Cli *cli)
 CliExit
 cli_record (Cli *cli)
 {
-  CoreDay day = CORE_DAY_NONE, earliest = CORE_DAY_NONE;
+  CoreDay day, earliest = CORE_DAY_NONE;
+  DeskWhen when;
   CliExit code = CLI_OK;
   int minute;
   DeskSync sync = { NULL };
@@ -347,9 +348,10 @@ cli_record (Cli *cli)
   CoreId id;
   GError *error = NULL;
 
-  if (!cli_option_past (cli, "day", &day) || !cli_option_past (cli, "earliest", &earliest) ||
+  if (!cli_option_when (cli, "day", &when) || !cli_option_past (cli, "earliest", &earliest) ||
       !option_minute (cli, &minute))
     return CLI_USAGE;
+  desk_when_span (&when, core_kind_from_name (cli_word (cli, 1)), &day, &earliest);
   subject = cli_subject (cli, 0, &code);
   if (subject == NULL)
     return code;

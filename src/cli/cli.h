@@ -60,6 +60,7 @@ const char *cli_option (Cli *cli, const char *name);                    /* NULL 
 gboolean cli_option_day (Cli *cli, const char *name, CoreDay *day);     /* FALSE: said so */
 /* The same of a day gone by, also in words: "yesterday", "last friday". */
 gboolean cli_option_past (Cli *cli, const char *name, CoreDay *day);
+gboolean cli_option_when (Cli *cli, const char *name, DeskWhen *when); /* or several days */
 gboolean cli_option_number (Cli *cli, const char *name, double *value); /* FALSE: said so */
 char *cli_default_journal (void);
 WordsView cli_view (Cli *cli); /* English, the journal's scheme */

@@ -144,8 +144,8 @@ read_hatch (Lot *self, GError **error)
     }
   if (desk_add_value (pairs, "hatched") != NULL)
     self->hatched_earliest = CORE_DAY_NONE;
-  return desk_add_day_of (self->op, pairs, "hatched", &self->hatched, error) &&
-         desk_add_day_of (self->op, pairs, "hatched_earliest", &self->hatched_earliest, error);
+  return desk_add_days_of (self->op, pairs, "hatched", "hatched_earliest", &self->hatched, &self->hatched_earliest,
+                           error);
 }
 
 static gboolean
@@ -332,8 +332,7 @@ read_laying (Egg *self, GError **error)
   const char *series = desk_add_value (pairs, "series");
 
   self->laid = self->earliest = CORE_DAY_NONE;
-  if (!desk_add_day_of (self->op, pairs, "laid", &self->laid, error) ||
-      !desk_add_day_of (self->op, pairs, "laid_earliest", &self->earliest, error))
+  if (!desk_add_days_of (self->op, pairs, "laid", "laid_earliest", &self->laid, &self->earliest, error))
     return FALSE;
   /* Laid some day since then, and found today. */
   if (self->laid == CORE_DAY_NONE && self->earliest != CORE_DAY_NONE)

@@ -34,6 +34,10 @@ gboolean desk_add_copy (DeskOp *op,
 /* The day is left alone when it is not given. */
 gboolean
 desk_add_day_of (DeskOp *op, char **pairs, const char *key, CoreDay *day, GError **error);
+/* The same of one day or several: "about a week ago" gives the latest, and the earliest where
+ * `earliest_key` (NULL = there is none) does not. */
+gboolean desk_add_days_of (DeskOp *op, char **pairs, const char *key, const char *earliest_key, CoreDay *day,
+                           CoreDay *earliest, GError **error);
 gboolean
 desk_add_beginning (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GError **error);
 CoreDay desk_add_first_day (DeskOp *op, CoreDay day); /* of what was begun so far */

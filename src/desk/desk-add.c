@@ -129,6 +129,23 @@ desk_add_day_of (DeskOp *op, char **pairs, const char *key, CoreDay *day, GError
   return value == NULL || desk_value_day (op->desk, key, value, day, error);
 }
 
+gboolean
+desk_add_days_of (DeskOp *op, char **pairs, const char *key, const char *earliest_key, CoreDay *day, CoreDay *earliest,
+                  GError **error)
+{
+  const char *value = desk_add_value (pairs, key);
+  DeskWhen when;
+
+  if (earliest_key != NULL && !desk_add_day_of (op, pairs, earliest_key, earliest, error))
+    return FALSE;
+  if (value == NULL)
+    return TRUE;
+  if (!desk_value_days (op->desk, key, value, &when, error))
+    return FALSE;
+  desk_when_span (&when, CORE_KIND_NONE, day, earliest);
+  return TRUE;
+}
+
 /* Needed; of an unknown one nothing is set. */
 gboolean
 desk_add_species (DeskOp *op, CoreId subject, CoreDay day, const char *species, GError **error)
@@ -164,14 +181,14 @@ desk_add_beginning (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GErro
   CoreDay hatched = CORE_DAY_NONE;
   CoreDay earliest = CORE_DAY_NONE;
   CoreDay acquired = CORE_DAY_NONE;
+  CoreDay came = CORE_DAY_NONE;
   gboolean stage =
     desk_add_value (pairs, "stage") != NULL || desk_add_value (pairs, "moults") != NULL ||
     desk_add_value (pairs, "scheme") != NULL || desk_add_value (pairs, "from") != NULL;
   CoreEntry *entry;
 
-  if (!desk_add_day_of (op, pairs, "hatched", &hatched, error) ||
-      !desk_add_day_of (op, pairs, "hatched_earliest", &earliest, error) ||
-      !desk_add_day_of (op, pairs, "acquired", &acquired, error))
+  if (!desk_add_days_of (op, pairs, "hatched", "hatched_earliest", &hatched, &earliest, error) ||
+      !desk_add_days_of (op, pairs, "acquired", NULL, &acquired, &came, error))
     return FALSE;
   /* Some day since then, and found today. */
   if (hatched == CORE_DAY_NONE && earliest != CORE_DAY_NONE)
@@ -182,6 +199,7 @@ desk_add_beginning (DeskOp *op, CoreId subject, CoreDay day, char **pairs, GErro
     return TRUE;
   entry =
     desk_op_entry (op, CORE_KIND_ACQUIRED, subject, acquired == CORE_DAY_NONE ? day : acquired);
+  entry->earliest = came;
   if (acquired == CORE_DAY_NONE)
     core_entry_set_num (entry, CORE_KEY_KNOWN, 1); /* the word "no" */
   return desk_add_copy (op, entry, pairs, "stage", "stage", error) &&

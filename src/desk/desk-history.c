@@ -409,13 +409,17 @@ correct_one (Desk *self, CoreEntry *entry, const char *pair, GError **error)
   g_autofree char *key = NULL;
   const char *value;
   const CoreKindKey *row;
+  DeskWhen when;
 
   if (!desk_value_split (pair, &key, &value, error))
     return FALSE;
   if (strcmp (key, "day") == 0)
     {
-      if (!desk_value_day (self, key, value, &entry->day, error))
+      if (!desk_value_days (self, key, value, &when, error))
         return FALSE;
+      if (when.earliest < when.latest)
+        entry->earliest = CORE_DAY_NONE;
+      desk_when_span (&when, entry->kind, &entry->day, &entry->earliest);
       desk_photo_redate (self, entry);
       return TRUE;
     }
@@ -461,9 +465,11 @@ prepare_correct (Desk *self, DeskOp *op, GError **error)
       return FALSE;
     }
   entry = desk_op_replace (op, old);
-  for (char **pair = correction->pairs; *pair != NULL; pair++)
-    if (!correct_one (self, entry, *pair, error))
-      return FALSE;
+  /* A vague day has an earliest of its own, unless another is given. */
+  for (int given = 0; given < 2; given++)
+    for (char **pair = correction->pairs; *pair != NULL; pair++)
+      if (g_str_has_prefix (*pair, "earliest=") == (given == 1) && !correct_one (self, entry, *pair, error))
+        return FALSE;
   return desk_value_setting_of (self, desk_op_kind_of (op, entry->subject), entry, error) &&
          keeps_a_name (self, old, op->entries, error) && desk_op_check (op, error);
 }

@@ -214,10 +214,11 @@ put_claim (MoveIn *self, CoreId subject, const DeskNewcomer *animal, GError **er
 
 /* ---- what was ---- */
 
+/* Told as the day it was, so that no look has to bound it. */
 static void
-span (CoreEntry *entry, const DeskWhen *when, CoreDay day)
+span (CoreEntry *entry, const DeskWhen *when)
 {
-  entry->day = day;
+  desk_when_span (when, entry->kind, &entry->day, &entry->earliest);
   entry->earliest = when->earliest;
 }
 
@@ -230,7 +231,7 @@ put_moult (MoveIn *self, CoreId subject, const DeskNewcomer *animal, GError **er
   if (animal->moult.said == CORE_DAY_NONE)
     return TRUE;
   entry = desk_op_entry (self->op, CORE_KIND_MOULTED, subject, self->today);
-  span (entry, &animal->moult, animal->moult.latest);
+  span (entry, &animal->moult);
   if (animal->seen == CORE_SEEN_ADULT || animal->seen == CORE_SEEN_SUBADULT)
     return desk_value_set (self->op->desk, entry,
                            animal->seen == CORE_SEEN_ADULT ? "to=adult" : "to=subadult", error);
@@ -242,7 +243,6 @@ put_moult (MoveIn *self, CoreId subject, const DeskNewcomer *animal, GError **er
          desk_value_set (self->op->desk, entry, moults, error);
 }
 
-/* On the day that was said: where it is vague, food comes rather sooner than later. */
 static gboolean
 put_meal (MoveIn *self, CoreId subject, const DeskNewcomer *animal, GError **error)
 {
@@ -251,7 +251,7 @@ put_meal (MoveIn *self, CoreId subject, const DeskNewcomer *animal, GError **err
   if (animal->fed.said == CORE_DAY_NONE)
     return TRUE;
   entry = desk_op_entry (self->op, CORE_KIND_FED, subject, self->today);
-  span (entry, &animal->fed, animal->fed.said);
+  span (entry, &animal->fed);
   return desk_value_set (self->op->desk, entry, "outcome=offered", error);
 }
 

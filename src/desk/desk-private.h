@@ -9,6 +9,7 @@
 
 #include "desk/desk-collection.h"
 #include "desk/desk-kin.h"
+#include "desk/desk-when.h"
 #include "exchange/exch-profile.h"
 #include "store/store.h"
 #include "words/words.h"
@@ -290,6 +291,8 @@ char **desk_strv_copy (const char *const *strings); /* NULL = none */
 /* Split "key=value"; FALSE and an error when there is no '='. */
 gboolean desk_value_split (const char *pair, char **key, const char **value, GError **error);
 gboolean desk_value_day (Desk *self, const char *key, const char *value, CoreDay *out, GError **error);
+/* Or several: "about a week ago". */
+gboolean desk_value_days (Desk *self, const char *key, const char *value, DeskWhen *out, GError **error);
 /* For `set`: check and bring the value of a known key to its stored form. */
 char *desk_value_setting (Desk *self,
                           CoreId subject,

@@ -262,7 +262,7 @@ typedef struct
   char *line;
   const CoreRoundTerm *terms; /* static */
   gsize n_terms;
-  CoreDay day;
+  DeskWhen when;
   char *seen_by; /* NULL = the keeper */
 } RoundData;
 
@@ -398,6 +398,19 @@ write_one (DeskOp *op, const DeskRoundPreview *preview, const CoreRoundWrite *wr
     }
 }
 
+/* The round was on one of several days; what was on a day of its own (a moult on Sunday) was not. */
+static void
+widen (DeskOp *op, const DeskWhen *when)
+{
+  for (guint i = 0; i < op->entries->len; i++)
+    {
+      CoreEntry *entry = op->entries->pdata[i];
+
+      if (entry->day == when->latest)
+        desk_when_span (when, entry->kind, &entry->day, &entry->earliest);
+    }
+}
+
 /* Whose eyes it was. What is no observation (an exchange of places) carries no name. */
 static gboolean
 sign (Desk *self, DeskOp *op, const char *seen_by, GError **error)
@@ -422,7 +435,8 @@ prepare_round (Desk *self, DeskOp *op, GError **error)
 {
   const RoundData *round = op->data;
   g_autoptr (DeskRoundPreview) preview =
-    desk_round_preview (self, round->place, round->line, round->terms, round->n_terms, round->day);
+    desk_round_preview (self, round->place, round->line, round->terms, round->n_terms,
+                        round->when.latest);
   gboolean swaps = FALSE;
 
   if (preview->line.n_problems > 0)
@@ -440,6 +454,8 @@ prepare_round (Desk *self, DeskOp *op, GError **error)
     }
   if (swaps)
     write_order (op, preview);
+  if (round->when.earliest < round->when.latest)
+    widen (op, &round->when);
   return sign (self, op, round->seen_by, error) && desk_op_check (op, error);
 }
 
@@ -449,7 +465,7 @@ desk_round_write_async (Desk *self,
                         const char *line,
                         const CoreRoundTerm *terms,
                         gsize n_terms,
-                        CoreDay day,
+                        const DeskWhen *when,
                         const char *seen_by,
                         GCancellable *cancellable,
                         GAsyncReadyCallback callback,
@@ -461,7 +477,7 @@ desk_round_write_async (Desk *self,
   round->line = g_strdup (line);
   round->terms = terms;
   round->n_terms = n_terms;
-  round->day = day;
+  round->when = *when;
   round->seen_by = g_strdup (seen_by);
   desk_op_start (self, prepare_round, prepare_round, round, round_free, cancellable, callback,
                  data);

@@ -174,6 +174,15 @@ desk_value_day (Desk *self, const char *key, const char *value, CoreDay *out, GE
   return FALSE;
 }
 
+gboolean
+desk_value_days (Desk *self, const char *key, const char *value, DeskWhen *out, GError **error)
+{
+  if (desk_when_days (value, self->today, out))
+    return TRUE;
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BAD_DAYS, key, value, NULL);
+  return FALSE;
+}
+
 /* Digits, then at most two letters: what fits on a sticker and sorts. */
 gboolean
 desk_value_number_ok (const char *number)

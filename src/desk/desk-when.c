@@ -439,6 +439,14 @@ desk_when_days (const char *text, CoreDay today, DeskWhen *out)
          desk_when_parse (text, today, out) == DESK_WHEN_OK && out->said != CORE_DAY_NONE;
 }
 
+void
+desk_when_span (const DeskWhen *when, CoreKind kind, CoreDay *day, CoreDay *earliest)
+{
+  *day = kind == CORE_KIND_FED ? when->said : when->latest;
+  if (*earliest == CORE_DAY_NONE && when->earliest < when->latest)
+    *earliest = when->earliest;
+}
+
 CoreDay
 desk_when_day (const char *text, CoreDay today)
 {

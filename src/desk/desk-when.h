@@ -6,7 +6,7 @@
 
 #include <glib.h>
 
-#include "core/core-types.h"
+#include "core/core-entry.h"
 
 G_BEGIN_DECLS
 
@@ -29,6 +29,9 @@ DeskWhenStatus desk_when_parse (const char *text, CoreDay today, DeskWhen *out);
 /* For a field that takes one day or several: YYYY-MM-DD, also to come, or what desk_when_parse()
  * reads. FALSE: none. A bare number is none: it may be half of a date. Any bytes may be in `text`. */
 gboolean desk_when_days (const char *text, CoreDay today, DeskWhen *out);
+/* Of a vague day an entry has the latest, and the earliest beside it; food comes rather sooner than
+ * later, so that a meal is of the day that was said. A given *earliest stays. */
+void desk_when_span (const DeskWhen *when, CoreKind kind, CoreDay *day, CoreDay *earliest);
 /* For a field that takes one day: YYYY-MM-DD, also to come, or what desk_when_parse() reads as
  * one day and no other: "yesterday", "last Friday", "10.5.". CORE_DAY_NONE: none, or several. */
 CoreDay desk_when_day (const char *text, CoreDay today);

@@ -24,6 +24,7 @@
 #include "core/core-sex.h"
 #include "core/core-standin.h"
 #include "core/core-state.h"
+#include "desk/desk-when.h"
 #include "words/words.h"
 
 #define DESK_TYPE_DESK (desk_get_type ())
@@ -304,9 +305,10 @@ DeskRoundPreview *desk_round_preview (Desk *self, CoreId place, const char *line
                                       const CoreRoundTerm *terms, gsize n_terms, CoreDay day);
 void desk_round_preview_free (DeskRoundPreview *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskRoundPreview, desk_round_preview_free)
-/* `seen_by`: who saw it, where that was not the keeper; NULL. */
+/* `when`: all three CORE_DAY_NONE for today. `seen_by`: who saw it, where that was not the keeper; NULL. */
 void desk_round_write_async (Desk *self, CoreId place, const char *line,
-                             const CoreRoundTerm *terms, gsize n_terms, CoreDay day, const char *seen_by,
+                             const CoreRoundTerm *terms, gsize n_terms, const DeskWhen *when,
+                             const char *seen_by,
                              GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 gboolean desk_round_write_finish (Desk *self, GAsyncResult *result, gsize *n_written, GError **error);
 

@@ -88,6 +88,9 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_BAD_DAY] =
     TERM ("desk error", "“{1}={2}” is no day. Write it as YYYY-MM-DD, in the years 1583 to 9999, or "
                         "in words: yesterday, last Friday, 10 May."),
+  [WORDS_DESK_BAD_DAYS] =
+    TERM ("desk error", "“{1}={2}” is no day. Write it as YYYY-MM-DD, in the years 1583 to 9999, or "
+                        "in words: yesterday, last Friday, 10 May, about a week ago."),
   [WORDS_DESK_BAD_REAL] =
     TERM ("desk error",
           "“{1}={2}”: this needs a number from {3} to {4}, with a point for the decimals."),

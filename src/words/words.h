@@ -527,6 +527,7 @@ typedef enum
   WORDS_DESK_MERGE_NONE,
   WORDS_DESK_MERGE_STRANGER, /* 1 what is in it */
   WORDS_DESK_PROOF_NO_MARKS,
+  WORDS_DESK_BAD_DAYS,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

@@ -433,5 +433,39 @@ def test_a_meal_against_the_hold_is_kept_and_said():
     equal(j.run("record", "1", "fed", "prey=moth", "--day", "2026-05-20").err, "")
 
 
+def span(j, subject, kind):
+    """Day and earliest of its last entry of that kind, live."""
+    (first, *_) = [e for e in j.ok("history", subject)["entries"] if e["kind"] == kind and e["live"]]
+    return first["day"], first["earliest"]
+
+
+def test_a_vague_day_is_several():
+    j = Journal("2026-06-15")
+    j.ok("add", "place", "name=Shelf A", "code=A")
+    j.animal("species=hierodula", "hatched=about 10 weeks ago", "place=A")
+    equal(span(j, "1", "hatched"), ("2026-04-23", "2026-03-20"))
+    j.animal("species=hierodula", "acquired=vor etwa einer Woche", "stage=L4", "scheme=1", "place=A")
+    equal(span(j, "2", "acquired"), ("2026-06-11", "2026-06-05"))
+    week = ("2026-06-11", "2026-06-05")
+    moult = j.record("1", "moulted", "--day", "about a week ago")
+    equal(span(j, "1", "moulted"), week)
+    equal(j.ok("state", "1")["last_moult"], {"earliest": "2026-06-05", "latest": "2026-06-11"})
+    # As for who moves in: food comes rather sooner than later, and a look proves the earliest day alone.
+    j.record("1", "fed", "prey=cricket", "--day", "about a week ago")
+    equal(span(j, "1", "fed"), ("2026-06-08", "2026-06-05"))
+    j.record("2", "looked", "--day", "about a week ago")
+    equal((span(j, "2", "looked"), j.ok("state", "2")["last_look"]), (week, "2026-06-05"))
+    j.record("2", "drank", "--day", "about a week ago", "--earliest", "2026-06-10")
+    equal(span(j, "2", "drank"), ("2026-06-11", "2026-06-10"))
+    j.ok("round", "A", "2 moulted; 1 belly 3", "--day", "about a week ago")
+    equal((span(j, "2", "moulted"), span(j, "1", "belly")), (week, week))
+    j.ok("correct", moult, "day=about 10 days ago")
+    equal(span(j, "1", "moulted"), ("2026-06-07", "2026-06-03"))
+    j.record("2", "note", "text=one day", "--day", "last friday")
+    equal(span(j, "2", "note"), ("2026-06-12", None))
+    for day in ("about", "next week", "a week from now"):
+        assert "about a week ago" in j.no(2, "record", "2", "looked", "--day", day)
+
+
 if __name__ == "__main__":
     main(collect(sys.modules[__name__]))

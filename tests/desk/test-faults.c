@@ -60,11 +60,12 @@ write_round (Faults *self, GError **error)
 {
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
+  const DeskWhen today = { CORE_DAY_NONE, CORE_DAY_NONE, CORE_DAY_NONE };
   gsize n_terms, n = 0;
   const CoreRoundTerm *terms = words_round_terms (WORDS_ENGLISH, &n_terms);
 
   desk_round_write_async (self->base.desk, desk_subject_id (self->shelf), "misted; 1 drank; 2 belly 3", terms,
-                          n_terms, CORE_DAY_NONE, NULL, NULL, desk_sync_cb, &sync);
+                          n_terms, &today, NULL, NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   return desk_round_write_finish (self->base.desk, result, &n, error);
 }
