@@ -3,6 +3,7 @@
 #include "core/core-round-private.h"
 
 #define MAX_PREY 1000
+#define MAX_PREY_EACH 50 /* ours: more for one cup is a slip; a lot takes more */
 
 /* "fruit flies" is the beginning of two kinds: for one lot it is the one that is proposed to
  * it, or the only one that fits. -1 = still to be asked. */
@@ -69,6 +70,8 @@ round_parse_count (RoundParser *self, CoreRoundAction *action)
 
   if (n < 1 || n > MAX_PREY || letter)
     round_problem_here (self, CORE_ROUND_BAD_VALUE);
+  else if (n > MAX_PREY_EACH && self->out->opening.lot < 0)
+    round_problem_here (self, CORE_ROUND_MANY_PREY);
   else
     action->n = (int) n;
   self->at++;
@@ -128,6 +131,17 @@ round_food_first (const RoundParser *self, MatchResult *prey)
   return at + fed.n_tokens;
 }
 
+/* Of one prey or of none: "fed 2 hydei, fed 3 moths" are two meals. */
+static bool
+done_already (const CoreRoundLine *line, const CoreRoundAction *action)
+{
+  for (size_t i = 0; i < line->n_actions; i++)
+    if (line->actions[i].action == action->action &&
+        (action->action != CORE_WORD_FED || line->actions[i].prey == action->prey))
+      return true;
+  return false;
+}
+
 static void
 parse_action (RoundParser *self)
 {
@@ -164,6 +178,11 @@ parse_action (RoundParser *self)
   action.start = self->tokens.v[first].start;
   action.length = self->tokens.v[self->at - 1].start + self->tokens.v[self->at - 1].length -
                   action.start;
+  if (done_already (out, &action))
+    {
+      round_problem (self, CORE_ROUND_ACTION_TWICE, action.start, action.length);
+      return;
+    }
   out->actions[out->n_actions++] = action;
 }
 

@@ -136,7 +136,7 @@ parse_range (RoundParser *self)
 
   self->at += 3;
   if (first < 0 || last < first)
-    round_problem (self, CORE_ROUND_BAD_VALUE, from->start, length);
+    round_problem (self, first < 0 || last < 0 ? CORE_ROUND_BAD_VALUE : CORE_ROUND_BACKWARDS, from->start, length);
   else
     add_range (self, first, last, from->start, length);
 }
@@ -195,7 +195,7 @@ parse_score (RoundParser *self)
     self->tokens.v[self->at].length == 1 ? round_number_value (&self->tokens.v[self->at]) : 0;
   if (value < 1 || value > 5)
     {
-      round_problem_here (self, CORE_ROUND_BAD_VALUE);
+      round_problem_here (self, CORE_ROUND_EXPECT_VALUE);
       value = 0;
     }
   self->at++;
@@ -279,6 +279,12 @@ parse_own_prey (RoundParser *self, CoreRoundException *said)
       if (round_at_kind (self, TOKEN_NUMBER))
         round_parse_count (self, &own);
       round_parse_prey (self, &own, true);
+    }
+  else if (round_at_kind (self, TOKEN_NUMBER) && self->at + 1 < self->tokens.n &&
+           self->tokens.v[self->at + 1].kind == TOKEN_SEMICOLON)
+    {
+      round_problem_here (self, CORE_ROUND_EXPECT_PREY);
+      self->at++;
     }
   else if (said->outcome == CORE_WORD_FED && round_at_kind (self, TOKEN_NUMBER) &&
            self->at + 1 == self->tokens.n)

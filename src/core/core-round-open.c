@@ -6,6 +6,8 @@
  */
 #include "core/core-round-private.h"
 
+#include <string.h>
+
 #define MAX_L_NUMBER (CORE_MAX_MOULTS + 2)
 
 static void
@@ -118,6 +120,18 @@ action_after (const RoundParser *self, size_t n_tokens)
          round_food_first (&ahead, &result) > 0;
 }
 
+/* "dead" may begin the name of a kind; with nothing after it that was done it is the word itself. */
+static bool
+is_an_outcome (const RoundParser *self, const MatchResult *opening)
+{
+  MatchResult result;
+
+  return opening->word == CORE_WORD_SPECIES && !colon_after (self, opening->n_tokens) &&
+         !action_after (self, opening->n_tokens) &&
+         round_match_here (self, ROUND_OUTCOMES, &result) == MATCH_ONE &&
+         strlen (result.candidates[0]) == self->tokens.v[self->at].length;
+}
+
 /* The opening word at this token; MATCH_SEVERAL asks. */
 static Match
 match_opening (const RoundParser *self, MatchResult *result)
@@ -125,7 +139,8 @@ match_opening (const RoundParser *self, MatchResult *result)
   Match match = round_match_here (self, ROUND_OPENINGS | ROUND_ACTIONS, result);
   bool action = (result->all & ROUND_ACTIONS) != 0;
 
-  if (match == MATCH_NONE || (result->all & ROUND_OPENINGS) == 0)
+  if (match == MATCH_NONE || (result->all & ROUND_OPENINGS) == 0 ||
+      (match == MATCH_ONE && is_an_outcome (self, result)))
     return MATCH_NONE;
   if (match == MATCH_ONE || !action)
     return match;

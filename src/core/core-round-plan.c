@@ -169,6 +169,16 @@ is_meant (const Plan *self, size_t i, CoreRoundWord action)
          (round_opening_means (opening, cup) || round_opening_unsure (opening, cup));
 }
 
+/* A lot is never among all; one that waits for it is not passed over in silence. */
+static bool
+waits_as_lot (const Plan *self, size_t i, CoreRoundWord action)
+{
+  const CoreRoundCup *cup = &self->cups[i];
+
+  return cup->lot && !cup->absent && action != CORE_WORD_GONE && is_due (cup, action) &&
+         round_opening_is_all (&self->line->opening);
+}
+
 static void
 plan_action (Plan *self, size_t action)
 {
@@ -180,6 +190,8 @@ plan_action (Plan *self, size_t action)
         .cup = i, .what = done->action, .prey = -1, .code = -1, .action = action
       };
 
+      if (waits_as_lot (self, i, done->action))
+        (void) leave_out (self, &write, CORE_LEFT_OUT_LOT);
       if (!is_meant (self, i, done->action))
         continue;
       if (done->action == CORE_WORD_FED)

@@ -37,6 +37,30 @@ round_problem_here (RoundParser *self, CoreRoundError error)
                        : round_problem (self, error, self->line_length, 0);
 }
 
+/* A word of the vocabulary, in full: what is wrong is where it stands. */
+static bool
+is_known (const RoundParser *self, MatchResult *result)
+{
+  const Token *token = &self->tokens.v[self->at];
+
+  return round_match_here (self, ~UINT64_C (0), result) == MATCH_ONE &&
+         (result->n_tokens > 1 || strlen (result->candidates[0]) == token->length);
+}
+
+/* What is said of all that can only be said of one; of a lot it wants a count. */
+static CoreRoundError
+known_but_not_here (const RoundParser *self, const MatchResult *known, CoreRoundError expected)
+{
+  RoundWords single = (ROUND_OUTCOMES | ROUND_OUTCOMES_LAST) & ~ROUND_ACTIONS;
+
+  if (expected != CORE_ROUND_EXPECT_ACTION)
+    return expected;
+  if (self->out->opening.lot >= 0 &&
+      (known->word == CORE_WORD_DEAD || known->word == CORE_WORD_REMAIN))
+    return CORE_ROUND_EXPECT_LOT;
+  return (ROUND_WORD (known->word) & single) != 0 ? CORE_ROUND_BY_NUMBER : expected;
+}
+
 void
 round_problem_word (RoundParser *self,
                     Match match,
@@ -44,10 +68,17 @@ round_problem_word (RoundParser *self,
                     CoreRoundError expected)
 {
   bool word = self->at < self->tokens.n && self->tokens.v[self->at].kind == TOKEN_WORD;
-  CoreRoundProblem *problem =
-    round_problem_here (self, match == MATCH_SEVERAL ? CORE_ROUND_AMBIGUOUS
-                              : word                 ? CORE_ROUND_UNKNOWN_WORD
-                                                     : expected);
+  CoreRoundError error = expected;
+  CoreRoundProblem *problem;
+  MatchResult known;
+
+  if (match == MATCH_SEVERAL)
+    error = CORE_ROUND_AMBIGUOUS;
+  else if (word && result->n_candidates > 0)
+    error = CORE_ROUND_TOO_SHORT;
+  else if (word)
+    error = is_known (self, &known) ? known_but_not_here (self, &known, expected) : CORE_ROUND_UNKNOWN_WORD;
+  problem = round_problem_here (self, error);
 
   if (problem == NULL)
     return;

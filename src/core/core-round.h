@@ -102,6 +102,11 @@ typedef enum
   CORE_ROUND_ONLY_LOTS,      /* no cup stands here, and a lot is meant by its code: candidates given */
   CORE_ROUND_NOBODY,         /* neither cup nor lot stands here */
   CORE_ROUND_A_COUNT,        /* no such number; as a count of a lot its code comes first: candidates given */
+  CORE_ROUND_TOO_SHORT,      /* what takes an animal off the shelf is written out: candidates given */
+  CORE_ROUND_BY_NUMBER,      /* said of single cups, not of all */
+  CORE_ROUND_BACKWARDS,      /* a range whose first number is the larger */
+  CORE_ROUND_ACTION_TWICE,   /* the same was done to all already */
+  CORE_ROUND_MANY_PREY,      /* for each cup */
   CORE_N_ROUND_ERRORS
 } CoreRoundError;
 
@@ -201,6 +206,7 @@ typedef enum
   CORE_LEFT_OUT_STAGE_UNKNOWN, /* the opening asks for a stage */
   CORE_LEFT_OUT_NOT_THERE,     /* on the day of the round */
   CORE_LEFT_OUT_ILL,           /* food waits: it vomits, has mites or is weak */
+  CORE_LEFT_OUT_LOT,           /* due for it, but a lot: meant by its code only, not among all */
   CORE_N_LEFT_OUT
 } CoreLeftOutWhy;
 

@@ -54,6 +54,13 @@ problem_said (WordsLang lang, CoreRoundError error)
     [CORE_ROUND_EXPECT_LOT] =
       TERM ("round", "expected how many of the lot, such as 3 dead or about 90 remain"),
     [CORE_ROUND_NOT_THERE] = TERM ("round", "this cup did not stand on this shelf on that day"),
+    [CORE_ROUND_TOO_SHORT] = TERM ("round", "too short for what takes an animal off the shelf; write it out"),
+    [CORE_ROUND_BY_NUMBER] =
+      TERM ("round", "this is said of single cups, with their number before it, such as: 14 refused"),
+    [CORE_ROUND_BACKWARDS] = TERM ("round", "the smaller number of a range comes first, such as 22-25"),
+    [CORE_ROUND_ACTION_TWICE] = TERM ("round", "this is said of all already: once is enough"),
+    [CORE_ROUND_MANY_PREY] =
+      TERM ("round", "so many for each cup? A round takes up to 50; more is entered at the cup itself"),
     [CORE_ROUND_TOO_LONG] = TERM ("round", "the line is too long: write two rounds"),
   };
 
@@ -352,6 +359,10 @@ words_round_left_out_part (WordsLang lang, CoreLeftOutWhy why, int prey, const c
     case CORE_LEFT_OUT_ILL:
       /* Translators: numbers of cups: "14, 31 ill: no food yet" */
       return g_strdup_printf (T_ (lang, "round write", "%s ill: no food yet"), numbers);
+    case CORE_LEFT_OUT_LOT:
+      /* Translators: codes of lots: "H1, H2 (lots: a line of their own, with the code before it)" */
+      return g_strdup_printf (T_ (lang, "round write", "%s (a lot: in a line of its own, with its code before it)"),
+                              numbers);
     case CORE_LEFT_OUT_NOT_ITS_PREY:
     case CORE_N_LEFT_OUT:
     default:

@@ -106,6 +106,16 @@ has_term (const GArray *terms, const char *text)
 
 /* A word that is there already keeps its first meaning: English wins over a namesake. */
 static void
+add_word (GArray *terms, const Row *row, const char *folded)
+{
+  CoreRoundTerm term = { g_intern_string (folded), row->word, row->code };
+
+  if (*folded != '\0' && !has_term (terms, folded))
+    g_array_append_val (terms, term);
+}
+
+/* What is spelled with a sharp s is typed with two where the keyboard has none. */
+static void
 add_words (GArray *terms, const Row *row, const char *list)
 {
   g_auto (GStrv) words = g_strsplit (list, "|", -1);
@@ -113,13 +123,11 @@ add_words (GArray *terms, const Row *row, const char *list)
   for (guint i = 0; words[i] != NULL; i++)
     {
       g_autofree char *folded = g_utf8_strdown (g_strstrip (words[i]), -1);
+      g_auto (GStrv) parts = g_strsplit (folded, "ß", -1);
+      g_autofree char *plain = g_strjoinv ("ss", parts);
 
-      if (*folded != '\0' && !has_term (terms, folded))
-        {
-          CoreRoundTerm term = { g_intern_string (folded), row->word, row->code };
-
-          g_array_append_val (terms, term);
-        }
+      add_word (terms, row, folded);
+      add_word (terms, row, plain);
     }
 }
 

@@ -239,6 +239,31 @@ def test_a_shelf_with_only_a_lot():
     equal(j.ok("state", "H1")["count"], 20)
 
 
+def test_a_lot_that_waits_for_food_is_named():
+    j = Journal("2026-06-01")
+    j.ok("add", "place", "name=Shelf L", "code=L", "day_c=25", "night_c=20")
+    j.ok("add", "lot", "species=hierodula", "count=30", "place=L", "hatched=2026-05-28")
+    j.animal("species=hierodula", "acquired=2026-05-01", "moults=4", "place=L")
+    left = [r for r in j.ok("round", "L", "all fed 2 house flies")["left_out"] if r["why"] == "lot"]
+    equal([(r["subject"], r["action"], r["due"]) for r in left], [("H1", "fed", True)])
+    assert "with its code before it" in left[0]["text"], left
+    j.ok("round", "L", "H1 fed 200 hydei")
+    equal([r for r in j.ok("round", "L", "all fed 1 house fly")["left_out"] if r["why"] == "lot"], [])
+
+
+def test_slips_are_asked_about():
+    j = shelf()
+    before = j.n_entries()
+    for line, says in (("fed 200 house flies", "up to 50"), ("misted misted", "once is enough"),
+                       ("fed 2 house flies, fed 2 house flies", "once is enough"),
+                       ("all dead", "with their number before it"), ("4 l", "write it out: left, lent"),
+                       ("4 belly 7", "from 1 to 5"), ("5-1 refused", "smaller number"),
+                       ("4 ate 2; 3 refused", "“2”: expected a prey")):
+        said = j.no(1, "round", "A", line)
+        assert says in said, (line, said)
+    equal(j.n_entries(), before)
+
+
 def test_whom_all_of_it_leaves_out_said_first():
     j = shelf()
     done = j.ok("round", "A", "all except 1 3 fed hydei, misted")

@@ -92,7 +92,7 @@ static const RoundBad bad_days[] = {
   { "52 yesterday", CORE_ROUND_EXPECT_OUTCOME, "", "", 1 },
   { "52 moulted yesterday; 52 moulted sat", CORE_ROUND_REPEATED, "52", "", 1 },
   { "60 dead yesterday; 60 drank", CORE_ROUND_TWICE, "60", "", 1 },
-  { "fed 2 hydei yesterday", CORE_ROUND_UNKNOWN_WORD, "yesterday", "", 1 },
+  { "fed 2 hydei yesterday", CORE_ROUND_EXPECT_ACTION, "yesterday", "", 1 },
 };
 
 static const RoundGood outcomes[] = {
@@ -153,6 +153,7 @@ static const RoundGood lots[] = {
   { "h7 fed fruit flies, misted, 3 dead", "fed hydei: h7; mist: h7; h7 dead 3" },
   { "k2: fed fruit flies", "fed melanogaster: k2" },
   { "h7 fed", "fed: h7" },
+  { "h7 fed 200 fruit flies", "fed 200 hydei: h7" },
   { "h7 misted", "mist: h7" },
   { "h7 3 dead", "; h7 dead 3" },
   { "h7; 96 remain", "; h7 remain 96" },
@@ -187,7 +188,9 @@ static const RoundBad bad_lots[] = {
   { "h misted", CORE_ROUND_UNKNOWN_WORD, "h", "", 1 },
   { "h8 misted", CORE_ROUND_UNKNOWN_WORD, "h8", "", 1 },
   { "h7 3 moulted", CORE_ROUND_EXPECT_ACTION, "3", "", 1 },
-  { "h7 misted; 3 moulted", CORE_ROUND_UNKNOWN_WORD, "moulted", "", 1 },
+  { "h7 dead", CORE_ROUND_EXPECT_LOT, "dead", "", 1 },
+  { "misted; h7 dead", CORE_ROUND_EXPECT_LOT, "dead", "", 1 },
+  { "h7 misted; 3 moulted", CORE_ROUND_EXPECT_LOT, "moulted", "", 1 },
   { "h7 misted; 3", CORE_ROUND_EXPECT_LOT, "", "", 1 },
   { "h7 misted; about dead", CORE_ROUND_EXPECT_LOT, "dead", "", 1 },
   { "h7 3 dead; 4 dead", CORE_ROUND_TWICE, "4", "", 1 },
@@ -411,6 +414,39 @@ test_edit (void)
   core_round_line_clear (&line);
 }
 
+/* What is due for a lot is not done by a line that speaks of all, and it says so. */
+static void
+test_lots_wait (void)
+{
+  static const RoundGood rows[] = {
+    { "fed 2 hydei", "fed 2 hydei: " ROUND_CASE_ALL " / 3 held, h7 lot" },
+    { "due fed 2 hydei, misted", "fed 2 hydei: 7; mist: 5 / h7 lot" },
+    { "misted", "mist: " ROUND_CASE_ALL " / 3 held" },
+    { "14 fed 2 hydei", "; 14 fed 2 hydei" },
+  };
+  CoreRoundCup cups[ROUND_CASE_CUPS];
+  CoreRoundShelf shelf = round_case_shelf (cups);
+
+  cups[13].due_food = true;
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      CoreRoundLine line;
+      CoreRoundPlan plan;
+      g_autofree char *text = NULL;
+
+      if (core_round_parse (rows[i].line, round_case_terms, round_case_n_terms, &shelf, &line) == CORE_OK &&
+          core_round_resolve (&line, &shelf, &plan) == CORE_OK)
+        {
+          text = round_case_say (&line, &shelf, &plan);
+          g_assert_cmpstr (text, ==, rows[i].writes);
+          core_round_plan_clear (&plan);
+        }
+      else
+        g_assert_not_reached ();
+      core_round_line_clear (&line);
+    }
+}
+
 /* Half a swap is none; a cup is cleared of all that is said of it. */
 static void
 test_edit_swap (void)
@@ -442,6 +478,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/round-grammar/gone", test_gone);
   g_test_add_func ("/core/round-grammar/swaps", test_swaps);
   g_test_add_func ("/core/round-grammar/lots", test_lots);
+  g_test_add_func ("/core/round-grammar/lots-wait", test_lots_wait);
   g_test_add_func ("/core/round-grammar/left-out-first", test_left_out_first);
   g_test_add_func ("/core/round-grammar/nobody", test_nobody);
   g_test_add_func ("/core/round-grammar/scheme", test_scheme);

@@ -65,10 +65,10 @@ test_sentences (void)
   wt_says (words_reason (&local, &r), "Gefüttert vor 4 Tagen; alle 3–4 Tage in diesem Stadium.");
   wt_says (words_reason (&english, &r), "Fed 4 days ago; every 3–4 days at this stage.");
   wt_says (words_hold (&local, &hold), "in Ruhe lassen; frei ab Sa");
-  wt_says (words_change (&local, FALSE, "14", fed, 13),
+  wt_says (words_change (&local, FALSE, "14", NULL, fed, 13),
            "Zurückgenommen: 14 gefüttert: 2 Stubenfliegen und 12 weitere.");
   fed->bulk = true;
-  wt_says (words_change (&local, FALSE, "14", fed, 13),
+  wt_says (words_change (&local, FALSE, "14", NULL, fed, 13),
            "Runde zurückgenommen: 14 gefüttert: 2 Stubenfliegen und 12 weitere.");
   s.meals.v = NULL;
   s.meals.n = 0;
@@ -150,7 +150,9 @@ test_vocabulary (void)
   g_assert_cmpint (find_term (terms, n_local, "stubenfliegen")->code, ==, CORE_PREY_HOUSE_FLY);
   g_assert_cmpint (find_term (terms, n_local, "verweigert")->word, ==, CORE_WORD_REFUSED);
   g_assert_cmpint (find_term (terms, n_local, "alle")->word, ==, CORE_WORD_ALL);
+  g_assert_cmpint (find_term (terms, n_local, "abgelehnt")->word, ==, CORE_WORD_REFUSED);
   g_assert_cmpint (find_term (terms, n_local, "außer")->word, ==, CORE_WORD_EXCEPT);
+  g_assert_cmpint (find_term (terms, n_local, "ausser")->word, ==, CORE_WORD_EXCEPT); /* no sharp s on the keyboard */
   g_assert_null (find_term (terms, n_local, "fruchtfliegen"));
   for (int word = CORE_WORD_ALL; word < CORE_WORD_SPECIES; word++)
     {
