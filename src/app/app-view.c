@@ -147,8 +147,8 @@ app_change_text (Desk *desk, DeskChange *change)
   if (change->entries->len == 0)
     return g_strdup ("");
   if (change->again != NULL)
-    return words_correction_undone (&view, change->label, change->again);
-  return words_change (&view, change->restores, change->label, change->said, change->entries->len);
+    return words_correction_undone (&view, change->label, change->place, change->again);
+  return words_change (&view, change->restores, change->label, change->place, change->said, change->entries->len);
 }
 
 const char *

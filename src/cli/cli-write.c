@@ -456,8 +456,8 @@ answer_change (Cli *cli, const DeskChange *change)
   WordsView view = cli_view (cli);
   g_autofree char *text =
     change->again != NULL
-      ? words_correction_undone (&view, change->label, change->again)
-      : words_change (&view, change->restores, change->label, change->said, change->entries->len);
+      ? words_correction_undone (&view, change->label, change->place, change->again)
+      : words_change (&view, change->restores, change->label, change->place, change->said, change->entries->len);
 
   if (!cli->json)
     {

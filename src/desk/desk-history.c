@@ -136,6 +136,7 @@ desk_change_free (DeskChange *change)
 {
   g_ptr_array_unref (change->entries);
   g_free (change->label);
+  g_free (change->place);
   core_entry_free (change->said);
   core_entry_free (change->again);
   g_free (change);
@@ -184,8 +185,10 @@ say_change (Desk *self, DeskChange *change, const CoreEntry *shown)
   if (named != NULL)
     shown = named;
   g_clear_pointer (&change->label, g_free);
+  g_clear_pointer (&change->place, g_free);
   g_clear_pointer (&change->said, core_entry_free);
   change->label = label_of (self, shown->subject);
+  change->place = desk_entry_names_subject (self, shown);
   change->said = core_entry_copy (shown);
 }
 
@@ -266,6 +269,11 @@ desk_undo_finish (Desk *self, GAsyncResult *result, GError **error)
     {
       g_free (change->label);
       change->label = label_of (self, change->said->subject);
+    }
+  if (change != NULL && change->restores)
+    {
+      g_free (change->place); /* its code or name may have come back with it */
+      change->place = desk_entry_names_subject (self, change->said);
     }
   if (change != NULL)
     change->again = counts_again (self, change);

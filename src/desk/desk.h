@@ -253,6 +253,7 @@ typedef struct
   gboolean redo;
   GPtrArray *entries; /* CoreEntry *, copies, in the order written */
   char *label;        /* of the subject of the first, as it was called before or is now */
+  char *place;        /* the same of the place or lot that `said` names; may be NULL */
   CoreEntry *said;    /* the fact that this is about: what a void among them took back */
   gboolean restores;  /* `said` counts again; else it is taken back */
   CoreEntry *again;   /* what counts again now that its correction is taken back; may be NULL */

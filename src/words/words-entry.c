@@ -664,10 +664,10 @@ words_entry (const WordsView *view, const WordsEntry *entry)
 /* "14 fed 2 house flies", "14 refused moths", "14: looked at". That it was written for
  * the whole shelf stands before it, not here. */
 static char *
-change_one (const WordsView *view, const char *label, const CoreEntry *entry)
+change_one (const WordsView *view, const char *label, const char *place, const CoreEntry *entry)
 {
   CoreEntry alone = *entry; /* its values stay the entry's */
-  WordsEntry what = { .entry = &alone };
+  WordsEntry what = { .entry = &alone, .place = place };
   g_autofree char *text = NULL;
 
   if (entry->kind == CORE_KIND_FED &&
@@ -759,10 +759,11 @@ char *
 words_change (const WordsView *view,
               gboolean redo,
               const char *label,
+              const char *place,
               const CoreEntry *first,
               gsize n_entries)
 {
-  g_autofree char *one = change_one (view, label != NULL ? label : "", first);
+  g_autofree char *one = change_one (view, label != NULL ? label : "", place, first);
   int more = n_entries > 0 ? (int) n_entries - 1 : 0;
 
   g_strstrip (one);
@@ -786,9 +787,9 @@ words_change (const WordsView *view,
 }
 
 char *
-words_correction_undone (const WordsView *view, const char *label, const CoreEntry *again)
+words_correction_undone (const WordsView *view, const char *label, const char *place, const CoreEntry *again)
 {
-  g_autofree char *one = change_one (view, label, again);
+  g_autofree char *one = change_one (view, label, place, again);
   g_autofree char *day = words_day (view, again->day, WORDS_DAY_SHORT);
 
   g_strstrip (one);

@@ -179,11 +179,12 @@ char *words_entry (const WordsView *view, const WordsEntry *entry);
 char *words_change (const WordsView *view,
                     gboolean redo,
                     const char *label,
+                    const char *place, /* or lot, that `first` names; may be NULL */
                     const CoreEntry *first,
                     gsize n_entries);
 
 /* "Took back the correction. What counts again: 14: moulted, 14 Apr." */
-char *words_correction_undone (const WordsView *view, const char *label, const CoreEntry *again);
+char *words_correction_undone (const WordsView *view, const char *label, const char *place, const CoreEntry *again);
 
 /* What was just written, as one says it: "cup 20 refused 2 moths", "cup 20: looked at"; of what is
  * no animal without the word cup. The subject may be NULL. */
@@ -507,6 +508,13 @@ typedef enum
   WORDS_DESK_LOT_ONE_SIDE,
   WORDS_DESK_JOIN_ITSELF,
   WORDS_DESK_JOIN_SPECIES,
+  WORDS_DESK_JOIN_STAGES,   /* 1 a lot, 2 its stage, 3 the other, 4 its stage */
+  WORDS_DESK_MOTHER_MALE,   /* 1 the number */
+  WORDS_DESK_MOTHER_YOUNG,  /* 1 the number */
+  WORDS_DESK_MOTHER_KIND,   /* 1 the number, 2 her kind, 3 that of the case */
+  WORDS_DESK_CODE_NUMBER,   /* 1 the code */
+  WORDS_DESK_CODE_WORD,     /* 1 the code */
+  WORDS_DESK_LOT_HALF_BACK, /* 1 the lot */
   WORDS_DESK_CULTURE_PREY,
   WORDS_DESK_NOTHING_TO_PRINT,
   WORDS_DESK_STANDIN_DAYS,

@@ -542,7 +542,7 @@ test_one_undo (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (changes, ==, 1);
   g_signal_handlers_disconnect_by_data (fixture->desk, &changes);
   undone = fixture_undo (fixture->desk);
-  says = words_change (&view, FALSE, undone->label, undone->said, undone->entries->len);
+  says = words_change (&view, FALSE, undone->label, undone->place, undone->said, undone->entries->len);
   g_assert_cmpstr (says, ==, "Took back the moving in, from 1 on: 320 more.");
   animals = desk_animals (fixture->desk);
   places = desk_places (fixture->desk);

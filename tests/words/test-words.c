@@ -293,18 +293,18 @@ test_change (void)
   CoreEntry *fed = wt_entry (CORE_KIND_FED, "prey=house fly", "n=2", NULL);
   CoreEntry *looked = wt_entry (CORE_KIND_LOOKED, NULL);
 
-  wt_says (words_change (&view, FALSE, "14", fed, 13),
+  wt_says (words_change (&view, FALSE, "14", NULL, fed, 13),
            "Took back: 14 fed 2 house flies, and 12 more.");
-  wt_says (words_change (&view, TRUE, "14", fed, 1), "Put back: 14 fed 2 house flies.");
-  wt_says (words_change (&view, FALSE, "14", looked, 2), "Took back: 14: looked at, and 1 more.");
-  wt_says (words_change (&view, FALSE, NULL, looked, 1), "Took back: looked at.");
+  wt_says (words_change (&view, TRUE, "14", NULL, fed, 1), "Put back: 14 fed 2 house flies.");
+  wt_says (words_change (&view, FALSE, "14", NULL, looked, 2), "Took back: 14: looked at, and 1 more.");
+  wt_says (words_change (&view, FALSE, NULL, NULL, looked, 1), "Took back: looked at.");
   fed->bulk = looked->bulk = true;
-  wt_says (words_change (&view, FALSE, "1", fed, 19),
+  wt_says (words_change (&view, FALSE, "1", NULL, fed, 19),
            "Took back the round: 1 fed 2 house flies, and 18 more.");
-  wt_says (words_change (&view, TRUE, "1", fed, 2),
+  wt_says (words_change (&view, TRUE, "1", NULL, fed, 2),
            "Put back the round: 1 fed 2 house flies, and 1 more.");
-  wt_says (words_change (&view, FALSE, "14", looked, 1), "Took back the round: 14: looked at.");
-  wt_says (words_change (&view, TRUE, "14", looked, 1), "Put back the round: 14: looked at.");
+  wt_says (words_change (&view, FALSE, "14", NULL, looked, 1), "Took back the round: 14: looked at.");
+  wt_says (words_change (&view, TRUE, "14", NULL, looked, 1), "Put back the round: 14: looked at.");
   g_assert_true (looked->bulk);
   core_entry_free (fed);
   core_entry_free (looked);
