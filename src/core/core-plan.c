@@ -8,6 +8,7 @@
 #include "core/core-plan.h"
 
 #include <math.h>
+#include <stddef.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -107,10 +108,18 @@ push_row (CoreRuleContext *ctx, const CoreTask *task)
   out->rows.n++;
 }
 
+/* Most tasks have one reason, and a reason is the largest part of them: the rest is not copied. */
+static void
+copy_task (CoreTask *to, const CoreTask *from)
+{
+  memcpy (to, from, offsetof (CoreTask, reasons) + from->n_reasons * sizeof *from->reasons);
+}
+
 static void
 push_task (CoreRuleContext *ctx, const CoreTask *task)
 {
   CorePlan *out = ctx->out;
+  CoreTask *pushed;
   void *v = out->tasks.v;
   if (ctx->in->rows)
     {
@@ -123,10 +132,11 @@ push_task (CoreRuleContext *ctx, const CoreTask *task)
       return;
     }
   out->tasks.v = v;
-  out->tasks.v[out->tasks.n] = *task;
-  out->tasks.v[out->tasks.n].nth = (unsigned) out->tasks.n;
-  out->tasks.v[out->tasks.n].rank = rank_of (out, task);
-  out->tasks.v[out->tasks.n++].day = shown_on (ctx, task->due);
+  pushed = &out->tasks.v[out->tasks.n];
+  copy_task (pushed, task);
+  pushed->nth = (unsigned) out->tasks.n++;
+  pushed->rank = rank_of (out, task);
+  pushed->day = shown_on (ctx, task->due);
 }
 
 void
