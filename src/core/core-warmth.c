@@ -2,9 +2,11 @@
 /* core-warmth.c — development along an animal's own stays, past and to come.
  *
  * u is cumulative and non-decreasing. Every day is marked by what it rests on:
- * readings of that day, readings of the last days (days to come), or habits.
+ * readings of that day, readings of the last days (days to come), or habits. Habits of days without
+ * a reading are moved by what readings of other days say of the place (core-drift.h).
  */
 #include "core/core-clock.h"
+#include "core/core-drift.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -16,6 +18,13 @@
 #define RECENT_MIN 4
 #define RECENT_BACK 30     /* ours: older readings say nothing of tomorrow */
 #define SPREAD_MINUTES 360 /* ours: readings closer than this are one moment of the day */
+#define DRIFT_BACK 60      /* ours: days before the first one that speak for it, too */
+
+/* Ours, °C: how far a place may lie from its usual temperatures over months, as said, and where
+ * its kind stands for them; and what a reading may be off as the mean of its day: the lowest and the
+ * highest, and one moment. */
+static const double sd_said = 1.5, sd_not_said = 4;
+static const double sd_extremes = .7, sd_moment = 1;
 
 typedef struct
 {
@@ -35,6 +44,7 @@ typedef struct
 {
   double min, max;
   double rate; /* development in the day */
+  double sd;   /* of the mean temperature */
   bool found;
 } DayWarmth;
 
@@ -151,7 +161,7 @@ shifted_habit (const Walk *walk, const Habit *habit, const Readings *readings)
   double end = 420 + habit->light_h * 60;
   bool night = readings->timed && (readings->first < 420 || readings->first > end);
   double shift = readings->sum / readings->n - (night ? habit->night_c : habit->day_c);
-  DayWarmth out = { .found = true };
+  DayWarmth out = { .sd = sd_moment, .found = true };
 
   out.max = fmax (habit->day_c, habit->night_c) + shift;
   out.min = fmin (habit->day_c, habit->night_c) + shift;
@@ -174,10 +184,11 @@ measured_day (const Walk *walk, CoreId place, const Habit *habit, CoreDay day)
       if (r.n == 1 || (r.n > 1 && r.timed && r.last - r.first < SPREAD_MINUTES))
         return shifted_habit (walk, habit, &r);
       if (r.n > 1)
-        return (DayWarmth){ r.min, r.max, core_clock_day_sine (&walk->clock, r.min, r.max), true };
+        return (DayWarmth){ r.min, r.max, core_clock_day_sine (&walk->clock, r.min, r.max),
+                            sd_extremes, true };
       place = state->place.within;
     }
-  return (DayWarmth){ NAN, NAN, NAN, false };
+  return (DayWarmth){ NAN, NAN, NAN, NAN, false };
 }
 
 /* Where the animal stood on `day`; before its first stay, where that was. */
@@ -195,77 +206,208 @@ place_on (const CoreState *animal, CoreDay day)
   return animal->stays.v[at].place;
 }
 
-/* The development of one day to come. Where the place has no usual temperatures any late
- * reading says more than its kind does. */
-static double
-days_to_come (const Walk *walk, CoreWarmth *self, CoreDay today, CoreWarmthRest *error)
+/* A place over all days asked for. */
+typedef struct
 {
-  Habit habit = habit_of (walk, self->place);
-  double rate = 0, min = 0, max = 0;
-  int n = 0;
-
-  for (CoreDay day = today; day > today - RECENT_BACK && n < RECENT_DAYS; day--)
-    {
-      DayWarmth w = measured_day (walk, self->place, &habit, day);
-      if (!w.found)
-        continue;
-      rate += w.rate;
-      min += w.min;
-      max += w.max;
-      n++;
-    }
-  self->rest = *error = habit.rest;
-  if (n >= RECENT_MIN || (n > 0 && habit.rest == CORE_WARMTH_UNKNOWN))
-    {
-      self->rest = CORE_WARMTH_READINGS;
-      *error = n >= RECENT_MIN ? CORE_WARMTH_RECENT : CORE_WARMTH_HABIT;
-      self->day_c = max / n;
-      self->night_c = min / n;
-      self->typical_c = (min + max) / (2 * n);
-      return rate / n;
-    }
-  self->day_c = habit.day_c;
-  self->night_c = habit.night_c;
-  self->typical_c = (habit.day_c * habit.light_h + habit.night_c * (24 - habit.light_h)) / 24;
-  return core_clock_day_habit (&walk->clock, habit.day_c, habit.night_c, habit.light_h);
-}
+  const Walk *walk;
+  CoreId place;
+  Habit habit;
+  double usual; /* development of a usual day */
+  CoreDay from; /* of both rows: DRIFT_BACK days before the first one asked for */
+  size_t n;
+  DayWarmth *seen;     /* owned, up to today; NULL: there is no reading at all */
+  CoreDriftDay *drift; /* owned, to the end */
+} Shelf;
 
 static void
-fill (const Walk *walk,
-      const CoreState *animal,
-      CoreDay today,
-      double to_come,
-      CoreWarmthRest error,
-      CoreWarmth *self)
+shelf_clear (Shelf *self)
 {
-  CoreId place = { { 0 } };
-  Habit habit = habit_of (walk, place);
-  double habit_rate =
-    core_clock_day_habit (&walk->clock, habit.day_c, habit.night_c, habit.light_h);
+  free (self->seen);
+  free (self->drift);
+  self->seen = NULL;
+  self->drift = NULL;
+}
 
-  for (size_t i = 1; i < self->n; i++)
+static bool
+is_read (const Walk *walk, CoreId place)
+{
+  for (int hop = 0; hop < MAX_WITHIN; hop++)
+    {
+      const CoreState *state = place_of (walk, place);
+      if (!state)
+        return false;
+      if (state->place.readings.n > 0)
+        return true;
+      place = state->place.within;
+    }
+  return false;
+}
+
+static double
+mean_of (const DayWarmth *day)
+{
+  return (day->min + day->max) / 2;
+}
+
+static double
+shelf_rate (const Shelf *self, double shift)
+{
+  const Habit *habit = &self->habit;
+
+  return core_clock_day_habit (&self->walk->clock, habit->day_c + shift, habit->night_c + shift,
+                               habit->light_h);
+}
+
+static CoreStatus
+shelf_init (Shelf *self, const Walk *walk, CoreId place, const CoreWarmth *asked, CoreDay today)
+{
+  double usual_c;
+
+  *self = (Shelf){ walk, place, habit_of (walk, place), 0, asked->from - DRIFT_BACK,
+                   asked->n + DRIFT_BACK, NULL, NULL };
+  self->usual = shelf_rate (self, 0);
+  if (!is_read (walk, place))
+    return CORE_OK;
+  self->seen = calloc (self->n, sizeof *self->seen);
+  self->drift = calloc (self->n, sizeof *self->drift);
+  if (!self->seen || !self->drift)
+    {
+      shelf_clear (self);
+      return CORE_NO_MEMORY;
+    }
+  usual_c = (self->habit.day_c + self->habit.night_c) / 2;
+  for (size_t i = 0; i < self->n; i++)
+    {
+      DayWarmth *seen = &self->seen[i];
+      if (self->from + (CoreDay) i <= today)
+        *seen = measured_day (walk, place, &self->habit, self->from + (CoreDay) i);
+      self->drift[i].seen = seen->found ? mean_of (seen) - usual_c : NAN;
+      self->drift[i].noise = seen->sd * seen->sd;
+    }
+  core_drift (self->drift, self->n,
+              self->habit.rest == CORE_WARMTH_UNKNOWN ? sd_not_said : sd_said);
+  return CORE_OK;
+}
+
+static double
+shelf_day (const Shelf *self, CoreDay day, CoreWarmthRest *rest)
+{
+  size_t i = (size_t) (day - self->from);
+
+  *rest = self->seen && self->seen[i].found ? CORE_WARMTH_READINGS : self->habit.rest;
+  if (!self->seen)
+    return self->usual;
+  return self->seen[i].found ? self->seen[i].rate : shelf_rate (self, self->drift[i].drift);
+}
+
+/* The last days with readings, and what the days to come rest on. */
+typedef struct
+{
+  int n;
+  double rate, min, max; /* means */
+  double drift;          /* their mean above what is usual */
+  CoreWarmthRest error;
+} Recent;
+
+static Recent
+recent_days (const Shelf *self, CoreDay today)
+{
+  Recent recent = { .error = self->habit.rest };
+  int n = 0;
+
+  for (CoreDay day = today; self->seen && day > today - RECENT_BACK && n < RECENT_DAYS; day--)
+    {
+      size_t i = (size_t) (day - self->from);
+      if (day < self->from || i >= self->n || !self->seen[i].found)
+        continue;
+      n++;
+      recent.rate += (self->seen[i].rate - recent.rate) / n;
+      recent.min += (self->seen[i].min - recent.min) / n;
+      recent.max += (self->seen[i].max - recent.max) / n;
+      recent.drift += (self->drift[i].seen - recent.drift) / n;
+    }
+  if (n >= RECENT_MIN || (n > 0 && self->habit.rest == CORE_WARMTH_UNKNOWN))
+    {
+      recent.n = n;
+      recent.error = n >= RECENT_MIN ? CORE_WARMTH_RECENT : CORE_WARMTH_HABIT;
+    }
+  return recent;
+}
+
+/* The development of a day to come: that of the last days with readings, moved by how far the day
+ * is expected to lie from them. Where the place has no usual temperatures any late reading says
+ * more than its kind does. */
+static double
+day_to_come (const Shelf *self, const Recent *recent, CoreDay day)
+{
+  double drift;
+
+  if (recent->n == 0)
+    return self->usual;
+  drift = self->drift[day - self->from].drift;
+  return fmax (0, recent->rate + shelf_rate (self, drift) - shelf_rate (self, recent->drift));
+}
+
+/* Mean of the days to come, of as many as are looked back upon. */
+static void
+say_days_to_come (const Shelf *self, const Recent *recent, CoreDay today, CoreWarmth *out)
+{
+  const Habit *habit = &self->habit;
+  double shift = 0;
+  int n = 0;
+
+  out->rest = recent->n > 0 ? CORE_WARMTH_READINGS : habit->rest;
+  out->day_c = habit->day_c;
+  out->night_c = habit->night_c;
+  out->typical_c = (habit->day_c * habit->light_h + habit->night_c * (24 - habit->light_h)) / 24;
+  if (recent->n == 0)
+    return;
+  for (size_t i = today < self->from ? 0 : (size_t) (today - self->from) + 1;
+       i < self->n && n < RECENT_DAYS; i++)
+    shift += (self->drift[i].drift - recent->drift - shift) / ++n;
+  out->day_c = recent->max + shift;
+  out->night_c = recent->min + shift;
+  out->typical_c = (out->day_c + out->night_c) / 2;
+}
+
+/* FALSE: no memory. */
+static bool
+shelf_at (Shelf *self, CoreId place, const CoreWarmth *asked, CoreDay today)
+{
+  const Walk *walk = self->walk;
+
+  if (core_id_equal (place, self->place))
+    return true;
+  shelf_clear (self);
+  return shelf_init (self, walk, place, asked, today) == CORE_OK;
+}
+
+static CoreStatus
+fill (Shelf *shelf, const CoreState *animal, CoreDay today, CoreWarmth *self)
+{
+  CoreWarmthRest rest;
+  Recent recent;
+  size_t i = 1;
+
+  for (; i < self->n && self->from + (CoreDay) i <= today; i++)
     {
       CoreDay day = self->from + (CoreDay) i;
-      CoreId here = place_on (animal, day);
-      double rate = to_come;
 
-      self->measured[i] = (uint8_t) error;
-      if (day <= today)
-        {
-          DayWarmth w;
-          if (!core_id_equal (here, place))
-            {
-              place = here;
-              habit = habit_of (walk, place);
-              habit_rate =
-                core_clock_day_habit (&walk->clock, habit.day_c, habit.night_c, habit.light_h);
-            }
-          w = measured_day (walk, place, &habit, day);
-          rate = w.found ? w.rate : habit_rate;
-          self->measured[i] = (uint8_t) (w.found ? CORE_WARMTH_READINGS : habit.rest);
-        }
-      self->u[i] = self->u[i - 1] + rate;
+      if (!shelf_at (shelf, place_on (animal, day), self, today))
+        return CORE_NO_MEMORY;
+      self->u[i] = self->u[i - 1] + shelf_day (shelf, day, &rest);
+      self->measured[i] = (uint8_t) rest;
     }
+  if (!shelf_at (shelf, self->place, self, today))
+    return CORE_NO_MEMORY;
+  recent = recent_days (shelf, today);
+  say_days_to_come (shelf, &recent, today, self);
+  for (; i < self->n; i++)
+    {
+      self->u[i] = self->u[i - 1] + day_to_come (shelf, &recent, self->from + (CoreDay) i);
+      self->measured[i] = (uint8_t) recent.error;
+    }
+  return CORE_OK;
 }
 
 CoreStatus
@@ -280,8 +422,8 @@ core_warmth_build (const CoreState *animal,
 {
   Walk walk = { core_clock_from_profile (profile), (profile->day_lo.v + profile->day_hi.v) / 2,
                 (profile->night_lo.v + profile->night_hi.v) / 2, lookup, data };
-  CoreWarmthRest error;
-  double to_come;
+  CoreStatus status;
+  Shelf shelf;
 
   if (!temperature_ok (walk.usual_day) || !temperature_ok (walk.usual_night))
     {
@@ -302,9 +444,13 @@ core_warmth_build (const CoreState *animal,
       return CORE_NO_MEMORY;
     }
   out->place = place_on (animal, today);
-  to_come = days_to_come (&walk, out, today, &error);
-  fill (&walk, animal, today, to_come, error, out);
-  return CORE_OK;
+  status = shelf_init (&shelf, &walk, out->place, out, today);
+  if (status == CORE_OK)
+    status = fill (&shelf, animal, today, out);
+  shelf_clear (&shelf);
+  if (status != CORE_OK)
+    core_warmth_clear (out);
+  return status;
 }
 
 void

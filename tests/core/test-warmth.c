@@ -174,8 +174,9 @@ test_readings (void)
   g_assert_cmpfloat_with_epsilon (w.u[2] - w.u[1], core_clock_day_sine (&clock, 18, 27), 1e-12);
   g_assert_cmpfloat_with_epsilon (w.u[3] - w.u[2], core_clock_day_habit (&clock, 25, 19, 12),
                                   1e-12);
-  g_assert_cmpfloat_with_epsilon (w.u[4] - w.u[3], core_clock_day_habit (&clock, 26, 20, 12),
-                                  1e-12);
+  /* nobody read: usual, but for what the days before say of the place */
+  g_assert_cmpfloat (w.u[4] - w.u[3], >, core_clock_day_habit (&clock, 25, 19, 12));
+  g_assert_cmpfloat (w.u[4] - w.u[3], <, core_clock_day_habit (&clock, 26, 20, 12));
   g_assert_cmpint (w.measured[2], ==, 1);
   g_assert_cmpint (w.measured[4], ==, 0);
   g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_HABIT, 1, 3), 0, 1e-12);
@@ -225,11 +226,42 @@ test_days_to_come (void)
   core_warmth_clear (&w);
   reading (&room.shelf, 84, 300, 18, false);
   reading (&room.shelf, 84, 900, 22, false);
-  build (&room, 70, 90, 100, &w);
+  build (&room, 70, 90, 490, &w);
   g_assert_cmpint (w.rest, ==, CORE_WARMTH_READINGS);
-  g_assert_cmpfloat_with_epsilon (w.u[30] - w.u[29], core_clock_day_sine (&clock, 18, 22), 1e-12);
-  g_assert_cmpfloat_with_epsilon (w.typical_c, 20, 1e-12);
+  /* colder than said, less so with every day, and after a year as if nobody had read */
+  g_assert_cmpfloat (w.u[21] - w.u[20], >, core_clock_day_sine (&clock, 18, 22));
+  g_assert_cmpfloat (w.u[21] - w.u[20], <, core_clock_day_sine (&clock, 21, 25));
+  for (gsize i = 22; i < w.n; i++)
+    g_assert_cmpfloat (w.u[i] - w.u[i - 1], >, w.u[i - 1] - w.u[i - 2]);
+  g_assert_cmpfloat_with_epsilon (w.u[w.n - 1] - w.u[w.n - 2], 1, .02);
+  g_assert_cmpfloat (w.typical_c, >, 20);
+  g_assert_cmpfloat (w.typical_c, <, 23);
   g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_HABIT, 91, 100), 0, 1e-12);
+  core_warmth_clear (&w);
+  room_clear (&room);
+}
+
+/* Where nobody said what is usual, readings of weeks are what is to come, whatever its kind is kept
+ * at (22.25 °C in the mean); and the days between them are like them. */
+static void
+test_read_only (void)
+{
+  Room room;
+  CoreWarmth w;
+  CoreClock clock = { 12, 28, 30, 38 };
+
+  room_init (&room);
+  put (&room, 0, &room.shelf);
+  for (CoreDay day = 40; day <= 90; day += 2)
+    {
+      reading (&room.shelf, day, 300, 24, false);
+      reading (&room.shelf, day, 900, 28, false);
+    }
+  build (&room, 40, 90, 130, &w);
+  g_assert_cmpfloat_with_epsilon (w.typical_c, 26, .15);
+  for (gsize i = 1; i < w.n; i++)
+    g_assert_cmpfloat_with_epsilon (w.u[i] - w.u[i - 1], core_clock_day_sine (&clock, 24, 28),
+                                    i > 50 ? .11 : .03);
   core_warmth_clear (&w);
   room_clear (&room);
 }
@@ -291,6 +323,7 @@ main (int argc, char **argv)
   g_test_add_func ("/warmth/readings", test_readings);
   g_test_add_func ("/warmth/not-mixed", test_not_mixed);
   g_test_add_func ("/warmth/days-to-come", test_days_to_come);
+  g_test_add_func ("/warmth/read-only", test_read_only);
   g_test_add_func ("/warmth/monotone", test_monotone);
   g_test_add_func ("/warmth/refused", test_refused);
   return g_test_run ();
