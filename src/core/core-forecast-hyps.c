@@ -39,15 +39,16 @@ degree_weighs (const Fc *self, double t1, double t2)
 double
 fc_warmth_sd (const Fc *self, double t1, double t2)
 {
+  const CoreWarmth *w = self->in->warmth;
   double habit, unknown;
 
   if (self->opt.no_growth_of_doubt)
     return 0;
   /* Days to come have no readings, whatever they follow. */
-  habit = FC_HABIT_SD * (core_warmth_share (self->in->warmth, CORE_WARMTH_HABIT, t1, t2) +
-                         core_warmth_share (self->in->warmth, CORE_WARMTH_RECENT, t1, t2)) *
+  habit = (FC_HABIT_SD * core_warmth_share (w, CORE_WARMTH_HABIT, t1, t2) +
+           FC_RECENT_SD * core_warmth_share (w, CORE_WARMTH_RECENT, t1, t2)) *
           degree_weighs (self, t1, t2);
-  unknown = FC_UNKNOWN_SD * core_warmth_share (self->in->warmth, CORE_WARMTH_UNKNOWN, t1, t2);
+  unknown = FC_UNKNOWN_SD * core_warmth_share (w, CORE_WARMTH_UNKNOWN, t1, t2);
   return hypot (habit, unknown);
 }
 

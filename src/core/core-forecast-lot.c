@@ -524,8 +524,9 @@ shared_warmth_sd (const CoreForecastInput *input)
   return now != NULL ? fc_warmth_sd (&fc, now->hi, fmax (input->today + 7, now->hi + 20)) : 0;
 }
 
-/* Ours: of the spread of one stage, what all of a lot have in common: food and air of these weeks,
- * and figures of a profile that are rounded. Among fifty it does not average out. */
+/* Ours: what all of a lot have in common in one stage: food and air of these weeks, and figures of a
+ * profile that are rounded. Among fifty it does not average out. It comes on top of the spread of
+ * one stage, which is how far animals lie apart. */
 static const double stage_in_common = .08;
 
 /* All values of what is shared. That a moult was never entered is a doubt about the journal, shared
@@ -545,7 +546,6 @@ mix_nodes (const CoreForecastInput *input,
                                   .no_adult = true,
                                   .no_missing_moult = true,
                                   .no_growth_of_doubt = true };
-  CoreProfile each = *p;
   CoreForecastInput in = *input;
   CoreStatus status = CORE_OK;
   OpenLaws *open = NULL;
@@ -558,9 +558,7 @@ mix_nodes (const CoreForecastInput *input,
       open_points (input, look, mix);
     }
   sd = hypot (hypot (sd, shared_warmth_sd (input)), fc_shelf_sd (input, sd));
-  sd = hypot (sd, fmin (stage_in_common, p->sd_eps));
-  each.sd_eps = sqrt (fmax (0, p->sd_eps * p->sd_eps - stage_in_common * stage_in_common));
-  in.profile = &each;
+  sd = hypot (sd, stage_in_common);
   in.options = &options;
   for (int k = 0; k < NODES && status == CORE_OK; k++)
     {

@@ -25,6 +25,9 @@
 #define FC_NOT_NORMAL .03
 #define FC_PROBABLY_ADULT .9 /* after a moult out of a stage seen as sub-adult */
 #define FC_HABIT_SD .08      /* of development that rests on habits */
+/* Of that of days to come where the last ones were read. Ours: what core-drift.c leaves open of the
+ * mean of 25 days after daily readings is .9 °C, of 13 above the threshold. */
+#define FC_RECENT_SD .07
 /* Ours: where no temperature is known it may lie 2 °C either way of the usual; most of that is the
  * same for all stages on one shelf. */
 #define FC_UNKNOWN_SD .12
