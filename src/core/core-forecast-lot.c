@@ -527,7 +527,7 @@ shared_warmth_sd (const CoreForecastInput *input)
 /* Ours: what all of a lot have in common in one stage: food and air of these weeks, and figures of a
  * profile that are rounded. Among fifty it does not average out. It comes on top of the spread of
  * one stage, which is how far animals lie apart. */
-static const double stage_in_common = .08;
+static const double stage_in_common = .10;
 
 /* All values of what is shared. That a moult was never entered is a doubt about the journal, shared
  * by all of the lot; drawn for each of fifty alone, it would be certain of one of them. */

@@ -16,7 +16,7 @@
 #define MAX_WITHIN 8   /* depth of places; also ends a circle */
 #define RECENT_DAYS 14 /* models §2: days with readings that days to come follow */
 #define RECENT_MIN 4
-#define RECENT_BACK 30     /* ours: older readings say nothing of tomorrow */
+#define RECENT_BACK 60     /* ours: what older ones say of tomorrow is told by their drift alone */
 #define SPREAD_MINUTES 360 /* ours: readings closer than this are one moment of the day */
 #define DRIFT_BACK 60      /* ours: days before the first one that speak for it, too */
 

@@ -4,8 +4,7 @@
  *
  *   calibration-report [ROOMS [SEED [HOSTILE ROOMS]]]    160 rooms, seed 1; hostile ones: a third
  *   calibration-report ROOMS SEED HOSTILE --rows         every moment, comma-separated, instead
- *   calibration-report ROOMS SEED HOSTILE --to FILE      into this file; 1 when a goal is missed that is not
- *                                                        known to be (sim-goals.c)
+ *   calibration-report ROOMS SEED HOSTILE --to FILE      into this file; 1 when a goal is missed
  *
  * Rooms are drawn and asked on all processors; the answer does not depend on their number. */
 #include <locale.h>
@@ -97,7 +96,7 @@ main (int argc, char **argv)
   g_autoptr (GArray) worst_lots = g_array_new (FALSE, TRUE, sizeof (LotMoment));
   TableData data = { rooms, hostile, usual, lots, worst };
   ExchProfiles *set;
-  int worse;
+  int missed;
 
   setlocale (LC_ALL, "C");
   /* The forecast's tables come and go by the million: keep their pages. */
@@ -116,12 +115,12 @@ main (int argc, char **argv)
     {
       g_array_append_vals (usual, worst->data, worst->len);
       sim_moments_print (usual);
-      worse = 0;
+      missed = 0;
     }
   else
-    worse = print (&data, seed);
+    missed = print (&data, seed);
   exch_profiles_free (set);
   if (fflush (stdout) != 0)
     return 2;
-  return to && worse > 0 ? 1 : 0;
+  return to && missed > 0 ? 1 : 0;
 }

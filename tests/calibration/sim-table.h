@@ -27,5 +27,5 @@ void table_lots (const GArray *lots, int rooms);
 void table_hostile (const GArray *moments, int rooms);
 /* Of the drawn days past the p90 that was given when the stage began: how many say so. */
 void table_longer (const GArray *moments, int *past, int *said);
-/* Every goal with its figure; how many are missed that are not known to be. */
+/* Every goal with its figure; how many are missed. */
 int table_goals (const TableData *data);

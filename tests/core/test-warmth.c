@@ -107,7 +107,7 @@ test_half_known (void)
   g_assert_cmpfloat (w.typical_c, >, 25);
   g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_HABIT, 110, 120), 1, 1e-12);
   core_warmth_clear (&w);
-  build (&room, 100, 145, 150, &w); /* too long ago */
+  build (&room, 100, 175, 180, &w); /* too long ago */
   g_assert_cmpint (w.rest, ==, CORE_WARMTH_UNKNOWN);
   core_warmth_clear (&w);
   room_clear (&room);
