@@ -5,11 +5,11 @@
 #pragma once
 
 #define SEGMENT_ROW_WEIGHT 1.0
-#define SEGMENT_COUNT_WEIGHT 2.8235
-#define SEGMENT_NONE_SHIFT 3.2353
-#define SEGMENT_TEMPERATURE 5.2288
+#define SEGMENT_COUNT_WEIGHT 1.4344
+#define SEGMENT_NONE_SHIFT 1.5574
+#define SEGMENT_TEMPERATURE 1.3115
 /* Weight of the rows where the count head says nothing. */
-#define SEGMENT_ROWS_ALONE 0.6937
+#define SEGMENT_ROWS_ALONE 0.8313
 
 /* core_segment_blank of each template. */
 static const double segment_blank[] = {

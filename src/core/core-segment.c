@@ -487,7 +487,7 @@ count_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, 
         }
       rows = rows > ROWS_FLOOR ? rows : ROWS_FLOOR;
       out[c] = more + (silent ? SEGMENT_ROWS_ALONE * rows
-                              : (SEGMENT_ROW_WEIGHT * rows +
+                              : (SEGMENT_ROW_WEIGHT * evidence->rows_worth * rows +
                                  SEGMENT_COUNT_WEIGHT * evidence->count_log[c] +
                                  (c == 0 ? SEGMENT_NONE_SHIFT : 0.0)) /
                                   SEGMENT_TEMPERATURE);

@@ -57,6 +57,7 @@ typedef struct
   float after[CORE_SEGMENT_MARGIN];      /* and behind the tip, the first next to it */
   double count_log[CORE_SEGMENT_COUNTS]; /* log-likelihood of each count by the whole strip; any
                                             common constant; all 0 = says nothing */
+  double rows_worth;                     /* weight of the rows of plates beside these, >= 0 */
 } CoreSegmentEvidence;
 
 typedef struct

@@ -98,6 +98,7 @@ test_net_reference (void)
       core_segment_net (in, &e);
       for (int k = 0; k < CORE_SEGMENT_COUNTS; k++)
         g_assert_cmpfloat_with_epsilon (e.count_log[k], net_reference[v].count_log[k], 1e-3);
+      g_assert_cmpfloat_with_epsilon (e.rows_worth, net_reference[v].rows_worth, 1e-3);
       for (int i = 0; i < (int) G_N_ELEMENTS (net_reference[v].line); i++)
         g_assert_cmpfloat_with_epsilon (wide_line (&e, 8 * i), net_reference[v].line[i], 1e-3);
     }

@@ -546,7 +546,7 @@ test_unusable (void)
 int
 main (int argc, char **argv)
 {
-  static const char *const kinds[RECIPE_N_KINDS] = { "plain", "varied", "relief", "pen", "signal" };
+  static const char *const kinds[RECIPE_N_KINDS] = { "plain", "varied", "relief", "pen", "signal", "print" };
 
   g_test_init (&argc, &argv, NULL);
   if (argc > 1)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* calibrate.c — prints what calibrate.py needs: for each strip of a file, for
  * the log sums of all counts and what the head says of them. calibrate STRIPS prints "level count
- * kind log4 … log10 head0 … head7 strongest"; calibrate blank prints each template: plates, weight,
+ * kind worth*log4 … log10, log4 … log10 head0 … head7 strongest"; calibrate blank prints each template: plates, weight,
  * its sum without evidence, mean lengths. It is core-segment.c with another end.
  */
 #include "core/core-segment-net.h"
@@ -25,8 +25,10 @@ one (FILE *file)
     for (int i = 0; i < CORE_SEGMENT_WIDE; i++)
       in[c][i] = (float) raw[c][i] / 127.0f;
   core_segment_net (&in[0][0], &evidence);
-  row_logs (&evidence, NULL, logs);
+  row_logs (&evidence, NULL, logs); /* weighed as this picture's rows deserve */
   printf ("%g %g %g", (double) truth[0], (double) truth[1], (double) truth[2]);
+  for (int c = 1; c < CORE_SEGMENT_COUNTS; c++)
+    printf (" %.5f", evidence.rows_worth * (logs[c] > ROWS_FLOOR ? logs[c] : ROWS_FLOOR));
   for (int c = 1; c < CORE_SEGMENT_COUNTS; c++)
     printf (" %.5f", logs[c]);
   for (int c = 0; c < CORE_SEGMENT_COUNTS; c++)

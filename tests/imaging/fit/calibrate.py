@@ -5,10 +5,10 @@
     calibrate.py BLANK HEADER.h SAID...
 
 SAID: what `calibrate STRIPS` prints, of the networks in the tree on pictures that they were not
-fitted on, and of networks that never saw the way of drawing (a stranger's pictures are more like
+fitted on, among them a way of drawing that they never saw (a stranger's pictures are more like
 those). BLANK: what `calibrate blank` prints.
 
-Weight of the rows, weight of the count head and the null model's shift: the least mean
+Weight of the rows (beside what the networks say they are worth in each picture), weight of the count head and the null model's shift: the least mean
 log loss of the true count on drawn pictures that the networks were not fitted on, with
 the prior over counts of core-segment.c; then all are lowered together until SURE_RIGHT
 of the counts that would be named are right. The weight of the rows is written as a
@@ -30,7 +30,7 @@ def lines(name):
 def read(name):
     a = np.array([[float(v) for v in line] for line in lines(name)])
     k = a[:, 1].astype(int)
-    return a[:, 0], np.where(k == 0, 0, np.clip(k - 3, 1, 7)), a[:, 3:10], a[:, 10:18]
+    return a[:, 0], np.where(k == 0, 0, np.clip(k - 3, 1, 7)), a[:, 3:10], a[:, 17:25], a[:, 10:17]
 
 
 def shares(rows, head, w_row, w_head, none):
@@ -42,7 +42,7 @@ def shares(rows, head, w_row, w_head, none):
 
 def loss_of(parts, w):
     total = n = 0
-    for _, k, rows, head in parts:
+    for _, k, rows, head, _ in parts:
         p = shares(rows, head, *w)
         total -= np.log(p[np.arange(len(k)), k] + 1e-9).sum()
         n += len(k)
@@ -68,7 +68,7 @@ def search(parts, w, step):
 
 def sure_right(parts, w):
     right = named = 0
-    for _, k, rows, head in parts:
+    for _, k, rows, head, _ in parts:
         p = shares(rows, head, *w)
         sure = p[:, 1:].max(1) >= .8
         named += sure.sum()
@@ -76,7 +76,7 @@ def sure_right(parts, w):
     return right / max(1, named)
 
 
-def say(name, level, k, rows, head, w):
+def say(name, level, k, rows, head, plain, w):
     p = shares(rows, head, *w)
     got, top = p.argmax(1), p.max(1)
     ece = sum(abs((got == k)[m].mean() - top[m].mean()) * len(m) / len(k)
@@ -87,7 +87,7 @@ def say(name, level, k, rows, head, w):
         sure, ok = top[m] >= .8, got[m] == k[m]
         print("  level", lv or "none", m.sum(), "right %.3f" % ok.mean(), "sure %.2f" % sure.mean(),
               "of them right %.3f" % ok[sure].mean(),
-              "rows alone %.3f" % (shares(rows, head, 1, 0, 0)[m].argmax(1) == k[m]).mean(),
+              "rows alone %.3f" % (shares(plain, head, 1, 0, 0)[m].argmax(1) == k[m]).mean(),
               "head alone %.3f" % (shares(rows, head, 0, 1, 0)[m].argmax(1) == k[m]).mean())
     m = k == 0
     print("  none: a count at >= .6 in %.3f" % (p[m][:, 1:].max(1) >= .6).mean())
@@ -96,8 +96,9 @@ def say(name, level, k, rows, head, w):
 def main():
     blank_file, header, names = sys.argv[1], sys.argv[2], sys.argv[3:]
     parts = [read(name) for name in names]
-    loss, w = search(parts, [.3, .7, 0.0], [.2, .2, 1.0])
-    alone, rows_alone = search(parts, [.6, 0.0, 0.0], [.2, 0.0, 0.0])
+    loss, w = search(parts, [1.0, 1.0, 0.0], [.2, .2, 1.0])
+    alone, rows_alone = search([(lv, k, plain, head, rows) for lv, k, rows, head, plain in parts],
+                               [.6, 0.0, 0.0], [.2, 0.0, 0.0])
     print("rows alone: loss %.4f, weight %.3f" % (alone, rows_alone[0]))
     print("loss %.4f; rows, head, none:" % loss, w)
     for cool in np.arange(1.0, .6, -.02):

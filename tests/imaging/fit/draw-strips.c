@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* draw-strips.c — draws pictures and writes what the network would read of
  * them, with the truth: draw-strips FIRST_SEED NUMBER FILE KIND [SUTURES], where KIND
- * is plain (drawn as the tests are), varied, relief, pen, signal, or fit (all of them, each
+ * is plain (drawn as the tests are), varied, relief, pen, signal, print, or fit (all of them, each
  * marked three times) and SUTURES the bits of the kinds to draw of varied ones. One record a
  * strip: int8 input[33][296] (times 127), then float32 level, count, kind, positions[12] in
  * shares of the marked axis (-9 = none).
@@ -126,7 +126,8 @@ write_one (FILE *file, guint64 seed, int kind, guint32 sutures)
 int
 main (int argc, char **argv)
 {
-  static const char *const kinds[RECIPE_N_KINDS] = { "plain", "varied", "relief", "pen", "signal" };
+  static const char *const kinds[RECIPE_N_KINDS] = { "plain", "varied", "relief", "pen", "signal",
+                                                    "print" };
   FILE *file;
   guint64 first;
   int n, kind = -1;

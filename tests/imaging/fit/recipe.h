@@ -22,6 +22,7 @@ typedef enum
   RECIPE_RELIEF, /* style.h, in its order */
   RECIPE_PEN,
   RECIPE_SIGNAL,
+  RECIPE_PRINT, /* never fitted on */
   RECIPE_N_KINDS
 } RecipeKind;
 

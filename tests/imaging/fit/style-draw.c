@@ -27,12 +27,19 @@ choose_empty (Stage *stage)
 DemoDrawing *
 style_draw (Style style, const StyleOptions *options)
 {
-  static void (*const skins[N_STYLES]) (Stage *, Skin *) = { style_relief_skin, style_pen_skin,
+  static void (*const skins[]) (Stage *, Skin *) = { style_relief_skin, style_pen_skin,
                                                              style_signal_skin };
   Stage stage;
   DemoDrawing *out;
 
   stage_init (&stage, options);
+  if (style == STYLE_PRINT)
+    {
+      style_print_picture (&stage, options->empty && !choose_empty (&stage));
+      out = stage_develop (&stage, options);
+      demo_canvas_free (stage.canvas);
+      return out;
+    }
   stage_ground (&stage);
   if (options->empty && !choose_empty (&stage))
     stage_thing (&stage);

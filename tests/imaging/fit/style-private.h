@@ -67,3 +67,5 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Skin, skin_free)
 void style_relief_skin (Stage *stage, Skin *skin);
 void style_pen_skin (Stage *stage, Skin *skin);
 void style_signal_skin (Stage *stage, Skin *skin);
+/* The whole picture; thing: without an animal. */
+void style_print_picture (Stage *stage, gboolean thing);

@@ -12,6 +12,7 @@ typedef enum
   STYLE_RELIEF, /* a lit landscape: shingles, bumps, grooves and ridges, gloss */
   STYLE_PEN,    /* drawn by hand: strokes of ink, hatching, stipple, flat plates */
   STYLE_SIGNAL, /* sutures of any profile and colour; false lines of others */
+  STYLE_PRINT,  /* nothing is fitted on this one: a stranger's pictures */
   N_STYLES
 } Style;
 
