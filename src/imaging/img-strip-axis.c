@@ -162,27 +162,61 @@ strip_axis (ImgStrip *strip, const ImgPixels *pixels, const double *xy, int n)
   return strip->axis_px < SHORTEST_AXIS ? IMG_STRIP_TOO_SHORT : IMG_STRIP_OK;
 }
 
+#define ROWS 4   /* of upright pixels that one reduced pixel is the mean of, at most */
 #define CHUNK 96 /* bytes; a fixed number, so that compilers add many at once */
 
-/* Adds up to `factor` rows of bytes column by column; returns how many there were. */
+/* Reduced columns of a row: those from which any place within reach of the axis is read. */
+typedef struct
+{
+  int from, to; /* half open */
+} Span;
+
+static Span
+corridor (const StripRegion *r, const ImgStrip *strip, int ry, double reach)
+{
+  double top = r->y0 + ry * r->factor, bottom = top + r->factor - 1, lo = 1e9, hi = -1e9;
+
+  for (int i = 0; i < STRIP_N; i++)
+    {
+      double dy = MAX (0.0, MAX (top - strip->y[i], strip->y[i] - bottom)), dx;
+
+      if (dy >= reach)
+        continue;
+      dx = sqrt (reach * reach - dy * dy);
+      lo = MIN (lo, strip->x[i] - dx);
+      hi = MAX (hi, strip->x[i] + dx);
+    }
+  if (lo > hi)
+    return (Span){ 0, 0 };
+  return (Span){ CLAMP ((int) floor ((lo - r->x0) / r->factor), 0, r->width),
+                 CLAMP ((int) ceil ((hi - r->x0) / r->factor) + 1, 0, r->width) };
+}
+
+/* Adds up to ROWS rows of bytes column by column, evenly over the height of a reduced pixel:
+ * more say no more, and a photo of 48 megapixels is read from memory. Returns how many. */
 static int
 add_rows (const StripRegion *r,
           const guint8 *bytes,
           gsize stride,
-          int w,
+          gsize n,
+          Span span,
           int h,
           int ry,
           guint32 *sum)
 {
-  int y0 = r->y0 + ry * r->factor, rows = MIN (r->factor, h - y0);
-  gsize n = (gsize) 3 * (gsize) MIN (r->width * r->factor, w - r->x0);
+  int y0 = r->y0 + ry * r->factor, most = MIN (ROWS, r->factor), step = r->factor / most, rows = 0;
 
   memset (sum, 0, n * sizeof *sum);
-  for (int y = 0; y < rows; y++)
+  for (int row = 0; row < most; row++)
     {
-      const guint8 *p = bytes + stride * (gsize) (y0 + y) + (gsize) 3 * (gsize) r->x0;
+      /* Alike from both ends, so that a picture upside down says the same. */
+      int y = y0 + (row < most / 2 ? row * step : r->factor - 1 - (most - 1 - row) * step);
+      const guint8 *p = bytes + stride * (gsize) y + (gsize) 3 * (gsize) (r->x0 + span.from * r->factor);
       gsize i = 0;
 
+      if (y >= h)
+        continue;
+      rows++;
       for (; i + CHUNK <= n; i += CHUNK)
         for (gsize k = 0; k < CHUNK; k++)
           sum[i + k] += p[i + k];
@@ -193,21 +227,20 @@ add_rows (const StripRegion *r,
 }
 
 static void
-reduce_row (StripRegion *r,
-            const guint8 *bytes,
-            gsize stride,
-            int w,
-            int h,
-            int ry,
-            guint32 *columns)
+reduce_row (StripRegion *r, const ImgPixels *pixels, Span span, int ry, guint32 *columns)
 {
   float *out = r->rgb + (gsize) 3 * r->width * ry;
-  int rows = add_rows (r, bytes, stride, w, h, ry, columns);
+  int w = pixels->width, wide = MIN ((span.to - span.from) * r->factor, w - r->x0 - span.from * r->factor);
+  int rows;
 
-  for (int rx = 0; rx < r->width; rx++)
+  if (span.to <= span.from)
+    return;
+  rows = add_rows (r, g_bytes_get_data (pixels->bytes, NULL), pixels->stride, (gsize) 3 * (gsize) wide,
+                   span, pixels->height, ry, columns);
+  for (int rx = span.from; rx < span.to; rx++)
     {
       int across = MIN (r->factor, w - (r->x0 + rx * r->factor)), n = rows * across;
-      const guint32 *p = columns + (gsize) 3 * (gsize) (rx * r->factor);
+      const guint32 *p = columns + (gsize) 3 * (gsize) ((rx - span.from) * r->factor);
       guint32 sum[3] = { 0, 0, 0 };
 
       for (int x = 0; x < across; x++, p += 3)
@@ -222,11 +255,11 @@ gboolean
 strip_region_init (StripRegion *r,
                    const ImgPixels *pixels,
                    const ImgStrip *strip,
+                   double within,
                    ImgStopFunc should_stop,
                    gpointer data)
 {
   double x0 = 1e9, y0 = 1e9, x1 = -1e9, y1 = -1e9, reach = REACH * strip->axis_px + 2.0;
-  const guint8 *bytes = g_bytes_get_data (pixels->bytes, NULL);
   g_autofree guint32 *columns = NULL;
 
   for (int i = 0; i < STRIP_N; i++)
@@ -243,13 +276,15 @@ strip_region_init (StripRegion *r,
   r->y0 = CLAMP ((int) floor (y0 - reach), 0, pixels->height - 1);
   r->width = (CLAMP ((int) ceil (x1 + reach), r->x0, pixels->width - 1) - r->x0) / r->factor + 1;
   r->height = (CLAMP ((int) ceil (y1 + reach), r->y0, pixels->height - 1) - r->y0) / r->factor + 1;
-  r->rgb = g_new (float, (gsize) 3 * (gsize) r->width * (gsize) r->height);
+  /* What no place within reach of the axis is read from stays 0 and unread. */
+  r->rgb = g_new0 (float, (gsize) 3 * (gsize) r->width * (gsize) r->height);
   columns = g_new (guint32, (gsize) 3 * (gsize) r->width * (gsize) r->factor);
   for (int y = 0; y < r->height; y++)
     {
       if ((y & 31) == 0 && should_stop != NULL && should_stop (data))
         return FALSE;
-      reduce_row (r, bytes, pixels->stride, pixels->width, pixels->height, y, columns);
+      reduce_row (r, pixels, corridor (r, strip, y, within * strip->axis_px + 2.0 * r->factor), y,
+                  columns);
     }
   return TRUE;
 }

@@ -10,6 +10,7 @@
 #define STRIP_LANES IMG_STRIP_LANES
 #define STRIP_MARGIN IMG_STRIP_MARGIN
 #define STRIP_WIDE IMG_STRIP_WIDE
+#define STRIP_WITHIN .33 /* axis lengths: outline and lanes look no farther */
 
 typedef struct
 {
@@ -22,6 +23,7 @@ typedef struct
 gboolean strip_region_init (StripRegion *region,
                             const ImgPixels *pixels,
                             const ImgStrip *strip,
+                            double within, /* axis lengths: how far off the axis it can be read */
                             ImgStopFunc should_stop,
                             gpointer data);
 void strip_region_clear (StripRegion *region);

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #define AROUND 1.3 /* of the widest half width */
+#define RENDER_WITHIN .42 /* axis lengths: AROUND times the farthest outline */
 #define LEVELS 256
 #define CUT .02      /* of the abdomen's pixels at either end of the light */
 #define MOST_GAIN 4.0 /* more would make a pattern of noise */
@@ -77,7 +78,7 @@ img_strip_render (const ImgPixels *pixels, const ImgStrip *strip, int height)
   width = CLAMP ((int) lround (2.0 * AROUND * widest / scale), 8, 2 * height);
   size = (gsize) 3 * (gsize) width * (gsize) height;
   out = g_malloc (size);
-  strip_region_init (&region, pixels, strip, NULL, NULL);
+  strip_region_init (&region, pixels, strip, RENDER_WITHIN, NULL, NULL);
   for (int y = 0; y < height; y++)
     for (int x = 0; x < width; x++)
       {

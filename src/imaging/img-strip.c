@@ -372,7 +372,7 @@ strip_build (const ImgPixels *pixels,
   status = strip_axis (strip, pixels, axis_xy, n_marks);
   if (status != IMG_STRIP_OK)
     return status;
-  if (!strip_region_init (&region, pixels, strip, should_stop, data))
+  if (!strip_region_init (&region, pixels, strip, STRIP_WITHIN, should_stop, data))
     {
       strip_region_clear (&region);
       return IMG_STRIP_STOPPED;
