@@ -509,11 +509,6 @@ typedef enum
   WORDS_DESK_JOIN_ITSELF,
   WORDS_DESK_JOIN_SPECIES,
   WORDS_DESK_JOIN_STAGES,   /* 1 a lot, 2 its stage, 3 the other, 4 its stage */
-  WORDS_DESK_MOTHER_MALE,   /* 1 the number */
-  WORDS_DESK_MOTHER_YOUNG,  /* 1 the number */
-  WORDS_DESK_MOTHER_KIND,   /* 1 the number, 2 her kind, 3 that of the case */
-  WORDS_DESK_CODE_NUMBER,   /* 1 the code */
-  WORDS_DESK_CODE_WORD,     /* 1 the code */
   WORDS_DESK_LOT_HALF_BACK, /* 1 the lot */
   WORDS_DESK_CULTURE_PREY,
   WORDS_DESK_NOTHING_TO_PRINT,
