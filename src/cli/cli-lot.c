@@ -231,6 +231,7 @@ cli_forecast_lot (Cli *cli, DeskSubject *lot)
   cli_put_lot_when (cli, forecast);
   cli_out_int (&cli->out, "n", forecast->n);
   cli_out_int (&cli->out, "moulted", forecast->moulted);
+  cli_out_int (&cli->out, "moulted_most", MAX (forecast->moulted, forecast->moulted_most));
   cli_out_bool (&cli->out, "counted", forecast->n > 0 && !forecast->about);
   cli_out_bool (&cli->out, "none_expected", forecast->still.why != CORE_STILL_NOT);
   if (forecast->why != CORE_NO_FORECAST_NONE)

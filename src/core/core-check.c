@@ -113,12 +113,23 @@ check_laid (const CoreState *state, const CoreEntry *entry)
                                                                            : CORE_REFUSE_NOTHING;
 }
 
+/* One body is found, and all of the lot would be gone. Whoever sells a lot sells all of it. */
+static bool
+leaves_open_how_many (const CoreState *state, const CoreEntry *entry)
+{
+  return (entry->kind == CORE_KIND_DIED || entry->kind == CORE_KIND_ESCAPED) &&
+         core_entry_get (entry, CORE_KEY_N) == NULL && state->end == CORE_END_NONE &&
+         core_lot_held (state, entry->day) > 1;
+}
+
 /* Never more out of a lot than it holds, never more back than went. */
 static CoreRefusal
 check_tally (const CoreState *state, const CoreEntry *entry)
 {
   int64_t n = (int64_t) core_entry_num (entry, CORE_KEY_N, 0), available;
 
+  if (state->kind == CORE_SUBJECT_LOT && leaves_open_how_many (state, entry))
+    return CORE_REFUSE_HOW_MANY;
   if (state->kind != CORE_SUBJECT_LOT || !core_entry_is_tally (entry) ||
       entry->kind == CORE_KIND_JOINED)
     return CORE_REFUSE_NOTHING;
@@ -219,6 +230,30 @@ check_moults (const CoreState *state, const CoreEntry *entry)
   return CORE_REFUSE_NOTHING;
 }
 
+/* No more of a lot moult than it holds, and none of them twice within few days. The same number twice
+ * on one day is more likely one moult entered twice. */
+static CoreRefusal
+check_lot_moults (const CoreState *state, const CoreEntry *entry)
+{
+  const CoreAhead *ahead = &state->ahead;
+  int64_t n = (int64_t) core_entry_num (entry, CORE_KEY_N, 0), held = core_lot_held (state, entry->day);
+
+  if (entry->kind != CORE_KIND_MOULTED)
+    return CORE_REFUSE_NOTHING;
+  if (held >= 0 && n > held)
+    return CORE_REFUSE_MORE_THAN_COUNT;
+  for (size_t i = 0; i < state->moult_days.n; i++)
+    if (too_soon (entry, state->moult_days.v[i]))
+      return CORE_REFUSE_MOULT_SOON;
+  if (n == 0 || ahead->n == 0 || core_entry_code (entry, CORE_KEY_SURE, 1) == 0)
+    return CORE_REFUSE_NOTHING;
+  if (ahead->first == entry->day && ahead->day == entry->day && ahead->n == n)
+    return CORE_REFUSE_MOULT_OTHERS;
+  return held >= 0 && ahead->n - ahead->out + n > held && too_soon (entry, ahead->first)
+           ? CORE_REFUSE_MOULT_SOON
+           : CORE_REFUSE_NOTHING;
+}
+
 static CoreRefusal
 check_stage (const CoreState *state, const CoreEntry *entry)
 {
@@ -239,6 +274,8 @@ check_stage (const CoreState *state, const CoreEntry *entry)
       if (now == NULL || entry->day > now->lo)
         return CORE_REFUSE_PADS_NOT_SUBADULT;
     }
+  if (state->kind == CORE_SUBJECT_LOT)
+    return check_lot_moults (state, entry);
   return state->kind == CORE_SUBJECT_ANIMAL ? check_moults (state, entry) : CORE_REFUSE_NOTHING;
 }
 

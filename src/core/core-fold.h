@@ -69,6 +69,8 @@ typedef enum
   CORE_REFUSE_MOULT_SOON,      /* a moult few days from another, and not said to be sure */
   CORE_REFUSE_HATCHED_DUD,     /* nothing to come of an egg case from which some hatched */
   CORE_REFUSE_MOULT_SUBADULT,  /* a second moult of what was sub-adult, and not said to be sure */
+  CORE_REFUSE_HOW_MANY,        /* of a lot, and not said how many */
+  CORE_REFUSE_MOULT_OTHERS,    /* as many of a lot moulted that day already, and these are not said to be others */
   CORE_N_REFUSALS
 } CoreRefusal;
 

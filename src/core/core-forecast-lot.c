@@ -612,7 +612,6 @@ core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out)
 {
   CoreState ones[2];
   CoreStatus status;
-  int64_t most;
   Mix *mix;
 
   memset (out, 0, sizeof *out);
@@ -623,7 +622,7 @@ core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out)
   if (out->why != CORE_NO_FORECAST_NONE)
     return CORE_OK;
   out->about = !input->state->tally.known || !input->state->tally.counted;
-  core_lot_ahead (input->state, &out->moulted, &most);
+  core_lot_ahead (input->state, &out->moulted, &out->moulted_most);
   out->n = input->state->tally.count - out->moulted;
   out->n = out->n > 0 ? out->n : 1;
   mix = calloc (1, sizeof *mix);

@@ -20,6 +20,7 @@ typedef struct
   CoreNoForecast why; /* NONE: the rest is valid */
   int64_t n;          /* how many it was made for; of an estimate, the middle */
   int64_t moulted;    /* of the lot, in this stage already: n are the others */
+  int64_t moulted_most; /* no less: where some were taken out and nobody said of which, it may be so many */
   bool about;         /* the number is an estimate: so are first and last */
   CoreLotWhen first, median, last;
   CoreStandstill still; /* whether at its temperature any is to be expected */

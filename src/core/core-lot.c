@@ -39,16 +39,23 @@ core_lot_needed (const CoreState *lot, CoreDay day)
 }
 
 int64_t
-core_lot_available (const CoreState *lot, CoreDay day)
+core_lot_held (const CoreState *lot, CoreDay day)
 {
   const CoreTallyStep *now = NULL;
-  int64_t rest;
 
   for (size_t i = 0; i < lot->steps.n && lot->steps.v[i].day <= day; i++)
     now = &lot->steps.v[i];
-  if (now == NULL || !now->known)
+  return now != NULL && now->known ? now->count : -1;
+}
+
+int64_t
+core_lot_available (const CoreState *lot, CoreDay day)
+{
+  int64_t held = core_lot_held (lot, day), rest;
+
+  if (held < 0)
     return -1;
-  rest = now->count + deepest_after (lot, day);
+  rest = held + deepest_after (lot, day);
   return rest > 0 ? rest : 0;
 }
 

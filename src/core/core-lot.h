@@ -7,6 +7,8 @@
 /* How many may be taken out on that day so that the count stays above nothing, also on the
  * days after it, up to the next recount; -1 = as many as you like: no count is known. */
 int64_t core_lot_available (const CoreState *lot, CoreDay day);
+/* How many it holds on the evening of that day; -1 = no count is known. */
+int64_t core_lot_held (const CoreState *lot, CoreDay day);
 /* How many there must have been in it on that day for what was taken out later. */
 int64_t core_lot_needed (const CoreState *lot, CoreDay day);
 /* How many of a lot are a moult ahead of the others; between the two where some were taken out and

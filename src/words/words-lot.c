@@ -233,11 +233,17 @@ static char *
 of_the_others (const WordsView *view, const CoreLotForecast *forecast)
 {
   CoreLotForecast others = *forecast;
-  g_autofree char *moulted = words_amount (view->lang, forecast->moulted, TRUE);
-  g_autofree char *rest = words_amount (view->lang, forecast->n, !forecast->about);
+  gboolean range = forecast->moulted_most > forecast->moulted;
+  g_autofree char *least = words_amount (view->lang, forecast->moulted, TRUE);
+  g_autofree char *most = words_amount (view->lang, forecast->moulted_most, TRUE);
+  g_autofree char *moulted = range ? g_strdup_printf ("%s–%s", least, most) : g_strdup (least);
+  g_autofree char *others_most = words_amount (view->lang, forecast->n, !forecast->about);
+  gint64 others_least = forecast->n - (forecast->moulted_most - forecast->moulted);
+  g_autofree char *rest = range ? g_strdup_printf ("%" G_GINT64_FORMAT "–%s", MAX (others_least, 0), others_most)
+                                : g_strdup (others_most);
   g_autofree char *when = NULL;
 
-  others.moulted = 0;
+  others.moulted = others.moulted_most = 0;
   when = words_lot_forecast (view, &others);
   /* Translators: 1 and 2 how many, 3 what is said of a lot: "first moults about …, half of it by …" */
   return g_strdup_printf (T_ (view->lang, "forecast", "%1$s moulted already; of the other %2$s: %3$s"), moulted,
@@ -255,7 +261,7 @@ words_lot_forecast (const WordsView *view, const CoreLotForecast *forecast)
     return words_standstill (view, &forecast->still);
   if (forecast->why != CORE_NO_FORECAST_NONE)
     return g_strdup (words_no_forecast (view->lang, forecast->why));
-  if (forecast->moulted > 0)
+  if (MAX (forecast->moulted, forecast->moulted_most) > 0)
     return of_the_others (view, forecast);
   first = words_day_range (view, forecast->first.p10, forecast->first.p90);
   half = words_day_range (view, forecast->median.p10, forecast->median.p90);

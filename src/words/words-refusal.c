@@ -48,12 +48,52 @@ after_end (const WordsView *view, const CoreState *state, const CoreEntry *entry
 }
 
 static char *
+lot_moulted_more (WordsLang lang, const CoreState *state, const CoreEntry *entry)
+{
+  gint64 held = state != NULL ? core_lot_held (state, entry->day) : (gint64) -1;
+  g_autofree char *amount = held >= 0 ? words_amount (lang, held, state->tally.counted) : NULL;
+
+  if (amount == NULL)
+    return g_strdup (T_ (lang, "refusal", "That is more than the lot holds. Count it anew first, or enter fewer."));
+  return g_strdup_printf (T_ (lang, "refusal",
+                              "The lot holds %s then, and no more can moult. Enter fewer; were there more, count "
+                              "it anew first."),
+                          amount);
+}
+
+/* One, or all of it: both as they are to be typed. An estimate is at its end only when it was counted. */
+static char *
+how_many (WordsLang lang, const CoreState *state, const CoreEntry *entry)
+{
+  gint64 held = state != NULL && entry != NULL ? core_lot_held (state, entry->day) : (gint64) -1;
+
+  if (held < 0)
+    return g_strdup (T_ (lang, "refusal", "How many of the lot? Say it: n=1 for one."));
+  return g_strdup_printf (state->tally.counted
+                            ? T_ (lang, "refusal", "How many of the lot? One: n=1; all of it: n=%d.")
+                            : T_ (lang, "refusal",
+                                  "How many of the lot? One: n=1; all of about %d: count it anew, as 0."),
+                          (int) held);
+}
+
+static char *
+moult_others (WordsLang lang, const CoreEntry *entry)
+{
+  return g_strdup_printf (T_ (lang, "refusal",
+                              "%d of it are entered as moulted on that day already. Are these others, enter them "
+                              "with sure=yes."),
+                          entry != NULL ? (int) core_entry_num (entry, CORE_KEY_N, 0) : 0);
+}
+
+static char *
 more_than_count (WordsLang lang, const CoreState *state, const CoreEntry *entry)
 {
   gint64 most =
     state != NULL && entry != NULL ? core_lot_available (state, entry->day) : (gint64) -1;
   g_autofree char *amount = most >= 0 ? words_amount (lang, most, state->tally.counted) : NULL;
 
+  if (entry != NULL && entry->kind == CORE_KIND_MOULTED)
+    return lot_moulted_more (lang, state, entry);
   if (amount == NULL)
     return g_strdup (T_ (
       lang, "refusal", "That is more than the lot holds. Count it anew first, or take out fewer."));
@@ -85,6 +125,8 @@ moult_soon (const WordsView *view, const CoreState *state, const CoreEntry *entr
   for (gsize i = 0; state != NULL && entry != NULL && i < state->moult_days.n; i++)
     if (nearest == CORE_DAY_NONE || ABS (state->moult_days.v[i] - entry->day) < ABS (nearest - entry->day))
       nearest = state->moult_days.v[i];
+  if (nearest == CORE_DAY_NONE && state != NULL)
+    nearest = state->ahead.first; /* of some of a lot */
   day = words_day (view, nearest, WORDS_DAY_FULL);
   return g_strdup_printf (T_ (view->lang, "refusal",
                               "A moult is entered for %s, and so soon none moults again. Check the day; if it "
@@ -137,6 +179,10 @@ with_values (const WordsView *view,
       return moult_soon (view, state, entry);
     case CORE_REFUSE_NO_STAGE:
       return no_stage (view, entry);
+    case CORE_REFUSE_HOW_MANY:
+      return how_many (view->lang, state, entry);
+    case CORE_REFUSE_MOULT_OTHERS:
+      return moult_others (view->lang, entry);
     case CORE_REFUSE_MORE_THAN_COUNT:
       return more_than_count (view->lang, state, entry);
     default:

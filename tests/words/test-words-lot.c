@@ -218,6 +218,19 @@ test_refusals (void)
   wt_says (words_refusal (&view, CORE_REFUSE_MORE_THAN_COUNT, NULL, NULL),
            "That is more than the lot holds. Count it anew first, or take out fewer.");
   core_entry_free (entry);
+  entry = wt_entry (CORE_KIND_DIED, NULL);
+  wt_says (words_refusal (&view, CORE_REFUSE_HOW_MANY, &state, entry),
+           "How many of the lot? One: n=1; all of about 10: count it anew, as 0.");
+  state.tally.counted = true;
+  wt_says (words_refusal (&view, CORE_REFUSE_HOW_MANY, &state, entry),
+           "How many of the lot? One: n=1; all of it: n=10.");
+  core_entry_free (entry);
+  entry = wt_entry (CORE_KIND_MOULTED, "n=11", NULL);
+  wt_says (words_refusal (&view, CORE_REFUSE_MORE_THAN_COUNT, &state, entry),
+           "The lot holds 10 then, and no more can moult. Enter fewer; were there more, count it anew first.");
+  wt_says (words_refusal (&view, CORE_REFUSE_MOULT_OTHERS, &state, entry),
+           "11 of it are entered as moulted on that day already. Are these others, enter them with sure=yes.");
+  core_entry_free (entry);
 }
 
 static void
@@ -233,6 +246,13 @@ test_forecast (void)
   wt_says (words_lot_forecast (&view, &lot),
            "first moults about 3–5 December, half of it by about 6–8 December, the last about 9–15 "
            "December");
+  lot.n = 70;
+  lot.moulted = 10;
+  lot.moulted_most = 30;
+  wt_says (words_lot_forecast (&view, &lot),
+           "10–30 moulted already; of the other 50–70: first moults about 3–5 December, half of it by about "
+           "6–8 December, the last about 9–15 December");
+  lot.moulted = lot.moulted_most = 0;
   lot.first.p90 = t - 1;
   lot.first.p10 = t - 3;
   wt_says (words_lot_forecast (&view, &lot),
