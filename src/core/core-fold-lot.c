@@ -152,6 +152,7 @@ fold_joined (Fold *fold, const CoreEntry *entry)
   if (!is_lot (fold))
     return;
   tally->joined_in += n;
+  fold_mix_stage (fold, entry, n > 0 && tally->known ? (double) n / (double) (n + tally->count) : .5);
   if (tally->known)
     tally->count += n;
   else

@@ -57,6 +57,8 @@ typedef struct
   CoreId settled_entry; /* sex settled by laid or joined */
   CoreSex settled;
   const CoreEntry *moult; /* of an animal, the last that counts; NULL = none */
+  const CoreEntry *told; /* the last that named a number of moults; NULL = none */
+  int told_before;       /* what the number was before it; -1 = not known */
   bool of_lot; /* a moult was entered for the whole lot, and no stage named since */
 } Fold;
 
@@ -144,6 +146,8 @@ void fold_power (Fold *fold, const CoreEntry *entry);
 /* core-fold-lot.c */
 void fold_recounted (Fold *fold, const CoreEntry *entry);
 void fold_split (Fold *fold, const CoreEntry *entry);
+/* Others came into the lot, `share` of it then, and what was told in the same round is the stage of both. */
+void fold_mix_stage (Fold *fold, const CoreEntry *joined, double share);
 void fold_joined (Fold *fold, const CoreEntry *entry);
 /* Some, or without `n` all, of a lot died, left, escaped; came back, were found. */
 void fold_tally_out (Fold *fold, const CoreEntry *entry);

@@ -466,6 +466,27 @@ unseen_moult (Fold *fold, const CoreEntry *entry)
   set_base (fold, p, CORE_BASIS_ESTIMATED);
 }
 
+/* Two lots of neighbouring stages became one: told is the lower of the two, and as many as the others
+ * were are a moult ahead. */
+void
+fold_mix_stage (Fold *fold, const CoreEntry *joined, double share)
+{
+  const CoreEntry *told = fold->told;
+  double p[CORE_MAX_MOULTS + 1] = { 0 };
+  int moults;
+
+  if (told == NULL || core_id_is_none (joined->round) || !core_id_equal (told->round, joined->round))
+    return;
+  moults = (int) core_entry_num (told, CORE_KEY_MOULTS, 0);
+  share = moults < fold->told_before ? share : 1 - share; /* that is of the lower stage */
+  p[moults] = share;
+  p[moults < CORE_MAX_MOULTS ? moults + 1 : moults] += 1 - share;
+  restart (fold, told);
+  if (fold->state->stages.n > 0)
+    set_base (fold, p, CORE_BASIS_ESTIMATED);
+  fold->named = true;
+}
+
 void
 fold_stage (Fold *fold, const CoreEntry *entry)
 {
@@ -483,6 +504,8 @@ fold_stage (Fold *fold, const CoreEntry *entry)
       shifted_base (fold, now);
       fold_spread (moults, SAID_SIDE, p);
       check_pace (fold, entry, moults);
+      fold->told = entry;
+      fold->told_before = mode_of (now);
       if (state->stages.n == 0 || (counted && mode_of (now) != moults))
         restart (fold, entry);
       if (state->stages.n > 0 && !(counted && mode_of (now) == moults))

@@ -100,6 +100,29 @@ loose (const CoreState *egg)
   return egg == NULL ? 0 : MAX (0, egg->egg.hatched - egg->egg.in_lots);
 }
 
+/* The first of the hatchings that those come from; what is in lots hatched before them. */
+static gsize
+loose_from (const CoreEggState *egg, gint64 n)
+{
+  gsize i = egg->hatchings.n;
+
+  while (i > 0 && n > 0)
+    {
+      i--;
+      n -= MAX (egg->hatchings.v[i].n, 0);
+    }
+  return n > 0 ? 0 : i;
+}
+
+static gboolean
+loose_counted (const CoreState *egg)
+{
+  for (gsize i = loose_from (&egg->egg, loose (egg)); i < egg->egg.hatchings.n; i++)
+    if (!egg->egg.hatchings.v[i].counted || egg->egg.hatchings.v[i].n < 0)
+      return FALSE;
+  return TRUE;
+}
+
 static gboolean
 read_count (Lot *self, GError **error)
 {
@@ -108,7 +131,7 @@ read_count (Lot *self, GError **error)
   const char *counted = desk_add_value (pairs, "counted");
 
   self->count = loose (self->egg);
-  self->counted = self->count > 0 ? !self->egg->egg.hatched_about : TRUE;
+  self->counted = self->count > 0 ? loose_counted (self->egg) : TRUE;
   if (count != NULL && !whole_number ("count", count, &self->count, error))
     return FALSE;
   if (count != NULL)
@@ -139,7 +162,9 @@ read_hatch (Lot *self, GError **error)
     self->hatched = self->addition->day;
   if (loose (self->egg) > 0)
     {
-      self->hatched_earliest = egg->hatchings.v[0].day;
+      const CoreHatching *first = &egg->hatchings.v[loose_from (egg, loose (self->egg))];
+
+      self->hatched_earliest = first->earliest != CORE_DAY_NONE ? first->earliest : first->day;
       self->hatched = egg->hatchings.v[egg->hatchings.n - 1].day;
     }
   if (desk_add_value (pairs, "hatched") != NULL)
@@ -162,10 +187,19 @@ begin_lot (Lot *self, GError **error)
   return TRUE;
 }
 
-static void
-add_count (Lot *self)
+/* What came is counted as it came; of a lot that is here already it is what there is today. */
+static CoreDay
+count_day (const Lot *self, CoreDay begun)
 {
-  CoreDay day = self->egg != NULL ? self->hatched : self->addition->day;
+  if (self->egg != NULL)
+    return self->hatched;
+  return desk_add_value (self->addition->pairs, "acquired") != NULL ? begun : self->addition->day;
+}
+
+static void
+add_count (Lot *self, CoreDay begun)
+{
+  CoreDay day = count_day (self, begun);
   CoreEntry *entry = desk_op_entry (self->op, CORE_KIND_RECOUNTED, self->lot, day);
 
   core_entry_set_num (entry, CORE_KEY_N, (double) self->count);
@@ -252,7 +286,7 @@ desk_add_lot (DeskOp *op, const DeskAddition *addition, GError **error)
   if (!begin_lot (&self, error))
     return FALSE;
   begun = desk_add_first_day (op, addition->day);
-  add_count (&self);
+  add_count (&self, begun);
   if (species == NULL && self.egg != NULL)
     species = self.egg->species[0] != '\0' ? self.egg->species : "unknown";
   if (!desk_add_species (op, self.lot, begun, species, error) ||

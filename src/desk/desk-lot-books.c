@@ -112,16 +112,62 @@ one_side_only (DeskOp *op, const CoreEntry *entry, gboolean *one, GError **error
   return round != NULL;
 }
 
+/* Does the operation take back what took that entry back? */
+static gboolean
+comes_back (DeskOp *op, CoreId id)
+{
+  for (guint i = 0; i < op->entries->len; i++)
+    {
+      CoreId names = ((CoreEntry *) op->entries->pdata[i])->names;
+      const CoreEntry *gone = core_id_is_none (names) ? NULL : desk_collection_entry (&op->desk->all, names);
+      gboolean restores;
+      const CoreEntry *fact = gone != NULL ? desk_entry_named (op->desk, gone, &restores) : NULL;
+
+      if (fact != NULL && core_id_equal (fact->id, id))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* What took a move back is taken back itself: both sides of the move come back, or none. */
+static gboolean
+half_comes_back (DeskOp *op, const CoreEntry *taken, gboolean *half, GError **error)
+{
+  gboolean restores = FALSE;
+  const CoreEntry *fact = taken->kind == CORE_KIND_VOID ? desk_entry_named (op->desk, taken, &restores) : NULL;
+  g_autoptr (GPtrArray) round = NULL;
+
+  *half = FALSE;
+  if (fact == NULL || restores || (fact->kind != CORE_KIND_SPLIT && fact->kind != CORE_KIND_JOINED))
+    return TRUE;
+  round = desk_collection_round_with (&op->desk->all, fact->id, error);
+  for (guint i = 0; round != NULL && i < round->len && !*half; i++)
+    {
+      CoreId other = ((CoreEntry *) round->pdata[i])->id;
+
+      *half = !desk_collection_is_live (&op->desk->all, other) && !comes_back (op, other);
+    }
+  return round != NULL;
+}
+
 static gboolean
 check_sides (DeskOp *op, const CoreEntry *entry, const DeskRecord *record, GError **error)
 {
   const CoreEntry *named =
     core_id_is_none (entry->names) ? NULL : desk_collection_entry (&op->desk->all, entry->names);
 
-  gboolean one;
+  gboolean one, half;
 
   if (named == NULL || !desk_collection_is_live (&op->desk->all, named->id))
     return TRUE;
+  if (!half_comes_back (op, named, &half, error))
+    return FALSE;
+  if (half)
+    {
+      desk_fail (error, DESK_ERROR, DESK_ERROR_REFUSED, WORDS_DESK_LOT_HALF_BACK,
+                 desk_subject_label (record->now), NULL);
+      return FALSE;
+    }
   if (!one_side_only (op, named, &one, error))
     return FALSE;
   if (!one)

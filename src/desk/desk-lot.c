@@ -258,6 +258,26 @@ desk_split_finish (Desk *self, GAsyncResult *result, GError **error)
 
 /* ---- join: two lots become one ---- */
 
+/* More than a moult apart, or one of them adult: no stage could be said of both. */
+static gboolean
+stages_fit (const CoreState *a, const CoreState *b)
+{
+  if (a->adult != b->adult)
+    return FALSE;
+  return a->adult || a->moults < 0 || b->moults < 0 || ABS (a->moults - b->moults) <= 1;
+}
+
+static void
+say_stages (Desk *self, DeskSubject *a, DeskSubject *b, GError **error)
+{
+  WordsView view = { WORDS_LOCAL, self->today, desk_scheme (self) };
+  g_autofree char *first = words_stage (&view, desk_subject_state (a));
+  g_autofree char *second = words_stage (&view, desk_subject_state (b));
+
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_JOIN_STAGES, desk_subject_label (a), first,
+             desk_subject_label (b), second, NULL);
+}
+
 static gboolean
 may_join (Desk *self, const CoreState *into, const CoreState *from, GError **error)
 {
@@ -270,6 +290,8 @@ may_join (Desk *self, const CoreState *into, const CoreState *from, GError **err
            strcmp (into->species, from->species) != 0)
     desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_JOIN_SPECIES, desk_subject_label (a),
                into->species, desk_subject_label (b), from->species, NULL);
+  else if (!stages_fit (into, from))
+    say_stages (self, a, b, error);
   else
     return TRUE;
   return FALSE;

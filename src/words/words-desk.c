@@ -240,6 +240,12 @@ static const WordsTerm problems[WORDS_N_DESK] = {
     TERM ("desk error",
           "Lot {1} is {2}, lot {3} is {4}. Only lots of one species are joined; if "
           "a name is wrong, correct it first."),
+  [WORDS_DESK_JOIN_STAGES] =
+    TERM ("desk error",
+          "Lot {1} is {2}, lot {3} is {4}. Lots that are more than one moult apart are not joined: the larger eat "
+          "the smaller. If a stage is wrong, correct it first."),
+  [WORDS_DESK_LOT_HALF_BACK] =
+    TERM ("desk error", "That would bring back one half of a move of {1}. Use redo, or make the move anew."),
   [WORDS_DESK_CULTURE_PREY] =
     TERM ("desk error", "A culture of what? Write prey=hydei, for example."),
 };

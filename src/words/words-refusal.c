@@ -233,8 +233,7 @@ words_refusal (const WordsView *view,
       TERM ("refusal", "A later moult is entered, and adults do not moult. Correct that moult, or "
                        "the stage here."),
     [CORE_REFUSE_TOO_YOUNG] =
-      TERM ("refusal", "So soon after the hatch none is sub-adult or adult. Check the day of the "
-                       "hatch, or the stage."),
+      TERM ("refusal", "So soon after the hatch none has come so far. Check the day of the hatch, or the stage."),
     [CORE_REFUSE_STAGE_MOULTS] =
       TERM ("refusal", "The stage and the number of moults do not fit each other. Give one of the "
                        "two, or the scheme that the stage is counted by."),

@@ -306,7 +306,8 @@ def test_forecast_of_a_lot():
         assert days[0] < days[1] < days[2], forecast
     assert forecast["first"]["p10"] <= forecast["first"]["p50"] <= forecast["first"]["p90"]
     assert forecast["text"].startswith("first moults about"), forecast["text"]
-    j.record(code, "died")
+    assert "n=1; all of it: n=80" in j.no(1, "record", code, "died")
+    j.record(code, "died", "n=80")
     gone = j.ok("forecast", code)
     equal((gone["first"], gone["median"], gone["last"]), (None, None, None))
     assert gone["why"] is not None
@@ -376,6 +377,27 @@ def test_egg_case_from_laying_to_lot():
     j.record("E1", "hatching", "over=yes")
     state = j.ok("state", "E1")
     equal((state["alive"], state["end"]), (False, "hatched"))
+
+
+def test_a_case_that_hatched_twice():
+    """The lot of the second hatching is as old as that, and counted as that was."""
+    j = shelf(today="2026-06-20")
+    j.ok("add", "eggcase", "species=hierodula", "laid=2026-04-20", "place=A")
+    j.record("E1", "hatching", "n=80", "counted=no", "--day", "2026-06-01")
+    j.ok("add", "lot", "from=E1")
+    j.record("E1", "hatching", "n=90")
+    j.ok("add", "lot", "from=E1")
+    state = tally(j, "H2")
+    equal((state["count"], state["counted"]), (90, True))
+    equal(state["hatched"], {"earliest": "2026-06-20", "latest": "2026-06-20"})
+    assert j.ok("forecast", "H2")["first"]["p10"] > "2026-06-22"
+    equal(tally(j, "H1")["hatched"], {"earliest": "2026-06-01", "latest": "2026-06-01"})
+    # None of the first in a lot: some of either may be among them.
+    j.ok("add", "eggcase", "species=hierodula", "laid=2026-04-20", "place=A")
+    j.record("E2", "hatching", "n=30", "--day", "2026-06-12", "--earliest", "2026-06-11")
+    j.record("E2", "hatching", "n=30", "--day", "2026-06-18")
+    j.ok("add", "lot", "from=E2", "count=40")
+    equal(tally(j, "H3")["hatched"], {"earliest": "2026-06-11", "latest": "2026-06-18"})
 
 
 def test_hatch_day_is_one_line():
@@ -507,6 +529,104 @@ def test_a_round_speaks_of_lots():
 
 # ---- codes, lines, places, cultures ----
 
+def test_what_came_was_counted_as_it_came():
+    j = shelf(today="2026-06-10")
+    code = lot(j, "count=100", "acquired=2026-05-25", "stage=L1")
+    assert [e["day"] for e in j.ok("history", code)["entries"] if e["kind"] == "recounted"] == ["2026-05-25"]
+    j.record(code, "died", "n=14", "--day", "2026-06-07")
+    state = tally(j, code)
+    equal((state["began"], state["count"], state["dead"]), (100, 86, 14))
+    equal(j.ok("recount", code, 80, "--day", "2026-06-08")["lost_unseen"], 6)
+    equal(tally(j, code)["found_more"], 0)
+
+
+def test_nobody_knows_when_a_bought_lot_hatched():
+    """All of it is in doubt as one: as many as there are, the first may moult tonight or next week."""
+    j = shelf()
+    code = lot(j, "count=140", "counted=no", "stage=L1", "acquired=2026-06-01")
+    first = j.ok("forecast", code)["first"]["days"]
+    assert first["p10"] < 1 and first["p90"] > 3.5, first
+    half = j.ok("forecast", code)["median"]["days"]
+    assert half["p90"] - half["p10"] > 7, half
+
+
+def test_more_cannot_moult_than_there_are():
+    j = shelf(today="2026-06-12")
+    code = lot(j, "count=64", "hatched=2026-05-25")
+    assert "holds 64 then" in j.no(1, "record", code, "moulted", "n=100")
+    j.record(code, "moulted", "n=30")
+    assert "sure=yes" in j.no(1, "record", code, "moulted", "n=30")
+    j.record(code, "moulted", "n=30", "sure=yes")
+    said = j.ok("forecast", code)
+    equal((said["moulted"], said["moulted_most"], said["n"]), (60, 60, 4))
+    assert "sure=yes" in j.no(1, "record", code, "moulted", "n=10")  # some of them twice
+    j.record(code, "died", "n=20")
+    said = j.ok("forecast", code)
+    equal((said["moulted"], said["moulted_most"]), (40, 44))
+    assert said["text"].startswith("40–44 moulted already; of the other 0–4"), said["text"]
+    j.record(code, "moulted")  # the rest
+    assert "sure=yes" in j.no(1, "record", code, "moulted")
+
+
+def test_one_body_is_not_all_of_a_lot():
+    j = shelf()
+    code = lot(j, "count=64", "hatched=2026-05-25")
+    for kind in ("died", "escaped"):
+        assert "One: n=1; all of it: n=64" in j.no(1, "record", code, kind)
+    j.record(code, "died", "n=1")
+    equal((tally(j, code)["alive"], tally(j, code)["count"]), (True, 63))
+    about = lot(j, "count=30", "counted=no", "hatched=2026-05-25")
+    assert "all of about 30" in j.no(1, "record", about, "died")
+    j.record(code, "left", "how=sold")
+    equal(tally(j, code)["alive"], False)
+
+
+def test_undo_says_which_lot():
+    j = shelf()
+    code = lot(j, "count=64", "hatched=2026-05-25")
+    part = j.ok("split", code, 30)["code"]
+    said = j.ok("undo")["text"]
+    assert said.startswith(f"Took back: {code}: 30 into lot {part}, and"), said
+    said = j.ok("redo")["text"]
+    assert said.startswith(f"Put back: {code}: 30 into lot {part}, and"), said
+    j.ok("join", code, part)
+    for verb in ("undo", "redo"):
+        said = j.ok(verb)["text"]
+        assert f"lot {part}" in said or f"lot {code}" in said, said
+        assert "?" not in said, said
+
+
+def test_half_a_move_does_not_come_back():
+    """Taking back what an undo wrote for one side is refused: the animals would be nowhere."""
+    j = shelf()
+    a, b = lot(j, "count=25", "hatched=2026-05-25"), lot(j, "count=10", "hatched=2026-05-25")
+    for verb in (("join", b, a), ("split", a, 5), ("separate", a, 5)):
+        j.ok(*verb)
+        j.ok("undo")
+        last = [e for e in j.ok("history", a)["entries"] if e["kind"] == "void"]
+        said = j.no(1, "void", max(last, key=lambda e: e["id"])["id"])
+        assert "redo" in said, said
+        equal((tally(j, a)["count"], tally(j, b)["count"]), (25, 10))
+        j.ok("redo")
+        j.ok("undo")
+
+
+def test_lots_of_two_stages():
+    j = shelf()
+    small = lot(j, "count=25", "hatched=2026-05-15")
+    large = lot(j, "count=10", "acquired=2026-06-01", "moults=2")
+    for pair in ((small, large), (large, small)):
+        assert "eat" in j.no(1, "join", *pair)
+    next_one = lot(j, "count=10", "acquired=2026-06-01", "moults=1")
+    for into, other in ((small, next_one), (next_one, small)):
+        j.ok("join", into, other)
+        moults = j.ok("state", into)["moults"]
+        equal((moults["value"], moults["basis"]), (0, "estimated"))
+        near(moults["p"]["0"], 25 / 35, .001)
+        near(moults["p"]["1"], 10 / 35, .001)
+        j.ok("undo")
+
+
 def test_some_of_it_moulted():
     j = shelf()
     code = lot(j, "count=17", "hatched=2026-05-20")
@@ -567,7 +687,7 @@ def test_codes_are_never_used_again():
     j.no(1, "add", "lot", "species=unknown", "count=3", "code=h1")
     j.no(1, "add", "eggcase", "species=unknown", "code=H1")
     equal(lot(j, "count=3"), "H2")
-    j.record("H2", "died")
+    j.record("H2", "left")
     equal(lot(j, "count=3"), "H3")
     j.no(1, "record", "H3", "set", "key=code", "value=H2")
     assert j.ok("history", "H1")["entries"]
