@@ -28,6 +28,7 @@
 #define ODDS_CLIP 12.0   /* log-odds of one line */
 #define FIX_HALO 5       /* samples around a fixed boundary where there is no other */
 #define REMOVE_HALO 5    /* 2 % of 256 */
+#define END_HALO 5       /* 2 %: a line this near a mark is the end itself, no plate follows it */
 #define ROWS_FLOOR -60.0 /* log; rows cannot speak more against a count: they were fitted so */
 #define TINY 1e-280
 
@@ -140,6 +141,14 @@ field_init (Field *f, const CoreSegmentEvidence *evidence)
       f->start[i] = i <= 2 * MARGIN ? end_weight (s) : 0.0;
       f->end[i] = i >= N ? end_weight (s - N) : 0.0;
     }
+}
+
+/* No boundary on a mark: what stands out there is the end of the belly that the keeper marked. */
+static void
+field_free_ends (Field *f)
+{
+  for (int i = -END_HALO; i <= END_HALO; i++)
+    f->odds[MARGIN + i] = f->odds[MARGIN + N + i] = 0.0;
 }
 
 /* False: an edit lies outside the axis, or there are too many. */
@@ -393,6 +402,7 @@ core_segment_given (const CoreSegmentEvidence *evidence,
   int node[CORE_SEGMENT_MAX], best_node[CORE_SEGMENT_MAX];
 
   field_init (&field, evidence);
+  field_free_ends (&field);
   if (core_segment_index (plates) < 1 || !field_edit (&field, edits))
     return false;
   for (int i = 0; i < N_TEMPLATES; i++)
@@ -421,9 +431,12 @@ core_segment_given (const CoreSegmentEvidence *evidence,
 }
 
 /* log of the sum over all rows of each count, against the same without evidence; -1e300 where
- * no row fits. False: none fits at all. */
+ * no row fits. False: none fits at all. free_ends: of those without a boundary on a mark. */
 static bool
-row_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, double out[])
+row_logs (const CoreSegmentEvidence *evidence,
+          const CoreSegmentEdits *edits,
+          bool free_ends,
+          double out[])
 {
   Field field;
   Row row;
@@ -431,6 +444,8 @@ row_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, do
   bool any = false;
 
   field_init (&field, evidence);
+  if (free_ends)
+    field_free_ends (&field);
   if (!field_edit (&field, edits))
     return false;
   for (int i = 0; i < N_TEMPLATES; i++)
@@ -452,27 +467,46 @@ row_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, do
   return any;
 }
 
+/* The count head takes a line on a mark for one more boundary. As far as the rows of a count need
+ * such a line, what the head says for it speaks for one plate less. free: rows without one. */
+static void
+head_logs (const CoreSegmentEvidence *evidence, const double rows[], const double free[], double out[])
+{
+  double on_mark[CORE_SEGMENT_COUNTS + 1] = { 0 }, top = evidence->count_log[0];
+
+  for (int c = 2; c < CORE_SEGMENT_COUNTS; c++) /* fewer than four plates are not counted */
+    if (rows[c] > -1e299)
+      on_mark[c] = free[c] < rows[c] ? 1.0 - exp (free[c] - rows[c]) : 0.0;
+  for (int c = 0; c < CORE_SEGMENT_COUNTS; c++)
+    top = evidence->count_log[c] > top ? evidence->count_log[c] : top;
+  for (int c = 0; c < CORE_SEGMENT_COUNTS; c++)
+    {
+      double own = (1.0 - on_mark[c]) * exp (evidence->count_log[c] - top);
+
+      if (c > 0 && c + 1 < CORE_SEGMENT_COUNTS)
+        own += on_mark[c + 1] * exp (evidence->count_log[c + 1] - top);
+      out[c] = top + log (own > TINY ? own : TINY);
+    }
+}
+
 /* Log-likelihood of each count; -1e300 where no row fits. What the picture says is tempered;
  * what the keeper fixed or removed is certain and counts in full. */
 static bool
 count_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, double out[])
 {
   bool moved = edits != NULL && (edits->n_fixed > 0 || edits->n_removed > 0);
-  double edited[CORE_SEGMENT_COUNTS];
+  double edited[CORE_SEGMENT_COUNTS], free[CORE_SEGMENT_COUNTS], head[CORE_SEGMENT_COUNTS];
+  CoreSegmentEdits rest = edits != NULL ? *edits : (CoreSegmentEdits){ 0 };
   bool silent = true; /* the count head says nothing */
 
   for (int c = 0; c < CORE_SEGMENT_COUNTS; c++)
     silent = silent && evidence->count_log[c] == 0.0;
-  if (moved)
-    {
-      CoreSegmentEdits rest = *edits;
-
-      rest.n_fixed = rest.n_removed = 0;
-      if (!row_logs (evidence, edits, edited) || !row_logs (evidence, &rest, out))
-        return false;
-    }
-  else if (!row_logs (evidence, edits, out))
+  rest.n_fixed = rest.n_removed = 0;
+  if ((moved && !row_logs (evidence, edits, false, edited)) ||
+      !row_logs (evidence, &rest, false, out) || !row_logs (evidence, &rest, true, free))
     return false;
+  head_logs (evidence, out, free, head);
+  free[0] = 0.0;
   out[0] = edited[0] = -1e300;
   if (edits == NULL || (edits->count == 0 && edits->n_fixed == 0 && !edits->plates_seen))
     out[0] = edited[0] = 0.0;
@@ -485,10 +519,10 @@ count_logs (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, 
           out[c] = -1e300;
           continue;
         }
-      rows = rows > ROWS_FLOOR ? rows : ROWS_FLOOR;
+      rows = free[c] > ROWS_FLOOR ? free[c] : ROWS_FLOOR;
       out[c] = more + (silent ? SEGMENT_ROWS_ALONE * rows
                               : (SEGMENT_ROW_WEIGHT * evidence->rows_worth * rows +
-                                 SEGMENT_COUNT_WEIGHT * evidence->count_log[c] +
+                                 SEGMENT_COUNT_WEIGHT * head[c] +
                                  (c == 0 ? SEGMENT_NONE_SHIFT : 0.0)) /
                                   SEGMENT_TEMPERATURE);
     }

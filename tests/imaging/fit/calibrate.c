@@ -25,7 +25,7 @@ one (FILE *file)
     for (int i = 0; i < CORE_SEGMENT_WIDE; i++)
       in[c][i] = (float) raw[c][i] / 127.0f;
   core_segment_net (&in[0][0], &evidence);
-  row_logs (&evidence, NULL, logs); /* weighed as this picture's rows deserve */
+  row_logs (&evidence, NULL, false, logs); /* weighed as this picture's rows deserve */
   printf ("%g %g %g", (double) truth[0], (double) truth[1], (double) truth[2]);
   for (int c = 1; c < CORE_SEGMENT_COUNTS; c++)
     printf (" %.5f", evidence.rows_worth * (logs[c] > ROWS_FLOOR ? logs[c] : ROWS_FLOOR));
