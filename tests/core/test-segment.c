@@ -209,6 +209,31 @@ test_known_rows (void)
     }
 }
 
+/* Where the tip was marked on a suture of the tail, the head may count that line; the row that it
+ * would need has a boundary on the mark, so that it speaks for one plate less. */
+static void
+test_line_on_mark (void)
+{
+  CoreSegmentEvidence e;
+  CoreSegmentResult r;
+
+  evidence_row (&e, 7, CORE_SEGMENT_SEX_UNKNOWN, 4.0, -6.0);
+  e.line[CORE_SEGMENT_N - 1] = e.after[0] = 6.0f;
+  e.rows_worth = .2;
+  e.count_log[core_segment_index (7)] = 5.0;
+  e.count_log[core_segment_index (8)] = 6.0;
+  g_assert_true (core_segment_run (&e, NULL, &r));
+  g_assert_cmpint (r.best, ==, 7);
+  g_assert_cmpfloat (r.bound[r.n_bounds - 1].at, <, .95);
+  /* Without the line on the mark the head is taken at its word. */
+  evidence_row (&e, 8, CORE_SEGMENT_SEX_UNKNOWN, 4.0, -6.0);
+  e.rows_worth = .2;
+  e.count_log[core_segment_index (7)] = 5.0;
+  e.count_log[core_segment_index (8)] = 6.0;
+  g_assert_true (core_segment_run (&e, NULL, &r));
+  g_assert_cmpint (r.best, ==, 8);
+}
+
 static void
 test_nothing_there (void)
 {
@@ -385,6 +410,7 @@ main (int argc, char **argv)
   g_test_add_func ("/segment/prior-sums", test_prior_sums);
   g_test_add_func ("/segment/says-nothing", test_says_nothing);
   g_test_add_func ("/segment/known-rows", test_known_rows);
+  g_test_add_func ("/segment/line-on-mark", test_line_on_mark);
   g_test_add_func ("/segment/nothing-there", test_nothing_there);
   g_test_add_func ("/segment/vague-is-wide", test_vague_is_wide);
   g_test_add_func ("/segment/edits", test_edits);

@@ -4,6 +4,7 @@
  * the strip for display, edits.
  */
 #include "imaging/img-find.h"
+#include "imaging/img-strip-private.h"
 
 #include "fit/recipe.h"
 
@@ -107,6 +108,52 @@ test_same_bits (void)
   g_assert_cmpmem (a.segments.posterior, sizeof a.segments.posterior, b.segments.posterior,
                    sizeof b.segments.posterior);
   g_assert_cmpmem (a.bound_x, sizeof a.bound_x, b.bound_x, sizeof b.bound_x);
+}
+
+/* Outline and lanes as read from a region that is filled so far off the axis; how much of it is. */
+static double
+read_within (const ImgPixels *pixels, const Recipe *recipe, double within, ImgStrip *strip)
+{
+  StripRegion region = { 0 };
+  int filled = 0, n;
+
+  memset (strip, 0, sizeof *strip);
+  g_assert_cmpint (strip_axis (strip, pixels, recipe->axis, recipe->n_marks), ==, IMG_STRIP_OK);
+  g_assert_true (strip_region_init (&region, pixels, strip, within, NULL, NULL));
+  strip_outline (strip, &region);
+  strip_lanes (strip, &region);
+  n = region.width * region.height;
+  for (int i = 0; i < n; i++)
+    filled += region.rgb[3 * i] > 0.0f;
+  strip_region_clear (&region);
+  return (double) filled / n;
+}
+
+/* Only a corridor along the axis is read, and nothing that matters lies outside it. */
+static void
+test_corridor (void)
+{
+  static const double lengths[] = { 200, 700 };
+
+  for (gsize k = 0; k < 2 * G_N_ELEMENTS (lengths); k++)
+    {
+      Recipe recipe;
+      g_autoptr (DemoDrawing) d = NULL;
+      g_autoptr (ImgPixels) pixels = NULL;
+      g_autofree ImgStrip *a = g_new (ImgStrip, 1), *b = g_new (ImgStrip, 1);
+
+      recipe_choose (&recipe, RECIPE_TEST_SEED + 6100 + k, 2, FALSE, .01);
+      recipe.options.abdomen_px = lengths[k / 2];
+      recipe.options.width = (int) (2.1 * lengths[k / 2]);
+      recipe.options.height = (int) (1.8 * lengths[k / 2]);
+      d = recipe_draw (&recipe);
+      pixels = recipe_pixels (d);
+      g_assert_cmpfloat (read_within (pixels, &recipe, STRIP_WITHIN, a), <,
+                         read_within (pixels, &recipe, 9.0, b) - .05);
+      g_assert_cmpmem (a->side, sizeof a->side, b->side, sizeof b->side);
+      g_assert_cmpmem (a->raw, sizeof a->raw, b->raw, sizeof b->raw);
+      g_assert_cmpmem (a->flat, sizeof a->flat, b->flat, sizeof b->flat);
+    }
 }
 
 static gboolean
@@ -328,6 +375,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/find/mirrored-and-turned", test_mirrored_and_turned);
   g_test_add_func ("/find/same-bits", test_same_bits);
+  g_test_add_func ("/find/corridor", test_corridor);
   g_test_add_func ("/find/bad-marks-and-stop", test_bad_marks_and_stop);
   g_test_add_func ("/find/tiny-pictures", test_tiny_pictures);
   g_test_add_func ("/find/render", test_render);
