@@ -54,12 +54,11 @@ look_back (const Law *law, const CoreDriftDay *day, double later[2])
   later[1] = day->fast + day->cov * slow + day->var_fast * fast;
 }
 
-void
-core_drift (CoreDriftDay *days, size_t n, double sd_slow)
+/* Forward over those from the first to the last day that was read, and back. */
+static void
+smooth (const Law *law, CoreDriftDay *days, size_t n)
 {
-  Law law = { exp (-slow_walk / (2 * sd_slow * sd_slow)), exp (-1 / fast_days), sd_slow * sd_slow,
-              sd_fast * sd_fast };
-  CoreDriftDay known = { .var_slow = law.var_slow, .var_fast = law.var_fast };
+  CoreDriftDay known = { .var_slow = law->var_slow, .var_fast = law->var_fast };
   double later[2] = { 0 };
 
   for (size_t i = 0; i < n; i++)
@@ -69,7 +68,7 @@ core_drift (CoreDriftDay *days, size_t n, double sd_slow)
       if (isfinite (known.seen))
         learn (&known);
       days[i] = known;
-      known = next_of (&law, &known);
+      known = next_of (law, &known);
     }
   for (size_t i = n; i-- > 0;)
     {
@@ -79,7 +78,38 @@ core_drift (CoreDriftDay *days, size_t n, double sd_slow)
           later[1] = days[i].fast;
         }
       else
-        look_back (&law, &days[i], later);
+        look_back (law, &days[i], later);
+      days[i].slow = later[0];
+      days[i].fast = later[1];
       days[i].drift = later[0] + later[1];
     }
+}
+
+/* What is left of it, the same way into both directions. */
+static void
+fade (const Law *law, const CoreDriftDay *from, CoreDriftDay *day)
+{
+  day->slow = law->slow * from->slow;
+  day->fast = law->fast * from->fast;
+  day->drift = day->slow + day->fast;
+}
+
+void
+core_drift (CoreDriftDay *days, size_t n, double sd_slow)
+{
+  Law law = { exp (-slow_walk / (2 * sd_slow * sd_slow)), exp (-1 / fast_days), sd_slow * sd_slow,
+              sd_fast * sd_fast };
+  size_t first = 0, end = n;
+
+  while (first < n && !isfinite (days[first].seen))
+    first++;
+  if (first == n)
+    return;
+  while (!isfinite (days[end - 1].seen))
+    end--;
+  smooth (&law, days + first, end - first);
+  for (size_t i = end; i < n; i++)
+    fade (&law, &days[i - 1], &days[i]);
+  for (size_t i = first; i-- > 0;)
+    fade (&law, &days[i + 1], &days[i]);
 }

@@ -11,9 +11,9 @@
 typedef struct
 {
   double seen, noise; /* °C above what is usual, and its variance; NAN, where nobody read */
-  double drift;       /* what is to be expected of it, given all that was seen; 0 where nothing was */
+  double drift;       /* what is to be expected of it, given all that was seen; untouched where nothing was */
 
-  double slow, fast, var_slow, var_fast, cov; /* by the days up to this one */
+  double slow, fast, var_slow, var_fast, cov; /* for its own use */
 } CoreDriftDay;
 
 /* Two processes that forget, slowly from a variance of sd_slow², and within days; forward (Kalman

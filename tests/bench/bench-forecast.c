@@ -243,7 +243,10 @@ collection (guint animals)
   place.place.night_c = 22;
   place.place.light_h = 14;
   for (guint i = 0; i < HISTORIES; i++)
-    live (i, &states[i]);
+    {
+      live (i, &states[i]);
+      PUSH (states[i].stays, (CoreStay){ .day = 0, .place = place.subject });
+    }
   unit = exps (animals);
   getrusage (RUSAGE_SELF, &before);
   began = processor ();
