@@ -306,6 +306,7 @@ typedef struct
   int n;
   double rate, min, max; /* means */
   double drift;          /* their mean above what is usual */
+  double more;           /* rate above that of a usual day moved by this */
   CoreWarmthRest error;
 } Recent;
 
@@ -329,6 +330,7 @@ recent_days (const Shelf *self, CoreDay today)
   if (n >= RECENT_MIN || (n > 0 && self->habit.rest == CORE_WARMTH_UNKNOWN))
     {
       recent.n = n;
+      recent.more = recent.rate - shelf_rate (self, recent.drift);
       recent.error = n >= RECENT_MIN ? CORE_WARMTH_RECENT : CORE_WARMTH_HABIT;
     }
   return recent;
@@ -340,12 +342,9 @@ recent_days (const Shelf *self, CoreDay today)
 static double
 day_to_come (const Shelf *self, const Recent *recent, CoreDay day)
 {
-  double drift;
-
   if (recent->n == 0)
     return self->usual;
-  drift = self->drift[day - self->from].drift;
-  return fmax (0, recent->rate + shelf_rate (self, drift) - shelf_rate (self, recent->drift));
+  return fmax (0, recent->more + shelf_rate (self, self->drift[day - self->from].drift));
 }
 
 /* Mean of the days to come, of as many as are looked back upon. */
