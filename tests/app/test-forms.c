@@ -641,11 +641,11 @@ test_correct_temperature (Room *room, gconstpointer data)
 
   app_dialog_correct (room->window, entry);
   form = app_form_on_top ();
-  form_type (form, "Value", "26");
+  form_type (form, "value", "26");
   g_assert_null (app_find_words (form, "48 °C is above"));
-  form_type (form, "Value", "48");
+  form_type (form, "value", "48");
   g_assert_nonnull (app_find_words (form, "48 °C is above"));
-  form_type (form, "Value", "26");
+  form_type (form, "value", "26");
   g_assert_null (app_find_words (form, "48 °C is above"));
   gtk_window_close (form);
 }
