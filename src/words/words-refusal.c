@@ -190,85 +190,86 @@ with_values (const WordsView *view,
     }
 }
 
+static const WordsTerm refusals[] = {
+  [CORE_REFUSE_NOTHING] = TERM ("refusal", "Nothing speaks against it."),
+  [CORE_REFUSE_FUTURE] =
+    TERM ("refusal", "That day is still to come. Enter what happened, up to today."),
+  [CORE_REFUSE_EARLIEST_AFTER_DAY] =
+    TERM ("refusal", "The earliest day is after the day itself. Swap or correct them."),
+  [CORE_REFUSE_WRONG_SUBJECT] =
+    TERM ("refusal", "This cannot be entered for it. Choose another kind of entry."),
+  [CORE_REFUSE_ADULT_MOULTS] = TERM ("refusal", "Adults do not moult. Are the wings full?"),
+  [CORE_REFUSE_PADS_NOT_SUBADULT] =
+    TERM ("refusal", "Swollen wing pads are a sign of sub-adults. Is it sub-adult? Enter that "
+                     "first."),
+  [CORE_REFUSE_ALREADY_HATCHED] =
+    TERM ("refusal", "Its hatch is entered already. Correct that entry instead."),
+  [CORE_REFUSE_NOT_ENDED] =
+    TERM ("refusal", "It is not gone, so it cannot come back. Nothing needs entering."),
+  [CORE_REFUSE_RESERVED] =
+    TERM ("refusal", "This version cannot enter that yet. Write a note instead."),
+  [CORE_REFUSE_TOO_OLD] =
+    TERM ("refusal", "That day is more than 50 years back. Check the year."),
+  [CORE_REFUSE_NOT_ADULT] =
+    TERM ("refusal", "Only adults lay or mate, and it was not seen as adult by that day. Enter "
+                     "its adult moult or stage first."),
+  [CORE_REFUSE_FEWER_THAN_TAKEN] =
+    TERM ("refusal", "More than that were taken out of the lot since that day. Check the number "
+                     "and the day."),
+  [CORE_REFUSE_ALREADY_LAID] =
+    TERM ("refusal", "The day it was laid is entered already. Correct that entry instead."),
+  [CORE_REFUSE_BEFORE_LAID] =
+    TERM ("refusal", "That day is before the egg case was laid. Check the day, or correct when "
+                     "it was laid."),
+  [CORE_REFUSE_MOULT_TWICE] =
+    TERM ("refusal", "A moult is entered on that day already. Correct that entry instead."),
+  [CORE_REFUSE_LATER_MOULT] =
+    TERM ("refusal", "A later moult is entered, and adults do not moult. Correct that moult, or "
+                     "the stage here."),
+  [CORE_REFUSE_TOO_YOUNG] =
+    TERM ("refusal", "So soon after the hatch none has come so far. Check the day of the hatch, or the stage."),
+  [CORE_REFUSE_STAGE_MOULTS] =
+    TERM ("refusal", "The stage and the number of moults do not fit each other. Give one of the "
+                     "two, or the scheme that the stage is counted by."),
+  [CORE_REFUSE_BEFORE_ARRIVAL] =
+    TERM ("refusal", "That day is before it came to you. Enter moults, meals or lengths that you "
+                     "were told; or correct the day of its arrival."),
+  [CORE_REFUSE_MANY_MOULTS] =
+    TERM ("refusal", "No mantis moults so often. Is an earlier moult entered twice, or is this "
+                     "another animal?"),
+  [CORE_REFUSE_AWAY] =
+    TERM ("refusal", "It was away on that day. Check the day, or when it went and came back."),
+  [CORE_REFUSE_UNTIL_OVER] =
+    TERM ("refusal", "It can only be put off until a later day. Give a day to come."),
+  [CORE_REFUSE_READING_EMPTY] =
+    TERM ("refusal", "A reading is a temperature, a humidity or both. Give one: t=23 or rh=55."),
+  [CORE_REFUSE_NOT_DOUBTFUL] =
+    TERM ("refusal", "Nobody doubts which animal this is, so there is nothing to decide."),
+  [CORE_REFUSE_UNTIL_FAR] =
+    TERM ("refusal", "It can be put off for a year at most. Give an earlier day."),
+  [CORE_REFUSE_MOULT_SOON] =
+    TERM ("refusal", "A moult is entered for few days before or after. Check the day."),
+  [CORE_REFUSE_HATCHED_DUD] =
+    TERM ("refusal", "Some hatched from it, so it is no dud. If no more will come, enter hatching over=yes."),
+  [CORE_REFUSE_MOULT_SUBADULT] =
+    TERM ("refusal", "It was seen as sub-adult and has moulted since: that makes it adult, and adults do not "
+                     "moult. Are the wings full? Then enter it as adult; if it surely moulted, enter it with "
+                     "sure=yes."),
+  [CORE_REFUSE_ONE_ANIMAL] =
+    TERM ("refusal", "This is one animal, not a lot: leave the number out."),
+};
+
 char *
 words_refusal (const WordsView *view,
                CoreRefusal refusal,
                const CoreState *state,
                const CoreEntry *entry)
 {
-  static const WordsTerm table[] = {
-    [CORE_REFUSE_NOTHING] = TERM ("refusal", "Nothing speaks against it."),
-    [CORE_REFUSE_FUTURE] =
-      TERM ("refusal", "That day is still to come. Enter what happened, up to today."),
-    [CORE_REFUSE_EARLIEST_AFTER_DAY] =
-      TERM ("refusal", "The earliest day is after the day itself. Swap or correct them."),
-    [CORE_REFUSE_WRONG_SUBJECT] =
-      TERM ("refusal", "This cannot be entered for it. Choose another kind of entry."),
-    [CORE_REFUSE_ADULT_MOULTS] = TERM ("refusal", "Adults do not moult. Are the wings full?"),
-    [CORE_REFUSE_PADS_NOT_SUBADULT] =
-      TERM ("refusal", "Swollen wing pads are a sign of sub-adults. Is it sub-adult? Enter that "
-                       "first."),
-    [CORE_REFUSE_ALREADY_HATCHED] =
-      TERM ("refusal", "Its hatch is entered already. Correct that entry instead."),
-    [CORE_REFUSE_NOT_ENDED] =
-      TERM ("refusal", "It is not gone, so it cannot come back. Nothing needs entering."),
-    [CORE_REFUSE_RESERVED] =
-      TERM ("refusal", "This version cannot enter that yet. Write a note instead."),
-    [CORE_REFUSE_TOO_OLD] =
-      TERM ("refusal", "That day is more than 50 years back. Check the year."),
-    [CORE_REFUSE_NOT_ADULT] =
-      TERM ("refusal", "Only adults lay or mate, and it was not seen as adult by that day. Enter "
-                       "its adult moult or stage first."),
-    [CORE_REFUSE_FEWER_THAN_TAKEN] =
-      TERM ("refusal", "More than that were taken out of the lot since that day. Check the number "
-                       "and the day."),
-    [CORE_REFUSE_ALREADY_LAID] =
-      TERM ("refusal", "The day it was laid is entered already. Correct that entry instead."),
-    [CORE_REFUSE_BEFORE_LAID] =
-      TERM ("refusal", "That day is before the egg case was laid. Check the day, or correct when "
-                       "it was laid."),
-    [CORE_REFUSE_MOULT_TWICE] =
-      TERM ("refusal", "A moult is entered on that day already. Correct that entry instead."),
-    [CORE_REFUSE_LATER_MOULT] =
-      TERM ("refusal", "A later moult is entered, and adults do not moult. Correct that moult, or "
-                       "the stage here."),
-    [CORE_REFUSE_TOO_YOUNG] =
-      TERM ("refusal", "So soon after the hatch none has come so far. Check the day of the hatch, or the stage."),
-    [CORE_REFUSE_STAGE_MOULTS] =
-      TERM ("refusal", "The stage and the number of moults do not fit each other. Give one of the "
-                       "two, or the scheme that the stage is counted by."),
-    [CORE_REFUSE_BEFORE_ARRIVAL] =
-      TERM ("refusal", "That day is before it came to you. Enter moults, meals or lengths that you "
-                       "were told; or correct the day of its arrival."),
-    [CORE_REFUSE_MANY_MOULTS] =
-      TERM ("refusal", "No mantis moults so often. Is an earlier moult entered twice, or is this "
-                       "another animal?"),
-    [CORE_REFUSE_AWAY] =
-      TERM ("refusal", "It was away on that day. Check the day, or when it went and came back."),
-    [CORE_REFUSE_UNTIL_OVER] =
-      TERM ("refusal", "It can only be put off until a later day. Give a day to come."),
-    [CORE_REFUSE_READING_EMPTY] =
-      TERM ("refusal", "A reading is a temperature, a humidity or both. Give one: t=23 or rh=55."),
-    [CORE_REFUSE_NOT_DOUBTFUL] =
-      TERM ("refusal", "Nobody doubts which animal this is, so there is nothing to decide."),
-    [CORE_REFUSE_UNTIL_FAR] =
-      TERM ("refusal", "It can be put off for a year at most. Give an earlier day."),
-    [CORE_REFUSE_MOULT_SOON] =
-      TERM ("refusal", "A moult is entered for few days before or after. Check the day."),
-    [CORE_REFUSE_HATCHED_DUD] =
-      TERM ("refusal", "Some hatched from it, so it is no dud. If no more will come, enter hatching over=yes."),
-    [CORE_REFUSE_MOULT_SUBADULT] =
-      TERM ("refusal", "It was seen as sub-adult and has moulted since: that makes it adult, and adults do not "
-                       "moult. Are the wings full? Then enter it as adult; if it surely moulted, enter it with "
-                       "sure=yes."),
-    [CORE_REFUSE_ONE_ANIMAL] =
-      TERM ("refusal", "This is one animal, not a lot: leave the number out."),
-  };
   char *text = with_values (view, refusal, state, entry);
 
   if (text != NULL)
     return text;
-  return g_strdup (words_term (view->lang, table, G_N_ELEMENTS (table), (int) refusal));
+  return g_strdup (words_term (view->lang, refusals, G_N_ELEMENTS (refusals), (int) refusal));
 }
 
 /* "offered, taken, refused" */
