@@ -23,6 +23,9 @@
 #include "app/app-window.h"
 #include "words/words-check.h"
 
+#define COLUMN 356
+#define NARROW 960 /* other pictures then take the place of the count */
+
 struct _AppBenchPage
 {
   AppDeskPage parent_instance;
@@ -41,6 +44,7 @@ struct _AppBenchPage
   AppMarks *marks;
   AppStrip *strip;
   GtkWidget *strip_box;
+  GtkWidget *column; /* of strip, count and verdict */
   AppCount *count;
   AppVerdict *verdict;
   AppSteps *steps;
@@ -106,13 +110,16 @@ refresh (AppBenchPage *self)
 {
   BenchStep step = bench_model_step (self->model);
   gboolean last = step == BENCH_STEP_VERDICT;
+  gboolean crowded = gtk_toggle_button_get_active (self->others) && gtk_widget_get_width (GTK_WIDGET (self)) < NARROW;
 
   gtk_widget_set_sensitive (self->undo, bench_model_can_undo (self->model));
   gtk_widget_set_sensitive (self->redo, bench_model_can_redo (self->model));
   gtk_widget_set_visible (self->strip_box,
                           !last && step >= BENCH_STEP_AXIS && step != BENCH_STEP_WINGS &&
                             step != BENCH_STEP_CUE);
-  gtk_widget_set_visible (GTK_WIDGET (self->count), !last);
+  gtk_widget_set_visible (GTK_WIDGET (self->count), !last && !crowded);
+  gtk_widget_set_size_request (self->column, crowded && !last ? -1 : COLUMN, -1);
+  gtk_widget_set_visible (self->column, !crowded || gtk_widget_get_visible (self->strip_box) || last);
   gtk_widget_set_visible (GTK_WIDGET (self->verdict), last);
   if (last)
     app_verdict_show (self->verdict, app_desk_page_desk (self), self->model);
@@ -175,6 +182,8 @@ static void
 others_cb (GtkToggleButton *button, AppBenchPage *self)
 {
   show_others (self);
+  if (self->loaded)
+    refresh (self);
 }
 
 /* ---- opening ---- */
@@ -537,8 +546,9 @@ column_new (AppBenchPage *self)
 {
   GtkWidget *column = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
 
+  self->column = column;
   gtk_widget_add_css_class (column, "bench-column");
-  gtk_widget_set_size_request (column, 356, -1);
+  gtk_widget_set_size_request (column, COLUMN, -1);
   gtk_widget_set_hexpand (column, FALSE); /* the picture takes the room */
   self->strip_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
   app_text (self->strip_box, C_ ("bench", "straightened"), "caption");

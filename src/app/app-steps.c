@@ -8,6 +8,7 @@
 #include "app/app-columns.h"
 #include "app/app-profile-row.h"
 #include "app/app-widgets.h"
+#include "app/app-wrap.h"
 #include "words/words.h"
 
 #define DRAWING_SIDE 48
@@ -692,7 +693,7 @@ words_new (AppSteps *self)
 static GtkWidget *
 moves_new (AppSteps *self)
 {
-  GtkWidget *moves = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *moves = g_object_new (APP_TYPE_WRAP, NULL); /* one over the other where the answers are wide */
 
   self->back = GTK_BUTTON (gtk_button_new_with_label (C_ ("bench", "Step back")));
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->back), C_ ("bench", "Backspace"));
@@ -701,8 +702,8 @@ moves_new (AppSteps *self)
   gtk_widget_set_valign (moves, GTK_ALIGN_CENTER);
   g_signal_connect_object (self->back, "clicked", G_CALLBACK (back_cb), self, 0);
   g_signal_connect_object (self->next, "clicked", G_CALLBACK (next_cb), self, 0);
-  gtk_box_append (GTK_BOX (moves), GTK_WIDGET (self->back));
-  gtk_box_append (GTK_BOX (moves), GTK_WIDGET (self->next));
+  app_wrap_append (APP_WRAP (moves), GTK_WIDGET (self->back));
+  app_wrap_append (APP_WRAP (moves), GTK_WIDGET (self->next));
   return moves;
 }
 
