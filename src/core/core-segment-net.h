@@ -13,6 +13,6 @@
   (3 * CORE_SEGMENT_NET_LANES) /* luminance of 11 lanes, then two colour ratios */
 
 /* in: CORE_SEGMENT_NET_IN rows of CORE_SEGMENT_WIDE samples (margins first and last), each over its
- * robust sd, then tanh (x / 3). Read as it is and with the lanes mirrored, and averaged, so that a
- * mirrored picture says the same. */
+ * robust sd, then tanh (x / 3). With the lanes the other way round (a mirrored picture) it says the
+ * same, to the bit. */
 void core_segment_net (const float *in, CoreSegmentEvidence *out);
