@@ -442,7 +442,8 @@ test_bought (void)
                       lot.median.days[1], lot.median.days[2], lot.last.days[0], lot.last.days[1],
                       lot.last.days[2]);
       g_assert_cmpfloat (lot.first.days[0], >=, 0);
-      g_assert_cmpfloat (lot.first.days[2] - lot.first.days[0], >, .4 * span);
+      /* Each in doubt by itself, the first of 140 would span a fiftieth of that. */
+      g_assert_cmpfloat (lot.first.days[2] - lot.first.days[0], >, .35 * span);
       g_assert_cmpfloat (lot.median.days[2] - lot.median.days[0], >, .7 * span);
       g_assert_cmpfloat_with_epsilon (lot.median.days[1], animal.days[CORE_Q50], 2);
       g_assert_cmpfloat (lot.first.days[1], <, lot.median.days[1]);
