@@ -32,7 +32,7 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "For refusals food waits at most {v}; the second was {ago}.") },
   { "hold.in_range", REASON_PAST,
     TERM ("reason",
-          "Its moult range is over ({range}) and no moult is entered: it may still come.") },
+          "Its moult range is over ({range}) and no moult is entered: it came unseen, or is still to come.") },
   { "hold.in_range", REASON_ALWAYS,
     TERM ("reason", "By the length of its stage alone it moults {range}.") },
   { "hold.lot_today", REASON_NO_SIGN,
