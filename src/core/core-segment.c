@@ -589,6 +589,43 @@ pick_best_two (CoreSegmentResult *r)
   r->second_p = r->posterior[second];
 }
 
+/* What the chances of the counts say, and the row of plates that is shown for it. */
+static void
+settle (const CoreSegmentEvidence *evidence, const CoreSegmentEdits *edits, CoreSegmentResult *r)
+{
+  pick_best_two (r);
+  r->named = r->best != 0 &&
+             (r->best_p >= CORE_SEGMENT_NAME_AT || (edits != NULL && edits->count == r->best));
+  r->shown = r->best;
+  for (int c = 1; r->best == 0 && c < CORE_SEGMENT_COUNTS; c++)
+    if (r->shown == 0 || r->posterior[c] > r->posterior[core_segment_index (r->shown)])
+      r->shown = c + CORE_SEGMENT_MIN - 1;
+  if (core_segment_given (evidence, edits, r->shown, r->bound))
+    r->n_bounds = r->shown - 1;
+  else
+    r->shown = r->n_bounds = 0;
+}
+
+void
+core_segment_mix (const CoreSegmentEvidence *evidence,
+                  const CoreSegmentResult *others,
+                  int n,
+                  double weight,
+                  CoreSegmentResult *r)
+{
+  for (int c = 0; c < CORE_SEGMENT_COUNTS; c++)
+    {
+      r->posterior[c] *= 1 - n * weight;
+      r->likelihood[c] *= 1 - n * weight;
+      for (int i = 0; i < n; i++)
+        {
+          r->posterior[c] += weight * others[i].posterior[c];
+          r->likelihood[c] += weight * others[i].likelihood[c];
+        }
+    }
+  settle (evidence, NULL, r);
+}
+
 bool
 core_segment_run (const CoreSegmentEvidence *evidence,
                   const CoreSegmentEdits *edits,
@@ -606,16 +643,6 @@ core_segment_run (const CoreSegmentEvidence *evidence,
     }
   to_shares (log_like, NULL, r->likelihood);
   to_shares (log_like, prior_counts[sex <= CORE_SEGMENT_SEX_MALE ? sex : 0], r->posterior);
-  pick_best_two (r);
-  r->named = r->best != 0 &&
-             (r->best_p >= CORE_SEGMENT_NAME_AT || (edits != NULL && edits->count == r->best));
-  r->shown = r->best;
-  for (int c = 1; r->best == 0 && c < CORE_SEGMENT_COUNTS; c++)
-    if (r->shown == 0 || r->posterior[c] > r->posterior[core_segment_index (r->shown)])
-      r->shown = c + CORE_SEGMENT_MIN - 1;
-  if (core_segment_given (evidence, edits, r->shown, r->bound))
-    r->n_bounds = r->shown - 1;
-  else
-    r->shown = 0;
+  settle (evidence, edits, r);
   return true;
 }

@@ -95,6 +95,13 @@ double core_segment_prior (int plates, CoreSegmentSex sex);
 bool core_segment_run (const CoreSegmentEvidence *evidence,
                        const CoreSegmentEdits *edits,
                        CoreSegmentResult *result);
+/* What else it may be: each of the `n` others, read along other marks, weighs `weight` (n × weight < 1)
+ * in the chances of `result`, whose evidence this is. The boundaries stay those of that evidence. */
+void core_segment_mix (const CoreSegmentEvidence *evidence,
+                       const CoreSegmentResult *others,
+                       int n,
+                       double weight,
+                       CoreSegmentResult *result);
 /* The boundaries of the best row of exactly `plates` plates; false: none fits. */
 bool core_segment_given (const CoreSegmentEvidence *evidence,
                          const CoreSegmentEdits *edits,

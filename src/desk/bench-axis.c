@@ -108,17 +108,23 @@ bench_model_axis (BenchModel *self, CorePoint out[BENCH_MAX_AXIS])
   return (gsize) axis_of (&self->doc, out);
 }
 
-void
-bench_axis_moved (BenchModel *self)
+static void
+axis_moved (BenchModel *self, gboolean suggested)
 {
   self->doc.edited = FALSE;
   self->doc.confirmed = FALSE;
-  self->doc.suggested = FALSE;
+  self->doc.suggested = suggested;
   self->doc.n_lines = 0;
   self->doc.n_removed = 0;
   if (self->doc.has[BENCH_MARK_BASE] && self->doc.has[BENCH_MARK_TIP])
     bench_guess_stop (self); /* the keeper was faster */
   bench_axis_changed (self);
+}
+
+void
+bench_axis_moved (BenchModel *self)
+{
+  axis_moved (self, FALSE);
 }
 
 void
@@ -155,8 +161,7 @@ place_guess (BenchModel *self)
   self->doc.has[BENCH_MARK_BEND] = n == 3;
   if (n == 3)
     self->doc.mark[BENCH_MARK_BEND] = (CorePoint){ xy[2], xy[3] };
-  bench_axis_moved (self);
-  self->doc.suggested = TRUE;
+  axis_moved (self, TRUE);
   bench_changed (self);
 }
 

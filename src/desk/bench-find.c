@@ -25,6 +25,7 @@ typedef struct
   ImgPixels *pixels; /* shares the bytes */
   double axis[2 * IMG_STRIP_MAX_MARKS];
   int n_marks;
+  gboolean unsure; /* the marks are the program's own */
   guint serial;
   gint *stop; /* counted */
   ImgFindResult *found;
@@ -57,6 +58,8 @@ search_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
 
   img_find_segments (search->pixels, search->axis, search->n_marks, &options, search->found,
                      search->strip);
+  if (search->unsure)
+    img_find_unsure_ends (search->pixels, search->axis, search->n_marks, &options, search->found, search->strip);
   g_task_return_boolean (task, TRUE);
 }
 
@@ -71,6 +74,7 @@ found_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_clear_pointer (&self->stop, g_atomic_rc_box_release);
   g_free (self->found);
   self->found = g_steal_pointer (&search->found);
+  self->as_found = self->found->segments;
   if (self->found->status == IMG_STRIP_OK)
     self->strip = g_steal_pointer (&search->strip);
   bench_lines_from_found (self);
@@ -110,6 +114,7 @@ bench_axis_changed (BenchModel *self)
   search->stop = g_atomic_rc_box_acquire (self->stop);
   search->pixels = img_pixels_copy (self->pixels);
   search->serial = self->serial;
+  search->unsure = self->doc.suggested;
   search->found = g_new0 (ImgFindResult, 1);
   search->strip = g_new0 (ImgStrip, 1);
   task = g_task_new (NULL, NULL, found_cb, g_object_ref (self));
@@ -166,7 +171,10 @@ bench_rerun (BenchModel *self)
 
   if (self->found == NULL || self->found->status != IMG_STRIP_OK)
     return;
-  core_segment_run (&self->found->evidence, &edits, &self->found->segments);
+  if (edits.n_fixed == 0 && edits.n_removed == 0)
+    self->found->segments = self->as_found;
+  else
+    core_segment_run (&self->found->evidence, &edits, &self->found->segments);
 }
 
 /* The others may give way to what the keeper settled, if a row of so many plates fits it. */

@@ -50,6 +50,7 @@ struct _BenchModel
   ImgPixels *pixels;
   ImgStrip *strip; /* of the axis that `found` belongs to; NULL = none */
   ImgFindResult *found;
+  CoreSegmentResult as_found; /* what it said before any line was settled */
   ImgPixels *shown;    /* rendered strip, NULL until asked */
   GArray *undo, *redo; /* BenchDoc */
   CoreSexVerdict verdict;

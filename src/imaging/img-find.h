@@ -33,6 +33,15 @@ ImgStripStatus img_find_segments (const ImgPixels *pixels,
                                   const ImgFindOptions *options,
                                   ImgFindResult *out,
                                   ImgStrip *strip_out);
+/* For marks that the program placed itself and nobody moved: read again with either end further out and
+ * further in, and the chances mixed, so that a count which hangs on an end is not called sure. `out` and
+ * `strip` are those of img_find_segments() along the same marks. */
+void img_find_unsure_ends (const ImgPixels *pixels,
+                           const double *axis_xy,
+                           int n_marks,
+                           const ImgFindOptions *options,
+                           ImgFindResult *out,
+                           const ImgStrip *strip);
 /* After an edit: the recursion alone; the evidence in `result` stays. */
 gboolean
 img_find_rerun (ImgFindResult *result, const ImgStrip *strip, const CoreSegmentEdits *edits);
