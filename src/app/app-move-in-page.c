@@ -37,6 +37,7 @@ struct _AppMoveInPage
   char *answer; /* what the range bar or a paste said last; shown until the next cell */
   gboolean answer_is_trouble;
   gboolean saving;
+  char *goes_to; /* the place of the first that is being saved */
 };
 
 G_DEFINE_FINAL_TYPE (AppMoveInPage, app_move_in_page, APP_TYPE_DESK_PAGE)
@@ -353,6 +354,30 @@ paste_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 
 /* ---- save ---- */
 
+/* Where the first of them stands now: there the keeper goes on. */
+static void
+show_where (AppMoveInPage *self, AppWindow *window)
+{
+  Desk *desk = app_desk_page_desk (self);
+  g_autoptr (DeskSubject) place = desk != NULL && self->goes_to != NULL ? desk_find (desk, self->goes_to, NULL) : NULL;
+
+  if (place != NULL && desk_subject_kind (place) == CORE_SUBJECT_PLACE)
+    app_window_show_shelf (window, desk_subject_id (place));
+  else
+    app_window_show_page (window, "shelves");
+}
+
+static void
+remember_where (AppMoveInPage *self)
+{
+  guint row = 0;
+
+  while (row + 1 < move_in_model_n_rows (self->model) && !move_in_model_counts (self->model, row))
+    row++;
+  g_free (self->goes_to);
+  self->goes_to = g_strdup (move_in_model_shown (self->model, row, MOVE_IN_PLACE));
+}
+
 static void
 saved_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
@@ -374,7 +399,7 @@ saved_cb (GObject *source, GAsyncResult *result, gpointer data)
       return;
     }
   gtk_widget_set_visible (self->draft_note, FALSE);
-  app_window_show_page (window, "shelves");
+  show_where (self, window);
   text = g_strdup_printf (TN_ (WORDS_LOCAL, "move in", "Saved: %u animal moved in. Ctrl+Z takes it back.",
                                "Saved: %u animals moved in. Ctrl+Z takes them back.", n),
                           n);
@@ -420,6 +445,7 @@ save_cb (GtkWidget *widget, const char *action, GVariant *parameter)
     {
       self->saving = TRUE; /* a second Save must not write it twice */
       show_summary (self);
+      remember_where (self);
       move_in_model_save_async (self->model, NULL, saved_cb, g_object_ref (self));
     }
 }
@@ -523,6 +549,7 @@ dispose (GObject *object)
 
   drop_model (self);
   g_clear_pointer (&self->answer, g_free);
+  g_clear_pointer (&self->goes_to, g_free);
   gtk_widget_dispose_template (GTK_WIDGET (self), APP_TYPE_MOVE_IN_PAGE);
   G_OBJECT_CLASS (app_move_in_page_parent_class)->dispose (object);
 }

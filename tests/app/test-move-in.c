@@ -289,6 +289,7 @@ test_save (Room *room, gconstpointer data)
   g_assert_true (app_key (page (room), GDK_KEY_s, GDK_CONTROL_MASK));
   APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: 3 animals moved in."));
   g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "shelves");
+  g_assert_nonnull (app_boards_find_number (boards_of (room), "102")); /* on the shelf of those who came */
   animal = desk_find (desk, "102", NULL);
   g_assert_nonnull (animal);
   g_assert_cmpstr (desk_subject_state (animal)->species, ==, "Hierodula membranacea");
