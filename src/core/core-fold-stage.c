@@ -383,6 +383,12 @@ moulted_again (Fold *fold, const CoreEntry *entry)
       set_base (fold, p, CORE_BASIS_ESTIMATED);
       fold->named = named;
     }
+  /* One skin found twice, or the first a mistake: the moult may have been as late as the second says. */
+  if (!state->adult && now != NULL && core_id_equal (now->entry, fold->moult->id) && now->hi < fold_time (entry))
+    now->hi = fold_time (entry);
+  /* Whichever of the two it was, signs between them were of the moult that is over. */
+  state->signs.n = 0;
+  fold->refusals.n = 0;
   see (fold, entry, (CoreSeenStage) (core_entry_code (entry, CORE_KEY_TO, -1) + 1));
 }
 

@@ -89,6 +89,7 @@ typedef struct
   double look_chance;
   int known; /* the stage that the keeper knows it to be in */
   CoreDay last_look, last_fed;
+  CoreDay last_moult; /* as it was entered; CORE_DAY_NONE = none */
   gboolean said_subadult;
   CoreDay says_subadult;            /* later, on this day; CORE_DAY_NONE = not */
   Showing showing[CORE_N_SIGNS][2]; /* of the true stage: true, false */
@@ -181,6 +182,14 @@ feed (Record *self, CoreDay day, double t)
   ENTER (self, day, day, "fed|prey=hydei|outcome=%s", sim_chance (random, p) ? "refused" : "taken");
 }
 
+#define ASKED_DAYS 4
+/* So soon after another the desk asks, and the keeper, who saw both skins, is sure. */
+static const char *
+sure (const Record *self, CoreDay day)
+{
+  return self->last_moult != CORE_DAY_NONE && day - self->last_moult < ASKED_DAYS ? "|sure=yes" : "";
+}
+
 /* The day that the keeper believes to be the right one, and what is written of it. */
 static void
 enter_moult (Record *self, CoreDay day, int m)
@@ -202,16 +211,17 @@ enter_moult (Record *self, CoreDay day, int m)
       if (sim_chance (random, SIM_EARLIEST_WRONG))
         earliest = truly + 1;
       earliest = CLAMP (earliest, self->last_look + 1, day);
-      ENTER (self, day, day, "moulted|outcome=good|earliest=%d%s", (int) earliest, to);
+      ENTER (self, day, day, "moulted|outcome=good|earliest=%d%s%s", (int) earliest, to, sure (self, day));
     }
   else if (day - self->last_look > 1 && sim_chance (random, keeper->dated_back))
     {
       dated = truly + sim_below (random, 3) - 1;
       dated = CLAMP (dated, self->last_look + 1, day);
-      ENTER (self, dated, day, "moulted|outcome=good%s", to);
+      ENTER (self, dated, day, "moulted|outcome=good%s%s", to, sure (self, dated));
     }
   else
-    ENTER (self, day, day, "moulted|outcome=good%s", to);
+    ENTER (self, day, day, "moulted|outcome=good%s%s", to, sure (self, day));
+  self->last_moult = dated;
   began (self, SIM_BEGAN_MOULT, dated, day, m);
   if (subadult && !self->said_subadult && sim_chance (random, .4))
     self->says_subadult = day + 2 + sim_below (random, 9);
@@ -342,7 +352,8 @@ sim_keep (SimRoom *room, SimAnimal *animal)
 {
   SimRandom *random = &room->random;
   Record self = {
-    .room = room, .animal = animal, .showing_of = -1, .says_subadult = CORE_DAY_NONE
+    .room = room, .animal = animal, .showing_of = -1, .says_subadult = CORE_DAY_NONE,
+    .last_moult = CORE_DAY_NONE
   };
   CoreDay end = SIM_FIRST_DAY + SIM_DAYS - 1;
 
