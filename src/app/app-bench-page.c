@@ -208,8 +208,10 @@ drop_model (AppBenchPage *self)
 }
 
 static void
-set_model (AppBenchPage *self)
+show_loaded (gpointer page)
 {
+  AppBenchPage *self = page;
+
   self->loaded = TRUE;
   app_canvas_set_pixels (self->canvas, bench_model_pixels (self->model));
   app_marks_set_model (self->marks, self->model);
@@ -230,18 +232,6 @@ finish_load (gpointer model, GAsyncResult *result, GError **error)
   return bench_model_load_finish (model, result, error);
 }
 
-static gpointer
-model_now (gpointer page)
-{
-  return ((const AppBenchPage *) page)->model;
-}
-
-static void
-show_loaded (gpointer page)
-{
-  set_model (page);
-}
-
 static void
 refuse_load (gpointer page, const char *text)
 {
@@ -249,7 +239,7 @@ refuse_load (gpointer page, const char *text)
   show_words (page, text, TRUE);
 }
 
-static const AppLoading loading = { finish_load, model_now, show_loaded, refuse_load };
+static const AppLoading loading = { finish_load, show_loaded, refuse_load };
 
 void
 app_bench_page_open (AppBenchPage *self, CoreId animal, CoreId photo)
@@ -273,7 +263,7 @@ app_bench_page_open (AppBenchPage *self, CoreId animal, CoreId photo)
   show_words (self, C_ ("bench", "Reading the picture…"), FALSE);
   self->model = bench_model_new (app_desk_page_desk (self), subject, photo);
   self->cancellable = g_cancellable_new ();
-  bench_model_load_async (self->model, self->cancellable, app_loading_cb, app_loading_new (self, &loading));
+  bench_model_load_async (self->model, self->cancellable, app_loading_cb, app_loading_new (self, &self->model, &loading));
 }
 
 CoreId

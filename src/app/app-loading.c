@@ -7,15 +7,17 @@
 typedef struct
 {
   GObject *page; /* held */
+  GObject *const *model; /* of the page */
   const AppLoading *kind;
 } Loading;
 
 gpointer
-app_loading_new (gpointer page, const AppLoading *kind)
+app_loading_new (gpointer page, gconstpointer model, const AppLoading *kind)
 {
   Loading *self = g_new0 (Loading, 1);
 
   self->page = g_object_ref (page);
+  self->model = model;
   self->kind = kind;
   return self;
 }
@@ -28,7 +30,7 @@ app_loading_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_autoptr (GError) error = NULL;
   gboolean ok = self->kind->finish (source, result, &error);
 
-  if (self->kind->model (page) != source)
+  if (*self->model != source)
     return;
   if (ok)
     self->kind->show (page);

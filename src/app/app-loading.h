@@ -7,12 +7,11 @@
 typedef struct
 {
   gboolean (*finish) (gpointer model, GAsyncResult *result, GError **error);
-  gpointer (*model) (gpointer page); /* that it waits for now; NULL */
   void (*show) (gpointer page);
   void (*refuse) (gpointer page, const char *text); /* there is no picture, and why */
 } AppLoading;
 
-/* Callback of the loading of a model; its data is app_loading_new(), which holds the page. What comes for
- * an older model, or was cancelled, is dropped. */
+/* Callback of the loading of a model; its data is app_loading_new(), which holds the page. `model`: where
+ * the page keeps the one that it waits for now. What comes for an older one, or was cancelled, is dropped. */
 void app_loading_cb (GObject *source, GAsyncResult *result, gpointer data);
-gpointer app_loading_new (gpointer page, const AppLoading *kind);
+gpointer app_loading_new (gpointer page, gconstpointer model, const AppLoading *kind);

@@ -244,8 +244,9 @@ drop_model (AppMeasurePage *self)
 }
 
 static void
-set_model (AppMeasurePage *self)
+show_loaded (gpointer page)
 {
+  AppMeasurePage *self = page;
   DeskSubject *subject = measure_model_subject (self->model);
   double known = measure_model_known (self->model);
   g_autofree char *number = isnan (known) ? g_strdup ("") : words_number (WORDS_LOCAL, known, 2);
@@ -271,18 +272,6 @@ finish_load (gpointer model, GAsyncResult *result, GError **error)
   return measure_model_load_finish (model, result, error);
 }
 
-static gpointer
-model_now (gpointer page)
-{
-  return ((const AppMeasurePage *) page)->model;
-}
-
-static void
-show_loaded (gpointer page)
-{
-  set_model (page);
-}
-
 static void
 refuse_load (gpointer page, const char *text)
 {
@@ -290,7 +279,7 @@ refuse_load (gpointer page, const char *text)
   show_words (page, text);
 }
 
-static const AppLoading loading = { finish_load, model_now, show_loaded, refuse_load };
+static const AppLoading loading = { finish_load, show_loaded, refuse_load };
 
 void
 app_measure_page_open (AppMeasurePage *self, CoreId animal, CoreId photo)
@@ -311,7 +300,7 @@ app_measure_page_open (AppMeasurePage *self, CoreId animal, CoreId photo)
   show_words (self, C_ ("bench", "Reading the picture…"));
   self->model = measure_model_new (app_desk_page_desk (self), subject, photo);
   self->cancellable = g_cancellable_new ();
-  measure_model_load_async (self->model, self->cancellable, app_loading_cb, app_loading_new (self, &loading));
+  measure_model_load_async (self->model, self->cancellable, app_loading_cb, app_loading_new (self, &self->model, &loading));
 }
 
 /* ---- undo, saving ---- */

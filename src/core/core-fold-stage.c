@@ -55,6 +55,15 @@ shifted_base (const Fold *fold, double p[CORE_MAX_MOULTS + 1])
     p[m + steps < CORE_MAX_MOULTS ? m + steps : CORE_MAX_MOULTS] += fold->base[m];
 }
 
+/* With that chance one moult further than it says. */
+static void
+one_further (double p[CORE_MAX_MOULTS + 1], double chance)
+{
+  for (int m = CORE_MAX_MOULTS; m > 0; m--)
+    p[m] = (m < CORE_MAX_MOULTS ? 1 - chance : 1) * p[m] + chance * p[m - 1];
+  p[0] *= 1 - chance;
+}
+
 static void
 set_base (Fold *fold, const double p[CORE_MAX_MOULTS + 1], CoreBasis basis)
 {
@@ -320,9 +329,7 @@ perhaps_moulted (Fold *fold, const CoreEntry *entry)
   bool known = base_known (fold);
 
   shifted_base (fold, p);
-  for (int m = CORE_MAX_MOULTS; m > 0; m--)
-    p[m] = (m < CORE_MAX_MOULTS ? .5 : 1) * p[m] + .5 * p[m - 1];
-  p[0] *= .5;
+  one_further (p, .5);
   restart (fold, entry);
   if (fold->state->stages.n > 0)
     set_base (fold, p, known ? CORE_BASIS_ESTIMATED : CORE_BASIS_UNKNOWN);
@@ -377,9 +384,7 @@ moulted_again (Fold *fold, const CoreEntry *entry)
   if (!state->adult && now != NULL && base_known (fold))
     {
       shifted_base (fold, p);
-      for (int m = CORE_MAX_MOULTS; m > 0; m--)
-        p[m] = (m < CORE_MAX_MOULTS ? 1 - TWICE_TWO : 1) * p[m] + TWICE_TWO * p[m - 1];
-      p[0] *= 1 - TWICE_TWO;
+      one_further (p, TWICE_TWO);
       set_base (fold, p, CORE_BASIS_ESTIMATED);
       fold->named = named;
     }
@@ -467,8 +472,8 @@ unseen_moult (Fold *fold, const CoreEntry *entry)
   if (!base_known (fold))
     return;
   shifted_base (fold, p);
-  for (int m = CORE_MAX_MOULTS; nymph && m > 0; m--)
-    p[m] = (m < CORE_MAX_MOULTS ? 1 - NYMPH_TWO : 1) * p[m] + NYMPH_TWO * p[m - 1];
+  if (nymph)
+    one_further (p, NYMPH_TWO);
   set_base (fold, p, CORE_BASIS_ESTIMATED);
 }
 

@@ -63,7 +63,6 @@ find_scale (Desk *self, const CoreState *state, const CorePhotoRef *ref, DeskPic
 {
   const CoreMeasure *measure = desk_photo_abdomen (state, ref->stage, picture->day);
   const CoreEntry *marks = desk_mark_of (self, state->subject, picture->first);
-  /* Now: the entry may be left on the disk by what is read next. */
   double px = marks != NULL ? axis_px (marks, picture, &picture->part) : 0;
 
   picture->px_per_mm = picture->scale_sd = NAN;

@@ -6,6 +6,7 @@
 
 #include "desk/desk-identity.h"
 #include "desk/desk-private.h"
+#include "desk/photo-batch-private.h"
 #include "imaging/img-decode.h"
 #include "imaging/img-strip.h"
 
@@ -118,30 +119,16 @@ straighten (const Job *job, GCancellable *cancellable, GError **error)
 }
 
 static void
-work (gpointer data, gpointer unused)
+work (GTask *task)
 {
-  g_autoptr (GTask) task = data;
   GError *error = NULL;
   DeskStrip *self;
 
-  if (g_task_return_error_if_cancelled (task))
-    return;
   self = straighten (g_task_get_task_data (task), g_task_get_cancellable (task), &error);
   if (self != NULL)
     g_task_return_pointer (task, self, (GDestroyNotify) desk_strip_free);
   else
     g_task_return_error (task, error);
-}
-
-/* One thread: of many large pictures only one is unpacked at a time. */
-static GThreadPool *
-pool (void)
-{
-  static gsize once = 0;
-
-  if (g_once_init_enter (&once))
-    g_once_init_leave (&once, (gsize) g_thread_pool_new (work, NULL, 1, FALSE, NULL));
-  return (GThreadPool *) once;
 }
 
 void
@@ -168,7 +155,7 @@ desk_strip_async (Desk *self, CoreId photo, GCancellable *cancellable, GAsyncRea
   job->width = info.width;
   job->height = info.height;
   job->n = MIN (core_entry_list (marks, CORE_KEY_BOUNDS, job->at, G_N_ELEMENTS (job->at)), G_N_ELEMENTS (job->at));
-  g_thread_pool_push (pool (), g_steal_pointer (&task), NULL); /* without a thread it waits for one */
+  photo_queue_take (g_steal_pointer (&task), work);
 }
 
 DeskStrip *

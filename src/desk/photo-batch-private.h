@@ -14,9 +14,12 @@ typedef struct
   int minute;
 } PhotoRead;
 
+/* Takes the task: `work` is called for it in the one thread that unpacks pictures for the whole program,
+ * one after the other. */
+void photo_queue_take (GTask *task, void (*work) (GTask *task));
+
 void photo_read_free (PhotoRead *self);
-/* Opens once, decodes a small copy (kept among the thumbnails), hashes. One file at a time for the
- * whole program. */
+/* Opens once, decodes a small copy (kept among the thumbnails), hashes; by the queue. */
 void photo_read_async (const char *path,
                        GCancellable *cancellable,
                        GAsyncReadyCallback callback,

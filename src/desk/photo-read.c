@@ -97,15 +97,12 @@ read_fd (int fd, PhotoRead *out, GCancellable *cancellable)
 }
 
 static void
-work (gpointer data, gpointer unused)
+work (GTask *task)
 {
-  g_autoptr (GTask) task = data;
   const char *path = g_task_get_task_data (task);
   g_autoptr (PhotoRead) out = g_new0 (PhotoRead, 1);
   int fd;
 
-  if (g_task_return_error_if_cancelled (task))
-    return;
   out->camera = out->file = CORE_DAY_NONE;
   out->minute = -1;
   fd = img_decode_open (path, &out->why);
@@ -117,16 +114,6 @@ work (gpointer data, gpointer unused)
   g_task_return_pointer (task, g_steal_pointer (&out), (GDestroyNotify) photo_read_free);
 }
 
-static GThreadPool *
-pool (void)
-{
-  static gsize once = 0;
-
-  if (g_once_init_enter (&once))
-    g_once_init_leave (&once, (gsize) g_thread_pool_new (work, NULL, 1, FALSE, NULL));
-  return (GThreadPool *) once;
-}
-
 void
 photo_read_async (const char *path, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
 {
@@ -134,7 +121,7 @@ photo_read_async (const char *path, GCancellable *cancellable, GAsyncReadyCallba
 
   g_task_set_source_tag (task, photo_read_async);
   g_task_set_task_data (task, g_strdup (path), g_free);
-  g_thread_pool_push (pool (), task, NULL); /* without a thread it waits for one */
+  photo_queue_take (task, work);
 }
 
 PhotoRead *

@@ -264,7 +264,7 @@ test_scale_of_the_picture (Measure *self, gconstpointer data)
   measure_model_add (self->model, MEASURE_SET_LINE, (CorePoint){ 500, 100 });
   record (self);
   g_assert_true (desk_photo_scale (self->base.desk, self->photo, &scale, &by));
-  length = by->id; /* the entry itself may be left on the disk by what comes */
+  length = by->id; /* the entry is borrowed until the next change */
   g_assert_cmpfloat_with_epsilon (1 / scale.mm_per_px, 20, 1e-6);
   g_assert_cmpfloat (scale.share_sd, >, .01); /* the tilt alone */
   g_assert_cmpfloat (scale.share_sd, <, .1);
