@@ -514,6 +514,8 @@ add_merged (Store *self, Stmt *stmt, gsize key_at, GArray *all, GError **error)
   if (key != NULL && find_seq (self, key + key_at, &merged.first, &failure) &&
       find_seq (self, _store_column_text (stmt, 1), &merged.last, &failure))
     g_array_append_val (all, merged);
+  else if (failure == NULL && sqlite3_errcode (self->db) == SQLITE_NOMEM)
+    _store_set_sql_error (self, SQLITE_NOMEM, &failure);
   if (failure == NULL)
     return TRUE;
   g_propagate_error (error, g_steal_pointer (&failure));

@@ -212,7 +212,7 @@ store_photo_find (Store *self, const char *hash, StorePhoto *out, GError **error
   stmt = _store_prepare (self, "SELECT " PHOTO_COLUMNS " FROM photo WHERE hash = ?1", error);
   if (stmt == NULL)
     return FALSE;
-  sqlite3_bind_text (stmt, 1, hash, -1, SQLITE_TRANSIENT);
+  sqlite3_bind_text (stmt, 1, hash, -1, SQLITE_STATIC);
   if (!_store_step (self, stmt, &row, error))
     return FALSE;
   if (!row)

@@ -208,8 +208,12 @@ id_equal (gconstpointer a, gconstpointer b)
 static gboolean
 put_subject (Writing *self, CoreId id, const char *kind, GError **error)
 {
-  _store_bind_id (self->subject, 1, id);
-  sqlite3_bind_text (self->subject, 2, kind, -1, SQLITE_STATIC);
+  if (_store_bind_id (self->subject, 1, id) != SQLITE_OK ||
+      sqlite3_bind_text (self->subject, 2, kind, -1, SQLITE_STATIC) != SQLITE_OK)
+    {
+      _store_set_sql_error (self->target, SQLITE_NOMEM, error);
+      return FALSE;
+    }
   if (!_store_run (self->target, self->subject, error))
     return FALSE;
   g_hash_table_add (self->subjects, g_memdup2 (&id, sizeof id));
@@ -221,6 +225,16 @@ put_subject (Writing *self, CoreId id, const char *kind, GError **error)
  * over. */
 typedef gboolean (*HeapRow) (Writing *self, Stmt *row, GError **error);
 
+/* A column that could not be read for want of memory looks like a damaged one: it is not lost. */
+static gboolean
+had_memory (Store *heap, GError **error)
+{
+  if (sqlite3_errcode (heap->db) != SQLITE_NOMEM)
+    return TRUE;
+  _store_set_sql_error (heap, SQLITE_NOMEM, error);
+  return FALSE;
+}
+
 static gboolean
 each_row (Heap *heap, const char *sql, Writing *writing, HeapRow func, GError **error)
 {
@@ -228,7 +242,8 @@ each_row (Heap *heap, const char *sql, Writing *writing, HeapRow func, GError **
   gboolean row = TRUE;
 
   while (stmt != NULL && row)
-    if (!_store_step (heap->heap, stmt, &row, error) || (row && !func (writing, stmt, error)))
+    if (!_store_step (heap->heap, stmt, &row, error) ||
+        (row && (!func (writing, stmt, error) || !had_memory (heap->heap, error))))
       return FALSE;
   return stmt != NULL;
 }
@@ -297,6 +312,11 @@ entry_row (Writing *self, Stmt *row, GError **error)
       ok = _store_run (self->target, self->entry, error);
       self->out->entries += ok;
     }
+  else if (why.no_memory)
+    {
+      _store_set_sql_error (self->target, SQLITE_NOMEM, error);
+      ok = FALSE;
+    }
   core_entry_free (entry);
   return ok;
 }
@@ -307,14 +327,15 @@ photo_row (Writing *self, Stmt *row, GError **error)
 {
   const char *hash = _store_column_text (row, 1);
   const char *format = _store_column_text (row, 2);
-  int rc;
+  int rc = SQLITE_OK;
 
   if (hash == NULL || !_store_hash_is_plain (hash) || format == NULL ||
       !_store_format_is_plain (format))
     return TRUE;
   for (int i = 0; i < PHOTO_COLUMNS; i++)
-    sqlite3_bind_value (self->photo, i + 1, sqlite3_column_value (row, i));
-  rc = sqlite3_step (self->photo);
+    rc |= sqlite3_bind_value (self->photo, i + 1, sqlite3_column_value (row, i));
+  if (rc == SQLITE_OK)
+    rc = sqlite3_step (self->photo);
   sqlite3_reset (self->photo);
   self->out->photos += rc == SQLITE_DONE;
   if (rc == SQLITE_DONE || (rc & 0xff) == SQLITE_CONSTRAINT)

@@ -234,7 +234,10 @@ store_find_entry (Store *self, CoreId id, gint64 *seq, CoreEntry **out, GError *
     ready (self, &self->by_id, "SELECT " STORE_ENTRY_COLUMNS " FROM entry WHERE id = ?1", error);
   if (stmt == NULL)
     return FALSE;
-  ok = _store_bind_id (stmt, 1, id) == SQLITE_OK && _store_step (self, stmt, &row, error);
+  ok = _store_bind_id (stmt, 1, id) == SQLITE_OK;
+  if (!ok)
+    _store_set_sql_error (self, SQLITE_NOMEM, error);
+  ok = ok && _store_step (self, stmt, &row, error);
   if (ok && row)
     {
       *out = read_entry (self, stmt, seq, error);

@@ -469,6 +469,73 @@ test_faults (gconstpointer data)
   g_assert_cmpint (failures, >=, fault->least);
 }
 
+/* What a program reads after another copy came in: all of it, or an error that says why. */
+static gboolean
+read_all (Store *store, const StorePhoto *photo, CoreId last, GError **error)
+{
+  g_autoptr (GArray) subjects = store_load_subjects (store, error);
+  g_autoptr (GArray) photos = subjects != NULL ? store_load_photos (store, error) : NULL;
+  g_autoptr (GArray) merged = photos != NULL ? store_load_merged (store, error) : NULL;
+  StorePhoto found;
+  CoreEntry *entry = NULL;
+  gint64 seq;
+
+  if (merged == NULL)
+    return FALSE;
+  g_assert_cmpuint (subjects->len, ==, 1);
+  g_assert_cmpuint (photos->len, ==, 1);
+  g_assert_cmpuint (merged->len, ==, 1);
+  if (!store_photo_find (store, photo->hash, &found, error) ||
+      !store_find_entry (store, last, &seq, &entry, error))
+    return FALSE;
+  g_assert_nonnull (entry);
+  core_entry_free (entry);
+  return TRUE;
+}
+
+static void
+test_read_without_memory (void)
+{
+  Pair pair = pair_new ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (StoreMerge) merged = NULL;
+  g_autoptr (GPtrArray) all = NULL;
+  Store *store = store_open (pair.b, STORE_OPEN, &error);
+  StorePhoto photo;
+  CoreId last;
+  int failures = 0, before;
+
+  g_assert_no_error (error);
+  photo = add_photo (store, pair.base, pair.animal, "of one", 2);
+  store_close (store);
+  merged = merge_well (pair.a, pair.b);
+  store = store_open (pair.a, STORE_OPEN, &error); /* as the machine that merged */
+  g_assert_no_error (error);
+  all = store_load_entries (store, 0, NULL, &error);
+  g_assert_no_error (error);
+  last = ((CoreEntry *) all->pdata[all->len - 1])->id;
+  for (int n = 1;; n++)
+    {
+      gboolean ok;
+
+      _store_drop_ready (store); /* as of a journal just opened */
+      before = faulty_mem_spent;
+      faulty_mem_countdown = n;
+      ok = read_all (store, &photo, last, &error);
+      faulty_off ();
+      if (!ok)
+        g_assert_error (error, STORE_ERROR, STORE_ERROR_NO_MEMORY);
+      g_clear_error (&error);
+      failures += !ok;
+      if (faulty_mem_spent == before)
+        break;
+      g_assert_cmpint (n, <, 5000);
+    }
+  g_assert_cmpint (failures, >=, 50);
+  store_close (store);
+  pair_clear (&pair);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -485,6 +552,7 @@ main (int argc, char **argv)
     }
   g_test_add_func ("/store/merge/damaged", test_damaged);
   g_test_add_func ("/store/merge/itself", test_itself);
+  g_test_add_func ("/store/merge/read-without-memory", test_read_without_memory);
   for (gsize i = 0; i < G_N_ELEMENTS (fault_cases); i++)
     {
       g_autofree char *path = g_strdup_printf ("/store/merge/faults/%s", fault_cases[i].name);
