@@ -297,6 +297,27 @@ open_row (AppForm *form, const char *key, const char *label, const char *const *
   app_form_choice (form, key, label, all_names, all_values, selected);
 }
 
+/* What the file names stands first, where it is certain. */
+static void
+zone_row (AppForm *form)
+{
+  DeskLogger *logger = assistant_of (form)->logger;
+  g_autofree char *known = desk_logger_zone (logger);
+  DeskLoggerZone named;
+  gboolean is_named = desk_logger_zone_named (logger, &named) && named.value[0] != '\0';
+  /* Translators: a time zone as a file writes it, "GMT+05:00" */
+  g_autofree char *of_file = is_named ? g_strdup_printf (C_ ("climate", "%s, as the file says"), named.name) : NULL;
+  const char *names[4] = { of_file }, *values[4] = { named.value };
+  guint n = is_named ? 1 : 0;
+
+  names[n] = C_ ("climate", "those of the clock on the wall");
+  values[n++] = "local";
+  names[n] = C_ ("climate", "UTC");
+  values[n++] = "UTC";
+  names[n] = values[n] = NULL;
+  open_row (form, "zone", C_ ("climate", "Times a_re"), names, values, known != NULL ? known : "");
+}
+
 static void
 logger_rows (AppForm *form)
 {
@@ -307,8 +328,6 @@ logger_rows (AppForm *form)
   const char *const orders[] = { C_ ("climate", "day first: 3.4. is 3 April"), C_ ("climate", "month first: 3/4 is 4 March"),
                                  C_ ("climate", "year first"), NULL };
   const char *const order_values[] = { "dmy", "mdy", "ymd", NULL };
-  const char *const zones[] = { C_ ("climate", "those of the clock on the wall"), C_ ("climate", "UTC"), NULL };
-  const char *const zone_values[] = { "local", "UTC", NULL };
 
   inside_row (form);
   column_row (form, "time", C_ ("climate", "_Time"), DESK_LOGGER_TIME, FALSE);
@@ -319,7 +338,7 @@ logger_rows (AppForm *form)
   open_row (form, "unit", C_ ("climate", "De_grees"), units, unit_values, unit);
   if (!g_str_equal (desk_logger_dates (logger), "epoch"))
     open_row (form, "dates", C_ ("climate", "Date_s"), orders, order_values, desk_logger_dates (logger));
-  app_form_choice (form, "zone", C_ ("climate", "Times a_re"), zones, zone_values, 0);
+  zone_row (form);
 }
 
 static void

@@ -119,6 +119,7 @@ static void
 put_mapping (Cli *cli, DeskLogger *logger)
 {
   char unit[2] = { desk_logger_unit (logger), '\0' }, decimal[2] = { desk_logger_decimal (logger), '\0' };
+  g_autofree char *zone = desk_logger_zone (logger);
 
   cli_out_open (&cli->out, "mapping");
   put_column (cli, logger, "time", DESK_LOGGER_TIME);
@@ -128,6 +129,7 @@ put_mapping (Cli *cli, DeskLogger *logger)
   cli_out_str (&cli->out, "unit", unit[0] != '\0' ? unit : NULL);
   cli_out_str (&cli->out, "dates", desk_logger_dates (logger));
   cli_out_str (&cli->out, "decimal", decimal);
+  cli_out_str (&cli->out, "zone", zone);
   cli_out_close (&cli->out);
 }
 

@@ -17,13 +17,15 @@ struct _DeskLogger /* g_atomic_rc_box */
   char *name;
   ExchTable *table;
   ExchMapping mapping;
-  GTimeZone *zone; /* NULL = the clock on the wall */
+  GTimeZone *zone; /* as it was said; NULL = the clock on the wall */
+  char *zone_said; /* owned; NULL = nobody said it: then as the file says */
 
   /* After looking */
   CoreId place;
   gboolean inside;
   ExchReadings *readings;
   WordsReadings found;
+  DeskLoggerZone named; /* what `found` says of it */
 };
 
 static void
@@ -35,6 +37,7 @@ logger_clear (gpointer data)
   g_free (self->name);
   g_clear_pointer (&self->table, exch_table_unref);
   g_clear_pointer (&self->zone, g_time_zone_unref);
+  g_free (self->zone_said);
   g_clear_pointer (&self->readings, exch_readings_unref);
 }
 
@@ -261,7 +264,48 @@ set_zone (DeskLogger *self, const char *value, GError **error)
     }
   g_clear_pointer (&self->zone, g_time_zone_unref);
   self->zone = zone;
+  g_free (self->zone_said);
+  self->zone_said = g_strdup (zone != NULL ? value : "local");
   return TRUE;
+}
+
+gboolean
+desk_logger_zone_named (DeskLogger *self, DeskLoggerZone *out)
+{
+  ExchZone zone;
+  int minutes;
+
+  if (!exch_table_zone (self->table, &self->mapping, &zone))
+    return FALSE;
+  minutes = ABS (zone.offset) / 60;
+  *out = (DeskLoggerZone){ .certain = zone.certain };
+  g_strlcpy (out->name, zone.name, sizeof out->name);
+  if (zone.has_offset)
+    g_snprintf (out->value, sizeof out->value, "%c%02d:%02d", zone.offset < 0 ? '-' : '+', minutes / 60, minutes % 60);
+  return TRUE;
+}
+
+char *
+desk_logger_zone (DeskLogger *self)
+{
+  DeskLoggerZone named;
+
+  if (self->zone_said != NULL)
+    return g_strdup (self->zone_said);
+  if (!desk_logger_zone_named (self, &named))
+    return g_strdup ("local");
+  return named.certain ? g_strdup (named.value) : NULL;
+}
+
+/* Of times without a zone of their own; NULL = the clock on the wall. */
+static GTimeZone *
+zone_of (DeskLogger *self)
+{
+  g_autofree char *value = desk_logger_zone (self);
+
+  if (self->zone_said != NULL)
+    return self->zone != NULL ? g_time_zone_ref (self->zone) : NULL;
+  return value != NULL && strcmp (value, "local") != 0 ? g_time_zone_new_identifier (value) : NULL;
 }
 
 gboolean
@@ -293,10 +337,21 @@ desk_logger_set (DeskLogger *self, const char *key, const char *value, GError **
 static ReadingsProblem
 open_question (DeskLogger *self, char **about, char **more)
 {
+  g_autofree char *zone = NULL;
+  DeskLoggerZone named;
+  ReadingsProblem problem;
+
   *about = *more = NULL;
   if (self->mapping.t < 0 && self->mapping.rh < 0)
     return READINGS_NO_VALUES;
-  return exch_table_asks (self->table, &self->mapping, about, more);
+  problem = exch_table_asks (self->table, &self->mapping, about, more);
+  zone = desk_logger_zone (self);
+  if (problem == READINGS_OK && zone == NULL && desk_logger_zone_named (self, &named))
+    {
+      *about = g_strdup (named.name);
+      problem = READINGS_ASK_ZONE;
+    }
+  return problem;
 }
 
 char *
@@ -369,7 +424,7 @@ desk_logger_look_async (DeskLogger *self,
   look->table = exch_table_ref (self->table);
   look->mapping = self->mapping;
   look->home = g_time_zone_new_local ();
-  look->zone = self->zone != NULL ? g_time_zone_ref (self->zone) : NULL;
+  look->zone = zone_of (self);
   look->today = desk_today (self->desk);
   g_task_set_task_data (task, look, look_free);
   g_task_run_in_thread (task, look_thread);
@@ -426,6 +481,16 @@ new_moments (DeskLogger *self, guint *differing)
   return only_new (self->readings->moments, there, differing);
 }
 
+/* The zone that the file names, where its times are taken for that. */
+static const char *
+zone_taken (DeskLogger *self)
+{
+  g_autofree char *zone = desk_logger_zone (self);
+  gboolean named = desk_logger_zone_named (self, &self->named);
+
+  return named && zone != NULL && strcmp (zone, self->named.value) == 0 ? self->named.name : NULL;
+}
+
 static void
 sum_up (DeskLogger *self)
 {
@@ -441,7 +506,8 @@ sum_up (DeskLogger *self)
                                  .gaps = self->readings->n_gaps,
                                  .bad = self->readings->n_bad,
                                  .first = CORE_DAY_NONE,
-                                 .last = CORE_DAY_NONE };
+                                 .last = CORE_DAY_NONE,
+                                 .zone = zone_taken (self) };
   if (all->len > 0)
     {
       self->found.first = CORE_MOMENT_DAY (&g_array_index (all, CoreMoment, 0));

@@ -38,6 +38,20 @@ char desk_logger_unit (DeskLogger *self);                         /* 'C', 'F', '
 const char *desk_logger_dates (DeskLogger *self); /* "ymd" "dmy" "mdy" "epoch", "" = not known */
 char desk_logger_decimal (DeskLogger *self);
 
+
+typedef struct
+{
+  char name[24];    /* as the file has it: "GMT+05:00", "CEST" */
+  gboolean certain; /* it is taken where nothing else is said */
+  char value[8];    /* for desk_logger_set(): "+05:00"; "" = these letters mean several zones */
+} DeskLoggerZone;
+
+/* The zone that the heading of the times names, or the lines before the table; FALSE = none, or
+ * each time has its own. */
+gboolean desk_logger_zone_named (DeskLogger *self, DeskLoggerZone *out);
+/* What the times are taken for: "local", "+05:00", what was set; NULL = to be asked. Owned. */
+char *desk_logger_zone (DeskLogger *self);
+
 /* How the file is meant, as words: time clock temperature humidity = a heading, a number from 1, or
  * "-" for none; unit = C F; dates = ymd dmy mdy; decimal = . or ,; zone = local UTC +02:00 or a
  * name. */

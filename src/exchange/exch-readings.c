@@ -14,6 +14,15 @@
 #define OLDEST_DAYS 18262 /* what the journal takes: fifty years */
 #define ASK_CANCELLED 4096
 
+/* Which hour it is on a clock changes at full quarters of an hour only: asked once for each. */
+#define STEADY 900
+
+typedef struct
+{
+  gint64 from, shift;
+  gboolean asked, exists;
+} Quarter;
+
 typedef struct
 {
   ExchTable *table;
@@ -21,9 +30,7 @@ typedef struct
   const ExchClock *clock;
   ExchReadings *out;
   int needed; /* cells that a line must have */
-  /* Of the zone that was asked last: most times of a file lie in one interval. */
-  gint64 valid_from, valid_to, shift;
-  gboolean valid;
+  Quarter instant, clock_face;
 } Reading;
 
 /* ---- time ---- */
@@ -44,28 +51,38 @@ to_wall (const ExchClock *clock, gint64 utc)
   return utc + zone_shift (clock->home, G_TIME_TYPE_UNIVERSAL, utc, &interval);
 }
 
-/* Which hour it is on the wall changes at full quarters of an hour only. */
-#define STEADY 900
-
-static gint64
-wall_of (Reading *self, const ExchMoment *moment, gint64 at)
+/* The distance of the zone from UTC; FALSE: its clock never shows that time. */
+static gboolean
+shift_at (Quarter *self, GTimeZone *zone, GTimeType type, gint64 at, gint64 *shift)
 {
-  gint64 interval, utc;
+  gint64 from = at - (at % STEADY + STEADY) % STEADY, interval;
 
-  if (!moment->zoned && self->clock->zone == NULL)
-    return at;
-  if (moment->zoned)
-    utc = at - moment->offset;
-  else
-    utc = at - zone_shift (self->clock->zone, G_TIME_TYPE_STANDARD, at, &interval);
-  if (!self->valid || utc < self->valid_from || utc >= self->valid_to)
+  if (!self->asked || from != self->from)
     {
-      self->valid_from = utc - (utc % STEADY + STEADY) % STEADY;
-      self->valid_to = self->valid_from + STEADY;
-      self->shift = to_wall (self->clock, self->valid_from) - self->valid_from;
-      self->valid = TRUE;
+      self->shift = zone_shift (zone, type, from, &interval);
+      self->exists = interval >= 0;
+      self->from = from;
+      self->asked = TRUE;
     }
-  return utc + self->shift;
+  *shift = self->shift;
+  return self->exists;
+}
+
+/* From the clock that the time was read from to the one on the wall. */
+static gboolean
+to_home (Reading *self, const ExchMoment *moment, gint64 *at)
+{
+  GTimeZone *face = self->clock->zone != NULL ? self->clock->zone : self->clock->home;
+  gint64 shift = moment->offset;
+
+  if (!moment->zoned && !shift_at (&self->clock_face, face, G_TIME_TYPE_STANDARD, *at, &shift))
+    return FALSE;
+  if (!moment->zoned && self->clock->zone == NULL)
+    return TRUE;
+  *at -= shift;
+  shift_at (&self->instant, self->clock->home, G_TIME_TYPE_UNIVERSAL, *at, &shift);
+  *at += shift;
+  return TRUE;
 }
 
 /* An hour that the clock on the wall shows twice, in autumn. */
@@ -100,7 +117,8 @@ read_time (Reading *self, const ExchCell *cells, gint64 *at)
   if (moment.second < 0)
     return READINGS_ROW_TIME;
   wall = (gint64) moment.day * CORE_SERIES_DAY + moment.second;
-  wall = wall_of (self, &moment, wall);
+  if (!to_home (self, &moment, &wall))
+    return READINGS_ROW_SKIPPED;
   if (wall < 0 || today - wall / CORE_SERIES_DAY > OLDEST_DAYS)
     return READINGS_ROW_OLD;
   if (wall / CORE_SERIES_DAY > today)

@@ -11,6 +11,7 @@
 
 #include "core/core-climate.h"
 #include "exchange/exch-moment.h"
+#include "exchange/exch-zone.h"
 #include "words/words-readings.h"
 
 #define EXCH_READINGS_MAX_MIB 256
@@ -53,6 +54,10 @@ char *exch_table_headings (ExchTable *self); /* for a sentence: "Time", "Temp °
 
 /* What must be asked before it can be read, READINGS_OK = nothing. */
 ReadingsProblem exch_table_asks (ExchTable *self, const ExchMapping *mapping, char **about, char **more);
+
+/* The zone of times without one of their own that the heading of their column names, or the lines
+ * before the table; FALSE = none. */
+gboolean exch_table_zone (ExchTable *self, const ExchMapping *mapping, ExchZone *out);
 
 typedef struct
 {

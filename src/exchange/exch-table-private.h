@@ -10,6 +10,7 @@ struct _ExchTable
   char newline;
   gsize first;   /* where the first line of readings begins */
   guint first_line;
+  gsize before;  /* where the line of headings begins */
   guint n_columns;
   char *headings[EXCH_READINGS_MAX_COLUMNS]; /* owned, clean UTF-8 */
   char *samples[EXCH_READINGS_MAX_COLUMNS];

@@ -463,6 +463,7 @@ understand (ExchTable *self, ReadingsProblem *problem)
     }
   self->first = form.first;
   self->first_line = form.first_line;
+  self->before = form.before;
   self->n_columns = form.columns;
   guess->decimal = form.commas > form.points ? ',' : '.';
   whole = most_of (form.whole, form.columns);
@@ -635,4 +636,26 @@ exch_table_asks (ExchTable *self, const ExchMapping *mapping, char **about, char
       return READINGS_ASK_ORDER;
     }
   return READINGS_OK;
+}
+
+static gboolean
+heading_zone (ExchTable *self, int column, ExchZone *out)
+{
+  const char *heading = column >= 0 ? self->headings[column] : "";
+
+  return exch_zone_find (heading, strlen (heading), out);
+}
+
+#define MOST_PREAMBLE 16384
+
+gboolean
+exch_table_zone (ExchTable *self, const ExchMapping *mapping, ExchZone *out)
+{
+  const char *text = g_bytes_get_data (self->bytes, NULL), *sample = self->samples[mapping->time];
+  ExchMoment moment;
+
+  if (exch_moment_parse ((ExchCell){ sample, strlen (sample) }, mapping->order, &moment) && moment.zoned)
+    return FALSE;
+  return heading_zone (self, mapping->time, out) || heading_zone (self, mapping->clock, out) ||
+         exch_zone_find (text, MIN (self->before, MOST_PREAMBLE), out);
 }

@@ -33,11 +33,16 @@ static const WordsTerm problems[READINGS_N_PROBLEMS] = {
     TERM ("readings", "“{1}” can be two days. Say whether day or month comes first."),
   [READINGS_ASK_COLUMNS] = TERM ("readings", "The columns have no headings that tell temperature from "
                                              "humidity. Say which is which: {1}."),
+  [READINGS_ASK_ZONE] = TERM ("readings", "The file names a time zone, “{1}”. Say whether its times are those "
+                                          "of the clock on the wall, or of which zone: UTC, or as +02:00."),
   [READINGS_ROW_QUOTE] = TERM ("readings", "a quotation is not closed"),
   [READINGS_ROW_SHORT] = TERM ("readings", "columns are missing"),
   [READINGS_ROW_TIME] = TERM ("readings", "“{1}” is no time"),
   [READINGS_ROW_FUTURE] = TERM ("readings", "“{1}” lies in the future"),
   [READINGS_ROW_OLD] = TERM ("readings", "“{1}” lies more than fifty years back"),
+  [READINGS_ROW_SKIPPED] =
+    TERM ("readings", "“{1}” is in the hour that is left out when the clocks go forward: the logger kept "
+                      "to another time. Say its zone, as +01:00"),
   [READINGS_ROW_NUMBER] = TERM ("readings", "“{1}” is no number"),
   [READINGS_ROW_T] = TERM ("readings", "“{1}” is no temperature of air"),
   [READINGS_ROW_RH] = TERM ("readings", "“{1}” is no humidity: 0 to 100 %"),
@@ -102,6 +107,12 @@ words_readings_summary (const WordsView *view, const WordsReadings *what)
                       what->contradictions));
   if (what->gaps > 0)
     add_part (rest, g_strdup_printf (TN_ (lang, "readings", "%u gap", "%u gaps", what->gaps), what->gaps));
+  if (what->zone != NULL)
+    {
+      const char *zone[] = { what->zone, NULL };
+
+      add_part (rest, words_fill (T_ (lang, "readings", "its times are {1}, as it says"), zone));
+    }
   if (what->bad > 0)
     add_part (rest, g_strdup_printf (TN_ (lang, "readings", "%u line not understood",
                                           "%u lines not understood", what->bad),

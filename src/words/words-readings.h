@@ -26,12 +26,14 @@ typedef enum
   READINGS_ASK_UNIT,    /* {1} from, {2} to */
   READINGS_ASK_ORDER,   /* {1} a date */
   READINGS_ASK_COLUMNS, /* {1} the headings that there are */
+  READINGS_ASK_ZONE,    /* {1} the zone that the file names */
   /* One line */
   READINGS_ROW_QUOTE,
   READINGS_ROW_SHORT,
   READINGS_ROW_TIME,   /* {1} what stands there */
   READINGS_ROW_FUTURE, /* {1} */
   READINGS_ROW_OLD,    /* {1} */
+  READINGS_ROW_SKIPPED, /* {1} an hour that there is not: the clocks are put forward */
   READINGS_ROW_NUMBER, /* {1} */
   READINGS_ROW_T,      /* {1} */
   READINGS_ROW_RH,     /* {1} */
@@ -48,6 +50,7 @@ typedef struct
   guint differing; /* of the readings: another value stands in the journal at that time; both count */
   guint two_values; /* times that have two values in the journal */
   CoreDay first, last;
+  const char *zone; /* borrowed: that the file names and that its times are of; NULL = none */
 } WordsReadings;
 
 /* "12,410 readings from 1 May to 14 June 2026; 3 twice in the file, 2 gaps, 5 lines not understood." */

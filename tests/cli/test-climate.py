@@ -184,6 +184,24 @@ def test_zone():
     equal(j.ok("climate", "S")["first"], "2026-06-02 01:30:00")
 
 
+def test_zone_of_heading():
+    """Times are of the zone that the heading names; letters alone are asked about."""
+    j = shelf()
+    path = table('"Date Time, GMT+05:00";"Temp, °C"', "2026-06-01 10:00;25")
+    told = j.ok("import", "readings", path, "--place", "S")
+    equal(told["mapping"]["zone"], "+05:00")
+    assert "its times are GMT+05:00" in told["text"], told["text"]
+    equal(j.ok("climate", "S")["first"], "2026-06-01 05:00:00")
+    j = shelf()
+    path = table("Date-Time (CEST);Temp °C", "2026-06-01 10:00;25")
+    before = j.n_entries()
+    refusal = j.no(1, "import", "readings", path, "--place", "S")
+    assert "CEST" in refusal, refusal
+    equal(j.n_entries(), before)
+    equal(j.ok("import", "readings", path, "--place", "S", "--zone", "local")["mapping"]["zone"], "local")
+    equal(j.ok("climate", "S")["first"], "2026-06-01 10:00:00")
+
+
 def test_out_and_in_and_backup_and_merge():
     j = shelf()
     j.ok("import", "readings", days(2), "--place", "S")

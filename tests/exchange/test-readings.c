@@ -282,6 +282,96 @@ test_columns (void)
   g_assert_cmpint (exch_table_column (table, ""), ==, -1);
 }
 
+/* ---- the zone that the head of the file names ---- */
+
+static const struct
+{
+  const char *head, *name; /* NULL = none */
+  gboolean certain, has_offset;
+  int minutes;
+} zones[] = {
+  { "Date Time, GMT+05:00", "GMT+05:00", TRUE, TRUE, 300 },
+  { "Date Time, GMT-04:00", "GMT-04:00", TRUE, TRUE, -240 },
+  { "Time (UTC)", "UTC", TRUE, TRUE, 0 },
+  { "utc", "utc", TRUE, TRUE, 0 },
+  { "UTC +2", "UTC +2", TRUE, TRUE, 120 },
+  { "time [+0530]", "+0530", TRUE, TRUE, 330 },
+  { "UTC\xe2\x88\x92" "3", "UTC\xe2\x88\x92" "3", TRUE, TRUE, -180 },
+  { "Date-Time (CEST)", "CEST", FALSE, TRUE, 120 },
+  { "Zeit (MEZ)", "MEZ", FALSE, TRUE, 60 },
+  { "Time, BST", "BST", FALSE, FALSE, 0 },
+  { "CET / CEST", "CET", FALSE, FALSE, 60 },
+  { "Time", NULL, FALSE, FALSE, 0 },
+  { "best time", NULL, FALSE, FALSE, 0 },
+  { "timestamp 10:00-12:00", NULL, FALSE, FALSE, 0 },
+  { "GMTX", NULL, FALSE, FALSE, 0 },
+};
+
+static void
+test_zone_names (void)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (zones); i++)
+    {
+      ExchZone zone;
+      gboolean found = exch_zone_find (zones[i].head, strlen (zones[i].head), &zone);
+
+      g_test_message ("%s", zones[i].head);
+      g_assert_cmpint (found, ==, zones[i].name != NULL);
+      if (!found)
+        continue;
+      g_assert_cmpstr (zone.name, ==, zones[i].name);
+      g_assert_cmpint (zone.certain, ==, zones[i].certain);
+      g_assert_cmpint (zone.has_offset, ==, zones[i].has_offset);
+      g_assert_cmpint (zone.offset / 60, ==, zones[i].minutes);
+    }
+}
+
+static gboolean
+zone_of_table (const char *text, ExchZone *zone)
+{
+  ReadingsProblem problem;
+  g_autofree char *about = NULL;
+  g_autoptr (ExchTable) table = table_of (text, strlen (text), &problem, &about);
+
+  g_assert_nonnull (table);
+  return exch_table_zone (table, exch_table_guess (table), zone);
+}
+
+static void
+test_zone_of_table (void)
+{
+  ExchZone zone;
+
+  g_assert_true (zone_of_table ("\"Date Time, GMT+05:00\",\"Temp, °C\"\n2026-06-14 10:00,23.5\n", &zone));
+  g_assert_cmpint (zone.offset, ==, 5 * 3600);
+  g_assert_true (zone_of_table ("Zone: UTC+2\ntime;temp °C\n2026-06-14 10:00;23.5\n", &zone));
+  g_assert_cmpint (zone.offset, ==, 2 * 3600);
+  /* Another column's zone is none of these times; those that have one need none. */
+  g_assert_false (zone_of_table ("time;temp °C;time UTC\n2026-06-14 10:00;23.5;2026-06-14 08:00\n", &zone));
+  g_assert_false (zone_of_table ("time (UTC);temp °C\n2026-06-14T10:00+02:00;23.5\n", &zone));
+}
+
+/* The clocks went forward at 2:00 on 29 March 2026 in Berlin: half past two was on none of them. */
+static void
+test_hour_left_out (void)
+{
+  static const char text[] = "time;temp °C\n2026-03-29 01:30;20\n2026-03-29 02:30;21\n2026-03-29 03:30;22\n";
+  static const char *const berlin = "Europe/Berlin";
+  ReadingsProblem problem;
+  g_autofree char *about = NULL;
+  g_autoptr (ExchTable) table = table_of (text, strlen (text), &problem, &about);
+  g_autoptr (ExchReadings) at_home = read_all (table, exch_table_guess (table), berlin, NULL);
+  g_autoptr (ExchReadings) named = read_all (table, exch_table_guess (table), "UTC", berlin);
+  g_autoptr (ExchReadings) winter = read_all (table, exch_table_guess (table), berlin, "+01:00");
+
+  g_assert_cmpuint (at_home->n_bad, ==, 1);
+  g_assert_cmpint (g_array_index (at_home->bad, ExchBadRow, 0).why, ==, READINGS_ROW_SKIPPED);
+  g_assert_cmpuint (named->n_bad, ==, 1);
+  g_assert_cmpint (g_array_index (named->moments, CoreMoment, 1).at, ==, wall (2026, 3, 29, 1, 30, 0));
+  g_assert_cmpuint (winter->n_bad, ==, 0);
+  g_assert_cmpint (g_array_index (winter->moments, CoreMoment, 1).at, ==, wall (2026, 3, 29, 3, 30, 0));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -295,5 +385,8 @@ main (int argc, char **argv)
   g_test_add_func ("/readings/summer-time", test_summer_time);
   g_test_add_func ("/readings/out-and-in", test_out_and_in);
   g_test_add_func ("/readings/columns", test_columns);
+  g_test_add_func ("/readings/zone/names", test_zone_names);
+  g_test_add_func ("/readings/zone/table", test_zone_of_table);
+  g_test_add_func ("/readings/zone/hour-left-out", test_hour_left_out);
   return g_test_run ();
 }
