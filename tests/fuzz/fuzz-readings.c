@@ -16,7 +16,8 @@ static const char *const scraps[] = {
   "time", "temp_c", "Temperatur \xc2\xb0" "C", "rh", "%", "\xb0" "F", ";", ",", "\t", "|", "\n", "\r\n", "\r", "\"",
   "\"\"", "2026-06-14", "14.06.2026", "06/14/2026", "3/4/26", "12:30", "24:00", "12:30:05 PM", "T", "Z", "+02:00",
   "-14:00", "1781440200", "1781440200123", "23,5", "23.5", "-40", "1e9", "99999999999", "NaN", "--", " ", "\xff\xfe",
-  "\xef\xbb\xbf", "0", "2026-06-14 12:30;23,5;55\n", "2026-03-29 02:30,1,2\n", "2025-10-26 02:30,1,2\n", NULL
+  "\xef\xbb\xbf", "0", "2026-06-14 12:30;23,5;55\n", "2026-03-29 02:30,1,2\n", "2025-10-26 02:30,1,2\n",
+  "GMT+05:00", "UTC", "(CEST)", "(+02:00)", "\xe2\x88\x92", NULL
 };
 
 static GTimeZone *zones[3]; /* home, UTC, one far away */
@@ -40,6 +41,7 @@ check_table (ExchTable *table)
   g_autofree char *headings = exch_table_headings (table);
   g_autofree char *about = NULL;
   g_autofree char *more = NULL;
+  ExchZone zone;
 
   g_assert_cmpint (n, >, 1);
   g_assert_cmpint (n, <=, EXCH_READINGS_MAX_COLUMNS);
@@ -47,6 +49,12 @@ check_table (ExchTable *table)
   g_assert_true (guess->t >= 0 || guess->rh >= 0);
   g_assert_true (g_utf8_validate (headings, -1, NULL));
   (void) exch_table_asks (table, guess, &about, &more);
+  if (exch_table_zone (table, guess, &zone))
+    {
+      g_assert_true (zone.name[0] != '\0' && g_utf8_validate (zone.name, -1, NULL));
+      g_assert_cmpint (ABS (zone.offset), <=, 15 * 3600);
+      g_assert_true (zone.has_offset || !zone.certain);
+    }
 }
 
 /* What the file means, or anything else that a person can say. */
