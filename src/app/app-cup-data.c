@@ -78,7 +78,7 @@ trouble_words (const CoreState *state, const CorePlan *plan)
     return g_strdup_printf (C_ ("cup", "thin, refused %d×"), state->refusals_since_taken);
   if (plan->thin)
     return g_strdup (words_trouble (WORDS_LOCAL, CORE_TROUBLE_THIN));
-  return g_strdup (words_trouble (WORDS_LOCAL, plan->trouble_what));
+  return g_strdup (words_plan_trouble (WORDS_LOCAL, plan));
 }
 
 /* "×96", "×~120", "?" while nobody counted them. */

@@ -4,7 +4,6 @@
 
 #include <math.h>
 
-#define TROUBLE_DAYS 60
 /* Within a stage a length hardly changes; beyond this ratio one of two is wrong (ours). */
 #define SAME_STAGE_RATIO 1.6
 
@@ -98,14 +97,8 @@ void
 fold_finish_body (Fold *fold)
 {
   CoreState *state = fold->state;
-  CoreDay last = fold->n > 0 ? fold->entries[fold->n - 1]->day : 0;
-  size_t kept = 0;
 
   for (size_t i = 0; i < state->measures.n; i++)
     state->measures.v[i].stage = fold_stage_on (fold, state->measures.v[i].day);
   compare_measures (fold);
-  for (size_t i = 0; i < state->troubles.n; i++)
-    if ((int64_t) last - state->troubles.v[i].day <= TROUBLE_DAYS)
-      state->troubles.v[kept++] = state->troubles.v[i];
-  state->troubles.n = kept;
 }

@@ -4,7 +4,8 @@
  * A hold starts with pumping or splitting alone, with hanging in the range or
  * beside a second sign, or with a moult; sluggish or dull alone hold nothing.
  * Before a moult its end is unknown and it lapses two days after the sign was
- * last seen; after a moult it ends by the table of the group.
+ * last seen; after a moult, and after pumping or splitting without one entered, it
+ * ends by the table of the group. Trouble holds until it is answered.
  */
 #include <math.h>
 #include <string.h>
@@ -158,29 +159,30 @@ fed_since (const CoreState *s, CoreDay earliest)
   return false;
 }
 
-static void
-after_moult (CoreRuleContext *ctx, CoreHold *hold)
+/* A moult, entered or known by what was seen: the days that it holds. */
+typedef struct
 {
-  const CoreStage *stage = core_state_stage_now (ctx->s);
-  if (!stage || stage->start != CORE_START_MOULTED || !isfinite (stage->hi))
-    return;
-  CoreHardRow row = hard_row (ctx);
-  CoreDay today = ctx->in->today, latest = (CoreDay) ceil (stage->hi);
-  CoreDay earliest = isfinite (stage->lo) ? (CoreDay) floor (stage->lo) + 1 : latest;
-  double middle = isfinite (stage->lo) ? (stage->lo + stage->hi) / 2 : stage->hi;
-  int touch = (int) ctx->p->touch_days[row].v, food = (int) ctx->p->food_days[row].b.v;
-  CoreDay food_from = row == CORE_HARD_M3 ? (CoreDay) ceil (middle) : latest;
-  CoreDay touch_free = latest + touch, food_free = food_from + food;
-  if (fed_since (ctx->s, earliest))
-    food_free = earliest;
+  CoreDay earliest, latest, food_from; /* when it can have been; food is counted from there */
+  CoreHardRow row;
+  int touch, food; /* days without */
+  CoreDay day;     /* said: of the moult, or of the sign */
+  CorePlanReason why;
+  int code;
+  CoreId entry;
+} Soft;
+
+static void
+hold_soft (CoreRuleContext *ctx, CoreHold *hold, const Soft *soft)
+{
+  CoreDay today = ctx->in->today, touch_free = soft->latest + soft->touch;
+  CoreDay food_free = fed_since (ctx->s, soft->earliest) ? soft->earliest : soft->food_from + soft->food;
   if (today >= touch_free && today >= food_free)
     return;
-  bool before = hold->kind == CORE_HOLD_BEFORE;
-  if (!before)
+  if (hold->kind != CORE_HOLD_BEFORE)
     {
       hold->kind = CORE_HOLD_AFTER;
-      hold->since = earliest;
-      hold->touch_until = (touch_free > food_free ? touch_free : food_free) - 1;
+      hold->since = soft->earliest;
+      hold->touch_until = core_later (touch_free, food_free) - 1;
       hold->reach = today < food_free ? CORE_REACH_OPEN : CORE_REACH_TOUCH;
       hold->until = hold->reach == CORE_REACH_OPEN ? food_free - 1 : hold->touch_until;
       hold->ask_again = hold->until + 1;
@@ -188,21 +190,89 @@ after_moult (CoreRuleContext *ctx, CoreHold *hold)
   if (today < touch_free)
     {
       CoreReason r =
-        core_because_value (CORE_R_HOLD_HARDENING, CORE_UNIT_DAYS, touch, 0, latest, stage->entry);
+        core_because_value (soft->why, CORE_UNIT_DAYS, soft->touch, 0, soft->day, soft->entry);
       r.day2 = touch_free;
-      r.code = (int) row;
+      r.code = soft->code;
       why (hold, r);
     }
   if (today < food_free)
     {
-      CoreReason r = core_because_value (CORE_R_HOLD_NO_FOOD_AFTER_MOULT, CORE_UNIT_DAYS, food, 0,
-                                         food_from, stage->entry);
+      CoreReason r = core_because_value (CORE_R_HOLD_NO_FOOD_AFTER_MOULT, CORE_UNIT_DAYS, soft->food,
+                                         0, soft->food_from, soft->entry);
       r.day2 = food_free;
-      r.code = (int) row;
+      r.code = (int) soft->row;
       why (hold, r);
       hold->food_until = food_free - 1;
       ctx->strong_hold = true;
     }
+}
+
+static void
+after_moult (CoreRuleContext *ctx, CoreHold *hold)
+{
+  const CoreStage *stage = core_state_stage_now (ctx->s);
+  if (!stage || stage->start != CORE_START_MOULTED || !isfinite (stage->hi))
+    return;
+  CoreHardRow row = hard_row (ctx);
+  CoreDay latest = (CoreDay) ceil (stage->hi);
+  double middle = isfinite (stage->lo) ? (stage->lo + stage->hi) / 2 : stage->hi;
+  Soft soft = { .earliest = isfinite (stage->lo) ? (CoreDay) floor (stage->lo) + 1 : latest,
+                .latest = latest,
+                .food_from = row == CORE_HARD_M3 ? (CoreDay) ceil (middle) : latest,
+                .row = row,
+                .touch = (int) ctx->p->touch_days[row].v,
+                .food = (int) ctx->p->food_days[row].b.v,
+                .day = latest,
+                .why = CORE_R_HOLD_HARDENING,
+                .code = (int) row,
+                .entry = stage->entry };
+  hold_soft (ctx, hold, &soft);
+}
+
+/* Of the stage that the next moult leads to; where that is unsure the one that takes longer. */
+static CoreHardRow
+next_hard_row (const CoreRuleContext *ctx)
+{
+  if (ctx->s->subadult || ctx->s->probably_adult)
+    return CORE_HARD_ADULT;
+  return ctx->m_high >= 0 && ctx->m_high < 3 ? CORE_HARD_M3 : CORE_HARD_SUBADULT;
+}
+
+/* The last of the two signs that are the moult itself; *latest: the last day on which it can have
+ * come out. Splitting takes an hour or so; pumping may run for a day or two (common practice, no
+ * source). */
+const CoreSignSeen *
+core_certain_sign (const CoreState *s, CoreDay *latest)
+{
+  const CoreSignSeen *split = core_sign_seen (s, CORE_SIGN_SPLITTING);
+  const CoreSignSeen *pump = core_sign_seen (s, CORE_SIGN_PUMPING);
+  if (s->adult || (!split && !pump))
+    return NULL;
+  *latest = core_later (split ? split->last + 1 : CORE_DAY_NONE, pump && !split ? pump->last + 2 : CORE_DAY_NONE);
+  return split ? split : pump;
+}
+
+/* Nobody entered its moult, but it came: it is left alone as after one. */
+static void
+after_sign (CoreRuleContext *ctx, CoreHold *hold)
+{
+  CoreDay latest;
+  const CoreSignSeen *sign = core_certain_sign (ctx->s, &latest);
+  if (!sign || sign->last > ctx->in->today || hold->kind == CORE_HOLD_BEFORE)
+    return;
+  CoreHardRow row = next_hard_row (ctx);
+  Soft soft = { .earliest = sign->first,
+                .latest = latest,
+                .food_from = latest,
+                .row = row,
+                .touch = (int) ctx->p->touch_days[row].v,
+                .food = (int) ctx->p->food_days[row].b.v,
+                .day = sign->last,
+                .why = CORE_R_HOLD_AFTER_SIGN,
+                .code = sign->sign,
+                .entry = sign->entry };
+  hold_soft (ctx, hold, &soft);
+  hold->by_sign = hold->kind == CORE_HOLD_AFTER && hold->since == sign->first;
 }
 
 CoreHold
@@ -218,7 +288,10 @@ core_hold_of (CoreRuleContext *ctx)
     {
       certain_signs (ctx, &hold);
       hanging_sign (ctx, &hold);
+      after_sign (ctx, &hold);
     }
-  after_moult (ctx, &hold);
+  if (!hold.by_sign)
+    after_moult (ctx, &hold);
+  core_trouble_hold (ctx, &hold);
   return hold;
 }

@@ -41,7 +41,8 @@ static const char *const sexes[] = { "male", "female", "unknown", NULL };
 static const char *const methods[] = { "count", "wings", "cue",    "build", "descent",
                                        "claim", "laid",  "joined", NULL };
 static const char *const troubles[] = { "fell",  "vomit", "thin", "foot", "eye",   "limb",
-                                        "mites", "mould", "worm", "weak", "other", NULL };
+                                        "mites", "mould", "worm", "weak", "other", "flooded",
+                                        NULL };
 static const char *const ways_out[] = { "sold", "given", "swapped", "lent", NULL };
 
 /* A row of a key table. */

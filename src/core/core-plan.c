@@ -14,7 +14,7 @@
 
 #include "core/core-rule.h"
 
-/* Trouble that the keeper entered is shown for a week (ours). */
+/* For a week after trouble was entered the care of that animal comes before that of others (ours). */
 static const int TROUBLE_DAYS = 7;
 /* Projections of one task in one plan; a year of daily ones. */
 static const int MOST_PROJECTED = 370;
@@ -75,8 +75,9 @@ rank_of (const CorePlan *plan, const CoreTask *task)
               task->kind == CORE_TASK_TAKE_OUT || task->kind == CORE_TASK_MIST;
   if (task->emergency)
     return CORE_RANK_EMERGENCY;
-  return task->kind == CORE_TASK_IS_DEAD || (plan->trouble && care) ? CORE_RANK_TROUBLE
-                                                                    : CORE_RANK_USUAL;
+  return task->trouble || task->kind == CORE_TASK_IS_DEAD || (plan->trouble_fresh && care)
+           ? CORE_RANK_TROUBLE
+           : CORE_RANK_USUAL;
 }
 
 static CoreDay
@@ -406,29 +407,36 @@ core_plan_repeat (CoreRuleContext *ctx, CoreTask *task, CoreEvery every)
 }
 
 static void
+note_trouble (CoreRuleContext *ctx, int what, CoreDay day)
+{
+  CorePlan *out = ctx->out;
+  out->trouble = true;
+  out->trouble_what = what;
+  out->trouble_fresh |= ctx->in->today - day <= TROUBLE_DAYS;
+}
+
+/* The latest that is not answered. */
+static void
 find_trouble (CoreRuleContext *ctx)
 {
   CorePlan *out = ctx->out;
   const CoreState *s = ctx->s;
-  CoreDay thin = CORE_DAY_NONE, today = ctx->in->today;
-  for (size_t i = 0; i < s->troubles.n; i++)
-    {
-      const CoreTroubleSeen *t = &s->troubles.v[i];
-      if (t->day > today || today - t->day > TROUBLE_DAYS)
-        continue;
-      out->trouble = true;
-      out->trouble_what = t->what;
-      if (t->what == CORE_TROUBLE_THIN)
-        thin = t->day;
-    }
-  bool scored_since = s->belly >= 3 && thin != CORE_DAY_NONE && s->belly_day >= thin;
+  const CoreStage *bad = core_bad_moult_open (ctx);
+  CoreDay last = CORE_DAY_NONE;
   out->thin = (ctx->belly == CORE_BELLY_KNOWN && s->belly > 0 && s->belly <= 2) ||
-              (thin != CORE_DAY_NONE && !scored_since);
-  if (out->thin && !out->trouble)
+              core_trouble_open (ctx, CORE_TROUBLE_THIN);
+  if (out->thin)
+    note_trouble (ctx, CORE_TROUBLE_THIN, ctx->in->today);
+  for (int what = 0; what < CORE_N_TROUBLES; what++)
     {
-      out->trouble = true;
-      out->trouble_what = CORE_TROUBLE_THIN;
+      const CoreTroubleSeen *t = core_trouble_open (ctx, what);
+      if (!t || t->day < last)
+        continue;
+      last = t->day;
+      note_trouble (ctx, what, t->day);
     }
+  if (bad)
+    note_trouble (ctx, bad->outcome == CORE_MOULT_STUCK ? -1 : CORE_TROUBLE_FELL, bad->found);
 }
 
 static void
@@ -454,7 +462,8 @@ core_task_order (const CoreTask *a, const CoreTask *b)
 bool
 core_task_missed (const CoreTask *task, CoreDay today)
 {
-  return task->due < today && task->rank == CORE_RANK_USUAL && !task->projected && task->kind != CORE_TASK_TAKE_OUT;
+  return task->due < today && task->rank == CORE_RANK_USUAL && !task->projected && !task->forward &&
+         task->kind != CORE_TASK_TAKE_OUT;
 }
 
 static int
@@ -506,6 +515,7 @@ core_plan (const CorePlanInput *input, CorePlan *out)
   core_rule_context_init (&ctx, input, out);
   ctx.hold = core_hold_of (&ctx);
   out->hold = ctx.hold;
+  out->resting = ctx.resting;
   find_trouble (&ctx);
   core_ill_find (&ctx);
   if (core_ill_holds (&ctx))

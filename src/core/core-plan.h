@@ -71,6 +71,8 @@ typedef struct
   CoreTaskRank rank;     /* order within a day: this first */
   double weight;         /* then this, larger first */
   bool emergency;        /* never held back */
+  bool trouble;          /* until it is answered */
+  bool forward;          /* said by itself, however long it is left */
   bool projected;        /* not the next occurrence but a later one, by its interval */
   unsigned nth;          /* in the order in which the rules made them */
   int stage;             /* moults, -1 */
@@ -105,7 +107,8 @@ typedef enum
 {
   CORE_HOLD_NONE,
   CORE_HOLD_BEFORE,      /* until it has moulted */
-  CORE_HOLD_AFTER        /* hardening: until a day */
+  CORE_HOLD_AFTER,       /* hardening: until a day */
+  CORE_HOLD_TROUBLE      /* trouble was entered: until that is answered */
 } CoreHoldKind;
 
 /* Leave alone: what the cup as a whole says. */
@@ -117,6 +120,7 @@ typedef struct
   CoreDay ask_again;
   CoreDay food_until;    /* no food up to and with this day; CORE_DAY_NONE = no such hold */
   CoreDay touch_until;   /* after a moult: no touching up to and with this day, never before `until` */
+  bool by_sign;          /* AFTER a moult that nobody entered: it was seen to pump, or to split */
   size_t n_reasons;
   CoreReason reasons[CORE_TASK_REASONS];
 } CoreHold;
@@ -144,11 +148,13 @@ typedef struct
   CORE_ARRAY (CoreHeld) held;
   CoreHold hold;
   bool thin;             /* trouble: belly 1–2 known, or entered */
-  bool trouble;
-  int trouble_what;      /* CORE_TROUBLE_*, -1 */
+  bool trouble;          /* not answered */
+  bool trouble_fresh;    /* of the last days: its care comes first */
+  int trouble_what;      /* CORE_TROUBLE_*; -1 = none, or stuck in its old skin */
   int ill;               /* of these that for which food waits, -1 */
   CoreDay ill_free;      /* then the first day with food again */
   bool unseen_long;      /* not looked at for four days or more */
+  bool resting;          /* its winter rest was entered, and its kind rests */
 } CorePlan;
 
 /* `out` must be initialised or of an earlier plan, whose room is used again; on anything but
@@ -158,8 +164,8 @@ typedef struct
 void core_plan_init (CorePlan *self);
 /* The order of a plan: by the day on which it counts, rank, weight; 0 = as good as each other. */
 int core_task_order (const CoreTask *a, const CoreTask *b);
-/* Left from an earlier evening, and neither trouble nor an emergency nor prey that bites: such tasks
- * of a shelf are said in one line, and one late round clears them. */
+/* Left from an earlier evening, and neither trouble nor an emergency nor prey that bites, nor a task
+ * that comes forward: such tasks of a shelf are said in one line, and one late round clears them. */
 bool core_task_missed (const CoreTask *task, CoreDay today);
 void core_plan_clear (CorePlan *self);
 CoreStatus core_plan (const CorePlanInput *input, CorePlan *out);

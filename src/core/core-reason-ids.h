@@ -44,6 +44,11 @@
   X (HOLD_VOMIT, "hold.vomit")                                                                    \
   X (HOLD_MITES, "hold.mites")                                                                    \
   X (HOLD_WEAK, "hold.weak")                                                                      \
+  /* trouble that nobody has answered yet; code = CORE_TROUBLE_*, -1 = stuck in its old skin; day */\
+  X (HOLD_TROUBLE, "hold.trouble")                                                                \
+  /* seen pumping or splitting, and no moult entered: it has most likely moulted and is soft;      \
+   * DAYS value = no touching, code = CORE_SIGN_*, day = last seen, day2 = free from then */       \
+  X (HOLD_AFTER_SIGN, "hold.after_sign")                                                          \
   /* Any task: day = put off until; code 1: it is asked for before that, on day2 */               \
   X (PUT_OFF, "put_off")                                                                          \
   /* A later occurrence: DAYS value = days after the one before it, day = that one */             \
@@ -85,6 +90,8 @@
   /* SCORE value = belly 1 or 2, 0 = not known; water now, then one small soft prey, look at the  \
    * belly; day = scored; code 1 = offered since, day2 */                                         \
   X (FEED_THIN_FIRST, "feed.thin_first")                                                          \
+  /* day = stuck in its old skin, nothing was entered since: look first */                        \
+  X (FEED_AFTER_STUCK, "feed.after_stuck")                                                        \
   /* DAYS value = the longest hold that is over; one small prey, out again after an hour */       \
   X (FEED_AFTER_LONGEST_HOLD, "feed.after_longest_hold")                                          \
   /* day = first day with food after the moult; the first meal small and soft */                  \
@@ -292,7 +299,11 @@
   /* it fell; day */                                                                              \
   X (EMERGENCY_FELL, "emergency.fell")                                                            \
   /* it is stuck in its old skin; day */                                                          \
-  X (EMERGENCY_STUCK, "emergency.stuck")
+  X (EMERGENCY_STUCK, "emergency.stuck")                                                          \
+  /* other trouble that was entered; code = CORE_TROUBLE_*, day */                                \
+  X (TROUBLE_OPEN, "trouble.open")                                                                \
+  /* how to answer it; day; code 1 = of one stuck in its old skin */                              \
+  X (TROUBLE_ANSWER, "trouble.answer")
 
 typedef enum
 {

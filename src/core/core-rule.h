@@ -112,6 +112,15 @@ void core_plan_hold (CoreRuleContext *ctx, const CoreHeld *held);
 bool core_plan_touches (const CoreRuleContext *ctx, const CoreTask *task);
 
 CoreHold core_hold_of (CoreRuleContext *ctx); /* also sets strong_hold */
+/* Pumping or splitting of the present stage, and the last day on which that moult can have come;
+ * NULL = not seen. */
+const CoreSignSeen *core_certain_sign (const CoreState *state, CoreDay *latest);
+
+/* Trouble of that kind, CORE_TROUBLE_*, that was entered and not answered since; NULL = none. */
+const CoreTroubleSeen *core_trouble_open (const CoreRuleContext *ctx, int what);
+/* The moult in which it got stuck or fell, where that was not answered since; NULL = none. */
+const CoreStage *core_bad_moult_open (const CoreRuleContext *ctx);
+void core_trouble_hold (const CoreRuleContext *ctx, CoreHold *hold);
 
 /* Of an animal: vomiting, mites or weakness, for which food waits. */
 void core_ill_find (CoreRuleContext *ctx);

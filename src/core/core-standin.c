@@ -85,7 +85,7 @@ add_meals_behind (const CorePlanInput *input, CorePlan *plan, CoreStandin *out)
 static void
 close_days (const CorePlanInput *input, const CoreHold *hold, CoreStandin *out)
 {
-  CoreDay until = hold->kind == CORE_HOLD_BEFORE ? input->to : hold->until;
+  CoreDay until = hold->until == CORE_DAY_NONE ? input->to : hold->until;
 
   if (hold->kind == CORE_HOLD_NONE || hold->reach != CORE_REACH_OPEN)
     return;

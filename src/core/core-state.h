@@ -369,7 +369,7 @@ typedef struct
   CoreDay belly_day;
   CoreId belly_entry;
   CORE_ARRAY (CoreMeasure) measures;
-  CORE_ARRAY (CoreTroubleSeen) troubles; /* of the last 60 days of entries */
+  CORE_ARRAY (CoreTroubleSeen) troubles; /* oldest first */
 
   /* Home and care */
   CORE_ARRAY (CoreStay) stays;   /* oldest first; the last is where it stands */

@@ -375,6 +375,17 @@ by_illness (Feed *f)
   because (f, core_ill_because (ctx, CORE_R_FEED_AFTER_ILL));
 }
 
+/* Whether one that was stuck is out of its skin nobody knows. */
+static void
+after_trouble (Feed *f)
+{
+  const CoreStage *bad = core_bad_moult_open (f->ctx);
+  if (!bad)
+    return;
+  f->wish.small_soft = true;
+  because (f, core_because (CORE_R_FEED_AFTER_STUCK, bad->found, bad->entry));
+}
+
 /* True when no food at all is planned. */
 static bool
 by_hold (Feed *f)
@@ -401,7 +412,8 @@ by_hold (Feed *f)
         {
           f->due = f->latest = free_day;
           f->n_why = 0;
-          because (f, core_because (CORE_R_FEED_AFTER_MOULT, free_day, (CoreId){ { 0 } }));
+          if (hold->kind != CORE_HOLD_TROUBLE)
+            because (f, core_because (CORE_R_FEED_AFTER_MOULT, free_day, (CoreId){ { 0 } }));
         }
       f->wish.small_soft = true;
     }
@@ -409,6 +421,7 @@ by_hold (Feed *f)
     by_refusals (f);
   if (ctx->ill)
     by_illness (f);
+  after_trouble (f);
   return false;
 }
 

@@ -25,6 +25,8 @@ find_daily (const CoreRuleContext *ctx, CoreEvery *every)
     return;
   if (core_ill_holds (ctx))
     every->daily_to = ctx->ill_free;
+  if (hold->kind == CORE_HOLD_TROUBLE)
+    every->daily_to = core_later (every->daily_to, ctx->in->today + HOLD_DAYS);
   if (hold->kind == CORE_HOLD_AFTER)
     {
       every->daily_to = core_later (every->daily_to, hold->touch_until + 1);
@@ -98,7 +100,8 @@ lapsed_sign (const CoreRuleContext *ctx, CoreDay seen)
       if (s && (!last || s->last >= last->last))
         last = s;
     }
-  if (!last || ctx->lot || ctx->s->adult || ctx->hold.kind != CORE_HOLD_NONE)
+  bool held = ctx->hold.kind != CORE_HOLD_NONE && !ctx->hold.by_sign;
+  if (!last || ctx->lot || ctx->s->adult || held)
     return NULL;
   bool looked = seen != CORE_DAY_NONE && seen > last->last;
   int ago = ctx->in->today - last->last;

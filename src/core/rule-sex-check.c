@@ -60,17 +60,31 @@ wanted (const CoreRuleContext *ctx, bool purpose)
 }
 
 static void
-hold_in_range (CoreRuleContext *ctx, const CoreTask *task)
+hold_for (CoreRuleContext *ctx, const CoreTask *task, CoreReason why)
 {
   CoreHeld held = { .subject = task->subject,
                     .kind = CORE_TASK_SEX_CHECK,
                     .until = CORE_DAY_NONE,
                     .ask_again = ctx->in->today + 1 };
-  core_held_why (&held, core_because_range (ctx, CORE_R_HOLD_IN_RANGE));
+  core_held_why (&held, why);
   for (size_t i = 0; i < task->n_reasons; i++)
     core_held_why (&held, task->reasons[i]);
   if (core_plan_touches (ctx, task))
     core_plan_hold (ctx, &held);
+}
+
+/* What pumped or split is in another stage by now: first its moult is entered. */
+static bool
+hold_after_sign (CoreRuleContext *ctx, const CoreTask *task)
+{
+  CoreDay latest;
+  const CoreSignSeen *sign = core_certain_sign (ctx->s, &latest);
+  if (!sign || (ctx->hold.kind != CORE_HOLD_NONE && !ctx->hold.by_sign))
+    return false;
+  CoreReason r = core_because (CORE_R_HOLD_SIGN, sign->last, sign->entry);
+  r.code = sign->sign;
+  hold_for (ctx, task, ctx->hold.by_sign ? ctx->hold.reasons[0] : r);
+  return true;
 }
 
 /* 0 … days - 1: the same for an animal every day, and even over many. */
@@ -129,8 +143,10 @@ core_rule_sex_check (CoreRuleContext *ctx)
       core_task_why (&task, r);
     }
   /* "Any day now" is not said for ever: what most likely moults no more waits for nothing. */
+  if (hold_after_sign (ctx, &task))
+    return;
   if (ctx->in_range && !ctx->doubtful && ctx->hold.kind == CORE_HOLD_NONE)
-    hold_in_range (ctx, &task);
+    hold_for (ctx, &task, core_because_range (ctx, CORE_R_HOLD_IN_RANGE));
   else
     core_plan_add (ctx, &task);
 }

@@ -3,7 +3,7 @@
  *
  * feed → fed offered with the proposed prey; mist, water, clean, look → their
  * own kinds; after_moult → a replacement of that moult with its outcome; all
- * others → done. */
+ * others, and trouble that is answered, → done. */
 #include "desk/desk-private.h"
 
 #include <string.h>
@@ -83,7 +83,7 @@ prepare_task (Desk *self, DeskOp *op, GError **error)
     desk_op_entry (op, CORE_KIND_WATERED, mark->task.subject, self->today);
   else if (kind == CORE_TASK_CLEAN)
     desk_op_entry (op, CORE_KIND_CLEANED, mark->task.subject, self->today);
-  else if (kind == CORE_TASK_LOOK)
+  else if (kind == CORE_TASK_LOOK && !mark->task.trouble)
     desk_op_entry (op, CORE_KIND_LOOKED, mark->task.subject, self->today);
   else if (kind == CORE_TASK_AFTER_MOULT)
     write_moult_outcome (op, &mark->task);

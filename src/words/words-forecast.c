@@ -553,7 +553,7 @@ add_alarms (const WordsView *view, const WordsCup *cup, GPtrArray *parts)
 
   if (cup->plan->trouble)
     g_ptr_array_add (parts, g_strdup_printf (T_ (view->lang, "cup", "trouble: %s"),
-                                             words_trouble (view->lang, cup->plan->trouble_what)));
+                                             words_plan_trouble (view->lang, cup->plan)));
   else if (cup->plan->thin)
     g_ptr_array_add (parts, g_strdup (words_trouble (view->lang, CORE_TROUBLE_THIN)));
   if (!cup->plan->unseen_long)

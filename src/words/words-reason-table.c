@@ -52,6 +52,13 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "Weak ({ago}): water on the wall first, food from {e} on. Look at belly and warmth, and "
                     "think of spray, paint or new prey. No better then: ask a vet who sees "
                     "invertebrates.") },
+  { "hold.trouble", REASON_NO_SIGN,
+    TERM ("reason", "Stuck in its old skin, seen {ago}, and nothing was entered of it since.") },
+  { "hold.trouble", REASON_ALWAYS,
+    TERM ("reason", "Trouble ({trouble}, {ago}), and nothing was entered of it since: it is not touched.") },
+  { "hold.after_sign", REASON_ALWAYS,
+    TERM ("reason", "Last seen {ago}: {sign}, and no moult is entered. Most likely it has moulted and is soft: not "
+                    "to be touched before {e}. Look for the skin.") },
   { "put_off", REASON_CODE_1,
     TERM ("reason", "Put off until {date}, which is too long without it: asked again {e date}.") },
   { "put_off", REASON_ALWAYS, TERM ("reason", "Put off until {d}.") },
@@ -111,6 +118,9 @@ const WordsReasonRow words_reason_rows[] = {
     TERM (
       "reason",
       "Thin, belly {v} of 5 ({ago}): water now, then one small soft prey; look at the belly.") },
+  { "feed.after_stuck", REASON_ALWAYS,
+    TERM ("reason", "Its moult went wrong ({ago}), and nothing was entered since: look first. Out of its skin: one "
+                    "small soft prey; still in it: no food.") },
   { "feed.after_longest_hold", REASON_ALWAYS,
     TERM ("reason", "Food has waited {v}: offer one small prey, take it out after an hour.") },
   { "feed.after_moult", REASON_ALWAYS,
@@ -440,6 +450,14 @@ const WordsReasonRow words_reason_rows[] = {
   { "emergency.fell", REASON_ALWAYS, TERM ("reason", "It fell {d}: see the emergency words now.") },
   { "emergency.stuck", REASON_ALWAYS,
     TERM ("reason", "It is stuck in its old skin, seen {d}: see the emergency words now.") },
+  { "trouble.open", REASON_ALWAYS,
+    TERM ("reason", "Trouble was entered {ago}: {trouble}. How is it now?") },
+  { "trouble.answer", REASON_CODE_1,
+    TERM ("reason", "It is asked every day until it is answered. Out of its skin: mark this as done, or correct the "
+                    "moult. Dead: enter that.") },
+  { "trouble.answer", REASON_ALWAYS,
+    TERM ("reason", "It is asked every day until it is answered: mark this as done when it is over, or enter what "
+                    "became of it.") },
   /* What moved a forecast */
   { "forecast.identity", REASON_ALWAYS,
     TERM ("reason", "Which animal this is has been doubtful since {date}: it may be a stage behind "

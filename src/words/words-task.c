@@ -77,6 +77,10 @@ static const struct
   const char *rule;
   WordsTerm title;
 } titles[] = {
+  { "emergency.stuck", TERM ("task title", "Stuck in its old skin: see to it now") },
+  { "emergency.fell", TERM ("task title", "It fell: see to it now") },
+  { "emergency.vomit", TERM ("task title", "It vomits: see to it now") },
+  { "trouble.open", TERM ("task title", "See to its trouble") },
   { "egg.in_no_lot", TERM ("task title", "Put the hatchlings into a lot") },
   { "egg.over", TERM ("task title", "See whether the hatch is over") },
   { "egg.dud", TERM ("task title", "Most likely it will not hatch") },
@@ -202,12 +206,24 @@ until_day (const WordsView *view, CoreDay day)
   return g_strdup (words_weekday_short (view->lang, core_day_weekday (day)));
 }
 
+static gboolean
+waits_for_answer (const CoreHeld *held)
+{
+  for (size_t i = 0; i < held->n_reasons; i++)
+    if (strcmp (held->reasons[i].rule, "hold.trouble") == 0)
+      return TRUE;
+  return FALSE;
+}
+
 char *
 words_held (const WordsView *view, const CoreHeld *held)
 {
   const char *task = plain_title (view->lang, held->kind);
   g_autofree char *day = NULL;
 
+  if (held->until == CORE_DAY_NONE && waits_for_answer (held))
+    /* Translators: a task that waits: "Check the sex: not until its trouble is answered" */
+    return g_strdup_printf (T_ (view->lang, "held", "%s: not until its trouble is answered"), task);
   if (held->until == CORE_DAY_NONE)
     {
       if (held->ask_again == CORE_DAY_NONE)
@@ -238,6 +254,8 @@ words_hold_brief (const WordsView *view, const CoreHold *hold)
 
   if (hold->kind == CORE_HOLD_NONE)
     return g_strdup ("");
+  if (hold->kind == CORE_HOLD_TROUBLE)
+    return g_strdup (T_ (view->lang, "leave alone", "until its trouble is answered"));
   if (hold->until == CORE_DAY_NONE || hold->kind == CORE_HOLD_BEFORE)
     return g_strdup (T_ (view->lang, "leave alone", "until it has moulted"));
   free_from = until_day (view, hold->until + 1);
@@ -251,6 +269,9 @@ hold_after (const WordsView *view, const CoreHold *hold, const char *again)
 {
   g_autofree char *touch = NULL;
 
+  if (hold->kind == CORE_HOLD_TROUBLE && hold->reach == CORE_REACH_TOUCH)
+    /* Translators: "do not touch until its trouble is answered" */
+    return g_strdup_printf (T_ (view->lang, "leave alone", "do not touch %s"), again);
   if (hold->until == CORE_DAY_NONE)
     /* Translators: "leave alone until it has moulted" */
     return g_strdup_printf (T_ (view->lang, "leave alone", "leave alone %s"), again);

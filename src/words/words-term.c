@@ -168,6 +168,14 @@ words_sign_question (WordsLang lang, int sign)
 }
 
 const char *
+words_plan_trouble (WordsLang lang, const CorePlan *plan)
+{
+  if (plan->trouble && plan->trouble_what < 0)
+    return T_ (lang, "trouble", "stuck in its old skin");
+  return words_trouble (lang, plan->trouble_what);
+}
+
+const char *
 words_trouble (WordsLang lang, int what)
 {
   static const WordsTerm table[] = {
@@ -182,6 +190,7 @@ words_trouble (WordsLang lang, int what)
     [CORE_TROUBLE_WORM] = TERM ("trouble", "worm"),
     [CORE_TROUBLE_WEAK] = TERM ("trouble", "weak"),
     [CORE_TROUBLE_OTHER] = TERM ("trouble", "other trouble"),
+    [CORE_TROUBLE_FLOODED] = TERM ("trouble", "too wet, flooded"),
   };
 
   return PICK (lang, table, what);

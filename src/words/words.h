@@ -82,6 +82,7 @@ const char *words_prey_one (WordsLang lang, int prey);         /* "house fly" */
 const char *words_sign (WordsLang lang, int sign);             /* "hanging" */
 const char *words_sign_question (WordsLang lang, int sign);    /* exactly what to look for */
 const char *words_trouble (WordsLang lang, int what);          /* "fell" */
+const char *words_plan_trouble (WordsLang lang, const CorePlan *plan); /* that of its plan */
 const char *words_belly (WordsLang lang, int score);           /* 1…5: "sunken" … "tight" */
 const char *words_cause (WordsLang lang, const char *cause);         /* "in a moult"; the word itself if new */
 const char *words_moult_outcome (WordsLang lang, int outcome); /* "good, all limbs" */

@@ -45,6 +45,12 @@ static const char *const words[] = {
   "measured|what=body|mm=30",
   "housed|height_mm=80",
   "done|rule=sex_check",
+  "moulted|outcome=stuck",
+  "trouble|what=fell",
+  "trouble|what=vomit",
+  "trouble|what=limb",
+  "trouble|what=thin",
+  "done|rule=look",
   "put_off|rule=mist|until=2026-02-20",
 };
 
@@ -93,10 +99,32 @@ assert_left_alone (const PlanCase *c)
         continue;
       if (hold->kind == CORE_HOLD_BEFORE)
         g_assert_not_reached ();
+      if (hold->kind == CORE_HOLD_TROUBLE)
+        {
+          g_assert_true (task->kind == CORE_TASK_FEED || task->reach < hold->reach);
+          if (task->kind == CORE_TASK_FEED && hold->food_until != CORE_DAY_NONE)
+            g_assert_cmpint (task->day, >, hold->food_until);
+          continue;
+        }
       if (task->reach == CORE_REACH_TOUCH)
         g_assert_cmpint (task->day, >, hold->touch_until);
       else if (hold->reach == CORE_REACH_OPEN)
         g_assert_cmpint (task->day, >, hold->until);
+    }
+}
+
+/* Pumped or split, and no moult entered: soft for the days of the least stage. */
+static void
+assert_soft_after_sign (const PlanCase *c)
+{
+  for (size_t i = 0; i < c->state.signs.n && !c->state.adult; i++)
+    {
+      const CoreSignSeen *sign = &c->state.signs.v[i];
+
+      if (sign->sign == CORE_SIGN_SPLITTING && c->today - sign->last <= 1)
+        g_assert_cmpint (c->plan.hold.kind, !=, CORE_HOLD_NONE);
+      for (size_t k = 0; k < c->plan.tasks.n && sign->sign >= CORE_SIGN_PUMPING; k++)
+        g_assert_false (c->plan.tasks.v[k].kind == CORE_TASK_SEX_CHECK && c->plan.tasks.v[k].day == c->today);
     }
 }
 
@@ -115,9 +143,68 @@ test_leave_alone (void)
       plan_case_run (&c);
       held += c.plan.hold.kind != CORE_HOLD_NONE;
       assert_left_alone (&c);
+      assert_soft_after_sign (&c);
       plan_case_clear (&c);
     }
   g_assert_cmpint (held, >, rounds / 10);
+}
+
+/* The task that asks about it, however late; NULL = none. */
+static const CoreTask *
+asks_about (const PlanCase *c, CoreId entry)
+{
+  for (size_t i = 0; i < c->plan.tasks.n; i++)
+    {
+      const CoreTask *task = &c->plan.tasks.v[i];
+
+      if (task->trouble && core_id_equal (task->reasons[0].entries[0], entry))
+        return task;
+    }
+  return NULL;
+}
+
+/* What was in the plan as trouble once is in it every day until something else is entered. */
+static void
+test_trouble_stays (void)
+{
+  int open = 0;
+
+  journal_seed (SEED + 7);
+  for (int round = 0; round < rounds / 4; round++)
+    {
+      PlanCase c;
+      CoreId asked[16];
+      gsize n = 0;
+
+      draw (&c, TODAY);
+      plan_case_run (&c);
+      for (size_t i = 0; i < c.plan.tasks.n && n < G_N_ELEMENTS (asked); i++)
+        if (c.plan.tasks.v[i].trouble)
+          asked[n++] = c.plan.tasks.v[i].reasons[0].entries[0];
+      for (size_t i = 0; i < c.state.stages.n; i++)
+        if (i + 1 == c.state.stages.n && c.state.stages.v[i].outcome == CORE_MOULT_STUCK &&
+            c.state.done.n == 0)
+          g_assert_nonnull (asks_about (&c, c.state.stages.v[i].entry));
+      for (c.today = TODAY; c.today < TODAY + 90; c.today += 13)
+        {
+          c.from = c.to = c.today;
+          plan_case_run (&c);
+          for (gsize i = 0; i < n; i++)
+            {
+              const CoreTask *task = asks_about (&c, asked[i]);
+
+              g_assert_nonnull (task);
+              g_assert_cmpint (task->day, ==, c.today);
+              g_assert_cmpint (task->rank, <, CORE_RANK_USUAL);
+              g_assert_false (core_task_missed (task, c.today));
+            }
+          if (n > 0)
+            g_assert_cmpint (c.plan.hold.kind, !=, CORE_HOLD_NONE);
+        }
+      open += n > 0;
+      plan_case_clear (&c);
+    }
+  g_assert_cmpint (open, >, rounds / 20);
 }
 
 /* The most days that food can be held from a day on without an entry: for refusals at most the
@@ -129,17 +216,23 @@ limit_of (const PlanCase *c)
 
   for (int row = 0; row < CORE_N_HARD; row++)
     most = MAX (most, (int) c->profile.food_days[row].b.v + 1);
-  return most;
+  for (size_t i = 0; i < c->state.signs.n; i++) /* it may pump for two days before it is out */
+    most += c->state.signs.v[i].sign == CORE_SIGN_PUMPING ? 1 : 0;
+  return c->plan.hold.kind == CORE_HOLD_TROUBLE ? MAX (most, 7) : most;
 }
 
 static void
 assert_look (const PlanCase *c)
 {
-  const CoreTask *look = plan_case_task (c, CORE_TASK_LOOK);
+  int looks = 0;
 
-  g_assert_nonnull (look);
-  g_assert_cmpint (look->reach, ==, CORE_REACH_LOOK);
-  g_assert_cmpint (look->due, <=, c->today + 1);
+  for (size_t i = 0; i < c->plan.tasks.n; i++)
+    {
+      const CoreTask *task = &c->plan.tasks.v[i];
+
+      looks += task->kind == CORE_TASK_LOOK && task->reach == CORE_REACH_LOOK && task->due <= c->today + 1;
+    }
+  g_assert_cmpint (looks, >, 0);
 }
 
 /* Day after day without an entry: no food is held for longer than its limit, each day of it asks
@@ -420,6 +513,7 @@ main (int argc, char *argv[])
   if (argc > 1 && atoi (argv[argc - 1]) > 0)
     rounds = atoi (argv[argc - 1]);
   g_test_add_func ("/plan/properties/leave-alone", test_leave_alone);
+  g_test_add_func ("/plan/properties/trouble-stays", test_trouble_stays);
   g_test_add_func ("/plan/properties/holds-end", test_holds_end);
   g_test_add_func ("/plan/properties/lots-have-food", test_lots_have_food);
   g_test_add_func ("/plan/properties/thin-is-fed", test_thin_is_fed);

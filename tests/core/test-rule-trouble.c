@@ -79,6 +79,58 @@ static const RuleRow stands[] = {
     .want = { "task climate why=climate.stands_cold", "task feed" } },
 };
 
+/* Trouble stays until it is answered. The first of these to ask is the one wanted. */
+static const RuleRow answers[] = {
+  { "stuck ten days ago, and nothing since", .moults = 5,
+    .said = { "-10 moulted|outcome=stuck", "0 fed|prey=moth" },
+    .want = { "task look due=-10 latest=-9 why=emergency.stuck why=trouble.answer", "none sex_check",
+              "held sex_check until=open ask=1 why=hold.trouble" } },
+  { "stuck yesterday: no food", .moults = 5, .said = { HUNGRY, "-1 moulted|outcome=stuck" },
+    .want = { "more look why=emergency.stuck", "held feed until=5 why=hold.trouble", "held sex_check why=hold.trouble",
+              "more look why=look.held due=0" } },
+  { "for a week; then a look first, and one soft prey", .moults = 5, .said = { HUNGRY, "-7 moulted|outcome=stuck" },
+    .want = { "free feed", "task feed n=1 why=feed.after_stuck" } },
+  { "a look answers nothing", .moults = 5, .said = { "-3 moulted|outcome=stuck", "-1 looked" },
+    .want = { "more look why=emergency.stuck" } },
+  { "marked as done: over", .moults = 5, .said = { "-7 moulted|outcome=stuck", "-1 done|rule=look" },
+    .want = { "task look not=emergency.stuck", "task sex_check" } },
+  { "also on the same day", .moults = 5, .said = { "-7 moulted|outcome=stuck", "-7 done|rule=after_moult" },
+    .want = { "task look not=emergency.stuck" } },
+  { "not by what was done before it", .moults = 5, .said = { "-8 done|rule=look", "-7 moulted|outcome=stuck" },
+    .want = { "more look why=emergency.stuck" } },
+  { "it moulted again", .moults = 4, .said = { "-30 moulted|outcome=stuck", "-9 moulted" },
+    .want = { "task look not=emergency.stuck", "free sex_check" } },
+  { "stuck and fed by hand: still asked", .moults = 5,
+    .said = { "-9 moulted|outcome=stuck", "-1 fed|prey=moth|outcome=taken" }, .want = { "more look why=emergency.stuck" } },
+  { "fell in its moult", .moults = 5, .said = { "-9 moulted|outcome=fell" }, .want = { "more look why=emergency.fell" } },
+  { "and ate since: over", .moults = 5, .said = { "-9 moulted|outcome=fell", "-5 fed|prey=moth|outcome=taken" },
+    .want = { "task look not=emergency.fell" } },
+  { "fell weeks ago", .moults = 5, .said = { "-30 trouble|what=fell", "-9 fed|prey=moth", "-1 looked" },
+    .want = { "more look due=-30 why=emergency.fell", "held sex_check why=hold.trouble", "free feed" } },
+  { "fell today in its range: no food, it may be moulting", .moults = 5, .range = { -1, 9 },
+    .said = { HUNGRY, "0 trouble|what=fell" }, .want = { "held feed until=1 why=hold.trouble", "task feed due=2" } },
+  { "fell today, long before it", .moults = 5, .range = { 9, 19 }, .said = { HUNGRY, "0 trouble|what=fell" },
+    .want = { "free feed", "task feed" } },
+  { "vomited and never ate since", .moults = 5, .said = { "-20 trouble|what=vomit" },
+    .want = { "more look why=emergency.vomit due=-20" } },
+  { "vomited and ate", .moults = 5, .said = { "-20 trouble|what=vomit", "-9 fed|prey=moth|outcome=taken" },
+    .want = { "task look not=emergency.vomit" } },
+  { "other trouble is no emergency, but asked about as well", .moults = 5, .said = { "-20 trouble|what=eye" },
+    .want = { "more look why=trouble.open due=-20", "held sex_check why=hold.trouble", "free feed" } },
+  { "and answered", .moults = 5, .said = { "-20 trouble|what=eye", "-20 done|rule=look" },
+    .want = { "task look not=trouble.open", "free sex_check" } },
+  { "a leg comes again with the moult", .moults = 4, .said = { "-20 trouble|what=limb", "-9 moulted" },
+    .want = { "task look not=trouble.open" } },
+  { "mites are over with a clean cup", .moults = 5, .said = { "-20 trouble|what=mites", "-19 cleaned" },
+    .want = { "task look not=trouble.open" } },
+  { "thin no more", .moults = 5, .said = { "-20 trouble|what=thin", "-1 belly|score=4" },
+    .want = { "task look not=trouble.open" } },
+  { "thin still", .moults = 5, .said = { "-20 trouble|what=thin", "-1 fed|prey=moth" },
+    .want = { "more look why=trouble.open", "task feed why=feed.thin_first" } },
+  { "of a lot, too", .moults = 1, .kind = CORE_SUBJECT_LOT, .said = { "-9 trouble|what=mould" },
+    .want = { "more look why=trouble.open", "free feed" } },
+};
+
 /* One look for a cup, whatever asks for it. */
 static const RuleRow power[] = {
   { "the look due tomorrow comes forward", .moults = 5, .said = { "-1 looked" },
@@ -109,6 +161,7 @@ static const RuleRow put_off[] = {
   }
 RUN (ill)
 RUN (stands)
+RUN (answers)
 RUN (power)
 RUN (put_off)
 
@@ -118,6 +171,7 @@ main (int argc, char *argv[])
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/rule/ill", test_ill);
   g_test_add_func ("/rule/stands", test_stands);
+  g_test_add_func ("/rule/answers", test_answers);
   g_test_add_func ("/rule/power", test_power);
   g_test_add_func ("/rule/put-off", test_put_off);
   return g_test_run ();
