@@ -10,8 +10,9 @@
 static const char *
 symbol_of (CoreFastingAnswer answer)
 {
-  return answer == CORE_FASTING_MOULT_LIKELY || answer == CORE_FASTING_JUST_MOULTED ? "leave"
-                                                                                     : "look";
+  return answer == CORE_FASTING_MOULT_LIKELY || answer == CORE_FASTING_JUST_MOULTED || answer == CORE_FASTING_RESTING
+           ? "leave"
+           : "look";
 }
 
 /* A word and what it says, side by side. */

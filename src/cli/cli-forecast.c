@@ -68,6 +68,7 @@ put_fasting (Cli *cli, const DeskSubject *subject)
     cli_out_null (&cli->out, "belly");
   cli_out_day (&cli->out, "last_taken", fasting.last_taken);
   cli_out_day (&cli->out, "moulted", fasting.moulted);
+  cli_out_int (&cli->out, "offered", fasting.offered);
   cli_out_str (&cli->out, "text", words.answer);
   cli_out_str (&cli->out, "because", words.because);
   cli_out_str (&cli->out, "todo", words.todo);

@@ -9,8 +9,9 @@
 #include <math.h>
 #include <string.h>
 
-/* Ours: so long after the last refusal it is still one that refuses. */
-static const int lately = 10;
+/* Ours: so long without a meal known to be eaten, and so many of them put in, are worth a question;
+ * a refusal is forgotten only for those put in since. */
+static const int long_days = 14, many_offers = 3, lately = 10;
 /* Ours: from here on a moult is said to be likely. */
 static const double likely = .5;
 
@@ -18,7 +19,7 @@ const char *
 core_fasting_name (CoreFastingAnswer answer)
 {
   static const char *const names[] = { "none", "moult_likely", "hungry", "cannot_tell",
-                                       "just_moulted", "ill" };
+                                       "just_moulted", "ill", "probably_moulted", "not_known", "resting" };
 
   return (size_t) answer < sizeof names / sizeof *names ? names[answer] : "none";
 }
@@ -82,31 +83,96 @@ is_certain (int sign)
   return sign == CORE_SIGN_PUMPING || sign == CORE_SIGN_SPLITTING;
 }
 
+/* Put in since a meal was known to be eaten, since it moulted, and since a refusal that is old. */
 static void
-decide (const CoreState *state, const CorePlan *plan, CoreDay today, CoreFasting *out)
+count_offers (const CoreState *state, CoreDay today, CoreFasting *out)
 {
-  bool thin = plan->thin || (out->belly > 0 && out->belly <= 2);
+  for (size_t i = state->meals.n; i > 0; i--)
+    {
+      const CoreMeal *meal = &state->meals.v[i - 1];
+
+      if (meal->day > today || meal->outcome == CORE_FED_NONE_IN_VIEW)
+        continue;
+      if (meal->outcome != CORE_FED_OFFERED || meal->gone ||
+          (out->moulted != CORE_DAY_NONE && meal->day < out->moulted))
+        break;
+      out->offered++;
+      out->nothing_since = meal->day;
+    }
+}
+
+/* One that refused lately, or of which nothing else was entered since; or one that is offered food
+ * and never seen to take it. */
+static bool
+is_asked (CoreFasting *f, CoreDay today)
+{
+  CoreDay from = f->last_taken > f->moulted ? f->last_taken : f->moulted;
+  bool many = f->offered >= many_offers;
+
+  if (f->refusals > 0 && f->last != CORE_DAY_NONE && (today - f->last <= lately || !many))
+    return true;
+  if (from == CORE_DAY_NONE)
+    from = f->refusals > 0 ? f->since : f->nothing_since;
+  f->refusals = 0;
+  return many && today - from >= long_days;
+}
+
+/* What stands above all that belly and forecast say; false: nothing does. */
+static bool
+decide_first (const CorePlan *plan, CoreDay today, CoreFasting *out)
+{
   bool soft = plan->hold.food_until != CORE_DAY_NONE && plan->hold.food_until >= today;
 
-  if (plan->ill >= 0 && !is_certain (out->sign))
+  if (plan->resting)
     {
-      out->answer = CORE_FASTING_ILL;
-      out->by = CORE_FASTING_BY_ILL;
+      out->answer = CORE_FASTING_RESTING;
+      out->by = CORE_FASTING_BY_REST;
     }
-  else if (soft && !is_certain (out->sign))
-    {
-      out->answer = CORE_FASTING_JUST_MOULTED;
-      out->by = CORE_FASTING_BY_SOFT;
-    }
-  else if (is_certain (out->sign) || (out->sign >= 0 && (out->in_range || !thin)))
+  else if (is_certain (out->sign))
     {
       out->answer = CORE_FASTING_MOULT_LIKELY;
       out->by = CORE_FASTING_BY_SIGN;
+    }
+  else if (plan->ill >= 0 || (soft && plan->hold.kind == CORE_HOLD_TROUBLE))
+    {
+      out->answer = CORE_FASTING_ILL;
+      out->by = plan->ill >= 0 ? CORE_FASTING_BY_ILL : CORE_FASTING_BY_STUCK;
+    }
+  else if (soft || plan->hold.by_sign)
+    {
+      out->answer = plan->hold.by_sign ? CORE_FASTING_MOULTED : CORE_FASTING_JUST_MOULTED;
+      out->by = plan->hold.by_sign ? CORE_FASTING_BY_MOULTED : CORE_FASTING_BY_SOFT;
+    }
+  return out->answer != CORE_FASTING_NONE;
+}
+
+/* Signs of today stand above a moult that is past by the forecast, and that above a belly: one that
+ * has just moulted is flat. */
+static void
+decide (const CoreState *state, const CorePlan *plan, const CoreForecast *forecast, CoreFasting *out)
+{
+  bool thin = plan->thin || (out->belly > 0 && out->belly <= 2);
+  bool past = isfinite (out->by_now) && (forecast->probably_moulted || out->by_now > likely);
+
+  if (out->sign >= 0 && (out->in_range || !thin))
+    {
+      out->answer = CORE_FASTING_MOULT_LIKELY;
+      out->by = CORE_FASTING_BY_SIGN;
+    }
+  else if (past)
+    {
+      out->answer = CORE_FASTING_MOULTED;
+      out->by = CORE_FASTING_BY_MOULTED;
     }
   else if (thin)
     {
       out->answer = CORE_FASTING_HUNGRY;
       out->by = CORE_FASTING_BY_THIN;
+    }
+  else if (out->refusals == 0)
+    {
+      out->answer = CORE_FASTING_NOT_KNOWN;
+      out->by = CORE_FASTING_BY_OFFERED;
     }
   else if (out->in_range && out->within14 > likely && out->belly > 0)
     {
@@ -122,6 +188,21 @@ decide (const CoreState *state, const CorePlan *plan, CoreDay today, CoreFasting
     }
 }
 
+static void
+take_forecast (const CoreForecast *forecast, CoreDay today, CoreFasting *out)
+{
+  if (!forecast || forecast->why != CORE_NO_FORECAST_NONE)
+    return;
+  out->within7 = forecast->within7;
+  out->within14 = forecast->within14;
+  out->by_now = forecast->by_now;
+  out->in_range = forecast->in_range && forecast->still.why == CORE_STILL_NOT;
+  if (forecast->overlooked || forecast->p10 == CORE_DAY_NONE || forecast->p10 > today)
+    return;
+  out->moult_lo = forecast->p10;
+  out->moult_hi = forecast->p90 < today ? forecast->p90 : today;
+}
+
 CoreFasting
 core_fasting (const CoreState *state,
               const CoreForecast *forecast,
@@ -134,12 +215,15 @@ core_fasting (const CoreState *state,
                       .last = CORE_DAY_NONE,
                       .belly_day = state->belly > 0 ? state->belly_day : CORE_DAY_NONE,
                       .last_taken = state->last_taken,
+                      .nothing_since = CORE_DAY_NONE,
                       .moulted = CORE_DAY_NONE,
                       .within7 = NAN,
-                      .within14 = NAN };
+                      .within14 = NAN,
+                      .by_now = NAN,
+                      .moult_lo = CORE_DAY_NONE,
+                      .moult_hi = CORE_DAY_NONE };
 
-  if (state->kind != CORE_SUBJECT_ANIMAL || state->end != CORE_END_NONE || !state->exists ||
-      core_state_says_yes (state, "rest")) /* to refuse is usual then */
+  if (state->kind != CORE_SUBJECT_ANIMAL || state->end != CORE_END_NONE || !state->exists)
     return out;
   if (stage && stage->start == CORE_START_MOULTED && isfinite (stage->hi))
     out.moulted = (CoreDay) ceil (stage->hi);
@@ -148,15 +232,12 @@ core_fasting (const CoreState *state,
     out.belly = state->belly;
   count_refusals (state, today, &out);
   count_signs (state, today, &out);
-  if (out.refusals == 0 || out.last == CORE_DAY_NONE || today - out.last > lately)
+  count_offers (state, today, &out);
+  if (!is_asked (&out, today))
     return out;
   out.sign = holding_sign (state, plan);
-  if (forecast && forecast->why == CORE_NO_FORECAST_NONE)
-    {
-      out.within7 = forecast->within7;
-      out.within14 = forecast->within14;
-      out.in_range = forecast->in_range && forecast->still.why == CORE_STILL_NOT;
-    }
-  decide (state, plan, today, &out);
+  take_forecast (forecast, today, &out);
+  if (!decide_first (plan, today, &out))
+    decide (state, plan, forecast, &out);
   return out;
 }

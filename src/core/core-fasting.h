@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* core-fasting.h — an animal that refuses its food: is it about to moult, or is something wrong?
+/* core-fasting.h — an animal that takes no food: is it about to moult, or is something wrong?
  *
  * One plain answer from what is known: refusals, belly, signs, the days since its last moult and
  * the forecast. Where these do not tell, that is the answer. */
@@ -14,7 +14,10 @@ typedef enum
   CORE_FASTING_HUNGRY,       /* hungry, and something is wrong */
   CORE_FASTING_CANNOT_TELL,
   CORE_FASTING_JUST_MOULTED, /* still soft: it does not eat yet */
-  CORE_FASTING_ILL           /* trouble was entered for which food waits */
+  CORE_FASTING_ILL,          /* trouble was entered for which food waits */
+  CORE_FASTING_MOULTED,      /* it has probably moulted, and nobody has seen it since */
+  CORE_FASTING_NOT_KNOWN,    /* it is offered food, and nobody saw it eat for long */
+  CORE_FASTING_RESTING       /* its winter rest: to refuse is usual */
 } CoreFastingAnswer;
 
 /* What stands behind the answer, the first that applies. */
@@ -28,7 +31,11 @@ typedef enum
   CORE_FASTING_BY_BELLY,  /* nobody knows the belly */
   CORE_FASTING_BY_ROUND,  /* belly 3 to 5, but no moult is near: it may have had enough */
   CORE_FASTING_BY_ILL,    /* it vomits, has mites or is weak */
-  CORE_FASTING_BY_ADULT   /* the same, and adults do not moult */
+  CORE_FASTING_BY_ADULT,  /* the same, and adults do not moult */
+  CORE_FASTING_BY_MOULTED, /* by its forecast, or it was seen pumping or splitting */
+  CORE_FASTING_BY_OFFERED, /* nothing was refused, and nothing seen to be eaten */
+  CORE_FASTING_BY_STUCK,  /* its last moult went wrong */
+  CORE_FASTING_BY_REST
 } CoreFastingBy;
 
 typedef struct
@@ -42,7 +49,11 @@ typedef struct
   CoreDay belly_day;     /* of the last score, or CORE_DAY_NONE */
   CoreDay last_taken;    /* last meal known to be eaten, or CORE_DAY_NONE */
   CoreDay moulted;       /* last moult at the latest, or CORE_DAY_NONE */
+  int offered;           /* meals put in since one was known to be eaten, and not refused */
+  CoreDay nothing_since; /* of these the first, or CORE_DAY_NONE */
   double within7, within14; /* chance of a moult; NAN = no forecast */
+  double by_now;         /* that it has come already; NAN = no forecast */
+  CoreDay moult_lo, moult_hi; /* MOULTED: when, by the forecast; or CORE_DAY_NONE */
   bool in_range;
 } CoreFasting;
 

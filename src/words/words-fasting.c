@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* words-fasting.c — what is the matter with one that refuses: the answer, what it rests on, what
+/* words-fasting.c — what is the matter with one that takes no food: the answer, what it rests on, what
  * to do, and what not.
  *
  * Whoever reads this is worried and may be new to it: one thing to do comes first, and what would
@@ -11,8 +11,9 @@
 /* From this chance on a moult is mentioned at all (ours). */
 #define WORTH_SAYING .05
 
+/* What is read first: of an adult it speaks of no moult. */
 static const char *
-answer_of (WordsLang lang, CoreFastingAnswer answer)
+answer_of (WordsLang lang, const CoreFasting *fasting)
 {
   static const WordsTerm table[] = {
     [CORE_FASTING_NONE] = TERM ("fasting", "it eats"),
@@ -21,9 +22,18 @@ answer_of (WordsLang lang, CoreFastingAnswer answer)
     [CORE_FASTING_CANNOT_TELL] = TERM ("fasting", "Moult or trouble: nobody can tell yet"),
     [CORE_FASTING_JUST_MOULTED] = TERM ("fasting", "Just moulted: it does not eat yet"),
     [CORE_FASTING_ILL] = TERM ("fasting", "It is ill: water, and no food yet"),
+    [CORE_FASTING_MOULTED] = TERM ("fasting", "It has probably moulted: look for the skin"),
+    [CORE_FASTING_NOT_KNOWN] = TERM ("fasting", "Whether it eats is not known"),
+    [CORE_FASTING_RESTING] = TERM ("fasting", "Winter rest: to refuse is usual"),
   };
 
-  return words_term (lang, table, G_N_ELEMENTS (table), (int) answer);
+  if (fasting->by == CORE_FASTING_BY_STUCK)
+    return T_ (lang, "fasting", "Its moult went wrong: see the emergency words");
+  if (fasting->by == CORE_FASTING_BY_ADULT && fasting->belly > 0)
+    return T_ (lang, "fasting", "Full, or unwell: adults do not moult");
+  if (fasting->by == CORE_FASTING_BY_ADULT)
+    return T_ (lang, "fasting", "Full, hungry or unwell: adults do not moult");
+  return words_term (lang, table, G_N_ELEMENTS (table), (int) fasting->answer);
 }
 
 static const char *
@@ -55,6 +65,19 @@ todo_of (WordsLang lang, CoreFastingBy by)
     [CORE_FASTING_BY_ADULT] =
       TERM ("fasting", "Adults do not moult. Look at the belly: round, it is not starving, and a female "
                        "may be full of eggs. Offer another, smaller prey in two days, and check the warmth."),
+    [CORE_FASTING_BY_MOULTED] =
+      TERM ("fasting", "Look through the wall for the skin. It lies or hangs there: enter the moult; the animal is "
+                       "soft, only water on the far wall. No skin: look at the belly; flat or sunken, water, then "
+                       "one small soft prey."),
+    [CORE_FASTING_BY_OFFERED] =
+      TERM ("fasting", "Look after an hour, or the next morning, whether the prey is gone, and enter it; look at the "
+                       "belly and enter it, 1 to 5."),
+    [CORE_FASTING_BY_STUCK] =
+      TERM ("fasting", "Look whether it is out of its skin. Still in it: damp the place with a wet cotton bud. Then "
+                       "enter what became of it."),
+    [CORE_FASTING_BY_REST] =
+      TERM ("fasting", "Water now and then, little food, and a look at the belly once a week. Flat or sunken, or the "
+                       "winter is over: warm it slowly, and enter the end of its rest."),
   };
 
   return words_term (lang, table, G_N_ELEMENTS (table), (int) by);
@@ -77,6 +100,11 @@ avoid_of (WordsLang lang, CoreFastingBy by)
     [CORE_FASTING_BY_ILL] =
       TERM ("fasting", "No food before its day, no crickets; no prey of the same tub for others."),
     [CORE_FASTING_BY_ADULT] = TERM ("fasting", "Do not leave prey with it over night."),
+    [CORE_FASTING_BY_MOULTED] =
+      TERM ("fasting", "No food, no touching, no moving of its cup while it may be soft."),
+    [CORE_FASTING_BY_OFFERED] = TERM ("fasting", "Do not take silence for appetite, nor leave prey that bites."),
+    [CORE_FASTING_BY_STUCK] = TERM ("fasting", "Never pull. No food while it is in its skin."),
+    [CORE_FASTING_BY_REST] = TERM ("fasting", "Do not leave prey with it over night."),
   };
 
   return words_term (lang, table, G_N_ELEMENTS (table), (int) by);
@@ -132,8 +160,36 @@ chance (const WordsView *view, const CoreFasting *fasting)
 {
   g_autofree char *seven = words_percent (view->lang, fasting->within7);
 
+  /* The chance of a moult to come holds that of one which nobody saw. */
+  if (fasting->by_now >= WORTH_SAYING)
+    return g_strdup_printf (T_ (view->lang, "fasting", "a moult within 7 days, or already: %s"), seven);
   /* Translators: %s is a chance: "a moult within 7 days: 62 in 100" */
   return g_strdup_printf (T_ (view->lang, "fasting", "a moult within 7 days: %s"), seven);
+}
+
+/* "moulted 2–4 June: 95 in 100" */
+static char *
+past_moult (const WordsView *view, const CoreFasting *fasting)
+{
+  g_autofree char *p = words_percent (view->lang, fasting->by_now);
+  g_autofree char *when = NULL;
+
+  if (fasting->moult_lo == CORE_DAY_NONE)
+    return g_strdup_printf (T_ (view->lang, "fasting", "moulted unseen: %s"), p);
+  when = words_day_range (view, fasting->moult_lo, fasting->moult_hi);
+  /* Translators: days and a chance: "moulted, most likely 2–4 June: 95 in 100" */
+  return g_strdup_printf (T_ (view->lang, "fasting", "moulted, most likely %s: %s"), when, p);
+}
+
+static char *
+nothing_eaten (const WordsView *view, const CoreFasting *fasting)
+{
+  g_autofree char *day = words_day (view, fasting->nothing_since, WORDS_DAY_NEAR);
+
+  /* Translators: number, day: "5 meals put in since 12 May, none seen to be eaten" */
+  return g_strdup_printf (TN_ (view->lang, "fasting", "%d meal put in since %s, not seen to be eaten",
+                               "%d meals put in since %s, none seen to be eaten", (gulong) fasting->offered),
+                          fasting->offered, day);
 }
 
 static char *
@@ -143,10 +199,15 @@ because_of (const WordsView *view, const CoreFasting *fasting)
 
   if (fasting->sign >= 0)
     g_ptr_array_add (parts, g_strdup (words_sign (view->lang, fasting->sign)));
-  g_ptr_array_add (parts, refused (view, fasting));
+  if (fasting->refusals > 0)
+    g_ptr_array_add (parts, refused (view, fasting));
+  if (fasting->refusals == 0 || fasting->answer == CORE_FASTING_NOT_KNOWN)
+    g_ptr_array_add (parts, nothing_eaten (view, fasting));
   g_ptr_array_add (parts, belly (view, fasting));
   g_ptr_array_add (parts, moult (view, fasting));
-  if (isfinite (fasting->within7) && fasting->within7 >= WORTH_SAYING)
+  if (fasting->answer == CORE_FASTING_MOULTED && isfinite (fasting->by_now) && fasting->by_now >= WORTH_SAYING)
+    g_ptr_array_add (parts, past_moult (view, fasting));
+  else if (isfinite (fasting->within7) && fasting->within7 >= WORTH_SAYING)
     g_ptr_array_add (parts, chance (view, fasting));
   return words_join_sentence (view->lang, parts);
 }
@@ -156,7 +217,7 @@ words_fasting (const WordsView *view, const CoreFasting *fasting)
 {
   if (fasting->answer == CORE_FASTING_NONE)
     return (WordsFasting){ NULL, NULL, NULL, NULL };
-  return (WordsFasting){ g_strdup (answer_of (view->lang, fasting->answer)),
+  return (WordsFasting){ g_strdup (answer_of (view->lang, fasting)),
                          because_of (view, fasting), g_strdup (todo_of (view->lang, fasting->by)),
                          g_strdup (avoid_of (view->lang, fasting->by)) };
 }
