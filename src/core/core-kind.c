@@ -321,7 +321,7 @@ static const CoreKindInfo kinds[CORE_N_KINDS] = {
   KIND (PHOTO, "photo", A | L | E | P, MIDDLE, 94, photo_keys),
   KIND (MARKED, "marked", A, MIDDLE, 96, marked_keys),
   KIND (SEXED, "sexed", A, MIDDLE, 98, sexed_keys),
-  KIND (TROUBLE, "trouble", A | L | E, MIDDLE, 100, trouble_keys),
+  KIND (TROUBLE, "trouble", A | L | E | C, MIDDLE, 100, trouble_keys),
   KIND (LOOKS_DEAD, "looks_dead", A | L, MIDDLE, 102, look_keys),
   KIND (NOTE, "note", ALL, MIDDLE, 110, note_keys),
   KIND (DONE, "done", ALL, MIDDLE, 112, done_keys),

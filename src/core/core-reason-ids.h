@@ -224,6 +224,8 @@
   /* DAYS value, value2 = usable from, to day of its age, day = started, day2 = last such day,    \
    * code = prey */                                                                               \
   X (CULTURE_BIN, "culture.bin")                                                                  \
+  /* trouble of a culture; code = CORE_TROUBLE_*, day */                                          \
+  X (CULTURE_SPOILT, "culture.spoilt")                                                            \
   /* TIMES value = how many cultures, value2 = hatchlings to expect, day = first day of the       \
    * hatch, code = prey */                                                                        \
   X (CULTURE_BEFORE_HATCH, "culture.before_hatch")                                                \

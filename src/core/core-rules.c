@@ -9,7 +9,7 @@
 #define PLACE CORE_FOR (CORE_SUBJECT_PLACE)
 
 const CoreRule core_rules[] = {
-  { CORE_TASK_LOOK, LIVING, core_rule_emergency },
+  { CORE_TASK_LOOK, LIVING | EGGCASE, core_rule_emergency },
   { CORE_TASK_IS_DEAD, LIVING, core_rule_is_dead },
   { CORE_TASK_CLIMATE, LIVING, core_rule_stands },
   { CORE_TASK_TAKE_OUT, LIVING, core_rule_take_out },

@@ -122,6 +122,7 @@ overdue (CoreRuleContext *ctx)
                                   core_later (from, ctx->in->today), OVERDUE_WEIGHT);
   CoreReason r = core_because (CORE_R_ADULT_OVERDUE, since, ctx->carries.entries[0]);
   r.code = ctx->carries.code;
+  task.forward = true; /* she may be egg-bound */
   core_task_why (&task, r);
   core_plan_add (ctx, &task);
 }

@@ -26,7 +26,7 @@ static const int BIN_DAYS = 7;  /* to do it in (ours) */
 static const int EARLY_DAYS = 3; /* what was started so long before its day is for that hatch (ours) */
 /* 100 hatchlings empty three to five cultures a week: common practice, no source. */
 static const double CULTURES_EACH = .04;
-static const double WEIGHT = 16, HATCH_WEIGHT = 27;
+static const double WEIGHT = 16, HATCH_WEIGHT = 27, SPOILT_WEIGHT = 44;
 
 static const CoreId NOBODY = { { 0 } };
 
@@ -85,10 +85,44 @@ old_one (CoreRuleContext *ctx, const Flies *flies)
   core_plan_add (ctx, &task);
 }
 
+/* What was entered of it and not seen to since; NULL = nothing. */
+static const CoreTroubleSeen *
+spoilt (const CoreRuleContext *ctx)
+{
+  const CoreState *s = ctx->s;
+  const CoreTroubleSeen *last = s->troubles.n ? &s->troubles.v[s->troubles.n - 1] : NULL;
+  CoreId by = NOBODY;
+  CoreDay done = core_done_day (s, CORE_TASK_CULTURE, &by);
+  if (!last || last->day > ctx->in->today)
+    return NULL;
+  bool later = done > last->day || (done == last->day && core_id_compare (by, last->entry) > 0);
+  return done != CORE_DAY_NONE && later ? NULL : last;
+}
+
+/* Mites, mould, a flood: out with it, and anew, whatever its age. */
+static bool
+throw_out (CoreRuleContext *ctx)
+{
+  const CoreTroubleSeen *t = spoilt (ctx);
+  if (!t)
+    return false;
+  CoreTask task = core_task_make (ctx, CORE_TASK_CULTURE, CORE_REACH_LOOK, t->day, t->day,
+                                  t->day + 1, SPOILT_WEIGHT);
+  id_by_word (&task, "spoilt");
+  CoreReason r = core_because (CORE_R_CULTURE_SPOILT, t->day, t->entry);
+  r.code = t->what;
+  task.trouble = true;
+  core_task_why (&task, r);
+  core_plan_add (ctx, &task);
+  return true;
+}
+
 static void
 of_culture (CoreRuleContext *ctx)
 {
   const Flies *flies = flies_of (ctx->s->culture.prey);
+  if (throw_out (ctx))
+    return;
   if (!flies || ctx->s->culture.started == CORE_DAY_NONE)
     return;
   if (!ctx->in->superseded)

@@ -70,6 +70,7 @@ into_a_lot (CoreRuleContext *ctx)
   CoreReason r =
     core_because_value (CORE_R_EGG_IN_NO_LOT, CORE_UNIT_TIMES, n, 0, last->day, last->entry);
   r.code = ctx->s->egg.hatched_about;
+  task.forward = true; /* they have no food */
   core_task_why (&task, r);
   core_plan_add (ctx, &task);
   return true;
@@ -218,7 +219,23 @@ next_look (const CoreRuleContext *ctx, CoreDay from, int step)
 {
   CoreDay seen =
     core_later (core_state_last_look (ctx->s), core_done_day (ctx->s, CORE_TASK_LOOK, NULL));
-  return seen == CORE_DAY_NONE || seen + step < from ? from : seen + step;
+  CoreDay due = seen == CORE_DAY_NONE || seen + step < from ? from : seen + step;
+  /* The look that a power cut asks for is one. */
+  return due <= ctx->in->today && core_power_cut (ctx) ? ctx->in->today + 1 : due;
+}
+
+/* The cold of a power cut harms no eggs at rest, but they may have become warm. */
+static void
+after_cut (CoreRuleContext *ctx, bool resting)
+{
+  const CorePlaceState *cut = core_power_cut (ctx);
+  if (!cut)
+    return;
+  CoreTask task = core_task_make (ctx, CORE_TASK_LOOK, CORE_REACH_LOOK, cut->power_cut,
+                                  cut->power_cut, cut->power_cut, WATCH_WEIGHT);
+  core_power_say (ctx, cut, &task);
+  task.emergency &= !resting;
+  core_plan_add (ctx, &task);
 }
 
 /* Looks from `due` to `end`, every `step` days, the later ones projected. */
@@ -294,6 +311,7 @@ core_rule_eggcase (CoreRuleContext *ctx)
     return;
   if (ctx->s->end != CORE_END_NONE)
     return;
+  after_cut (ctx, hatch->resting);
   if (hatch->resting)
     {
       rest (ctx);

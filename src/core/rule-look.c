@@ -177,5 +177,6 @@ core_rule_look (CoreRuleContext *ctx)
     core_task_why (&task, core_because (CORE_R_LOOK_NEVER, before ? seen : core_unseen_since (ctx->s), none));
   core_task_why (&task, why);
   more_reasons (ctx, &task, seen);
+  task.forward = ctx->out->unseen_long;
   core_plan_repeat (ctx, &task, every);
 }

@@ -137,6 +137,16 @@ for_the_ill (CoreRuleContext *ctx, CoreDay base)
   return true;
 }
 
+/* Where no spraying was ever entered: due since it is here, so that it goes quiet as food does. */
+static CoreDay
+since_when (const CoreRuleContext *ctx)
+{
+  CoreDay since = core_later (ctx->s->acquired, ctx->s->lot_since), today = ctx->in->today;
+  if (since == CORE_DAY_NONE)
+    since = ctx->s->first_day;
+  return since == CORE_DAY_NONE || since > today ? today : since;
+}
+
 void
 core_rule_mist (CoreRuleContext *ctx)
 {
@@ -148,7 +158,7 @@ core_rule_mist (CoreRuleContext *ctx)
     return;
   every = oftener (ctx, every, &often, &asked);
   bool never = base == CORE_DAY_NONE;
-  CoreDay due = never ? ctx->in->today : base + (CoreDay) floor (every.a);
+  CoreDay due = never ? since_when (ctx) : base + (CoreDay) floor (every.a);
   CoreDay latest = never ? due + 1 : base + (CoreDay) floor (every.b);
   CoreTask task =
     core_task_make (ctx, CORE_TASK_MIST, CORE_REACH_OUTSIDE, due, due, latest, WEIGHT);

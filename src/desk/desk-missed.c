@@ -67,8 +67,10 @@ desk_missed_add (Desk *desk, GPtrArray *missed, DeskSubject *subject, const Core
   self = missed_of (desk, missed, desk_subject_shelf (subject, &shelf) ? &shelf : NULL);
   if (self->subjects[task->kind] == NULL)
     self->subjects[task->kind] = g_ptr_array_new_with_free_func ((GDestroyNotify) desk_subject_unref);
-  g_ptr_array_add (self->subjects[task->kind], desk_subject_ref (subject));
   self->n++;
+  /* Two tasks of one kind, as small and large flies for one hatch, are one name. */
+  if (!g_ptr_array_find (self->subjects[task->kind], subject, NULL))
+    g_ptr_array_add (self->subjects[task->kind], desk_subject_ref (subject));
   return TRUE;
 }
 

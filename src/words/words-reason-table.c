@@ -319,6 +319,9 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason",
           "Started {date}, of use until {e date}: old jars breed mites. Freeze it before it goes "
           "into the bin.") },
+  { "culture.spoilt", REASON_ALWAYS,
+    TERM ("reason", "Trouble in it ({trouble}, {ago}): freeze it shut, then into the bin, and start a new one in a "
+                    "clean jar. Look at the jars beside it, and put none of its flies into cups.") },
   { "culture.before_hatch", REASON_ALWAYS,
     TERM ("reason",
           "About {m} hatchlings may come from {date} on. Cultures of {prey} that give flies by "

@@ -96,6 +96,7 @@ static const struct
   { "adult.overdue", TERM ("task title", "Eggs, but no egg case: look at her") },
   { "culture.weekly", TERM ("task title", "Start a new culture") },
   { "culture.bin", TERM ("task title", "Throw the old culture away") },
+  { "culture.spoilt", TERM ("task title", "Throw the culture out, start anew") },
   { "culture.before_hatch", TERM ("task title", "Start cultures for the hatch") },
   { "adult.receptive", TERM ("task title", "It may be ready to pair") },
   { "adult.calling", TERM ("task title", "She is calling") },

@@ -78,6 +78,13 @@ want_task (const PlanCase *c, CoreTaskKind kind, char *const *words)
 }
 
 static void
+want_quiet (const PlanCase *c, CoreTaskKind kind, char *const *words)
+{
+  want_task (c, kind, words);
+  g_assert_cmpint (core_task_missed (plan_case_task (c, kind), TODAY), ==, strcmp (words[0], "quiet") == 0);
+}
+
+static void
 want_held (const PlanCase *c, CoreTaskKind kind, char *const *words)
 {
   const CoreHeld *held = plan_case_held (c, kind);
@@ -132,6 +139,8 @@ check (const PlanCase *c, const char *want)
   g_assert_cmpint (kind, !=, CORE_N_TASKS);
   if (strcmp (words[0], "task") == 0)
     want_task (c, kind, words);
+  else if (strcmp (words[0], "quiet") == 0 || strcmp (words[0], "forward") == 0)
+    want_quiet (c, kind, words);
   else if (strcmp (words[0], "held") == 0)
     want_held (c, kind, words);
   else if (strcmp (words[0], "days") == 0)

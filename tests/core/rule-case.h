@@ -4,6 +4,7 @@
  * One named row for one clause. Days are counted from TODAY. What is entered is "DAY TEXT", as in
  * "-3 fed|prey=moth" (see journal.h). What is wanted is one of
  *   task KIND [due=N] [latest=N] [reach=R] [prey=house_fly] [n=N] [why=ID]… [not=ID]…
+ *   quiet KIND … / forward KIND …   the same, and whether it goes into the line of what was missed
  *   none KIND                    no task of that kind, neither now nor later
  *   held KIND [until=N|open] [ask=N] [why=ID]…
  *   free KIND                    not held

@@ -381,14 +381,15 @@ lines_of (PlanCase *c, CoreDay today, CoreTaskRank from, bool *missed)
         continue;
       if (missed != NULL && core_task_missed (task, today))
         *missed = true;
-      else
+      else if (missed == NULL || !task->forward)
         lines |= 1u << task->kind;
     }
   return lines;
 }
 
 /* Against an evening before, and against a keeper who was there, a shelf left alone for two
- * evenings has no line more but that of what was missed. Trouble is no line to be saved. */
+ * evenings has no line more but that of what was missed. Trouble is no line to be saved, nor is a
+ * cup not seen for four days, nor the food of what starves soon. */
 static void
 test_no_wall (void)
 {

@@ -248,6 +248,13 @@ superseded (PlanCase *c)
 #define CULTURE .kind = CORE_SUBJECT_CULTURE
 
 static const RuleRow cultures[] = {
+  { "mites: out with it, and anew", CULTURE, .said = { "-12 culture|prey=melanogaster", "-3 trouble|what=mites" },
+    .want = { "days culture -3", "forward culture why=culture.spoilt" } },
+  { "flooded, of any feeder", CULTURE, .said = { "-12 culture|prey=moth", "0 trouble|what=flooded" },
+    .want = { "task culture due=0 why=culture.spoilt" } },
+  { "seen to: as before", CULTURE,
+    .said = { "-12 culture|prey=melanogaster", "-3 trouble|what=mould", "-2 done|rule=culture" },
+    .want = { "task culture due=5 why=culture.weekly" } },
   { "a new one a week after the newest", CULTURE, .said = { "-3 culture|prey=melanogaster" },
     .want = { "task culture due=4 latest=5 why=culture.weekly" } },
   { "not of one that has a younger one", CULTURE, .given = superseded,

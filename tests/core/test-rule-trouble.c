@@ -139,6 +139,32 @@ static const RuleRow power[] = {
   { "one that is due already says so, too", .moults = 5, .said = { "-3 looked" },
     .place = { "0 power|out_from=01:00|out_to=10:00" }, .to = 0,
     .want = { "task look due=-1 why=look.power" } },
+  { "a lot, too", .moults = 1, .kind = CORE_SUBJECT_LOT, .said = { "-1 looked" },
+    .place = { "0 power|out_from=01:00|out_to=10:00" }, .want = { "task look due=0 why=look.power" } },
+  { "and an egg case", .kind = CORE_SUBJECT_EGGCASE, .said = { "-9 laid", "-1 looked" },
+    .place = { "0 power|lowest=9" }, .want = { "task look due=0 why=look.power" } },
+  { "once it was looked at no more", .kind = CORE_SUBJECT_EGGCASE, .said = { "-9 laid", "0 looked" },
+    .place = { "-1 power|lowest=9" }, .want = { "none look" } },
+};
+
+/* Said by themselves however long they are left; the others go quiet. */
+static const RuleRow forward[] = {
+  { "seen four days ago: its look", .moults = 5, .said = { "-4 looked", "-1 fed|prey=moth" },
+    .want = { "forward look why=look.unseen", "quiet mist due=-40" } },
+  { "three days ago: quiet", .moults = 5, .said = { "-3 looked" }, .want = { "quiet look" } },
+  { "in its range as well", .moults = 5, .range = { -9, -1 }, .said = { "-30 looked" },
+    .want = { "forward look why=look.unseen" } },
+  { "no spraying was ever entered", .moults = 5, .want = { "quiet mist why=mist.never due=-40", "quiet feed" } },
+  { "food of a small lot", .moults = 0, .kind = CORE_SUBJECT_LOT, .said = { "-3 fed|prey=melanogaster" },
+    .want = { "forward feed due=-2" } },
+  { "seen without food", .moults = 1, .kind = CORE_SUBJECT_LOT, .said = { "-1 fed|outcome=none_in_view" },
+    .want = { "forward feed why=feed.none_in_view" } },
+  { "food of a larger lot", .moults = 3, .kind = CORE_SUBJECT_LOT, .want = { "forward feed why=feed.never" } },
+  { "of a hatchling alone", .moults = 0, .said = { "-3 fed|prey=melanogaster" }, .want = { "forward feed" } },
+  { "of a larger one not", .moults = 5, .said = { "-9 fed|prey=moth" }, .want = { "quiet feed" } },
+  { "weeks over her time", .moults = 8, .given = rule_given_female,
+    .said = { "-60 stage|seen=adult", "-50 sexed|method=joined|sex=female" },
+    .want = { "forward adult why=adult.overdue" } },
 };
 
 static const RuleRow put_off[] = {
@@ -163,6 +189,7 @@ RUN (ill)
 RUN (stands)
 RUN (answers)
 RUN (power)
+RUN (forward)
 RUN (put_off)
 
 int
@@ -173,6 +200,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/rule/stands", test_stands);
   g_test_add_func ("/rule/answers", test_answers);
   g_test_add_func ("/rule/power", test_power);
+  g_test_add_func ("/rule/forward", test_forward);
   g_test_add_func ("/rule/put-off", test_put_off);
   return g_test_run ();
 }
