@@ -313,6 +313,13 @@ check_put_off (const CoreEntry *entry)
   return until - entry->day > LONGEST_PUT_OFF ? CORE_REFUSE_UNTIL_FAR : CORE_REFUSE_NOTHING;
 }
 
+/* How cold it got where animals stand: no room "falls" to more, and none of a keeper is colder (ours). */
+static bool
+lowest_possible (double lowest)
+{
+  return lowest >= -30 && lowest <= 40;
+}
+
 /* Values that a single key cannot judge. */
 static CoreRefusal
 check_values (const CoreState *state, const CoreEntry *entry)
@@ -332,6 +339,8 @@ check_values (const CoreState *state, const CoreEntry *entry)
   if (entry->kind == CORE_KIND_READING && core_entry_get (entry, CORE_KEY_T) == NULL &&
       core_entry_get (entry, CORE_KEY_RH) == NULL)
     return CORE_REFUSE_READING_EMPTY;
+  if (entry->kind == CORE_KIND_POWER && !lowest_possible (core_entry_num (entry, CORE_KEY_LOWEST, 0)))
+    return CORE_REFUSE_POWER_LOWEST;
   return CORE_REFUSE_NOTHING;
 }
 

@@ -58,6 +58,7 @@ typedef enum
   CORE_REFUSE_NO_STAGE,        /* a seller's stage that says none */
   CORE_REFUSE_UNTIL_OVER,      /* put off until a day that is no later */
   CORE_REFUSE_READING_EMPTY,
+  CORE_REFUSE_POWER_LOWEST,
   CORE_REFUSE_TOO_YOUNG,       /* sub-adult or adult so soon after the hatch */
   CORE_REFUSE_STAGE_MOULTS,    /* a stage and a number of moults that exclude each other */
   CORE_REFUSE_BEFORE_ARRIVAL,  /* care of ours before it came */

@@ -147,6 +147,8 @@ score (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
     s += 5; /* flies and moths first */
   if (wish->small_soft && !p->soft)
     s += 20;
+  if (wish->no_bites && p->bites)
+    s += 25;
   if (varies (wish) && prey == wish->last)
     s += 30;
   if (wish->smaller && is_prey (wish->last) && p->mm >= PREY[wish->last].mm)

@@ -108,7 +108,7 @@
   /* the species takes flying prey only */                                                        \
   X (PREY_FLYING_ONLY, "prey.flying_only")                                                        \
   /* Taking prey out */                                                                           \
-  /* code = prey that bites, day = offered */                                                     \
+  /* code = prey that bites, day = offered; value 1 = it was refused */                            \
   X (TAKE_OUT_BITES, "take_out.bites")                                                            \
   /* prey of no name, day = offered: out if it bites */                                           \
   X (TAKE_OUT_NOT_NAMED, "take_out.not_named")                                                    \
@@ -180,6 +180,8 @@
   X (SEPARATE_STAGE, "separate.stage")                                                            \
   /* TIMES value = how many were found dead, day */                                               \
   X (SEPARATE_BODY, "separate.body")                                                              \
+  /* the same of hatchlings, few of many: value2 = how many are left */                           \
+  X (SEPARATE_FEW, "separate.few")                                                                \
   /* TIMES value = how many of them moulted, value2 = of how many (NAN unknown), day: some are a    \
    * moult ahead of the others */                                                                 \
   X (SEPARATE_AHEAD, "separate.ahead")                                                            \
@@ -272,6 +274,9 @@
   X (LOOK_WINGS, "look.wings")                                                                    \
   /* the power was out on its shelf; CELSIUS value = lowest, NAN = not said; day */                \
   X (LOOK_POWER, "look.power")                                                                    \
+  /* its winter rest, DAYS value = so long, day = entered; and so long that its end is asked for */  \
+  X (LOOK_REST, "look.rest")                                                                      \
+  X (LOOK_REST_OVER, "look.rest_over")                                                            \
   /* the belly score is out of date (or was never given): day = scored */                         \
   X (LOOK_BELLY, "look.belly")                                                                    \
   /* The rest */                                                                                  \

@@ -116,12 +116,12 @@ find_refusals (CoreRuleContext *self)
 /* More cases follow within a month of one, and eggs within two of a mating (ours). */
 static const int LAYING_DAYS = 30, MATED_DAYS = 60;
 
-static const CoreSetting *
-gravid_setting (const CoreState *s)
+const CoreSetting *
+core_setting_of (const CoreState *state, const char *key)
 {
-  for (size_t i = 0; i < s->settings.n; i++)
-    if (strcmp (s->settings.v[i].key, "gravid") == 0)
-      return &s->settings.v[i];
+  for (size_t i = 0; i < state->settings.n; i++)
+    if (strcmp (state->settings.v[i].key, key) == 0)
+      return &state->settings.v[i];
   return NULL;
 }
 
@@ -130,7 +130,7 @@ static void
 find_gravid (CoreRuleContext *self)
 {
   const CoreState *s = self->s;
-  const CoreSetting *said = gravid_setting (s);
+  const CoreSetting *said = core_setting_of (s, "gravid");
   CoreDay since = said ? said->day : CORE_DAY_NONE, today = self->in->today;
   const CoreLaying *laid = s->layings.n ? &s->layings.v[s->layings.n - 1] : NULL;
   self->gravid = core_state_says_yes (s, "gravid");

@@ -4,6 +4,8 @@
 
 #include <string.h>
 
+#include "core/core-rule.h"
+
 /* The highest stage that it may be in, moults since the hatch; -1 = nobody knows. */
 static int
 highest (const CoreState *state)
@@ -48,10 +50,27 @@ add_task (const CorePlanInput *input, const CoreTask *task, CoreStandin *out)
   at->feed |= task->kind == CORE_TASK_FEED;
   at->mist |= task->kind == CORE_TASK_MIST;
   at->water |= task->kind == CORE_TASK_WATER;
-  if (task->kind != CORE_TASK_FEED || out->prey >= 0 || task->n_prey == 0)
+}
+
+/* One prey for all days, whatever the next meal is by exception. What bites has to come out again
+ * in the evening, which somebody who knows nothing is asked for only where nothing else fits. */
+static void
+choose_prey (const CorePlanInput *input, CoreStandin *out)
+{
+  CorePreyWish wish = { .last = -1, .no_bites = true };
+  CoreRuleContext ctx;
+  CoreTask meal;
+  CorePlan none;
+
+  core_plan_init (&none);
+  core_rule_context_init (&ctx, input, &none);
+  memset (&meal, 0, sizeof meal);
+  core_prey_offer (&ctx, &wish, &meal);
+  if (meal.n_prey == 0)
     return;
-  out->prey = task->prey[0].prey;
-  out->n = task->prey[0].n;
+  out->prey = meal.prey[0].prey;
+  out->n = meal.prey[0].n;
+  out->take_out = core_prey_bites (out->prey);
 }
 
 /* Of the meals only, where what is held back is asked about. */
@@ -115,6 +134,8 @@ core_standin (const CorePlanInput *input, CoreStandin *out)
       out->rest_days = rest_days (input->state, input->profile);
       out->until_moult = hold.kind == CORE_HOLD_BEFORE;
       out->flies_always = input->state->kind == CORE_SUBJECT_LOT && input->state->moults <= 2;
+      if (input->state->kind == CORE_SUBJECT_ANIMAL || input->state->kind == CORE_SUBJECT_LOT)
+        choose_prey (input, out);
       add_tasks (input, &plan, false, out);
       close_days (input, &hold, out);
       if (out->until_moult)

@@ -25,6 +25,7 @@ typedef struct
   bool until_moult;  /* closed until it has moulted: nobody knows the day */
   int prey;          /* CORE_PREY_*; -1 = none is proposed */
   int n;             /* of it at one meal; 0 = not said */
+  bool take_out;     /* it bites: what is left of it goes out in the evening */
   int rest_days;     /* after the day of a moult closed and without food for so many more; 0 adult, lot */
   CoreStandinDay days[CORE_STANDIN_DAYS]; /* from `input->from` on */
 } CoreStandin;

@@ -7,11 +7,13 @@
  * only after a body.
  */
 #include <math.h>
+#include <string.h>
 
 #include "core/core-rule.h"
 
 static const double WEIGHT = 45;
 static const int BODY_DAYS = 3;   /* a body speaks for so long (ours) */
+static const int MANY = 20;       /* of so many hatchlings one, in some days (ours) */
 static const int FOOD_DAYS = 2;   /* as long as no food was seen in since (ours) */
 static const int WINDOW_DAYS = 2; /* to do it in (ours) */
 /* One predator can take another from this ratio of lengths on: Hurd 1988. */
@@ -32,6 +34,14 @@ because (Wish *wish, CoreReason reason)
     wish->since = reason.day;
 }
 
+/* Some hatchlings die whatever is done: one of many is looked into before all are parted (ours). */
+static bool
+few_of_many (const CoreRuleContext *ctx, const CoreTallyStep *step)
+{
+  const CoreTally *tally = &ctx->s->tally;
+  return ctx->m_high == 0 && tally->known && -step->change * MANY <= tally->count;
+}
+
 /* A death within the last days: of what, nobody may have seen. */
 static void
 by_body (const CoreRuleContext *ctx, Wish *wish)
@@ -42,8 +52,10 @@ by_body (const CoreRuleContext *ctx, Wish *wish)
       if (step->kind != CORE_KIND_DIED || step->day > ctx->in->today)
         continue;
       if (ctx->in->today - step->day <= BODY_DAYS)
-        because (wish, core_because_value (CORE_R_SEPARATE_BODY, CORE_UNIT_TIMES,
-                                           (double) -step->change, 0, step->day, step->entry));
+        because (wish, core_because_value (few_of_many (ctx, step) ? CORE_R_SEPARATE_FEW
+                                                                   : CORE_R_SEPARATE_BODY,
+                                           CORE_UNIT_TIMES, (double) -step->change,
+                                           (double) ctx->s->tally.count, step->day, step->entry));
       return;
     }
 }
@@ -125,6 +137,9 @@ core_rule_separate (CoreRuleContext *ctx)
   CoreTask task = core_task_make (ctx, CORE_TASK_SEPARATE, CORE_REACH_TOUCH, wish.since, wish.since,
                                   wish.since + WINDOW_DAYS, WEIGHT);
   core_task_id_stage (&task, ctx->s->moults);
+  for (size_t i = 0; i < wish.n_why && wish.n_why > 1; i++)
+    if (strcmp (wish.why[i].rule, core_plan_reason_id (CORE_R_SEPARATE_FEW)) == 0)
+      wish.why[i].rule = core_plan_reason_id (CORE_R_SEPARATE_BODY); /* it is not alone */
   for (size_t i = 0; i < wish.n_why; i++)
     core_task_why (&task, wish.why[i]);
   core_plan_add (ctx, &task);

@@ -61,12 +61,14 @@ core_rule_take_out (CoreRuleContext *ctx)
   const CoreSignSeen *sign = latest_sign (ctx->s, meal->day);
   /* What may bite, not known, is a task only from the day on that the animal must be left alone. */
   CoreDay due = sign && not_named (meal->prey) && sign->first > meal->day ? sign->first : meal->day;
+  /* At once for a sign of that evening; one of a later day does not make it late before that day. */
   CoreTask task = core_task_make (ctx, CORE_TASK_TAKE_OUT, CORE_REACH_OPEN, due, due,
-                                  sign ? due : due + 1, WEIGHT);
+                                  sign && sign->first <= due ? due : due + 1, WEIGHT);
   CoreReason bites =
     core_because (not_named (meal->prey) ? CORE_R_TAKE_OUT_NOT_NAMED : CORE_R_TAKE_OUT_BITES,
                   meal->day, meal->entry);
   bites.code = meal->prey;
+  bites.value = meal->outcome == CORE_FED_REFUSED; /* it may still be in there */
   core_task_why (&task, bites);
   if (sign)
     {

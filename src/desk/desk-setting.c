@@ -158,6 +158,23 @@ setting_day (Desk *self, const char *key, const char *value, GError **error)
   return g_strdup (text);
 }
 
+/* A rest that its kind does not have would make the silence of one in danger look right. */
+static char *
+setting_rest (Desk *self, CoreId subject, CoreSubjectKind kind, char *value, GError **error)
+{
+  g_autofree char *taken = value;
+  g_autoptr (DeskSubject) now = desk_get (self, subject);
+  gboolean asked = value != NULL && strcmp (value, "yes") == 0 &&
+                   (kind == CORE_SUBJECT_ANIMAL || kind == CORE_SUBJECT_LOT);
+
+  if (!asked || now == NULL || desk_subject_profile (now)->winter_rest)
+    return g_steal_pointer (&taken);
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE,
+             desk_subject_species_known (now) ? WORDS_DESK_NO_REST : WORDS_DESK_REST_UNKNOWN,
+             desk_subject_profile (now)->scientific, NULL);
+  return NULL;
+}
+
 static char *
 setting_word (const Setting *setting, const char *key, const char *value, GError **error)
 {
@@ -443,7 +460,9 @@ desk_value_setting (Desk *self,
     case SETTING_WHOLE:
       return setting_real (setting, value, error);
     case SETTING_WORD:
-      return setting_word (setting, key, value, error);
+      return strcmp (key, "rest") == 0
+               ? setting_rest (self, subject, kind, setting_word (setting, key, value, error), error)
+               : setting_word (setting, key, value, error);
     case SETTING_DAY:
       return setting_day (self, key, value, error);
     case SETTING_TEXT:

@@ -94,6 +94,8 @@ desk_sheet_kind_of (const DeskSubject *subject)
   const CoreProfile *profile = desk_subject_species_known (subject) ? desk_subject_profile (subject) : NULL;
   const char *name = words_species (WORDS_LOCAL, profile, desk_subject_state (subject)->species);
 
+  if (desk_subject_kind (subject) == CORE_SUBJECT_CULTURE)
+    return words_prey (WORDS_LOCAL, desk_subject_state (subject)->culture.prey, 0);
   if (desk_subject_kind (subject) != CORE_SUBJECT_ANIMAL)
     return g_strdup (name);
   return g_strdup_printf ("%s %s", words_sex_sign (desk_subject_verdict (subject)->verdict), name);
@@ -127,6 +129,8 @@ add_row (ExchSheet *sheet, const WordsView *view, const DeskSubject *subject)
   row->stage = stage_of (view, subject);
   row->due = words_sheet_due (view, plan);
   row->alone = plan->hold.kind != CORE_HOLD_NONE;
+  row->plain =
+    desk_subject_kind (subject) != CORE_SUBJECT_ANIMAL && desk_subject_kind (subject) != CORE_SUBJECT_LOT;
 }
 
 static guint

@@ -87,6 +87,7 @@ typedef struct
   guint prey[CORE_N_PREY]; /* how many are needed */
   guint n_lots;            /* cups with flies always in view */
   GPtrArray *before;       /* char *, numbers of those to be fed before the first day */
+  GPtrArray *cultures;     /* char *, codes of the jars that flies come from */
 } Making;
 
 typedef struct
@@ -104,7 +105,17 @@ needs_nothing (const Cup *cup, guint n_days)
   return TRUE;
 }
 
-/* Animals and lots always, egg cases and the like where something is to be done. */
+/* Of those that go on living in their jar; other feeders are fed out of a box that is bought. */
+static gboolean
+gives_flies (const DeskSubject *subject)
+{
+  int prey = desk_subject_state (subject)->culture.prey;
+
+  return desk_subject_kind (subject) == CORE_SUBJECT_CULTURE &&
+         (prey == CORE_PREY_MELANOGASTER || prey == CORE_PREY_HYDEI);
+}
+
+/* Animals, lots and jars of flies always, egg cases and the like where something is to be done. */
 static GArray *
 cups_of (Making *self, GPtrArray *subjects)
 {
@@ -118,7 +129,7 @@ cups_of (Making *self, GPtrArray *subjects)
 
       if (!desk_subject_standin (cup.subject, self->from, self->to, &cup.plan))
         g_error ("out of memory");
-      if (animal || kind == CORE_SUBJECT_EGGCASE || !needs_nothing (&cup, (guint) (self->to - self->from + 1)))
+      if (animal || kind == CORE_SUBJECT_EGGCASE || gives_flies (cup.subject) || !needs_nothing (&cup, (guint) (self->to - self->from + 1)))
         g_array_append_val (cups, cup);
     }
   return cups;
@@ -127,6 +138,8 @@ cups_of (Making *self, GPtrArray *subjects)
 static void
 count_cup (Making *self, const Cup *cup)
 {
+  if (gives_flies (cup->subject))
+    g_ptr_array_add (self->cultures, g_strdup (desk_subject_label (cup->subject)));
   if (cup->plan.flies_always)
     {
       self->n_lots++;
@@ -160,7 +173,9 @@ fill_row (const Making *self, ExchDaysRow *row, const Cup *cup, CoreDay first, g
   row->number = g_strdup (desk_subject_label (cup->subject));
   row->kind = kind_of (self->view.lang, cup->subject);
   row->food = animal ? words_standin_food (self->view.lang, &cup->plan)
-                     : g_strdup (kind == CORE_SUBJECT_EGGCASE ? words_standin (self->view.lang, WORDS_STANDIN_EGGCASE) : "");
+                     : g_strdup (kind == CORE_SUBJECT_EGGCASE    ? words_standin (self->view.lang, WORDS_STANDIN_EGGCASE)
+                                 : gives_flies (cup->subject) ? words_standin (self->view.lang, WORDS_STANDIN_CULTURE)
+                                                              : "");
   row->rest = cup->plan.rest_days > 0 ? g_strdup_printf ("+%d", cup->plan.rest_days) : g_strdup ("");
   for (guint i = 0; i < n_days; i++)
     {
@@ -214,6 +229,7 @@ fill_card (Making *self, ExchCard *card, const char *call)
 {
   gsize n;
   const WordsParagraph *conditions = words_standin_conditions (self->view.lang, &n);
+  g_autofree char *cultures = NULL;
   WordsParagraph paragraph;
   char *body;
 
@@ -230,7 +246,9 @@ fill_card (Making *self, ExchCard *card, const char *call)
       paragraph = words_standin_before (self->view.lang, numbers, &body);
       add_paragraph (card, paragraph, body);
     }
-  paragraph = words_standin_supplies (self->view.lang, self->prey, self->n_lots, &body);
+  g_ptr_array_add (self->cultures, NULL);
+  cultures = g_strjoinv (", ", (GStrv) self->cultures->pdata);
+  paragraph = words_standin_supplies (self->view.lang, self->prey, self->n_lots, cultures, &body);
   add_paragraph (card, paragraph, body);
   paragraph = words_standin_call (self->view.lang, call, &body);
   add_paragraph (card, paragraph, body);
@@ -254,8 +272,9 @@ span_ok (Desk *self, CoreDay from, CoreDay to, GError **error)
 DeskSheet *
 desk_standin_sheet (Desk *self, CoreId place, CoreDay from, CoreDay to, const char *call, GError **error)
 {
-  Making making = { self, NULL, { WORDS_LOCAL, CORE_DAY_NONE, desk_scheme (self) }, from, to, { 0 }, 0, NULL };
+  Making making = { self, NULL, { WORDS_LOCAL, CORE_DAY_NONE, desk_scheme (self) }, from, to, { 0 }, 0, NULL, NULL };
   g_autoptr (GPtrArray) before = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GPtrArray) cultures = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GPtrArray) places = NULL;
   ExchCard *card;
 
@@ -265,6 +284,7 @@ desk_standin_sheet (Desk *self, CoreId place, CoreDay from, CoreDay to, const ch
   card = exch_card_new ();
   making.sheet = desk_sheet_new ();
   making.before = before;
+  making.cultures = cultures;
   desk_sheet_add (making.sheet, &card_class, card); /* first; filled when all is counted */
   for (guint i = 0; i < places->len; i++)
     add_shelf (&making, places->pdata[i]);

@@ -100,13 +100,13 @@ void
 exch_card_draw (const ExchCard *self, const ExchPaper *paper, cairo_t *cr)
 {
   double wide = paper->width - 2 * MARGIN;
-  PrintBox title = { MARGIN, MARGIN, wide * .66, MM (8) };
-  PrintBox day = { MARGIN + wide * .68, MARGIN, wide * .32, MM (8) };
+  PrintBox title = { MARGIN, MARGIN, self->day != NULL ? wide * .6 : wide, MM (8) };
+  PrintBox day = { MARGIN + wide * .62, MARGIN, wide * .38, MM (8) };
 
   cairo_set_source_rgb (cr, 0, 0, 0);
   _exch_print_text (cr, &title, self->title, 17, TRUE, FALSE, PRINT_LEFT);
   if (self->day != NULL)
-    _exch_print_text (cr, &day, self->day, 10, FALSE, FALSE, PRINT_RIGHT);
+    _exch_print_text (cr, &day, self->day, 10, FALSE, TRUE, PRINT_RIGHT);
   _exch_print_line (cr, MARGIN, MARGIN + MM (10), paper->width - MARGIN, MARGIN + MM (10), .8);
   (void) all (self, paper, exch_card_size (self, paper, cr), TRUE, cr);
 }

@@ -113,7 +113,7 @@ draw_head (const ExchDays *self, const ExchPaper *paper, cairo_t *cr)
   PrintBox note = { MARGIN, MARGIN + MM (8), wide, MM (7) };
 
   _exch_print_text (cr, &title, self->title, 15, TRUE, FALSE, PRINT_LEFT);
-  _exch_print_text (cr, &span, self->span, 10, FALSE, FALSE, PRINT_RIGHT);
+  _exch_print_text (cr, &span, self->span, 10, FALSE, TRUE, PRINT_RIGHT);
   _exch_print_text (cr, &note, self->note, 8.5, FALSE, TRUE, PRINT_LEFT);
   for (guint i = 0; i < N_LEFT + self->n_days; i++)
     {

@@ -181,6 +181,17 @@ moults_sum_to_one (const double *p)
   return fabs (sum - 1) < 1e-6;
 }
 
+/* The first that does not rise. */
+static const char *
+wrong_temperature (const CoreClock *clock)
+{
+  if (clock->t0 >= 25)
+    return "t0";
+  if (clock->topt <= clock->t0)
+    return "topt";
+  return clock->tflat < clock->topt ? "tflat" : "tmax";
+}
+
 gboolean
 exch_profile_check (const CoreProfile *profile, const char **group, const char **key, char **why)
 {
@@ -191,7 +202,7 @@ exch_profile_check (const CoreProfile *profile, const char **group, const char *
   if (!core_clock_valid (&clock))
     {
       *group = "clock";
-      *key = "t0";
+      *key = wrong_temperature (&clock);
       *why = g_strdup (C_ ("profile error", "The temperatures must rise: t0 below 25, t0 below "
                                             "topt, topt not above tflat, tflat below tmax"));
     }

@@ -177,7 +177,7 @@ draw_row (const ExchSheetRow *row, const Columns *columns, double top, double he
   draw_kind (row, &kind, cr);
   _exch_print_text (cr, &due, row->due, 8.5, row->alone, TRUE, PRINT_LEFT);
   cairo_set_line_width (cr, .7);
-  for (guint i = 3; i < 3 + N_BOXES; i++)
+  for (guint i = row->plain ? 3 + N_BOXES - 1 : 3; i < 3 + N_BOXES; i++)
     {
       double middle = (columns->at[i] + columns->at[i + 1] - GAP) / 2;
 

@@ -28,6 +28,7 @@ typedef struct
   char *stage;
   char *due;
   gboolean alone; /* a grey bar: leave it alone */
+  gboolean plain; /* no animal: of the boxes only the last, "other" */
 } ExchSheetRow;
 
 #define EXCH_SHEET_HEADS 8 /* number, kind, due, four boxes to tick, notes */

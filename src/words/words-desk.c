@@ -151,6 +151,11 @@ static const WordsTerm problems[WORDS_N_DESK] = {
                         "belly plates."),
   [WORDS_DESK_SETTING_UNKNOWN] =
     TERM ("desk error", "“{1}” is no detail that is kept here. Known are: {2}."),
+  [WORDS_DESK_NO_REST] =
+    TERM ("desk error", "{1} has no winter rest: one that stands cold and refuses is in danger. Warm it up slowly. If "
+                        "yours does rest, say so in a profile of your own (“winter_rest”)."),
+  [WORDS_DESK_REST_UNKNOWN] =
+    TERM ("desk error", "Few kinds have a winter rest, and of which kind this one is nobody said: enter its kind first."),
   [WORDS_DESK_SETTING_WORD] =
     TERM ("desk error", "“{1}={2}”: take one of {3}, or nothing to take it away."),
   [WORDS_DESK_PROFILE_VALUE] = TERM ("desk error", "{1}: {2}."),

@@ -139,6 +139,10 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "The last three meals were all {prey}: something else for a change.") },
   { "prey.flying_only", REASON_ALWAYS, TERM ("reason", "This kind takes flying prey only.") },
   /* Taking prey out */
+  { "take_out.bites", REASON_LIKELY,
+    TERM ("reason", "{prey} refused {d}, and not entered as gone: out with it, it may bite.") },
+  { "take_out.not_named", REASON_LIKELY,
+    TERM ("reason", "Prey refused {d}, which is not named, and not entered as gone: out with it if it can bite.") },
   { "take_out.bites", REASON_ALWAYS,
     TERM ("reason", "{prey} put in {d} may bite it: out the same evening.") },
   { "take_out.not_named", REASON_ALWAYS,
@@ -232,6 +236,9 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "At this stage lot-mates of this kind are put into cups of their own.") },
   { "separate.body", REASON_ALWAYS,
     TERM ("reason", "{n} found dead {d}: they may have begun to take each other.") },
+  { "separate.few", REASON_ALWAYS,
+    TERM ("reason", "{n} found dead {d}, {m} are left: a few hatchlings always die. Flies in view at all times; a "
+                    "half-eaten one, or more tomorrow: put them into cups of their own.") },
   { "separate.no_food", REASON_ALWAYS,
     TERM ("reason", "No food was in view {d}: hungry ones take each other.") },
   { "separate.ahead", REASON_NAN2,
@@ -398,6 +405,12 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "The power was out ({d}): look at every cup of the shelf.") },
   { "look.power", REASON_ALWAYS,
     TERM ("reason", "The power was out ({d}) and it fell to {v}: look at every cup of the shelf.") },
+  { "look.rest", REASON_ALWAYS,
+    TERM ("reason", "In its winter rest since {date}: cool, little food, and refusing is usual. When it ends, warm it "
+                    "slowly and enter that.") },
+  { "look.rest_over", REASON_ALWAYS,
+    TERM ("reason", "In its winter rest since {date}, for {v}: is it over? Some months are usual. Look at the belly, "
+                    "warm it slowly, and enter the end of its rest.") },
   { "look.belly", REASON_NO_DAY, TERM ("reason", "Its belly was never scored.") },
   { "look.belly", REASON_ALWAYS, TERM ("reason", "Its belly was last scored {d}.") },
   /* The rest */

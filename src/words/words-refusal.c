@@ -243,6 +243,9 @@ static const WordsTerm refusals[] = {
     TERM ("refusal", "It can only be put off until a later day. Give a day to come."),
   [CORE_REFUSE_READING_EMPTY] =
     TERM ("refusal", "A reading is a temperature, a humidity or both. Give one: t=23 or rh=55."),
+  [CORE_REFUSE_POWER_LOWEST] =
+    TERM ("refusal", "“lowest” is how cold it became without power, in °C: a value from -30 to 40. Leave it out if "
+                     "nobody measured it."),
   [CORE_REFUSE_NOT_DOUBTFUL] =
     TERM ("refusal", "Nobody doubts which animal this is, so there is nothing to decide."),
   [CORE_REFUSE_UNTIL_FAR] =

@@ -46,12 +46,18 @@ words_sheet_scheme (WordsLang lang, int scheme)
 /* A cell names the prey itself; "feed" stands only where none is proposed. Beside an animal that
  * hangs or hardens a helper sprays the far wall, or nothing. */
 static char *
-task_words (WordsLang lang, const CoreTask *task, const CoreHold *hold)
+task_words (const WordsView *view, const CoreTask *task, const CoreHold *hold)
 {
+  WordsLang lang = view->lang;
+
+
   if (task->kind == CORE_TASK_MIST && hold->kind != CORE_HOLD_NONE)
     return g_strdup (T_ (lang, "sheet", "spray the far wall only, or nothing"));
   if (task->kind == CORE_TASK_FEED && task->n_prey > 0)
     return words_prey (lang, task->prey[0].prey, task->prey[0].n);
+  /* These kinds are many things: "adult life" alone says nothing. */
+  if (task->kind == CORE_TASK_ADULT || task->kind == CORE_TASK_EGGCASE || task->kind == CORE_TASK_CULTURE || task->trouble)
+    return words_task_title (view, task);
   return g_strdup (words_task_kind (lang, task->kind));
 }
 
@@ -70,7 +76,7 @@ words_sheet_due (const WordsView *view, const CorePlan *plan)
   for (size_t i = 0; i < plan->tasks.n; i++)
     if (!plan->tasks.v[i].projected && plan->tasks.v[i].day <= view->today)
       {
-        g_autofree char *words = task_words (view->lang, &plan->tasks.v[i], &plan->hold);
+        g_autofree char *words = task_words (view, &plan->tasks.v[i], &plan->hold);
 
         /* A cell says a thing once: small and large flies for one hatch are two tasks. */
         if (!g_ptr_array_find_with_equal_func (parts, words, g_str_equal, NULL))

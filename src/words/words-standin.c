@@ -21,6 +21,7 @@ words_standin (WordsLang lang, WordsStandinPart part)
     [WORDS_STANDIN_FLIES] = TERM ("stand-in", "flies"),
     [WORDS_STANDIN_FLIES_ALWAYS] = TERM ("stand-in", "flies always in view"),
     [WORDS_STANDIN_SMALL_PREY] = TERM ("stand-in", "prey of at most half its length"),
+    [WORDS_STANDIN_CULTURE] = TERM ("stand-in", "gives fruit flies: tap some out, shut it, no sun"),
     [WORDS_STANDIN_EGGCASE] = TERM ("stand-in", "hatches: flies in, call"),
   };
   G_STATIC_ASSERT (G_N_ELEMENTS (table) == WORDS_N_STANDIN_PARTS);
@@ -83,8 +84,8 @@ words_standin_column (WordsLang lang, CoreDay day)
   WordsView near = { lang, day, 1 }; /* without its year */
   g_autofree char *date = words_day (&near, day, WORDS_DAY_SHORT);
 
-  /* Translators: head of a narrow column: a short weekday and a short date, "Tue 1 Dec" */
-  return g_strdup_printf (T_ (lang, "stand-in", "%s %s"), words_weekday_short (lang, core_day_weekday (day)), date);
+  /* Two lines of a narrow column, so that all its heads are of one size. */
+  return g_strdup_printf ("%s\n%s", words_weekday_short (lang, core_day_weekday (day)), date);
 }
 
 char *
@@ -97,12 +98,24 @@ words_standin_shelf (WordsLang lang, const char *place)
 char *
 words_standin_span (const WordsView *view, CoreDay from, CoreDay to)
 {
-  g_autofree char *first = words_day (view, from, WORDS_DAY_FULL);
-  g_autofree char *last = words_day (view, to, WORDS_DAY_FULL);
+  WordsView near = { view->lang, from, 1 }; /* without its year */
+  g_autofree char *last = words_day (view, to, WORDS_DAY_SHORT);
+  g_autofree char *first = words_day (&near, from, WORDS_DAY_SHORT);
+  int y1, y2, m1, m2, day;
 
-  /* Translators: two days */
-  return from == to ? g_steal_pointer (&first)
-                    : g_strdup_printf (T_ (view->lang, "stand-in", "%s to %s"), first, last);
+  if (from == to)
+    return words_day (view, from, WORDS_DAY_FULL);
+  core_day_to_ymd (from, &y1, &m1, &day);
+  core_day_to_ymd (to, &y2, &m2, &day);
+  if (y1 != y2)
+    {
+      g_free (first);
+      first = words_day (view, from, WORDS_DAY_SHORT);
+    }
+  /* Translators: two days, each a short weekday and a date: "Mon 30 Nov – Fri 4 Dec 2026" */
+  return g_strdup_printf (T_ (view->lang, "stand-in", "%s %s – %s %s"),
+                          words_weekday_short (view->lang, core_day_weekday (from)), first,
+                          words_weekday_short (view->lang, core_day_weekday (to)), last);
 }
 
 /* "2 house flies, once it has moulted" */
@@ -115,6 +128,13 @@ words_standin_food (WordsLang lang, const CoreStandin *row)
     return g_strdup (words_standin (lang, WORDS_STANDIN_FLIES_ALWAYS));
   food = row->prey >= 0 ? words_prey (lang, row->prey, row->n)
                         : g_strdup (words_standin (lang, WORDS_STANDIN_SMALL_PREY));
+  if (row->take_out)
+    {
+      g_autofree char *only = g_steal_pointer (&food);
+
+      /* Translators: prey that bites: "2 crickets; out again in the evening" */
+      food = g_strdup_printf (T_ (lang, "stand-in", "%s; out again in the evening"), only);
+    }
   if (!row->until_moult)
     return g_steal_pointer (&food);
   /* Translators: food, of an animal that is about to moult: "2 house flies" */
@@ -136,7 +156,7 @@ words_standin_day (WordsLang lang, const CoreStandin *row, guint day)
 }
 
 WordsParagraph
-words_standin_supplies (WordsLang lang, const guint prey[CORE_N_PREY], guint n_lots, char **body)
+words_standin_supplies (WordsLang lang, const guint prey[CORE_N_PREY], guint n_lots, const char *cultures, char **body)
 {
   g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
   g_autofree char *list = NULL;
@@ -153,6 +173,15 @@ words_standin_supplies (WordsLang lang, const guint prey[CORE_N_PREY], guint n_l
   /* Translators: a list of prey: "24 house flies · 6 moths" */
   *body = list[0] == '\0' ? g_strdup (T_ (lang, "stand-in", "None."))
                           : g_strdup_printf (T_ (lang, "stand-in", "%s. Have some more: a few get away."), list);
+  if (cultures != NULL && cultures[0] != '\0')
+    {
+      g_autofree char *needed = *body;
+
+      /* Translators: what is needed, and the codes of the jars: "C1, C2" */
+      *body = g_strdup_printf (T_ (lang, "stand-in", "%s Fruit flies come out of the jars %s; the rest is to be bought or "
+                                                     "handed over before."),
+                               needed, cultures);
+    }
   return (WordsParagraph){ T_ (lang, "stand-in", "Food needed for these days"), *body };
 }
 

@@ -386,6 +386,7 @@ typedef enum
   WORDS_STANDIN_FLIES,
   WORDS_STANDIN_FLIES_ALWAYS,
   WORDS_STANDIN_SMALL_PREY,
+  WORDS_STANDIN_CULTURE,
   WORDS_STANDIN_EGGCASE,
   WORDS_N_STANDIN_PARTS
 } WordsStandinPart;
@@ -398,7 +399,8 @@ char *words_standin_span (const WordsView *view, CoreDay from, CoreDay to);
 char *words_standin_food (WordsLang lang, const CoreStandin *row);
 char *words_standin_day (WordsLang lang, const CoreStandin *row, guint day); /* NULL = nothing */
 /* Each with a body that the caller frees. */
-WordsParagraph words_standin_supplies (WordsLang lang, const guint prey[CORE_N_PREY], guint n_lots, char **body);
+/* `cultures`: the codes of the jars, or "" */
+WordsParagraph words_standin_supplies (WordsLang lang, const guint prey[CORE_N_PREY], guint n_lots, const char *cultures, char **body);
 WordsParagraph words_standin_before (WordsLang lang, const char *numbers, char **body);
 WordsParagraph words_standin_call (WordsLang lang, const char *whom, char **body); /* NULL: a line to write on */
 
@@ -450,6 +452,8 @@ typedef enum
   WORDS_DESK_NO_PAIR,
   WORDS_DESK_BAD_DAY,
   WORDS_DESK_BAD_REAL,
+  WORDS_DESK_NO_REST,
+  WORDS_DESK_REST_UNKNOWN,
   WORDS_DESK_NUMBER_FORM,
   WORDS_DESK_NUMBER_GIVEN,
   WORDS_DESK_CODE_TAKEN,

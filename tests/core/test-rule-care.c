@@ -252,7 +252,7 @@ static const RuleRow take_out[] = {
     .said = { "-2 fed", "0 sign|sign=pumping" },
     .want = { "task take_out due=0 latest=0 why=take_out.not_named why=take_out.sign" } },
   { "what bites was due before the sign", .moults = 5, .said = { "-2 fed|prey=cricket", "0 sign|sign=pumping" },
-    .want = { "task take_out due=-2 latest=-2 why=take_out.bites why=take_out.sign" } },
+    .want = { "task take_out due=-2 latest=-1 why=take_out.bites why=take_out.sign" } },
   { "taken", .moults = 5, .said = { "0 fed|prey=cricket|outcome=taken" }, .want = { "none take_out" } },
   { "gone", .moults = 5, .said = { "-1 fed|prey=cricket", "0 gone" }, .want = { "none take_out" } },
   { "taken out, by a mark", .moults = 5, .said = { "-1 fed|prey=cricket", "0 done|rule=take_out" }, .want = { "none take_out" } },

@@ -167,6 +167,19 @@ static const RuleRow forward[] = {
     .want = { "forward adult why=adult.overdue" } },
 };
 
+static const RuleRow rest[] = {
+  { "a kind that rests says so", CORE_GROUP_DRY_HOT, .moults = 5, .given = rests,
+    .said = { "-9 set|key=rest|value=yes", "-1 looked" },
+    .want = { "task look why=look.rest not=look.rest_over", "task feed why=feed.rest" } },
+  { "after three months its end is asked for, and does not go quiet", CORE_GROUP_DRY_HOT, .moults = 5, .given = rests,
+    .said = { "-95 set|key=rest|value=yes", "-3 looked" }, .want = { "forward look why=look.rest_over" } },
+  { "ended: no more", CORE_GROUP_DRY_HOT, .moults = 5, .given = rests,
+    .said = { "-95 set|key=rest|value=yes", "-3 set|key=rest|value=no" },
+    .want = { "task look not=look.rest_over not=look.rest", "task feed not=feed.rest" } },
+  { "of a kind without a rest it is none", .moults = 5, .said = { "-95 set|key=rest|value=yes" },
+    .want = { "task look not=look.rest_over not=look.rest", "task feed not=feed.rest" } },
+};
+
 static const RuleRow put_off[] = {
   { "food put off is said, with its reason", .moults = 5, .said = { "-3 fed|prey=moth", "0 put_off|rule=feed|until=2026-02-20" },
     .to = 2, .want = { "none feed", "held feed until=3 ask=4 why=put_off" } },
@@ -191,6 +204,7 @@ RUN (answers)
 RUN (power)
 RUN (forward)
 RUN (put_off)
+RUN (rest)
 
 int
 main (int argc, char *argv[])
@@ -202,5 +216,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/rule/power", test_power);
   g_test_add_func ("/rule/forward", test_forward);
   g_test_add_func ("/rule/put-off", test_put_off);
+  g_test_add_func ("/rule/rest", test_rest);
   return g_test_run ();
 }

@@ -81,7 +81,41 @@ test_case (gconstpointer data)
   g_assert_false (sheet.flies_always);
   g_assert_cmpint (sheet.prey, >=, 0);
   g_assert_cmpint (sheet.n, >=, 1);
+  g_assert_false (sheet.take_out);
   plan_case_clear (&animal);
+}
+
+/* A cricket for a change, and a small fly after two refusals, are no food for a week; where nothing
+ * but what bites fits, it is said to come out again. */
+static void
+test_prey (void)
+{
+  PlanCase c;
+  CoreStandin sheet;
+  int usual;
+
+  plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_run (&c);
+  usual = standin_of (&c).prey;
+  g_assert_cmpstr (core_prey_name (usual), ==, "moth");
+  for (int i = 1; i <= 3; i++)
+    plan_case_say (&c, TODAY - 3 * i, "fed|prey=moth|outcome=taken");
+  plan_case_run (&c);
+  g_assert_cmpint (plan_case_task (&c, CORE_TASK_FEED)->prey[0].prey, !=, usual);
+  sheet = standin_of (&c);
+  g_assert_cmpint (sheet.prey, ==, usual);
+  g_assert_cmpint (sheet.n, >=, 1);
+  for (int i = 0; i < 2; i++)
+    plan_case_say (&c, TODAY - i, "fed|prey=moth|outcome=refused");
+  plan_case_say (&c, TODAY, "belly|score=2");
+  plan_case_run (&c);
+  g_assert_cmpint (plan_case_task (&c, CORE_TASK_FEED)->prey[0].prey, !=, usual);
+  g_assert_cmpint (standin_of (&c).prey, ==, usual);
+  c.profile.avoid_prey = ~(1u << CORE_PREY_CRICKET);
+  sheet = standin_of (&c);
+  g_assert_cmpint (sheet.prey, ==, CORE_PREY_CRICKET);
+  g_assert_true (sheet.take_out);
+  plan_case_clear (&c);
 }
 
 /* Hatchlings: flies on every day, and no closed day whatever sign was seen. */
@@ -143,6 +177,7 @@ main (int argc, char **argv)
 
       g_test_add_data_func (path, &cases[i], test_case);
     }
+  g_test_add_func ("/core/standin/prey", test_prey);
   g_test_add_func ("/core/standin/lot", test_lot);
   g_test_add_func ("/core/standin/stage-unknown", test_stage_unknown);
   g_test_add_func ("/core/standin/too-long", test_too_long);
