@@ -126,6 +126,43 @@ is_blank (const char *line)
 
 static void preview (AppRoundLine *self);
 
+/* A cup's number or code and nothing else is no round, but the way to that cup. NULL when it is none. */
+static DeskSubject *
+lone_cup (AppRoundLine *self)
+{
+  g_autofree char *name = g_strstrip (g_strdup (typed (self)));
+  g_autoptr (DeskSubject) subject = NULL;
+
+  if (self->read == NULL || self->read->line.n_problems == 0)
+    return NULL;
+  subject = desk_find (self->desk, name, NULL);
+  if (subject == NULL || desk_subject_kind (subject) == CORE_SUBJECT_PLACE
+      || g_ascii_strcasecmp (desk_subject_label (subject), name) != 0)
+    return NULL;
+  return g_steal_pointer (&subject);
+}
+
+/* Where the keeper typed a number to open its cup, nothing is wrong yet. */
+static void
+say_lone (AppRoundLine *self, DeskSubject *cup)
+{
+  add_line (self, desk_subject_label (cup),
+            C_ ("round line", "Enter opens it; or go on with what happened, such as refused, moulted or dead."), NULL);
+}
+
+static void
+show_lines (AppRoundLine *self)
+{
+  g_autoptr (GPtrArray) lines = app_round_preview_lines (self->desk, self->read, typed (self));
+
+  for (guint i = 0; i < lines->len; i++)
+    {
+      const AppRoundPreviewLine *one = g_ptr_array_index (lines, i);
+
+      add_line (self, one->who, one->what, css_classes[one->kind]);
+    }
+}
+
 static void
 then_read_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
@@ -161,7 +198,7 @@ is_ready (AppRoundLine *self)
 static void
 preview (AppRoundLine *self)
 {
-  g_autoptr (GPtrArray) lines = NULL;
+  g_autoptr (DeskSubject) lone = NULL;
   gboolean ready = is_ready (self);
 
   clear_lines (self);
@@ -172,13 +209,11 @@ preview (AppRoundLine *self)
     {
       self->read = desk_round_preview (self->desk, desk_subject_id (self->place), typed (self),
                                        self->terms, self->n_terms, app_round_line_get_day (self));
-      lines = app_round_preview_lines (self->desk, self->read, typed (self));
-      for (guint i = 0; i < lines->len; i++)
-        {
-          const AppRoundPreviewLine *one = g_ptr_array_index (lines, i);
-
-          add_line (self, one->who, one->what, css_classes[one->kind]);
-        }
+      lone = lone_cup (self);
+      if (lone != NULL)
+        say_lone (self, lone);
+      else
+        show_lines (self);
     }
   gtk_widget_set_visible (self->capped, self->read != NULL || self->n_lines > 0);
   app_caution_set (self->caution, self->read != NULL ? desk_cautions_of_round (self->desk, self->read) : 0);
@@ -345,14 +380,31 @@ written_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_signal_emit (self, signals[WRITTEN], 0);
 }
 
+static void
+open_cup (AppRoundLine *self, DeskSubject *cup)
+{
+  AppWindow *window = app_window_of (self);
+
+  gtk_editable_set_text (GTK_EDITABLE (self->entry), "");
+  if (window != NULL)
+    app_window_go_to (window, cup);
+}
+
 void
 app_round_line_write (AppRoundLine *self)
 {
+  g_autoptr (DeskSubject) lone = NULL;
   DeskWhen when;
 
   g_return_if_fail (APP_IS_ROUND_LINE (self));
   if (self->writing || self->desk == NULL || self->place == NULL || is_blank (typed (self)))
     return;
+  lone = lone_cup (self);
+  if (lone != NULL)
+    {
+      open_cup (self, lone);
+      return;
+    }
   if (!is_ready (self))
     {
       self->wanted = TRUE;

@@ -175,9 +175,10 @@ static void
 round_day_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   AppWindow *self = APP_WINDOW (widget);
+  gboolean shelves = APP_IS_SHELVES_PAGE (gtk_stack_get_visible_child (self->pages));
 
-  if (self->desk != NULL && APP_IS_SHELVES_PAGE (gtk_stack_get_visible_child (self->pages)) &&
-      !app_shelves_page_swap_day (APP_SHELVES_PAGE (page (self, "shelves"))))
+  /* Elsewhere nobody sees of which day the line is: it asks. */
+  if (self->desk != NULL && !(shelves && app_shelves_page_swap_day (APP_SHELVES_PAGE (page (self, "shelves")))))
     app_dialog_past_round (self);
 }
 
@@ -252,7 +253,7 @@ _app_window_code_wanted (AppWindow *self)
 }
 
 void
-_app_window_jump_to (AppWindow *self, DeskSubject *subject)
+app_window_go_to (AppWindow *self, DeskSubject *subject)
 {
   const char *name = gtk_stack_get_visible_child_name (self->pages);
 

@@ -52,7 +52,7 @@ jump (AppWindow *self)
       return FALSE;
     }
   app_window_hush_trouble (self); /* a wrong number before this one */
-  _app_window_jump_to (self, subject);
+  app_window_go_to (self, subject);
   return TRUE;
 }
 

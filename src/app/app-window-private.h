@@ -58,6 +58,5 @@ gboolean _app_window_jump_wanted (AppWindow *self);
 gboolean _app_window_code_wanted (AppWindow *self); /* and does a capital letter begin one? */
 /* A key for the cup or animal that was just jumped to; TRUE when it meant something. */
 gboolean _app_window_letter (AppWindow *self, guint keyval);
-void _app_window_jump_to (AppWindow *self, DeskSubject *subject);
 /* Called after a journal was opened or closed; NULL shows the first page. */
 void _app_window_set_desk (AppWindow *self, Desk *desk);

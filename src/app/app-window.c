@@ -154,6 +154,22 @@ show_page_raw (AppWindow *self, const char *name)
     gtk_widget_child_focus (page, GTK_DIR_TAB_FORWARD);
 }
 
+/* A page shown again is gone back from as it was the first time: between two pages the keeper would go
+ * to and fro for as long as he went on before. */
+static void
+leave_trail (AppWindow *self, const char *now, const char *name)
+{
+  GList *seen = g_queue_find_custom (self->trail, name, (GCompareFunc) g_strcmp0);
+
+  if (seen == NULL)
+    {
+      g_queue_push_tail (self->trail, g_strdup (now));
+      return;
+    }
+  for (guint n = g_queue_get_length (self->trail) - (guint) g_queue_index (self->trail, seen->data); n > 0; n--)
+    g_free (g_queue_pop_tail (self->trail));
+}
+
 void
 app_window_show_page (AppWindow *self, const char *name)
 {
@@ -166,7 +182,7 @@ app_window_show_page (AppWindow *self, const char *name)
   if (page_is_top (name))
     g_queue_clear_full (self->trail, g_free);
   else if (now != NULL && !g_str_equal (now, "opening"))
-    g_queue_push_tail (self->trail, g_strdup (now));
+    leave_trail (self, now, name);
   show_page_raw (self, name);
 }
 

@@ -48,6 +48,8 @@ void app_window_add_pictures (AppWindow *self, GSList *files);
 void app_window_attach_pictures (AppWindow *self, GSList *files);
 /* Where shelves are shown: its shelf, with its cup chosen. */
 void app_window_choose (AppWindow *self, DeskSubject *subject);
+/* Its cup where shelves are shown, else its page. */
+void app_window_go_to (AppWindow *self, DeskSubject *subject);
 void app_window_go_back (AppWindow *self);
 
 /* After something lay over the window: the focus goes back to `was` (NULL: unknown) or the page, and
