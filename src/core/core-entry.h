@@ -132,6 +132,7 @@ typedef enum
   CORE_KEY_KNOWN, /* acquired: no = it was here on that day; when it came nobody knows */
   CORE_KEY_SEEN_BY, /* somebody else, not the keeper */
   CORE_KEY_SERIES, /* logged: its readings, packed */
+  CORE_KEY_AXIS_BY, /* marked: who says that base and tip lie right */
   CORE_N_KEYS
 } CoreKey;
 

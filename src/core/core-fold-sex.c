@@ -97,6 +97,8 @@ fold_marked (Fold *fold, const CoreEntry *entry)
   reading.count = (int) core_entry_num (entry, CORE_KEY_COUNT, -1);
   reading.by_keeper =
     reading.count >= 0 && core_entry_code (entry, CORE_KEY_BY, unsaid) == CORE_BY_KEEPER;
+  reading.axis_by_program =
+    core_entry_code (entry, CORE_KEY_AXIS_BY, CORE_BY_KEEPER) == CORE_BY_PROGRAM;
   read_likelihood (likelihood, &reading);
   reading.small_plate = core_entry_code (entry, CORE_KEY_SMALL_PLATE, CORE_SMALL_UNKNOWN);
   reading.convention = core_entry_code (entry, CORE_KEY_CONVENTION, CORE_CONVENTION_UNKNOWN);

@@ -137,6 +137,7 @@ static const CoreKindKey marked_keys[] = {
   OTHER (BOUNDS, "bounds", LIST, TEXT, false),
   INT (COUNT, "count", N, false, 1, 14),
   CODE (BY, "by", MORE, false, by_whom),
+  CODE (AXIS_BY, "axis_by", MORE, false, by_whom), /* not said: the keeper */
   OTHER (LIKELIHOOD, "likelihood", DIST, MORE, false),
   CODE (SMALL_PLATE, "small_plate", MORE, false, small_plates),
   CODE (CONVENTION, "convention", MORE, false, conventions),

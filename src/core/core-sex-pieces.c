@@ -136,6 +136,33 @@ ask_about_count (const Reader *r, bool confirmed, CoreSexPiece *p)
     p->ask |= CORE_ASK_STAGE;
 }
 
+/* So many plates are on no mantis: the marks begin on the thorax, or end on the cerci. The small
+ * plate is one more where it is said to be counted; of an empusid five may be appendages. */
+static bool
+odd_count (const CoreProfile *profile, const CoreSexReading *reading)
+{
+  int small = reading->small_plate == CORE_SMALL_COUNTED;
+  bool plates = reading->convention == CORE_CONVENTION_PLATES ||
+                (reading->convention == CORE_CONVENTION_UNKNOWN && !profile->empusid);
+  return plates && (reading->count - small < CORE_PLATES_FEWEST || reading->count - small > CORE_PLATES_MOST);
+}
+
+/* What the lines say of the sex, less where the marks they lie along are in doubt. */
+static CoreWeightNote
+doubt_marks (const Reader *r, double *log_odds)
+{
+  const CoreSexReading *reading = &r->input->reading;
+  bool odd = odd_count (r->profile, reading);
+  if (reading->axis_by_program)
+    *log_odds = core_plates_open_log_odds (r->profile, reading->count, reading->small_plate,
+                                           reading->convention, r->readable);
+  if (odd)
+    *log_odds *= CORE_ODD_COUNT;
+  return odd                        ? CORE_WEIGHT_ODD_COUNT
+         : reading->axis_by_program ? CORE_WEIGHT_MARKS_OPEN
+                                    : CORE_WEIGHT_FULL;
+}
+
 static void
 read_count (Reader *r)
 {
@@ -149,8 +176,12 @@ read_count (Reader *r)
       !core_sex_convention_fits (r->profile, reading->convention))
     note = CORE_WEIGHT_NOT_THIS_KIND;
   else if (note == CORE_WEIGHT_FULL && confirmed)
-    log_odds = core_plates_log_odds (r->profile, reading->count, reading->small_plate,
-                                     reading->convention, r->readable);
+    {
+      log_odds = core_plates_log_odds (r->profile, reading->count, reading->small_plate,
+                                       reading->convention, r->readable);
+      if (!r->input->from_call)
+        note = doubt_marks (r, &log_odds);
+    }
   else if (note == CORE_WEIGHT_FULL)
     {
       note = CORE_WEIGHT_UNCONFIRMED;
@@ -160,6 +191,8 @@ read_count (Reader *r)
   CoreSexPiece *p = add (r, CORE_EVIDENCE_COUNT, VIEW_PLATES, log_odds, note);
   p->evidence.value = reading->count;
   p->evidence.value2 = reading->small_plate;
+  if (note == CORE_WEIGHT_ODD_COUNT || note == CORE_WEIGHT_MARKS_OPEN)
+    p->ask |= CORE_ASK_MARKS;
   if (note != CORE_WEIGHT_WRONG_SIDE)
     ask_about_count (r, confirmed, p);
 }

@@ -28,11 +28,16 @@ enum
 #define CORE_ODDS_SETTLED 1e4
 #define CORE_ODDS_SECOND 4.0 /* the least that a second kind must be worth */
 
+#define CORE_ODD_COUNT .5 /* of the log-odds of a count that no mantis shows */
+
 /* P(count | sex) of one convention; sex 0 male, 1 female; 0 outside 4…10. */
 double core_plates_p (int convention, int sex, int count);
 /* A count as the keeper named it: small_plate and convention as answered. */
 double core_plates_log_odds (const CoreProfile *profile, int count, int small_plate,
                              int convention, double readable);
+/* The same along marks that the program placed and of which nobody said that they lie right. */
+double core_plates_open_log_odds (const CoreProfile *profile, int count, int small_plate,
+                                  int convention, double readable);
 /* The finder's likelihood over 4…10 (index = count) and of "no plates seen". */
 double core_plates_finder_log_odds (const double likelihood[11], double none, int small_plate,
                                     double readable);

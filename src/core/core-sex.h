@@ -9,6 +9,10 @@
 #include "core/core-profile.h"
 #include "core/core-state.h"
 
+/* No mantis shows fewer or more belly plates; the small plate at the hind legs is none of them
+ * (common practice, no source). */
+#define CORE_PLATES_FEWEST 6
+#define CORE_PLATES_MOST 8
 /* Below it a sex is undecided; models: the words for sex. */
 #define CORE_SEX_LIKELY .90
 
@@ -52,7 +56,9 @@ typedef enum
   CORE_WEIGHT_NOT_THIS_KIND, /* descent: no kind that is known to breed without males, or a male;
                               * cue: none of the kind; count: appendages of a kind without them */
   CORE_WEIGHT_NO_METHOD,     /* not said how it was read: 1:1 */
-  CORE_WEIGHT_OF_OTHER       /* perhaps read of another animal: not counted */
+  CORE_WEIGHT_OF_OTHER,      /* perhaps read of another animal: not counted */
+  CORE_WEIGHT_MARKS_OPEN,    /* along marks of the program's that nobody called right: less */
+  CORE_WEIGHT_ODD_COUNT      /* no mantis shows so many plates: half */
 } CoreWeightNote;
 
 /* What would settle it: bits of ask. */
@@ -67,7 +73,8 @@ enum
   CORE_ASK_SECOND_KIND = 1u << 6,
   CORE_ASK_STAGE = 1u << 7,
   CORE_ASK_CONFIRM = 1u << 8,
-  CORE_ASK_LOOK_AGAIN = 1u << 9 /* what was read may be another animal's */
+  CORE_ASK_LOOK_AGAIN = 1u << 9, /* what was read may be another animal's */
+  CORE_ASK_MARKS = 1u << 10      /* whether base and tip lie right */
 };
 
 typedef struct

@@ -103,6 +103,7 @@ typedef struct
   int side;            /* CORE_SIDE_*, -1 = not said */
   int count;           /* plates; -1 = none */
   bool by_keeper;      /* count confirmed by the keeper */
+  bool axis_by_program; /* base and tip as the program placed them, and nobody said that they lie right */
   double likelihood[11]; /* finder's, index = count 4…10 used; all 0 = none */
   double likelihood_none;
   int small_plate;     /* CORE_SMALL_* */

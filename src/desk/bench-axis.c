@@ -114,6 +114,7 @@ axis_moved (BenchModel *self, gboolean suggested)
   self->doc.edited = FALSE;
   self->doc.confirmed = FALSE;
   self->doc.suggested = suggested;
+  self->doc.axis_right = FALSE;
   self->doc.n_lines = 0;
   self->doc.n_removed = 0;
   if (self->doc.has[BENCH_MARK_BASE] && self->doc.has[BENCH_MARK_TIP])
@@ -122,8 +123,12 @@ axis_moved (BenchModel *self, gboolean suggested)
 }
 
 void
-bench_axis_moved (BenchModel *self)
+bench_axis_moved (BenchModel *self, BenchMark mark)
 {
+  if (mark == BENCH_MARK_BASE)
+    self->doc.placed &= ~IMG_FIND_BASE;
+  if (mark == BENCH_MARK_TIP)
+    self->doc.placed &= ~IMG_FIND_TIP;
   axis_moved (self, FALSE);
 }
 
@@ -138,7 +143,8 @@ bench_model_swap_ends (BenchModel *self)
   bench_touch (self, 0, 0);
   doc->mark[BENCH_MARK_BASE] = doc->mark[BENCH_MARK_TIP];
   doc->mark[BENCH_MARK_TIP] = base;
-  bench_axis_moved (self);
+  doc->placed = (doc->placed & IMG_FIND_BASE ? IMG_FIND_TIP : 0) | (doc->placed & IMG_FIND_TIP ? IMG_FIND_BASE : 0);
+  axis_moved (self, FALSE);
   bench_changed (self);
 }
 
@@ -161,6 +167,7 @@ place_guess (BenchModel *self)
   self->doc.has[BENCH_MARK_BEND] = n == 3;
   if (n == 3)
     self->doc.mark[BENCH_MARK_BEND] = (CorePoint){ xy[2], xy[3] };
+  self->doc.placed = IMG_FIND_BASE | IMG_FIND_TIP;
   axis_moved (self, TRUE);
   bench_changed (self);
 }
@@ -298,6 +305,24 @@ gboolean
 bench_model_suggested (BenchModel *self)
 {
   return self->doc.suggested;
+}
+
+int
+bench_model_axis_said (BenchModel *self)
+{
+  return self->doc.axis_right ? 1 : -1;
+}
+
+void
+bench_model_say_axis (BenchModel *self, int said)
+{
+  gboolean right = said == 1 && self->doc.suggested;
+
+  if (right == self->doc.axis_right)
+    return;
+  bench_touch (self, 0, 0);
+  self->doc.axis_right = right;
+  bench_changed (self);
 }
 
 gboolean

@@ -25,7 +25,7 @@ typedef struct
   ImgPixels *pixels; /* shares the bytes */
   double axis[2 * IMG_STRIP_MAX_MARKS];
   int n_marks;
-  gboolean unsure; /* the marks are the program's own */
+  int placed; /* ends that are the program's own */
   guint serial;
   gint *stop; /* counted */
   ImgFindResult *found;
@@ -58,8 +58,9 @@ search_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
 
   img_find_segments (search->pixels, search->axis, search->n_marks, &options, search->found,
                      search->strip);
-  if (search->unsure)
-    img_find_unsure_ends (search->pixels, search->axis, search->n_marks, &options, search->found, search->strip);
+  if (search->placed != 0)
+    img_find_unsure_ends (search->pixels, search->axis, search->n_marks, &options, search->placed, search->found,
+                          search->strip);
   g_task_return_boolean (task, TRUE);
 }
 
@@ -114,7 +115,7 @@ bench_axis_changed (BenchModel *self)
   search->stop = g_atomic_rc_box_acquire (self->stop);
   search->pixels = img_pixels_copy (self->pixels);
   search->serial = self->serial;
-  search->unsure = self->doc.suggested;
+  search->placed = self->doc.placed;
   search->found = g_new0 (ImgFindResult, 1);
   search->strip = g_new0 (ImgStrip, 1);
   task = g_task_new (NULL, NULL, found_cb, g_object_ref (self));
@@ -445,6 +446,29 @@ gboolean
 bench_model_usable (BenchModel *self)
 {
   return self->found != NULL && self->found->usable;
+}
+
+unsigned
+bench_model_doubts (BenchModel *self)
+{
+  int small = self->doc.small_plate == CORE_SMALL_COUNTED, n = bench_model_count (self);
+  unsigned doubts = self->doc.suggested && !self->doc.axis_right ? BENCH_DOUBT_PLACED : 0;
+
+  if (self->found == NULL || self->found->status != IMG_STRIP_OK)
+    return doubts;
+  if (n < 0)
+    n = self->found->segments.best;
+  if (self->doc.convention == CORE_CONVENTION_APPENDAGES)
+    n = 0;
+  if (n - small > CORE_PLATES_MOST)
+    doubts |= BENCH_DOUBT_MANY;
+  if (n > 0 && n - small < CORE_PLATES_FEWEST)
+    doubts |= BENCH_DOUBT_FEW;
+  if ((self->found->doubt & IMG_DOUBT_LINES) != 0 && !self->doc.edited)
+    doubts |= BENCH_DOUBT_LINES;
+  if ((self->found->doubt & IMG_DOUBT_TIP) != 0)
+    doubts |= BENCH_DOUBT_TIP;
+  return doubts;
 }
 
 unsigned

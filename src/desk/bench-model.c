@@ -550,7 +550,7 @@ bench_model_set_mark (BenchModel *self, BenchMark mark, CorePoint at)
   self->doc.has[mark] = TRUE;
   self->doc.mark[mark] = at;
   if (is_of_axis (mark))
-    bench_axis_moved (self);
+    bench_axis_moved (self, mark);
   bench_changed (self);
 }
 
@@ -564,7 +564,7 @@ bench_model_clear_mark (BenchModel *self, BenchMark mark)
   bench_touch (self, 0, 0);
   self->doc.has[mark] = FALSE;
   if (is_of_axis (mark))
-    bench_axis_moved (self);
+    bench_axis_moved (self, mark);
   bench_changed (self);
 }
 

@@ -84,6 +84,10 @@ gsize bench_model_axis (BenchModel *self, CorePoint out[BENCH_MAX_AXIS]);
  * of the axis finds no mark it places what was found: one change that can be taken back. */
 gboolean bench_model_suggesting (BenchModel *self);
 gboolean bench_model_suggested (BenchModel *self); /* the marks are the program's, not yet moved */
+/* 1: the keeper says that marks which the program placed lie right; -1: nothing was said. Until then
+ * a count along them weighs less. */
+int bench_model_axis_said (BenchModel *self);
+void bench_model_say_axis (BenchModel *self, int said);
 /* Places what was found, looking for it first where need be. */
 void bench_model_suggest (BenchModel *self);
 void bench_model_swap_ends (BenchModel *self); /* base and tip were the wrong way round */
@@ -107,6 +111,16 @@ void bench_model_best_two (BenchModel *self, int *first, double *p_first, int *s
 gboolean bench_model_usable (BenchModel *self);
 /* Bits of CoreUnusable reasons, see core-segment.h. */
 unsigned bench_model_unusable (BenchModel *self);
+/* Why the count along these marks is not to be called sure, however likely the finder holds it; bits. */
+typedef enum
+{
+  BENCH_DOUBT_MANY = 1 << 0,   /* more plates than a mantis has */
+  BENCH_DOUBT_FEW = 1 << 1,
+  BENCH_DOUBT_LINES = 1 << 2,  /* most lines may lie a good way off */
+  BENCH_DOUBT_TIP = 1 << 3,    /* the tip lies beyond the body */
+  BENCH_DOUBT_PLACED = 1 << 4  /* marks of the program's that nobody called right */
+} BenchDoubt;
+unsigned bench_model_doubts (BenchModel *self);
 /* What is wrong with the marks themselves. */
 typedef enum
 {

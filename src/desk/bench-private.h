@@ -31,6 +31,8 @@ typedef struct
   double wing_ratio, wing_sd; /* as recorded before, NAN = none; marks win */
   double tegmen_pronotum, tegmen_pronotum_sd;
   gboolean suggested;         /* the axis as the program placed it */
+  int placed;                 /* IMG_FIND_*: ends that lie where the program put them */
+  gboolean axis_right;        /* of a suggested axis: the keeper says that it lies right */
 } BenchDoc;
 
 /* What makes several changes in a row one step of undo. */
@@ -87,7 +89,7 @@ void bench_rerun (BenchModel *self);            /* after an edit: chances of the
 /* ---- bench-axis.c ---- */
 
 int bench_axis (const BenchDoc *doc, double xy[2 * IMG_STRIP_MAX_MARKS]); /* marks, 0 = no axis */
-void bench_axis_moved (BenchModel *self); /* lines belong to an axis: they are the finder's again */
+void bench_axis_moved (BenchModel *self, BenchMark mark); /* lines belong to an axis: they are the finder's again */
 void bench_guess_start (BenchModel *self);
 void bench_guess_stop (BenchModel *self);
 void bench_guess_offer (BenchModel *self); /* places it where the step is the axis and no mark is */

@@ -26,8 +26,11 @@ set_axis (CoreEntry *entry, const BenchDoc *doc)
 
   for (int i = 0; i < 2 * n; i++)
     append_number (text, axis[i], 2);
-  if (n > 0)
-    core_entry_set_str (entry, CORE_KEY_AXIS, text->str);
+  if (n == 0)
+    return;
+  core_entry_set_str (entry, CORE_KEY_AXIS, text->str);
+  if (doc->suggested && !doc->axis_right)
+    core_entry_set_num (entry, CORE_KEY_AXIS_BY, CORE_BY_PROGRAM);
 }
 
 static void
@@ -47,20 +50,18 @@ set_lines (CoreEntry *entry, const BenchDoc *doc)
 
 /* What the picture alone says, without the keeper's edits: kept beside the count. */
 static void
-set_likelihood (CoreEntry *entry, const ImgFindResult *found)
+set_likelihood (CoreEntry *entry, BenchModel *self)
 {
-  g_autofree CoreSegmentResult *plain = NULL;
+  const ImgFindResult *found = self->found;
   g_autoptr (GString) text = g_string_new (NULL);
 
   if (found == NULL || found->status != IMG_STRIP_OK || !found->usable)
     return;
-  plain = g_new0 (CoreSegmentResult, 1);
-  core_segment_run (&found->evidence, NULL, plain);
   for (int i = 0; i < CORE_SEGMENT_COUNTS; i++)
     {
       char weight[64];
 
-      core_number_format (plain->likelihood[i], 6, weight);
+      core_number_format (self->as_found.likelihood[i], 6, weight);
       g_string_append_printf (text, "%s%d:%s", i == 0 ? "" : ",",
                               i == 0 ? 0 : CORE_SEGMENT_MIN + i - 1, weight);
     }
@@ -113,7 +114,7 @@ bench_entry (BenchModel *self)
     {
       set_axis (entry, doc);
       set_lines (entry, doc);
-      set_likelihood (entry, self->found);
+      set_likelihood (entry, self);
       set_answer (entry, CORE_KEY_SMALL_PLATE, doc->small_plate);
       set_answer (entry, CORE_KEY_CONVENTION, doc->convention);
       set_answer (entry, CORE_KEY_LAST_PLATE, doc->last_plate);
@@ -175,6 +176,8 @@ bench_doc_from_entry (BenchDoc *doc, const CoreEntry *entry)
   doc->tegmen_pronotum = core_entry_num (entry, CORE_KEY_TEGMEN_PRONOTUM, NAN);
   doc->tegmen_pronotum_sd = core_entry_num (entry, CORE_KEY_TEGMEN_PRONOTUM_SD, NAN);
   axis_from_entry (doc, entry);
+  doc->suggested = core_entry_code (entry, CORE_KEY_AXIS_BY, CORE_BY_KEEPER) == CORE_BY_PROGRAM;
+  doc->placed = doc->suggested ? IMG_FIND_BASE | IMG_FIND_TIP : 0;
   cue_from_entry (doc, entry);
   doc->n_lines = (int) n;
   for (gsize i = 0; i < n; i++)
@@ -240,6 +243,8 @@ bench_doc_to_text (const BenchDoc *doc, BenchStep step)
   put_number (file, "edited", doc->edited);
   put_number (file, "confirmed", doc->confirmed);
   put_number (file, "suggested", doc->suggested);
+  put_number (file, "placed", doc->placed);
+  put_number (file, "axis_right", doc->axis_right);
   put_number (file, "wing_ratio", doc->wing_ratio);
   put_number (file, "wing_sd", doc->wing_sd);
   put_number (file, "tegmen_pronotum", doc->tegmen_pronotum);
@@ -326,6 +331,8 @@ bench_doc_from_text (BenchDoc *doc, const char *text, BenchStep *step)
   doc->edited = get_whole (file, "edited", 0, 1, 0);
   doc->confirmed = get_whole (file, "confirmed", 0, 1, 0);
   doc->suggested = get_whole (file, "suggested", 0, 1, 0);
+  doc->placed = get_whole (file, "placed", 0, IMG_FIND_BASE | IMG_FIND_TIP, doc->suggested ? IMG_FIND_BASE | IMG_FIND_TIP : 0);
+  doc->axis_right = get_whole (file, "axis_right", 0, 1, 0);
   doc->wing_ratio = get_number (file, "wing_ratio", NAN);
   doc->wing_sd = get_number (file, "wing_sd", NAN);
   doc->tegmen_pronotum = get_number (file, "tegmen_pronotum", NAN);

@@ -225,7 +225,8 @@ foot_init (Foot *self, const DeskProof *proof, const WordsProofScale *scale, gbo
     foot_add (self, proof->evidence[i], FALSE, width);
   if (lines && proof->n_lines > 0)
     {
-      g_autofree char *said = words_proof_lines (lang, proof->n_lines + 1, proof->by_keeper, bands);
+      g_autofree char *said = words_proof_lines (lang, &(WordsProofLines){ proof->n_lines + 1, proof->by_keeper,
+                                                                           proof->small_plate, proof->axis_open, bands });
 
       foot_add (self, said, FALSE, width);
     }

@@ -21,7 +21,8 @@ struct _DeskProof /* g_atomic_rc_box; immutable once it is written */
   int n_marks;
   ProofLine lines[BENCH_MAX_BOUNDARIES];
   int n_lines;
-  gboolean by_keeper;
+  gboolean by_keeper, axis_open;
+  int small_plate;       /* CORE_SMALL_*; -1 = not said */
   WordsView view;        /* days in full: paper outlives today */
   double mm, mm_sd;      /* of the abdomen from mark to mark; NAN = not measured in that stage */
   CoreDay mm_day;

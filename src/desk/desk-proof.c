@@ -79,6 +79,8 @@ take_marks (DeskProof *self, const CoreEntry *marks)
   for (int i = 0; i < self->n_lines; i++)
     self->lines[i] = (ProofLine){ at[i], 0 };
   self->by_keeper = core_entry_code (marks, CORE_KEY_BY, CORE_BY_PROGRAM) == CORE_BY_KEEPER;
+  self->axis_open = core_entry_code (marks, CORE_KEY_AXIS_BY, CORE_BY_KEEPER) == CORE_BY_PROGRAM;
+  self->small_plate = core_entry_code (marks, CORE_KEY_SMALL_PLATE, -1);
 }
 
 /* The abdomen in the stage that the picture shows, measured as near to that day as there is. */

@@ -15,6 +15,13 @@ typedef struct
   gpointer stop_data;
 } ImgFindOptions;
 
+/* What makes a count doubtful though it may be likely; bits. */
+typedef enum
+{
+  IMG_DOUBT_LINES = 1 << 0, /* most of its lines may lie a good way off */
+  IMG_DOUBT_TIP = 1 << 1    /* what lies before the tip is as wide as the middle: it is beyond the body */
+} ImgDoubt;
+
 typedef struct
 {
   ImgStripStatus status;        /* anything but OK: nothing below is meant, `usable` is FALSE */
@@ -23,6 +30,7 @@ typedef struct
   double bound_x[CORE_SEGMENT_MAX], bound_y[CORE_SEGMENT_MAX]; /* upright pixels */
   gboolean usable;
   unsigned unusable;                            /* bits of CoreUnusable */
+  unsigned doubt;                               /* bits of ImgDoubt */
   double length_px, sharpness, glare, contrast; /* see ImgStrip */
 } ImgFindResult;
 
@@ -33,13 +41,21 @@ ImgStripStatus img_find_segments (const ImgPixels *pixels,
                                   const ImgFindOptions *options,
                                   ImgFindResult *out,
                                   ImgStrip *strip_out);
-/* For marks that the program placed itself and nobody moved: read again with either end further out and
+/* Ends of the axis; bits. */
+enum
+{
+  IMG_FIND_BASE = 1 << 0,
+  IMG_FIND_TIP = 1 << 1
+};
+
+/* For ends that the program placed itself and nobody moved: read again with each of them further out and
  * further in, and the chances mixed, so that a count which hangs on an end is not called sure. `out` and
  * `strip` are those of img_find_segments() along the same marks. */
 void img_find_unsure_ends (const ImgPixels *pixels,
                            const double *axis_xy,
                            int n_marks,
                            const ImgFindOptions *options,
+                           int ends, /* IMG_FIND_BASE, IMG_FIND_TIP */
                            ImgFindResult *out,
                            const ImgStrip *strip);
 /* After an edit: the recursion alone; the evidence in `result` stays. */

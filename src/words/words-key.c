@@ -68,6 +68,7 @@ words_key (WordsLang lang, CoreKey key)
     [CORE_KEY_OUT_TO] = TERM ("key", "out to"),
     [CORE_KEY_LOWEST] = TERM ("key", "lowest, °C"),
     [CORE_KEY_SERIES] = TERM ("key", "readings, packed"),
+    [CORE_KEY_AXIS_BY] = TERM ("key", "base and tip placed by"),
     [CORE_KEY_MOULTS] = TERM ("key", "moults since the hatch"),
     [CORE_KEY_PARTNER] = TERM ("key", "partner"),
     [CORE_KEY_WITH] = TERM ("key", "with"),
@@ -122,6 +123,7 @@ of_photo (WordsLang lang, CoreKey key, int i)
     case CORE_KEY_OF:
       return PICK (lang, of, i);
     case CORE_KEY_BY:
+    case CORE_KEY_AXIS_BY:
       return PICK (lang, by, i);
     case CORE_KEY_SMALL_PLATE:
       return PICK (lang, small, i);

@@ -54,22 +54,45 @@ words_proof_verdict (const WordsView *view, const CoreSexVerdict *verdict)
   return g_strdup_printf (T_ (view->lang, "proof", "%s The chance that it is so: %s."), said, chance);
 }
 
-char *
-words_proof_lines (WordsLang lang, int plates, gboolean by_keeper, gboolean bands)
+/* What whoever counts again must know: is the small plate among them? NULL: nobody was asked. */
+static const char *
+small_plate_said (WordsLang lang, int small_plate)
 {
-  g_autofree char *said = NULL;
+  switch (small_plate)
+    {
+    case CORE_SMALL_COUNTED:
+      return T_ (lang, "proof", "The small plate between the hind legs is one of them.");
+    case CORE_SMALL_NOT:
+      return T_ (lang, "proof", "The small plate between the hind legs is none of them.");
+    case CORE_SMALL_UNKNOWN:
+      return T_ (lang, "proof", "Whether the small plate between the hind legs is one of them was not to be seen.");
+    default:
+      return NULL;
+    }
+}
 
-  if (by_keeper)
-    said = g_strdup_printf (TN_ (lang, "proof", "%d plate, marked or confirmed by the keeper.",
-                                 "%d plates, marked or confirmed by the keeper.", (gulong) plates),
-                            plates);
-  else
-    said = g_strdup_printf (TN_ (lang, "proof", "%d plate, proposed by the program and confirmed by nobody.",
-                                 "%d plates, proposed by the program and confirmed by nobody.", (gulong) plates),
-                            plates);
-  if (!bands)
-    return g_steal_pointer (&said);
-  return g_strconcat (said, " ", T_ (lang, "proof", "The pale bands show how far off a line may lie."), NULL);
+char *
+words_proof_lines (WordsLang lang, const WordsProofLines *lines)
+{
+  g_autoptr (GString) said = g_string_new (NULL);
+  const char *small = small_plate_said (lang, lines->small_plate);
+
+  g_string_append_printf (
+    said,
+    lines->by_keeper
+      ? TN_ (lang, "proof", "%d plate, marked or confirmed by the keeper.",
+             "%d plates, marked or confirmed by the keeper.", (gulong) lines->plates)
+      : TN_ (lang, "proof", "%d plate, proposed by the program and confirmed by nobody.",
+             "%d plates, proposed by the program and confirmed by nobody.", (gulong) lines->plates),
+    lines->plates);
+  if (small != NULL)
+    g_string_append_printf (said, " %s", small);
+  if (lines->axis_open)
+    g_string_append_printf (said, " %s", T_ (lang, "proof", "Base and tip lie where the program placed them; nobody "
+                                                            "said that they are right."));
+  if (lines->bands)
+    g_string_append_printf (said, " %s", T_ (lang, "proof", "The pale bands show how far off a line may lie."));
+  return g_string_free (g_steal_pointer (&said), FALSE);
 }
 
 char *

@@ -142,6 +142,11 @@ evidence_read (WordsLang lang, const CoreEvidence *e)
         return g_strdup (core_id_is_none (e->photo)
                            ? T_ (lang, "evidence", "read by the plates, without a picture here")
                            : T_ (lang, "evidence", "plates in the photo, not counted by you"));
+      if (e->value2 == CORE_SMALL_COUNTED)
+        return g_strdup_printf (TN_ (lang, "evidence", "%d plate counted, the small one at the hind legs among them",
+                                     "%d plates counted, the small one at the hind legs among them",
+                                     (gulong) lround (e->value)),
+                                (int) lround (e->value));
       return g_strdup_printf (TN_ (lang, "evidence", "%d plate counted", "%d plates counted",
                                    (gulong) lround (e->value)),
                               (int) lround (e->value));
@@ -196,6 +201,10 @@ weight_note (WordsLang lang, const CoreEvidence *evidence)
     [CORE_WEIGHT_NO_METHOD] = TERM ("weight", "say how it was read, and it counts"),
     [CORE_WEIGHT_OF_OTHER] =
       TERM ("weight", "not counted: it may have been another animal; look again"),
+    [CORE_WEIGHT_MARKS_OPEN] =
+      TERM ("weight", "less, as base and tip are the program's and nobody said that they lie right"),
+    [CORE_WEIGHT_ODD_COUNT] =
+      TERM ("weight", "half, as no mantis shows so many or so few: base or tip may lie wrong"),
   };
   CoreWeightNote note = evidence->note;
 
@@ -250,6 +259,9 @@ static const Ask asks[] = {
     TERM ("ask", "Say which stage it is: before the plates can be read a count says nothing.") },
   { CORE_ASK_CONFIRM, "confirm",
     TERM ("ask", "Go through the proposed plates and confirm or correct them.") },
+  { CORE_ASK_MARKS, "marks",
+    TERM ("ask", "Look at base and tip again: just behind the hind legs, and before the two cerci. Then say that "
+                 "they lie right.") },
   { CORE_ASK_SMALL_PLATE, "small_plate",
     TERM ("ask", "Say whether the small plate at the hind legs was counted.") },
   { CORE_ASK_CONVENTION, "convention",

@@ -361,7 +361,15 @@ char *words_proof_stage (
   const WordsView *view, const CoreState *state, int stage, gboolean adult, gboolean shed);
 /* With a figure also where it is firm. */
 char *words_proof_verdict (const WordsView *view, const CoreSexVerdict *verdict);
-char *words_proof_lines (WordsLang lang, int plates, gboolean by_keeper, gboolean bands);
+typedef struct
+{
+  int plates;
+  gboolean by_keeper;  /* else the finder's, confirmed by nobody */
+  int small_plate;     /* CORE_SMALL_*; -1 = not asked */
+  gboolean axis_open;  /* base and tip are the program's, and nobody said that they lie right */
+  gboolean bands;
+} WordsProofLines;
+char *words_proof_lines (WordsLang lang, const WordsProofLines *lines);
 char *words_proof_scale (const WordsView *view, const WordsProofScale *scale); /* NULL = none is known */
 char *words_proof_made (const WordsView *view, CoreDay taken, CoreDay made); /* with the program */
 const char *words_proof_check (WordsLang lang);

@@ -90,7 +90,9 @@ static const struct
   { 5, 7, CORE_SMALL_COUNTED, -1, .05, .83 },
   { 5, 8, CORE_SMALL_UNKNOWN, -1, .91, .12 }, /* .88 */
   { 5, 6, CORE_SMALL_UNKNOWN, -1, .05 + .01 / 3, .83 + .03 },
-  { 5, 5, CORE_SMALL_NOT, -1, .01 / 3, .03 },
+  { 5, 5, CORE_SMALL_NOT, -1, 1, 3 },     /* 1 to 9 by the table: no mantis shows so few, half of it */
+  { 5, 9, CORE_SMALL_NOT, -1, 2.1213203435596424, 1 },     /* 4.5 to 1: half of its logarithm */
+  { 5, 9, CORE_SMALL_UNKNOWN, -1, 5.5113519212621506, 1 }, /* .81 to .0267, half of it: undecided */
   { 5, 14, CORE_SMALL_NOT, -1, 1, 1 },
   { 2, 6, CORE_SMALL_NOT, -1, 1, 1 }, /* too early: six as well as eight */
   { 2, 8, CORE_SMALL_NOT, -1, 1, 1 },
@@ -114,6 +116,61 @@ test_counts (void)
     }
   CoreSexInput eight = marked (4, 1, 8, CORE_SMALL_UNKNOWN, -1);
   g_assert_cmpint ((int) lround (100 * male_of (&p, &eight, 1)), ==, 88);
+}
+
+/* Along marks that the program placed and nobody called right no count is likely by itself; the
+ * same count is, once they are said to be right. */
+static void
+test_marks_open (void)
+{
+  static const struct
+  {
+    int count, small;
+  } rows[] = { { 8, CORE_SMALL_NOT }, { 9, CORE_SMALL_COUNTED }, { 6, CORE_SMALL_NOT }, { 7, CORE_SMALL_COUNTED } };
+  CoreProfile p = profile_of (false);
+
+  for (size_t i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      CoreSexInput in = marked (5, 1, rows[i].count, rows[i].small, -1);
+      CoreSexVerdict sure = combine (&p, &in, 1), open;
+
+      in.reading.axis_by_program = true;
+      open = combine (&p, &in, 1);
+      g_assert_cmpint (sure.verdict, !=, CORE_VERDICT_UNDECIDED);
+      g_assert_cmpuint (sure.ask & CORE_ASK_MARKS, ==, 0);
+      g_assert_cmpint (open.verdict, ==, CORE_VERDICT_UNDECIDED);
+      g_assert_cmpuint (open.ask & CORE_ASK_MARKS, !=, 0);
+      g_assert_cmpint (open.evidence[0].note, ==, CORE_WEIGHT_MARKS_OPEN);
+      g_assert_cmpint (open.evidence[0].says, ==, sure.evidence[0].says);
+      core_sex_verdict_clear (&sure);
+      core_sex_verdict_clear (&open);
+    }
+}
+
+/* Ten plates, or nine without the small one, or five: the marks are asked about. Of an empusid five
+ * may be appendages. */
+static void
+test_odd_counts (void)
+{
+  static const int odd[] = { 4, 5, 9, 10, 14 };
+  CoreProfile p = profile_of (false), empusid = profile_of (true);
+  CoreSexInput five = marked (5, 1, 5, CORE_SMALL_NOT, -1);
+  CoreSexVerdict v;
+
+  for (size_t i = 0; i < G_N_ELEMENTS (odd); i++)
+    {
+      CoreSexInput in = marked (5, 1, odd[i], CORE_SMALL_NOT, -1);
+
+      v = combine (&p, &in, 1);
+      g_assert_cmpint (v.verdict, ==, CORE_VERDICT_UNDECIDED);
+      g_assert_cmpuint (v.ask & CORE_ASK_MARKS, !=, 0);
+      core_sex_verdict_clear (&v);
+    }
+  five.reading.convention = CORE_CONVENTION_APPENDAGES;
+  v = combine (&empusid, &five, 1);
+  g_assert_cmpuint (v.ask & CORE_ASK_MARKS, ==, 0);
+  g_assert_cmpint (v.evidence[0].note, !=, CORE_WEIGHT_ODD_COUNT);
+  core_sex_verdict_clear (&v);
 }
 
 static void
@@ -715,6 +772,8 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/sex/counts", test_counts);
+  g_test_add_func ("/sex/marks-open", test_marks_open);
+  g_test_add_func ("/sex/odd-counts", test_odd_counts);
   g_test_add_func ("/sex/six-plates-two-moults-after-the-hatch", test_too_early);
   g_test_add_func ("/sex/stage-average", test_stage_average);
   g_test_add_func ("/sex/finder", test_finder);

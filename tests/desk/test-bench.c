@@ -669,6 +669,81 @@ test_suggested_axis (Bench *bench, gconstpointer data)
   wait_suggested (bench->bench);
 }
 
+/* Answers all that is left of a picture along the marks that the program placed, as six plates. */
+static void
+six_as_placed (Bench *bench)
+{
+  bench_model_set_plates (bench->bench, 6);
+  finish (bench, CORE_SMALL_NOT, CORE_LAST_UNCLEAR);
+}
+
+/* Nobody said that the program's marks lie right: the count along them is not likely to be anything,
+ * now and after it was recorded; once somebody has, it is. */
+static void
+test_marks_not_called_right (Bench *bench, gconstpointer data)
+{
+  g_autoptr (DeskSubject) now = NULL;
+
+  wait_suggested (bench->bench);
+  bench_model_set_side (bench->bench, CORE_SIDE_UNDERSIDE);
+  bench_model_set_of (bench->bench, CORE_OF_ANIMAL);
+  bench_model_next (bench->bench);
+  wait_suggested (bench->bench);
+  g_assert_cmpint (bench_model_axis_said (bench->bench), ==, -1);
+  g_assert_cmpuint (bench_model_doubts (bench->bench) & BENCH_DOUBT_PLACED, !=, 0);
+  bench_model_next (bench->bench);
+  six_as_placed (bench);
+  g_assert_cmpint (bench_model_verdict (bench->bench)->verdict, ==, CORE_VERDICT_UNDECIDED);
+  g_assert_cmpuint (bench_model_verdict (bench->bench)->ask & CORE_ASK_MARKS, !=, 0);
+  record (bench);
+  g_assert_cmpint (core_entry_code (marked (bench), CORE_KEY_AXIS_BY, -1), ==, CORE_BY_PROGRAM);
+  now = fixture_now (bench->base.desk, bench->animal);
+  g_assert_cmpint (desk_subject_verdict (now)->verdict, ==, CORE_VERDICT_UNDECIDED);
+  close_bench (bench);
+  bench->bench = load (bench); /* as it was recorded */
+  wait_found (bench->bench);
+  g_assert_true (bench_model_suggested (bench->bench));
+  bench_model_say_axis (bench->bench, 1);
+  g_assert_cmpuint (bench_model_doubts (bench->bench) & BENCH_DOUBT_PLACED, ==, 0);
+  g_assert_cmpint (bench_model_verdict (bench->bench)->verdict, ==, CORE_VERDICT_LIKELY_FEMALE);
+  bench_model_undo (bench->bench);
+  g_assert_cmpint (bench_model_axis_said (bench->bench), ==, -1);
+  bench_model_redo (bench->bench);
+  close_bench (bench);
+  bench->bench = load (bench); /* the word is in the draft */
+  wait_found (bench->bench);
+  g_assert_cmpint (bench_model_axis_said (bench->bench), ==, 1);
+  record (bench);
+  g_assert_cmpint (core_entry_code (marked (bench), CORE_KEY_AXIS_BY, -1), ==, -1);
+}
+
+/* A tip pulled out of the body is seen by the outline; at its place nothing is said. */
+static void
+test_tip_beyond_the_body (Bench *bench, gconstpointer data)
+{
+  CorePoint base = point (bench->truth.base), tip = point (bench->truth.tip);
+
+  begin (bench);
+  g_assert_cmpuint (bench_model_doubts (bench->bench), ==, 0);
+  bench_model_set_mark (bench->bench, BENCH_MARK_TIP,
+                        (CorePoint){ tip.x + .25 * (tip.x - base.x), tip.y + .25 * (tip.y - base.y) });
+  wait_found (bench->bench);
+  g_assert_cmpuint (bench_model_doubts (bench->bench) & BENCH_DOUBT_TIP, !=, 0);
+}
+
+/* Nine lines' plates are asked about until the small plate is said to be one of them. */
+static void
+test_odd_count (Bench *bench, gconstpointer data)
+{
+  begin (bench);
+  bench_model_set_plates (bench->bench, 9);
+  g_assert_cmpuint (bench_model_doubts (bench->bench), ==, BENCH_DOUBT_MANY);
+  bench_model_set_small_plate (bench->bench, CORE_SMALL_COUNTED);
+  g_assert_cmpuint (bench_model_doubts (bench->bench), ==, 0);
+  bench_model_set_plates (bench->bench, 5);
+  g_assert_cmpuint (bench_model_doubts (bench->bench), ==, BENCH_DOUBT_FEW);
+}
+
 /* Bends may be placed in any order: the way from base to tip is the shortest over them, is kept in
  * the entry, and comes back from it. */
 static void
@@ -765,6 +840,9 @@ main (int argc, char **argv)
   ADD_TEST ("/bench/drag", NULL, test_drag);
   ADD_TEST ("/bench/proof", NULL, test_proof);
   ADD_TEST ("/bench/suggested-axis", NULL, test_suggested_axis);
+  ADD_TEST ("/bench/marks-not-called-right", NULL, test_marks_not_called_right);
+  ADD_TEST ("/bench/tip-beyond-the-body", NULL, test_tip_beyond_the_body);
+  ADD_TEST ("/bench/odd-count", NULL, test_odd_count);
   ADD_TEST ("/bench/three-bends", NULL, test_three_bends);
   ADD_TEST ("/bench/cue", NULL, test_cue);
   return g_test_run ();
