@@ -114,7 +114,7 @@ test_unsure_ends (void)
       for (int mixed = 0; mixed < 2; mixed++)
         {
           if (mixed)
-            img_find_unsure_ends (pixels, xy, 2, NULL, found, strip);
+            img_find_unsure_ends (pixels, xy, 2, NULL, IMG_FIND_BASE | IMG_FIND_TIP, found, strip);
           named[mixed] += found->usable && found->segments.named;
           wrong[mixed] += found->usable && found->segments.named && found->segments.best != d->truth.count;
         }

@@ -302,10 +302,11 @@ test_proof (void)
   wt_says (words_proof_stage (&view, &state, 1, TRUE, FALSE), "adult (hatchling = L2)");
   stages[1].seen = CORE_SEEN_SUBADULT;
   wt_says (words_proof_stage (&view, &state, 1, FALSE, FALSE), "sub-adult (hatchling = L2)");
-  wt_says (words_proof_lines (WORDS_ENGLISH, 6, TRUE, FALSE), "6 plates, marked or confirmed by the keeper.");
-  wt_says (words_proof_lines (WORDS_ENGLISH, 7, FALSE, TRUE),
-           "7 plates, proposed by the program and confirmed by nobody. The pale bands show how far off a line may "
-           "lie.");
+  wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 6, TRUE, CORE_SMALL_NOT, FALSE, FALSE }),
+           "6 plates, marked or confirmed by the keeper. The small plate between the hind legs is none of them.");
+  wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 7, FALSE, -1, TRUE, TRUE }),
+           "7 plates, proposed by the program and confirmed by nobody. Base and tip lie where the program placed them; "
+           "nobody said that they are right. The pale bands show how far off a line may lie.");
   wt_says (words_proof_scale (&view, NULL), "No scale is known: no length can be read off this sheet.");
   {
     g_autofree char *said = words_proof_scale (&view, &scale);
