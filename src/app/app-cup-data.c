@@ -158,7 +158,7 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
   data->stage_brief = state->basis == CORE_BASIS_UNKNOWN && !state->adult && !state->subadult
                         ? words_stage (&view, state) : words_stage_brief (&view, state);
   data->trouble = trouble_words (state, plan);
-  if (plan->hold.kind != CORE_HOLD_NONE)
+  if (core_hold_alone (&plan->hold))
     data->veil_words = words_hold_brief (&view, &plan->hold);
   if (due != NULL)
     {

@@ -168,6 +168,13 @@ ask_trouble (AppQuick *self)
 
       add_answer (self, label, NULL, "trouble", "what", key->words[what]);
     }
+  if (desk_subject_plan (self->subject)->trouble)
+    {
+      g_autofree char *label = app_key_label (C_ ("journal button", "over: seen to"), taken);
+
+      add_answer (self, label, C_ ("journal button", "Answers the trouble that was entered: it is asked about no more"),
+                  "done", "rule", "look");
+    }
   show_second (self);
 }
 

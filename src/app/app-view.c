@@ -91,7 +91,7 @@ count_tasks (const DeskSubject *subject, CoreDay today, WordsShelf *shelf, int p
         prey[task->prey[0].prey]++;
     }
   shelf->n_due_look = MIN (shelf->n_due_look, looked_before + 1);
-  shelf->n_alone += plan->hold.kind != CORE_HOLD_NONE ? 1 : 0;
+  shelf->n_alone += core_hold_alone (&plan->hold) ? 1 : 0;
 }
 
 static void

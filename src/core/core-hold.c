@@ -275,6 +275,13 @@ after_sign (CoreRuleContext *ctx, CoreHold *hold)
   hold->by_sign = hold->kind == CORE_HOLD_AFTER && hold->since == sign->first;
 }
 
+bool
+core_hold_alone (const CoreHold *hold)
+{
+  return hold->kind == CORE_HOLD_BEFORE || hold->kind == CORE_HOLD_AFTER ||
+         (hold->kind == CORE_HOLD_TROUBLE && hold->reach < CORE_REACH_TOUCH);
+}
+
 CoreHold
 core_hold_of (CoreRuleContext *ctx)
 {

@@ -173,6 +173,8 @@ CoreStatus core_plan (const CorePlanInput *input, CorePlan *out);
  * forecast and verdict may be NULL. A place within another one has no task. */
 CoreStatus core_plan_place (const CorePlanInput *input, CorePlan *out);
 CoreHold core_hold_now (const CorePlanInput *input);
+/* Left alone; what is only not touched for trouble of another kind is fed and sprayed as always. */
+bool core_hold_alone (const CoreHold *hold);
 
 typedef enum
 {

@@ -64,6 +64,8 @@
   X (FEED_HATCHLING, "feed.hatchling")                                                            \
   /* day = last meal known to be taken, code = prey or -1 */                                      \
   X (FEED_LAST_TAKEN, "feed.last_taken")                                                          \
+  /* TIMES value = meals since one was known to be eaten, day = the first of them */                \
+  X (FEED_NONE_TAKEN, "feed.none_taken")                                                          \
   /* DAYS value = days until the next offer, day = refused, code = prey or -1 */                  \
   X (FEED_REFUSED, "feed.refused")                                                                \
   /* SCORE value = belly 4 or 5, day = scored; next offer one interval later */                   \

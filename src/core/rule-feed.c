@@ -13,6 +13,7 @@
 
 static const int REFUSED_DAYS = 2;  /* a refused meal moves the next offer to this */
 static const int FIRST_MEAL_DAYS = 7; /* so long after the hatch a first meal is spoken of (ours) */
+static const int NONE_TAKEN = 3, NONE_TAKEN_DAYS = 14; /* so many meals, so long (ours) */
 static const double REST_TIMES = 2; /* winter rest: little food (ours) */
 /* In a room outside its band intervals go with its pace, within these bounds (ours). */
 static const double LEAST_TIMES = .75, MOST_TIMES = 2;
@@ -158,6 +159,27 @@ by_interval (Feed *f)
   because (f, r);
 }
 
+/* Put in time and again, and never known to be eaten: silence is no appetite. */
+static void
+say_none_taken (Feed *f)
+{
+  const CoreState *s = f->ctx->s;
+  CoreDay first = CORE_DAY_NONE;
+  int n = 0;
+  for (size_t i = s->meals.n; i > 0 && !f->ctx->lot; i--)
+    {
+      const CoreMeal *meal = &s->meals.v[i - 1];
+      if (meal->outcome == CORE_FED_TAKEN || meal->gone)
+        break;
+      if (meal->outcome == CORE_FED_NONE_IN_VIEW)
+        continue;
+      first = meal->day;
+      n++;
+    }
+  if (n >= NONE_TAKEN && f->ctx->in->today - first >= NONE_TAKEN_DAYS)
+    because (f, core_because_value (CORE_R_FEED_NONE_TAKEN, CORE_UNIT_TIMES, n, 0, first, (CoreId){ { 0 } }));
+}
+
 static void
 say_taken (Feed *f)
 {
@@ -169,6 +191,7 @@ say_taken (Feed *f)
       r.code = s->meals.v[i].prey;
   if (s->last_taken != CORE_DAY_NONE)
     because (f, r);
+  say_none_taken (f);
 }
 
 /* Since when it is known to be thin: the score, or the trouble that was entered. */

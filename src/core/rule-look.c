@@ -25,7 +25,7 @@ find_daily (const CoreRuleContext *ctx, CoreEvery *every)
     return;
   if (core_ill_holds (ctx))
     every->daily_to = ctx->ill_free;
-  if (hold->kind == CORE_HOLD_TROUBLE)
+  if (hold->kind == CORE_HOLD_TROUBLE && core_hold_alone (hold))
     every->daily_to = core_later (every->daily_to, ctx->in->today + HOLD_DAYS);
   if (hold->kind == CORE_HOLD_AFTER)
     {
@@ -77,7 +77,7 @@ rhythm (const CoreRuleContext *ctx, CoreDay seen, CoreReason *why)
                         every.a, every.b, seen, every.entry);
   if (core_ill_holds (ctx))
     *why = core_ill_because (ctx, CORE_R_LOOK_ILL);
-  else if (!ctx->lot && ctx->hold.kind != CORE_HOLD_NONE)
+  else if (!ctx->lot && core_hold_alone (&ctx->hold))
     *why = core_because (CORE_R_LOOK_HELD, CORE_DAY_NONE, none);
   else if (!ctx->lot && ctx->doubtful && !ctx->s->adult)
     *why = in_doubt (ctx);

@@ -98,7 +98,7 @@ around_moult (const CoreRuleContext *ctx, CoreTask *task)
         core_task_why (task, core_because (CORE_R_MIST_FINE_FOG, CORE_DAY_NONE, none));
       return;
     }
-  if (ctx->hold.kind != CORE_HOLD_NONE)
+  if (core_hold_alone (&ctx->hold))
     core_task_why (task, core_because (CORE_R_MIST_FAR_WALL, CORE_DAY_NONE, none));
   else if (ctx->in_range && !ctx->p->dry_kind)
     core_task_why (task, core_because_range (ctx, ctx->p->group == CORE_GROUP_HUMID

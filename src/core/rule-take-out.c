@@ -20,7 +20,7 @@ not_named (int prey)
 static bool
 may_bite (const CoreRuleContext *ctx, int prey)
 {
-  return core_prey_bites (prey) || (not_named (prey) && ctx->hold.kind != CORE_HOLD_NONE);
+  return core_prey_bites (prey) || (not_named (prey) && core_hold_alone (&ctx->hold));
 }
 
 static const CoreMeal *
@@ -77,7 +77,7 @@ core_rule_take_out (CoreRuleContext *ctx)
       core_task_why (&task, r);
       task.weight += 20;
     }
-  if (ctx->hold.kind != CORE_HOLD_NONE)
+  if (core_hold_alone (&ctx->hold))
     core_task_why (&task, core_because (CORE_R_TAKE_OUT_WITHOUT_SHAKING, CORE_DAY_NONE,
                                         (CoreId){ { 0 } }));
   core_plan_add (ctx, &task);

@@ -69,7 +69,7 @@ add_subject (Desk *self, DeskAgenda *agenda, DeskSubject *subject, CorePlan *pla
 
   desk_subject_plan_rows (subject, agenda->from, agenda->to, plan);
   alone =
-    plan->hold.kind != CORE_HOLD_NONE && desk_subject_kind (subject) == CORE_SUBJECT_ANIMAL;
+    core_hold_alone (&plan->hold) && desk_subject_kind (subject) == CORE_SUBJECT_ANIMAL;
   if (plan->rows.n == 0 && plan->held.n == 0 && !alone)
     return;
   g_ptr_array_add (agenda->subjects, desk_subject_ref (subject));

@@ -35,7 +35,7 @@ all_alone (Desk *self, const DeskSubject *place)
   subjects = desk_subjects_on (self, desk_subject_id (place));
   for (guint i = 0; i < subjects->len; i++)
     if (desk_subject_kind (subjects->pdata[i]) != CORE_SUBJECT_ANIMAL ||
-        desk_subject_plan (subjects->pdata[i])->hold.kind == CORE_HOLD_NONE)
+        !core_hold_alone (&desk_subject_plan (subjects->pdata[i])->hold))
       return FALSE;
   return subjects->len > 0;
 }

@@ -49,7 +49,7 @@ fill_plan (const CorePlan *plan, CoreDay day, CoreRoundCup *cup)
 {
   const CoreTask *feed = NULL;
 
-  cup->held = plan->hold.kind != CORE_HOLD_NONE;
+  cup->held = core_hold_alone (&plan->hold);
   cup->no_food = plan->ill >= 0;
   cup->due_food = due (plan, CORE_TASK_FEED, day, &feed);
   cup->due_mist = due (plan, CORE_TASK_MIST, day, NULL);

@@ -128,7 +128,7 @@ add_row (ExchSheet *sheet, const WordsView *view, const DeskSubject *subject)
   row->kind = desk_sheet_kind_of (subject);
   row->stage = stage_of (view, subject);
   row->due = words_sheet_due (view, plan);
-  row->alone = plan->hold.kind != CORE_HOLD_NONE;
+  row->alone = core_hold_alone (&plan->hold);
   row->plain =
     desk_subject_kind (subject) != CORE_SUBJECT_ANIMAL && desk_subject_kind (subject) != CORE_SUBJECT_LOT;
 }

@@ -74,6 +74,8 @@ const WordsReasonRow words_reason_rows[] = {
   { "feed.hatchling", REASON_ALWAYS,
     TERM ("reason", "Hatched, {d} at the latest; the first meal comes the day after.") },
   { "feed.last_taken", REASON_ALWAYS, TERM ("reason", "Last meal known to be eaten: {d}{-prey}.") },
+  { "feed.none_taken", REASON_ALWAYS,
+    TERM ("reason", "{n} meals since {d}, none of them known to be eaten: see whether it eats, and enter it.") },
   { "feed.refused", REASON_ALWAYS,
     TERM ("reason", "Refused a meal {d}{-prey}; offered again after {v}.") },
   { "feed.belly_full", REASON_ALWAYS,

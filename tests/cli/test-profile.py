@@ -87,6 +87,20 @@ def test_set_refuses():
     equal(j.n_entries(), n)
 
 
+def test_the_temperature_that_does_not_rise_is_named():
+    j = Journal()
+    path = os.path.join(j.tmp.name, "hot.profile")
+    j.ok("export", "profiles", "hierodula", path)
+    with open(path, encoding="utf-8") as file:
+        lines = file.read().split("\n")
+    at = next(i for i, line in enumerate(lines) if line.startswith("tmax="))
+    lines[at] = "tmax=29"
+    with open(path, "w", encoding="utf-8") as file:
+        file.write("\n".join(lines))
+    err = j.no(1, "profile", "check", path)
+    assert "must rise" in err and "tmax" in err and str(at + 1) in err, (at + 1, err)
+
+
 def test_out_and_in():
     a, b = Journal(), Journal()
     a.ok("profile", "set", "ghost", "care.mist=5-6")

@@ -117,6 +117,8 @@ static const RuleRow answers[] = {
     .want = { "task look not=emergency.vomit" } },
   { "other trouble is no emergency, but asked about as well", .moults = 5, .said = { "-20 trouble|what=eye" },
     .want = { "more look why=trouble.open due=-20", "held sex_check why=hold.trouble", "free feed" } },
+  { "its water and unnamed prey are as always", .moults = 5,
+    .said = { "-20 trouble|what=eye", "-3 misted", "-1 fed" }, .want = { "task mist not=mist.far_wall", "none take_out" } },
   { "and answered", .moults = 5, .said = { "-20 trouble|what=eye", "-20 done|rule=look" },
     .want = { "task look not=trouble.open", "free sex_check" } },
   { "a leg comes again with the moult", .moults = 4, .said = { "-20 trouble|what=limb", "-9 moulted" },
@@ -180,6 +182,16 @@ static const RuleRow rest[] = {
     .want = { "task look not=look.rest_over not=look.rest", "task feed not=feed.rest" } },
 };
 
+static const RuleRow eats[] = {
+  { "put in three times, never seen to eat", .moults = 5, .said = { "-20 fed|prey=moth", "-12 fed|prey=moth", "-3 fed|prey=moth" },
+    .want = { "task feed why=feed.none_taken" } },
+  { "for less than two weeks", .moults = 5, .said = { "-9 fed|prey=moth", "-6 fed|prey=moth", "-3 fed|prey=moth" },
+    .want = { "task feed not=feed.none_taken" } },
+  { "gone at a look: probably eaten", .moults = 5,
+    .said = { "-20 fed|prey=moth", "-12 fed|prey=moth", "-3 fed|prey=moth", "-2 gone" },
+    .want = { "task feed not=feed.none_taken" } },
+};
+
 static const RuleRow put_off[] = {
   { "food put off is said, with its reason", .moults = 5, .said = { "-3 fed|prey=moth", "0 put_off|rule=feed|until=2026-02-20" },
     .to = 2, .want = { "none feed", "held feed until=3 ask=4 why=put_off" } },
@@ -204,6 +216,7 @@ RUN (answers)
 RUN (power)
 RUN (forward)
 RUN (put_off)
+RUN (eats)
 RUN (rest)
 
 int
@@ -216,6 +229,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/rule/power", test_power);
   g_test_add_func ("/rule/forward", test_forward);
   g_test_add_func ("/rule/put-off", test_put_off);
+  g_test_add_func ("/rule/eats", test_eats);
   g_test_add_func ("/rule/rest", test_rest);
   return g_test_run ();
 }
