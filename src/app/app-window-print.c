@@ -5,6 +5,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/app-animal-page.h"
 #include "app/app-dialogs.h"
 #include "app/app-shelves-page.h"
 
@@ -54,6 +55,24 @@ _app_window_print_operation (AppWindow *self, DeskSheet *sheet)
   return operation;
 }
 
+/* The toolkit's dialog says "Print" alone, and one sheet looks like the other there. */
+static void
+name_dialog (AppWindow *self, DeskSheet *sheet)
+{
+  GListModel *windows = gtk_window_get_toplevels ();
+  /* Translators: title of the printer's dialog; what is printed: "Round sheet: Shelf B" */
+  g_autofree char *title = g_strdup_printf (C_ ("window", "Print: %s"), desk_sheet_title (sheet));
+
+  for (guint i = 0; i < g_list_model_get_n_items (windows); i++)
+    {
+      g_autoptr (GtkWindow) window = g_list_model_get_item (windows, i);
+
+      if (gtk_window_get_transient_for (window) == GTK_WINDOW (self)
+          && g_str_equal (G_OBJECT_TYPE_NAME (window), "GtkPrintUnixDialog"))
+        gtk_window_set_title (window, title);
+    }
+}
+
 /* Takes both; without a sheet the error is said. */
 static void
 print (AppWindow *self, DeskSheet *made, GError *failed)
@@ -70,11 +89,21 @@ print (AppWindow *self, DeskSheet *made, GError *failed)
   operation = _app_window_print_operation (self, sheet);
   /* What goes wrong later is said by done_cb. */
   (void) gtk_print_operation_run (operation, GTK_PRINT_OPERATION_ACTION_PRINT_DIALOG, GTK_WINDOW (self), NULL);
+  name_dialog (self, sheet);
 }
 
+/* On the page of an animal that on which it stands; else the shelf shown, or shown last. */
 static CoreId
 place_shown (AppWindow *self)
 {
+  GtkWidget *page = gtk_stack_get_visible_child (self->pages);
+  g_autoptr (DeskSubject) animal = NULL;
+  CoreId shelf;
+
+  if (APP_IS_ANIMAL_PAGE (page))
+    animal = desk_get (self->desk, app_animal_page_animal (APP_ANIMAL_PAGE (page)));
+  if (animal != NULL && desk_subject_shelf (animal, &shelf))
+    return shelf;
   return app_shelves_page_place (APP_SHELVES_PAGE (gtk_stack_get_child_by_name (self->pages, "shelves")));
 }
 

@@ -108,6 +108,36 @@ test_another_day_from_anywhere (Room *room, gconstpointer data)
   gtk_window_destroy (app_form_on_top ());
 }
 
+/* ---- what is printed ---- */
+
+static GtkWindow *
+print_dialog (void)
+{
+  GListModel *windows = gtk_window_get_toplevels ();
+
+  for (guint i = 0; i < g_list_model_get_n_items (windows); i++)
+    {
+      g_autoptr (GtkWindow) window = g_list_model_get_item (windows, i);
+
+      if (g_str_equal (G_OBJECT_TYPE_NAME (window), "GtkPrintUnixDialog"))
+        return window;
+    }
+  return NULL;
+}
+
+/* The sheet is of the shelf on which the animal shown stands, and the dialog says so. */
+static void
+test_print_says_what (Room *room, gconstpointer data)
+{
+  app_window_show_animal (room->window, desk_subject_id (room->cups[5])); /* on Shelf B; A was shown before */
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.print-sheet", "s", "shown"); /* Ctrl+P */
+  app_settle ();
+  g_assert_nonnull (print_dialog ());
+  g_assert_cmpstr (gtk_window_get_title (print_dialog ()), ==, "Print: Round sheet: Corner");
+  gtk_dialog_response (GTK_DIALOG (print_dialog ()), GTK_RESPONSE_CANCEL);
+  APP_WAIT (print_dialog () == NULL);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -117,5 +147,6 @@ main (int argc, char **argv)
   ROOM ("/ways/number-is-a-round", test_number_is_a_round);
   ROOM ("/ways/no-to-and-fro", test_no_to_and_fro);
   ROOM ("/ways/another-day-from-anywhere", test_another_day_from_anywhere);
+  ROOM ("/ways/print-says-what", test_print_says_what);
   return g_test_run ();
 }
