@@ -44,11 +44,18 @@ app_key_markup (const char *label)
   return g_markup_printf_escaped ("%s<u>%s</u>%s", before, key, rest);
 }
 
+char *
+app_key_plain (const char *label)
+{
+  g_auto (GStrv) parts = g_strsplit (label, "_", 2);
+
+  return g_strjoinv ("", parts);
+}
+
 GtkWidget *
 app_key_button_new (const char *label)
 {
-  g_auto (GStrv) parts = g_strsplit (label, "_", 2);
-  g_autofree char *plain = g_strjoinv ("", parts);
+  g_autofree char *plain = app_key_plain (label);
   g_autofree char *markup = app_key_markup (label);
   GtkWidget *words = gtk_label_new (NULL);
   GtkWidget *button = gtk_button_new ();

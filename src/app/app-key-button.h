@@ -10,6 +10,8 @@ gunichar app_key_of (const char *label);
 char *app_key_label (const char *words, GString *taken);
 /* Markup with that letter underlined, always and not only while Alt is held: it is pressed alone. */
 char *app_key_markup (const char *label);
+/* The words without the sign before the letter; the caller's. */
+char *app_key_plain (const char *label);
 GtkWidget *app_key_button_new (const char *label);
 /* A row that wraps such buttons. */
 GtkWidget *app_key_flow_new (void);

@@ -17,15 +17,16 @@ add_letter (GtkBuilder *builder, GObject *group, const char *accelerator, const 
   GTK_BUILDABLE_GET_IFACE (buildable)->add_child (buildable, builder, shortcut, NULL);
 }
 
+/* Of the buttons of a cup, and of those that "More" shows. */
 static void
-add_letters (GtkBuilder *builder)
+add_letters (GtkBuilder *builder, const char *name, guint n, gunichar (*key_at) (guint n, char **title))
 {
-  GObject *group = gtk_builder_get_object (builder, "letters");
+  GObject *group = gtk_builder_get_object (builder, name);
 
-  for (guint i = 0; i < app_quick_n_keys (); i++)
+  for (guint i = 0; i < n; i++)
     {
       g_autofree char *title = NULL;
-      gunichar letter = app_quick_key_at (i, &title);
+      gunichar letter = key_at (i, &title);
 
       if (letter != 0)
         add_letter (builder, group, gdk_keyval_name (gdk_unicode_to_keyval (letter)), title);
@@ -43,7 +44,8 @@ app_keys_show (AppWindow *window, const char *section)
       g_autoptr (GtkBuilder) builder =
         gtk_builder_new_from_resource ("/io/github/mantidary/help-overlay.ui");
 
-      add_letters (builder);
+      add_letters (builder, "letters", app_quick_n_keys (), app_quick_key_at);
+      add_letters (builder, "more-letters", app_quick_n_more_keys (), app_quick_more_key_at);
       gtk_application_window_set_help_overlay (parent, GTK_SHORTCUTS_WINDOW (
                                                          gtk_builder_get_object (builder, "keys")));
     }

@@ -283,10 +283,15 @@ app_quick_n_more_keys (void)
 }
 
 gunichar
-app_quick_more_key_at (guint n)
+app_quick_more_key_at (guint n, char **title)
 {
+  const char *label;
+
   g_return_val_if_fail (n < G_N_ELEMENTS (more), 0);
-  return app_key_of (g_dpgettext2 (NULL, "journal button", more[n].label));
+  label = g_dpgettext2 (NULL, "journal button", more[n].label);
+  if (title != NULL)
+    *title = app_key_plain (label);
+  return app_key_of (label);
 }
 
 gboolean
@@ -308,7 +313,7 @@ ask_more (AppQuick *self)
       if (g_strcmp0 (more[i].kind, "cleaned") == 0 && desk_caution_on (self->desk, WORDS_CAUTION_CLEANING))
         gtk_widget_set_tooltip_text (button, words_caution_line (WORDS_LOCAL, WORDS_CAUTION_CLEANING));
       g_signal_connect_object (button, "clicked", G_CALLBACK (more_cb), self, 0);
-      add_to_second (self, button, app_quick_more_key_at ((guint) i));
+      add_to_second (self, button, app_quick_more_key_at ((guint) i, NULL));
     }
   show_second (self);
 }

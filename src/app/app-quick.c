@@ -181,12 +181,10 @@ gunichar
 app_quick_key_at (guint n, char **title)
 {
   const char *label;
-  g_auto (GStrv) parts = NULL;
 
   g_return_val_if_fail (n < G_N_ELEMENTS (buttons), 0);
   label = g_dpgettext2 (NULL, "journal button", buttons[n].label);
-  parts = g_strsplit (label, "_", 2);
-  *title = g_strjoinv ("", parts);
+  *title = app_key_plain (label);
   return app_key_of (label);
 }
 
@@ -285,6 +283,8 @@ app_quick_init (AppQuick *self)
   g_signal_connect_object (letters, "key-pressed", G_CALLBACK (letter_cb), self, 0);
   gtk_widget_add_controller (GTK_WIDGET (self), letters);
   self->second = app_key_flow_new ();
+  /* Its words are longer: as many as fit, so that the panel beside the boards keeps its width. */
+  gtk_flow_box_set_min_children_per_line (GTK_FLOW_BOX (self->second), 1);
   _app_quick_ask_init (self);
   gtk_box_append (GTK_BOX (self->outer), self->second);
 }

@@ -21,6 +21,6 @@ guint app_quick_n_keys (void);
 gunichar app_quick_key_at (guint n, char **title);
 /* Those of what "More…" offers; they count while it is open. */
 guint app_quick_n_more_keys (void);
-gunichar app_quick_more_key_at (guint n);
+gunichar app_quick_more_key_at (guint n, char **title); /* title NULL: not wanted */
 /* Attach a picture (chosen or dropped) to the subject and say so. */
 void app_quick_attach (AppQuick *self, GFile *file);

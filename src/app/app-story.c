@@ -16,6 +16,7 @@
 #include "app/app-window.h"
 
 #define LAST_ENTRIES 10
+#define WIDTH 372 /* pixels: whatever stands in it, so that the boards beside it stay as they are */
 
 struct _AppStory
 {
@@ -180,6 +181,33 @@ drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, AppStor
 }
 
 static void
+app_story_measure (GtkWidget *widget,
+                   GtkOrientation orientation,
+                   int for_size,
+                   int *minimum,
+                   int *natural,
+                   int *minimum_baseline,
+                   int *natural_baseline)
+{
+  gtk_widget_measure (APP_STORY (widget)->scroller, orientation, for_size, minimum, natural, NULL, NULL);
+  *minimum_baseline = *natural_baseline = -1;
+  if (orientation == GTK_ORIENTATION_HORIZONTAL)
+    *minimum = *natural = MAX (*minimum, WIDTH);
+}
+
+static void
+app_story_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  gtk_widget_size_allocate (APP_STORY (widget)->scroller, &(GtkAllocation) { 0, 0, width, height }, -1);
+}
+
+static GtkSizeRequestMode
+app_story_request_mode (GtkWidget *widget)
+{
+  return GTK_SIZE_REQUEST_HEIGHT_FOR_WIDTH;
+}
+
+static void
 dispose (GObject *object)
 {
   AppStory *self = APP_STORY (object);
@@ -194,7 +222,9 @@ static void
 app_story_class_init (AppStoryClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = dispose;
-  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+  GTK_WIDGET_CLASS (klass)->measure = app_story_measure;
+  GTK_WIDGET_CLASS (klass)->size_allocate = app_story_size_allocate;
+  GTK_WIDGET_CLASS (klass)->get_request_mode = app_story_request_mode;
   gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (klass), "story");
 }
 

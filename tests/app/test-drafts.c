@@ -371,9 +371,9 @@ test_more_letters_differ (void)
 {
   for (guint i = 0; i < app_quick_n_more_keys (); i++)
     {
-      g_assert_true (g_unichar_isalpha (app_quick_more_key_at (i)));
+      g_assert_true (g_unichar_isalpha (app_quick_more_key_at (i, NULL)));
       for (guint k = 0; k < i; k++)
-        g_assert_cmpuint (app_quick_more_key_at (i), !=, app_quick_more_key_at (k));
+        g_assert_cmpuint (app_quick_more_key_at (i, NULL), !=, app_quick_more_key_at (k, NULL));
     }
 }
 

@@ -171,6 +171,14 @@ test_keys_letters (Room *room, gconstpointer data)
         gtk_application_window_get_help_overlay (GTK_APPLICATION_WINDOW (room->window)), title));
     }
   g_string_free (seen, TRUE);
+  for (guint i = 0; i < app_quick_n_more_keys (); i++) /* and those that "More" shows, by their words */
+    {
+      g_autofree char *title = NULL;
+
+      g_assert_cmpuint (app_quick_more_key_at (i, &title), !=, 0);
+      g_assert_nonnull (app_find_words (
+        gtk_application_window_get_help_overlay (GTK_APPLICATION_WINDOW (room->window)), title));
+    }
 }
 
 /* ---- the menu ---- */
@@ -211,6 +219,38 @@ test_keys_menu (Room *room, gconstpointer data)
   g_assert_cmpuint (g_utf8_strlen (seen->str, -1), >, 8);
 }
 
+/* What can be seen of it without scrolling on a screen of 768 px: rows of 32, and the head of the window. */
+#define MOST_ROWS 20
+
+static guint
+menu_rows (GMenuModel *menu)
+{
+  guint n = 0;
+
+  for (int i = 0; i < g_menu_model_get_n_items (menu); i++)
+    {
+      g_autoptr (GMenuModel) section = g_menu_model_get_item_link (menu, i, G_MENU_LINK_SECTION);
+
+      n += section != NULL ? menu_rows (section) : 1;
+    }
+  return n;
+}
+
+static void
+test_keys_menu_height (Room *room, gconstpointer data)
+{
+  GtkMenuButton *button = GTK_MENU_BUTTON (app_find (room->window, GTK_TYPE_MENU_BUTTON));
+  GtkPopover *popover = gtk_menu_button_get_popover (button);
+  int height;
+
+  g_assert_cmpuint (menu_rows (gtk_menu_button_get_menu_model (button)), <=, MOST_ROWS);
+  gtk_menu_button_popup (button);
+  app_settle ();
+  gtk_widget_measure (gtk_popover_get_child (popover), GTK_ORIENTATION_VERTICAL, -1, NULL, &height, NULL, NULL);
+  g_assert_cmpint (height, <, 768 - 72);
+  gtk_menu_button_popdown (button);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -221,5 +261,6 @@ main (int argc, char **argv)
   ROOM ("/keys/listed", test_keys_listed);
   ROOM ("/keys/letters", test_keys_letters);
   ROOM ("/keys/menu", test_keys_menu);
+  ROOM ("/keys/menu-height", test_keys_menu_height);
   return g_test_run ();
 }

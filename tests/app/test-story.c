@@ -77,6 +77,39 @@ test_story_let_go (Room *room, gconstpointer data)
     }
 }
 
+static int
+story_width (Room *room)
+{
+  int width;
+
+  gtk_widget_measure (GTK_WIDGET (story_of (room)), GTK_ORIENTATION_HORIZONTAL, -1, NULL, &width, NULL, NULL);
+  return width;
+}
+
+/* Whatever is asked in the panel, the boards beside it do not move. */
+static void
+test_story_width (Room *room, gconstpointer data)
+{
+  static const guint asks[] = { GDK_KEY_e, GDK_KEY_t, GDK_KEY_n, GDK_KEY_b, GDK_KEY_o };
+  int width;
+
+  app_boards_choose (boards_of (room), cup_of (room, "14"));
+  app_settle ();
+  width = story_width (room);
+  for (gsize i = 0; i < G_N_ELEMENTS (asks); i++)
+    {
+      g_assert_true (app_story_key (story_of (room), asks[i]));
+      app_settle ();
+      g_assert_cmpint (story_width (room), ==, width);
+      app_boards_choose (boards_of (room), NULL);
+      app_boards_choose (boards_of (room), cup_of (room, "14")); /* it asks nothing now */
+      app_settle ();
+    }
+  app_boards_choose (boards_of (room), cup_of (room, "22"));
+  app_settle ();
+  g_assert_cmpint (story_width (room), ==, width);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -85,5 +118,6 @@ main (int argc, char **argv)
   ROOM ("/story/top", test_story_top);
   ROOM ("/story/last-written", test_story_last_written);
   ROOM ("/story/let-go", test_story_let_go);
+  ROOM ("/story/width", test_story_width);
   return g_test_run ();
 }
