@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* app-move-in-head.c — the names of the columns, above the rows; see app-move-in-table.h. */
+#include <glib/gi18n.h>
+
 #include "app/app-move-in-row.h"
 #include "app/app-move-in-table.h"
 
@@ -80,5 +82,19 @@ app_move_in_head_init (AppMoveInHead *self)
       gtk_label_set_ellipsize (GTK_LABEL (self->names[i]), PANGO_ELLIPSIZE_END);
       gtk_widget_add_css_class (self->names[i], "dim");
       gtk_widget_set_parent (self->names[i], GTK_WIDGET (self));
+    }
+}
+
+void
+app_move_in_head_set_begun (AppMoveInHead *self, MoveInColumn column)
+{
+  g_return_if_fail (APP_IS_MOVE_IN_HEAD (self));
+  for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
+    {
+      gboolean begun = i == (int) column;
+      g_autofree char *name = g_strconcat (words_move_in_column (WORDS_LOCAL, (MoveInColumn) i), begun ? " ↵" : NULL, NULL);
+
+      gtk_label_set_label (GTK_LABEL (self->names[i]), name);
+      gtk_widget_set_tooltip_text (self->names[i], begun ? C_ ("move in", "Enter goes on here, in the next row") : NULL);
     }
 }

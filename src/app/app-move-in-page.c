@@ -27,6 +27,7 @@ struct _AppMoveInPage
   GtkEntry *range;
   GtkDropDown *range_column;
   GtkEntry *value;
+  AppMoveInHead *head;
   AppMoveInTable *table;
   GtkLabel *hint;
   GtkLabel *summary;
@@ -167,6 +168,7 @@ moved_cb (AppMoveInTable *table, AppMoveInPage *self)
 {
   g_clear_pointer (&self->answer, g_free);
   gtk_drop_down_set_selected (self->range_column, (guint) app_move_in_table_column (table));
+  app_move_in_head_set_begun (self->head, app_move_in_table_begun (table));
   show_hint (self);
 }
 
@@ -420,7 +422,7 @@ next_problem (AppMoveInPage *self)
 
       if (move_in_model_problem (self->model, at / MOVE_IN_N_COLUMNS, column) == MOVE_IN_OK)
         continue;
-      app_move_in_table_go (self->table, at / MOVE_IN_N_COLUMNS, column);
+      app_move_in_table_mend (self->table, at / MOVE_IN_N_COLUMNS, column);
       return TRUE;
     }
   return FALSE;
@@ -440,7 +442,7 @@ save_cb (GtkWidget *widget, const char *action, GVariant *parameter)
   if (summary.animals == 0)
     answer (self, words_move_in_problem (WORDS_LOCAL, MOVE_IN_NOTHING, NULL, NULL), TRUE);
   else if (summary.problems > 0)
-    app_move_in_table_go (self->table, summary.row, summary.column);
+    app_move_in_table_mend (self->table, summary.row, summary.column);
   else
     {
       self->saving = TRUE; /* a second Save must not write it twice */
@@ -517,6 +519,31 @@ desk_set (AppDeskPage *page)
   model_changed_cb (self->model, self);
 }
 
+/* Nothing that was typed is lost when another page is shown, and it is said. */
+static void
+app_move_in_page_unmap (GtkWidget *widget)
+{
+  AppMoveInPage *self = APP_MOVE_IN_PAGE (widget);
+  GtkWidget *pages = gtk_widget_get_ancestor (widget, GTK_TYPE_STACK);
+  AppWindow *window = app_window_of (self);
+  MoveInSummary summary;
+  g_autofree char *text = NULL;
+
+  GTK_WIDGET_CLASS (app_move_in_page_parent_class)->unmap (widget);
+  if (self->model == NULL || window == NULL || pages == NULL
+      || gtk_stack_get_visible_child (GTK_STACK (pages)) == widget) /* the window goes */
+    return;
+  move_in_model_summary (self->model, &summary);
+  if (summary.animals > 0)
+    {
+      text = g_strdup_printf (TN_ (WORDS_LOCAL, "move in", "%u animal is typed and not saved. It is kept: Ctrl+M goes on.",
+                                   "%u animals are typed and not saved. They are kept: Ctrl+M goes on.", summary.animals),
+                              summary.animals);
+      app_window_say (window, text);
+    }
+  move_in_summary_clear (&summary);
+}
+
 #define NARROW 1140 /* below this the bar takes two lines; more than one line needs in any language */
 
 static void
@@ -564,6 +591,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, AppMoveInPage, range);
   gtk_widget_class_bind_template_child (widget_class, AppMoveInPage, range_column);
   gtk_widget_class_bind_template_child (widget_class, AppMoveInPage, value);
+  gtk_widget_class_bind_template_child (widget_class, AppMoveInPage, head);
   gtk_widget_class_bind_template_child (widget_class, AppMoveInPage, table);
   gtk_widget_class_bind_template_child (widget_class, AppMoveInPage, hint);
   gtk_widget_class_bind_template_child (widget_class, AppMoveInPage, summary);
@@ -575,6 +603,7 @@ app_move_in_page_class_init (AppMoveInPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = dispose;
+  widget_class->unmap = app_move_in_page_unmap;
   APP_DESK_PAGE_CLASS (klass)->focus = focus;
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   g_type_ensure (APP_TYPE_MOVE_IN_TABLE);

@@ -21,8 +21,7 @@ struct _AppMoveInRow
   AppDrawn parent_instance;
 
   Cell cells[MOVE_IN_N_COLUMNS];
-  char *note; /* what is wrong with the first such cell; NULL = nothing */
-  MoveInColumn note_column;
+  char *notes[MOVE_IN_N_COLUMNS]; /* what is wrong with the cell; NULL = nothing */
   MoveInColumn current;
   char *label;
   guint flags; /* with the label: all that is drawn */
@@ -67,11 +66,18 @@ read_cell (AppMoveInRow *self, MoveInModel *model, guint row, MoveInColumn colum
                 && (row == 0 || !g_str_equal (move_in_model_shown (model, row - 1, column),
                                               move_in_model_shown (model, row, column)));
   cell->text = g_strdup (cell->wrong && typed[0] != '\0' ? typed : move_in_model_shown (model, row, column));
-  if (cell->wrong && self->note == NULL)
-    {
-      self->note = move_in_model_says (model, row, column);
-      self->note_column = column;
-    }
+  g_free (self->notes[column]);
+  self->notes[column] = cell->wrong ? move_in_model_says (model, row, column) : NULL;
+}
+
+static int
+n_notes (AppMoveInRow *self)
+{
+  int n = 0;
+
+  for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
+    n += self->notes[i] != NULL ? 1 : 0;
+  return n;
 }
 
 static char *
@@ -83,21 +89,21 @@ make_label (AppMoveInRow *self)
     if (i != MOVE_IN_NUMBER && self->cells[i].text[0] != '\0')
       g_string_append_printf (label, ", %s %s%s", words_move_in_column (WORDS_LOCAL, (MoveInColumn) i),
                               self->cells[i].text, self->cells[i].fresh ? C_ ("move in", " (new)") : "");
-  if (self->note != NULL)
-    g_string_append_printf (label, ". %s", self->note);
+  for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
+    if (self->notes[i] != NULL)
+      g_string_append_printf (label, ". %s", self->notes[i]);
   return g_string_free (g_steal_pointer (&label), FALSE);
 }
 
 void
 app_move_in_row_update (AppMoveInRow *self, MoveInModel *model, guint row)
 {
-  gboolean had_note = self->note != NULL;
+  int before = n_notes (self);
   g_autofree char *label = NULL;
   guint flags;
 
   g_return_if_fail (APP_IS_MOVE_IN_ROW (self));
 
-  g_clear_pointer (&self->note, g_free);
   self->counts = move_in_model_counts (model, row);
   for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
     read_cell (self, model, row, (MoveInColumn) i);
@@ -108,7 +114,7 @@ app_move_in_row_update (AppMoveInRow *self, MoveInModel *model, guint row)
   if (g_strcmp0 (label, self->label) == 0 && flags == self->flags)
     return;
   self->flags = flags;
-  if (had_note != (self->note != NULL))
+  if (before != n_notes (self))
     gtk_widget_queue_resize (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
   g_free (self->label);
@@ -181,20 +187,22 @@ draw_cell (AppMoveInRow *self, GtkSnapshot *snapshot, const AppInk *ink, const i
                                                     (float) (room - PAD), 2));
 }
 
+/* One under the other: each stands under its cell as far as there is room. */
 static void
-draw_note (AppMoveInRow *self, GtkSnapshot *snapshot, const AppInk *ink, const int *x, int width)
+draw_note (AppMoveInRow *self, GtkSnapshot *snapshot, const AppInk *ink, const int *x, MoveInColumn column, int y)
 {
-  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), self->note);
+  int width = gtk_widget_get_width (GTK_WIDGET (self));
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), self->notes[column]);
   PangoAttrList *attrs = pango_attr_list_new ();
-  int from = x[self->note_column] + PAD, wide;
+  int from = x[column] + PAD, wide;
 
   pango_attr_list_insert (attrs, pango_attr_scale_new (.87));
   pango_layout_set_attributes (layout, attrs);
   pango_attr_list_unref (attrs);
   pango_layout_get_pixel_size (layout, &wide, NULL);
-  from = CLAMP (from, PAD, MAX (PAD, width - wide - PAD)); /* under its cell as far as there is room */
-  (void) draw_text (GTK_WIDGET (self), snapshot, self->note, .87, &ink->trouble, from, APP_MOVE_IN_ROW_HEIGHT - 3,
-                    NOTE_HEIGHT, width - from - PAD);
+  from = CLAMP (from, PAD, MAX (PAD, width - wide - PAD));
+  (void) draw_text (GTK_WIDGET (self), snapshot, self->notes[column], .87, &ink->trouble, from, y, NOTE_HEIGHT,
+                    width - from - PAD);
 }
 
 static void
@@ -202,6 +210,7 @@ app_move_in_row_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   AppMoveInRow *self = APP_MOVE_IN_ROW (widget);
   int x[MOVE_IN_N_COLUMNS + 1], width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
+  int y = APP_MOVE_IN_ROW_HEIGHT - 3;
   AppInk ink;
   GdkRGBA hair, tint;
 
@@ -217,8 +226,12 @@ app_move_in_row_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
                              &GRAPHENE_RECT_INIT (0, (float) height - 1, (float) x[MOVE_IN_N_COLUMNS], 1));
   for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
     draw_cell (self, snapshot, &ink, x, (MoveInColumn) i);
-  if (self->note != NULL)
-    draw_note (self, snapshot, &ink, x, width);
+  for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
+    if (self->notes[i] != NULL)
+      {
+        draw_note (self, snapshot, &ink, x, (MoveInColumn) i, y);
+        y += NOTE_HEIGHT;
+      }
 }
 
 static void
@@ -228,7 +241,7 @@ app_move_in_row_size (AppDrawn *drawn, GtkOrientation orientation, int *minimum,
 
   if (orientation == GTK_ORIENTATION_VERTICAL)
     {
-      *minimum = *natural = APP_MOVE_IN_ROW_HEIGHT + (APP_MOVE_IN_ROW (drawn)->note != NULL ? NOTE_HEIGHT : 0);
+      *minimum = *natural = APP_MOVE_IN_ROW_HEIGHT + n_notes (APP_MOVE_IN_ROW (drawn)) * NOTE_HEIGHT;
       return;
     }
   app_move_in_columns (0, x);
@@ -245,8 +258,10 @@ finalize (GObject *object)
   AppMoveInRow *self = APP_MOVE_IN_ROW (object);
 
   for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
-    g_free (self->cells[i].text);
-  g_free (self->note);
+    {
+      g_free (self->cells[i].text);
+      g_free (self->notes[i]);
+    }
   g_free (self->label);
   G_OBJECT_CLASS (app_move_in_row_parent_class)->finalize (object);
 }

@@ -588,6 +588,25 @@ app_move_in_table_go (AppMoveInTable *self, guint row, MoveInColumn column)
 }
 
 void
+app_move_in_table_mend (AppMoveInTable *self, guint row, MoveInColumn column)
+{
+  MoveInColumn begun;
+
+  g_return_if_fail (APP_IS_MOVE_IN_TABLE (self));
+  begun = self->begun;
+  app_move_in_table_go (self, row, column);
+  self->begun = begun;
+  g_signal_emit (self, signals[MOVED], 0);
+}
+
+MoveInColumn
+app_move_in_table_begun (AppMoveInTable *self)
+{
+  g_return_val_if_fail (APP_IS_MOVE_IN_TABLE (self), MOVE_IN_PLACE);
+  return self->begun;
+}
+
+void
 app_move_in_table_focus (AppMoveInTable *self)
 {
   g_return_if_fail (APP_IS_MOVE_IN_TABLE (self));

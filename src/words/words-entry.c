@@ -729,15 +729,15 @@ words_written (const WordsView *view, const char *label, const CoreState *state,
 
 /* A collection that came into the journal in one evening. */
 static char *
-change_move_in (WordsLang lang, gboolean redo, const char *label, int more)
+change_move_in (WordsLang lang, gboolean redo, const char *label, int n)
 {
-  /* Translators: number of the first cup, and how many entries besides its arrival */
+  /* Translators: number of the first cup, and how many entries the moving in is in all */
   return g_strdup_printf (redo
-                            ? TN_ (lang, "change", "Put back the moving in, from %s on: %d more.",
-                                   "Put back the moving in, from %s on: %d more.", (gulong) more)
-                            : TN_ (lang, "change", "Took back the moving in, from %s on: %d more.",
-                                   "Took back the moving in, from %s on: %d more.", (gulong) more),
-                          label, more);
+                            ? TN_ (lang, "change", "Put back the moving in, from %s on: %d entry.",
+                                   "Put back the moving in, from %s on: %d entries.", (gulong) n)
+                            : TN_ (lang, "change", "Took back the moving in, from %s on: %d entry.",
+                                   "Took back the moving in, from %s on: %d entries.", (gulong) n),
+                          label, n);
 }
 
 /* The change of a round over a shelf. */
@@ -768,7 +768,7 @@ words_change (const WordsView *view,
 
   g_strstrip (one);
   if (core_entry_code (first, CORE_KEY_MOVED_IN, 1) == 0 && more > 0 && label != NULL)
-    return change_move_in (view->lang, redo, label, more);
+    return change_move_in (view->lang, redo, label, (int) n_entries);
   if (first->bulk && first->kind != CORE_KIND_VOID)
     return change_round (view->lang, redo, one, more);
   if (more == 0 && first->kind != CORE_KIND_VOID && !core_id_is_none (first->names))

@@ -212,6 +212,56 @@ test_says (Room *room, gconstpointer data)
   at (room, 0, MOVE_IN_SPECIES);
 }
 
+/* F8 goes to what is wrong, and Enter goes on where typing began, as the head of that column shows. */
+static void
+test_mend_and_on (Room *room, gconstpointer data)
+{
+  fill (room, "101-102", "Alcove");
+  app_move_in_table_go (table (room), 0, MOVE_IN_STAGE);
+  types (room, "nonsense");
+  app_move_in_table_go (table (room), 0, MOVE_IN_MOULT);
+  types (room, "orch");
+  app_move_in_table_go (table (room), 0, MOVE_IN_NUMBER);
+  g_assert_nonnull (app_find_words (page (room), "Number ↵"));
+  g_assert_true (app_key (page (room), GDK_KEY_F8, 0));
+  at (room, 0, MOVE_IN_STAGE);
+  g_assert_nonnull (app_find_words (page (room), "Number ↵"));
+  g_assert_true (app_key (cell (room), GDK_KEY_Return, 0));
+  at (room, 1, MOVE_IN_NUMBER);
+}
+
+/* Each cell that is not understood has its sentence under the row. */
+static void
+test_all_said (Room *room, gconstpointer data)
+{
+  GtkWidget *row;
+  int one, two;
+
+  fill (room, "101", "Alcove");
+  row = app_find (table (room), APP_TYPE_MOVE_IN_ROW);
+  app_move_in_table_go (table (room), 0, MOVE_IN_STAGE);
+  types (room, "nonsense");
+  gtk_widget_measure (row, GTK_ORIENTATION_VERTICAL, -1, &one, NULL, NULL, NULL);
+  app_move_in_table_go (table (room), 0, MOVE_IN_MOULT);
+  types (room, "orch");
+  gtk_widget_measure (row, GTK_ORIENTATION_VERTICAL, -1, &two, NULL, NULL, NULL);
+  g_assert_cmpint (two, >, one);
+}
+
+/* Going to another page with rows that are not saved says that they are kept. */
+static void
+test_kept_is_said (Room *room, gconstpointer data)
+{
+  fill (room, "101-112", "Alcove");
+  app_window_show_page (room->window, "shelves");
+  g_assert_cmpstr (app_said (room->window), ==, "12 animals are typed and not saved. They are kept: Ctrl+M goes on.");
+  app_window_show_page (room->window, "move-in");
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.hush", NULL);
+  gtk_widget_activate_action (page (room), "move-in.anew", NULL);
+  app_window_show_page (room->window, "shelves");
+  g_assert_cmpstr (app_said (room->window), ==, "");
+}
+
 static void
 test_range (Room *room, gconstpointer data)
 {
@@ -329,6 +379,9 @@ main (int argc, char **argv)
   PAGE ("first-letter", test_first_letter);
   PAGE ("ditto", test_ditto);
   PAGE ("says", test_says);
+  PAGE ("mend-and-on", test_mend_and_on);
+  PAGE ("all-said", test_all_said);
+  PAGE ("kept-is-said", test_kept_is_said);
   PAGE ("range", test_range);
   PAGE ("scheme", test_scheme);
   PAGE ("paste", test_paste);

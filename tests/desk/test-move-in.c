@@ -543,7 +543,7 @@ test_one_undo (Fixture *fixture, gconstpointer data)
   g_signal_handlers_disconnect_by_data (fixture->desk, &changes);
   undone = fixture_undo (fixture->desk);
   says = words_change (&view, FALSE, undone->label, undone->place, undone->said, undone->entries->len);
-  g_assert_cmpstr (says, ==, "Took back the moving in, from 1 on: 320 more.");
+  g_assert_cmpstr (says, ==, "Took back the moving in, from 1 on: 321 entries.");
   animals = desk_animals (fixture->desk);
   places = desk_places (fixture->desk);
   g_assert_cmpuint (animals->len, ==, 0);

@@ -47,7 +47,7 @@ def moving_in(stage):
           ("Hierodula membranacea", 3, "Phyllocrania paradoxa"), "201 and 210")
     equal(first["last_moult"]["latest"], "2026-05-27", "3w, rounded as a keeper says it")
     stage.session.key("ctrl+z")
-    stage.told(r"^Took back the moving in, from 201 on: \d+ more\.$", 30)
+    stage.told(r"^Took back the moving in, from 201 on: \d+ entries\.$", 30)
     equal(stage.cli("state", "210", may_fail=True), None, "210 after undo")
 
 

@@ -189,11 +189,11 @@ def calm(stage):
 def one_undo(stage):
     """One key takes back all eighty, another puts them back."""
     stage.session.key("ctrl+z")
-    stage.told(r"^Took back the moving in, from 1 on: \d+ more\.$", 30)
+    stage.told(r"^Took back the moving in, from 1 on: \d+ entries\.$", 30)
     stage.session.find("push button", "Move in a collection", 15)
     equal(stage.cli("state", "1", journal=stage.journal, may_fail=True), None, "the first animal")
     stage.session.key("ctrl+shift+z")
-    stage.told(r"^Put back the moving in, from 1 on: \d+ more\.$", 30)
+    stage.told(r"^Put back the moving in, from 1 on: \d+ entries\.$", 30)
     stage.card("38")
     equal(len(stage.cards()), 40, "cups on the first shelf")
 
