@@ -296,29 +296,37 @@ draw_words_small (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const 
                data->symbol != NULL ? room - 18 : room, 1);
 }
 
-/* Where it comes from and how far it is, below its number: kind and stage in a line each where there
- * is room, in one else. */
+#define ROOM_FOR_STAGE 96 /* pixels of glass: kind and stage in a line each above the meals */
+#define ROOM_FOR_NOTE 122 /* and below them what is to be heeded */
+
+/* What it is and how far, below its number: kind and stage in a line each where there is room, in one
+ * else; the kind stands first in both. */
 static void
 draw_kind (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox *box, double x, double room)
 {
   const AppCupData *data = self->data;
   GtkWidget *widget = GTK_WIDGET (self);
   const char *note = data->trouble != NULL ? data->trouble : data->veil_words;
-  gboolean high = box->bottom - box->top > 122 || data->n_drawn == 0;
-  g_autofree char *both = data->stage_brief != NULL ? g_strdup_printf ("%s · %s", data->stage_brief, data->species)
+  double glass = data->n_drawn == 0 ? G_MAXDOUBLE : box->bottom - box->top;
+  g_autofree char *both = data->stage_brief != NULL ? g_strdup_printf ("%s · %s", data->species, data->stage_brief)
                                                     : g_strdup (data->species);
+  gboolean apart = data->stage != NULL && glass > (note != NULL ? ROOM_FOR_NOTE : ROOM_FOR_STAGE);
+  double y = box->top + 38;
 
-  if (note == NULL && data->stage != NULL && (high || !fits (widget, both, .95, room)))
+  if (note == NULL && data->stage != NULL && !fits (widget, both, .95, room))
+    apart = TRUE;
+  draw_text (widget, snapshot, apart ? data->species : both, .95, FALSE, &ink->text, x, y, room, 1);
+  y += 18;
+  if (apart)
     {
-      draw_text (widget, snapshot, data->species, .95, FALSE, &ink->text, x, box->top + 38, room, 1);
-      draw_text (widget, snapshot, data->stage, .9, FALSE, &ink->dim, x, box->top + 56,
-                 high || data->symbol == NULL ? room : room - 32, high ? 2 : 1);
-      return;
+      gboolean beside = data->symbol != NULL && glass <= ROOM_FOR_NOTE; /* the lozenge stands there */
+
+      draw_text (widget, snapshot, data->stage, .9, FALSE, &ink->dim, x, y, beside ? room - 32 : room,
+                 note == NULL && glass > ROOM_FOR_NOTE ? 2 : 1);
+      y += 18;
     }
-  draw_text (widget, snapshot, both, .95, FALSE, &ink->text, x, box->top + 38, room, 1);
   if (note != NULL)
-    draw_text (widget, snapshot, note, .9, TRUE, data->trouble != NULL ? &ink->trouble : &ink->veil, x,
-               box->top + 56, room, 1);
+    draw_text (widget, snapshot, note, .9, TRUE, data->trouble != NULL ? &ink->trouble : &ink->veil, x, y, room, 1);
 }
 
 static void

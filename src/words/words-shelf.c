@@ -31,11 +31,12 @@ shelf_food (const WordsView *view, const WordsShelf *shelf)
 }
 
 /* By what the hand holds: a cloth for what is urgent, tongs, a camera and the eye, boxes, tools. */
-static const CoreTaskKind by_hand[] = { CORE_TASK_LOOK,        CORE_TASK_IS_DEAD,  CORE_TASK_TAKE_OUT,
+static const CoreTaskKind by_hand[] = { CORE_TASK_LOOK,        CORE_TASK_CLIMATE,  CORE_TASK_IS_DEAD,
+                                        CORE_TASK_TAKE_OUT,
                                         CORE_TASK_AFTER_MOULT, CORE_TASK_SEX_CHECK, CORE_TASK_ADULT,
                                         CORE_TASK_HOME,        CORE_TASK_SEPARATE, CORE_TASK_EGGCASE,
-                                        CORE_TASK_CULTURE,     CORE_TASK_CLEAN,    CORE_TASK_CLIMATE,
-                                        CORE_TASK_HEAT };
+                                        CORE_TASK_CULTURE,     CORE_TASK_CLEAN,    CORE_TASK_HEAT };
+#define N_URGENT 3 /* the first of them: fallen or stuck, too hot or too cold, perhaps dead */
 
 static char *
 task_of (WordsLang lang, CoreTaskKind kind, guint n)
@@ -84,6 +85,10 @@ words_shelf (const WordsView *view, const WordsShelf *shelf)
 
   if (shelf->n_cups == 0)
     return g_strdup (T_ (view->lang, "shelf", "Nothing stands here yet."));
+  /* What cannot wait stands before all that can. */
+  for (gsize i = 0; i < N_URGENT; i++)
+    if (shelf->due[by_hand[i]] > 0)
+      g_ptr_array_add (parts, task_of (view->lang, by_hand[i], (guint) shelf->due[by_hand[i]]));
   if (shelf->n_due_food > 0)
     g_ptr_array_add (parts, shelf_food (view, shelf));
   if (shelf->n_due_mist > 0)
@@ -94,7 +99,7 @@ words_shelf (const WordsView *view, const WordsShelf *shelf)
     g_ptr_array_add (parts, g_strdup_printf (TN_ (view->lang, "shelf", "%d to look at",
                                                   "%d to look at", (gulong) shelf->n_due_look),
                                              (int) shelf->n_due_look));
-  for (gsize i = 0; i < G_N_ELEMENTS (by_hand); i++)
+  for (gsize i = N_URGENT; i < G_N_ELEMENTS (by_hand); i++)
     if (shelf->due[by_hand[i]] > 0)
       g_ptr_array_add (parts, task_of (view->lang, by_hand[i], (guint) shelf->due[by_hand[i]]));
   if (shelf->n_alone > 0)

@@ -643,7 +643,7 @@ test_shelf (void)
   shelf.due[CORE_TASK_SEX_CHECK] = 4;
   shelf.due[CORE_TASK_LOOK] = 1;
   wt_says (words_shelf (&view, &shelf),
-           "9 due for food, 10 to spray, 1 to look at, 1 to see to first, 3 to look over after the moult, "
+           "1 to see to first, 9 due for food, 10 to spray, 1 to look at, 3 to look over after the moult, "
            "the sex of 4 to read, 1 heater to check, 2 to leave alone.");
   memset (shelf.due, 0, sizeof shelf.due);
   shelf.n_due_mist = shelf.n_due_look = 0;
