@@ -116,7 +116,7 @@ has_likelihood (const CoreSexReading *reading)
 static CoreWeightNote
 plates_note (const Reader *r)
 {
-  if (r->input->reading.side == CORE_SIDE_BACK)
+  if (r->input->reading.side == CORE_SIDE_BACK || r->input->reading.side == CORE_SIDE_FLANK)
     return CORE_WEIGHT_WRONG_SIDE;
   return r->readable <= 0 ? CORE_WEIGHT_TOO_EARLY : CORE_WEIGHT_FULL;
 }
@@ -128,7 +128,8 @@ ask_about_count (const Reader *r, bool confirmed, CoreSexPiece *p)
   bool appendages = reading->convention == CORE_CONVENTION_APPENDAGES;
   if (reading->small_plate == CORE_SMALL_UNKNOWN && !appendages)
     p->ask |= CORE_ASK_SMALL_PLATE;
-  if (confirmed && r->profile->empusid && reading->convention == CORE_CONVENTION_UNKNOWN)
+  if (confirmed && core_sex_convention_fits (r->profile, CORE_CONVENTION_APPENDAGES) &&
+      reading->convention == CORE_CONVENTION_UNKNOWN)
     p->ask |= CORE_ASK_CONVENTION;
   if (!confirmed)
     p->ask |= CORE_ASK_CONFIRM;
@@ -143,7 +144,8 @@ odd_count (const CoreProfile *profile, const CoreSexReading *reading)
 {
   int small = reading->small_plate == CORE_SMALL_COUNTED;
   bool plates = reading->convention == CORE_CONVENTION_PLATES ||
-                (reading->convention == CORE_CONVENTION_UNKNOWN && !profile->empusid);
+                (reading->convention == CORE_CONVENTION_UNKNOWN &&
+                 !core_sex_convention_fits (profile, CORE_CONVENTION_APPENDAGES));
   return plates && (reading->count - small < CORE_PLATES_FEWEST || reading->count - small > CORE_PLATES_MOST);
 }
 
@@ -185,7 +187,7 @@ read_count (Reader *r)
   else if (note == CORE_WEIGHT_FULL)
     {
       note = CORE_WEIGHT_UNCONFIRMED;
-      log_odds = core_plates_finder_log_odds (reading->likelihood, reading->likelihood_none,
+      log_odds = core_plates_finder_log_odds (r->profile, reading->likelihood, reading->likelihood_none,
                                               reading->small_plate, r->readable);
     }
   CoreSexPiece *p = add (r, CORE_EVIDENCE_COUNT, VIEW_PLATES, log_odds, note);

@@ -32,6 +32,8 @@ static const double NONE_PRIOR = .1;
 #define OPEN_REACH 2
 static const double OPEN_MARKS[2 * OPEN_REACH + 1] = { .04, .12, .60, .16, .08 };
 
+#define UNKNOWN_APPENDAGES .2 /* of counts of animals whose kind is not known */
+
 /* Spread of a ratio that came without one: 1 % of the axis at both ends (ours). */
 static const double RATIO_SD = .02;
 static const double Z90 = 1.6448536269514722; /* two-sided 90 % */
@@ -45,12 +47,28 @@ core_plates_p (int convention, int sex, int count)
                                                    : PLATES)[sex][count - CORE_PLATES_MIN];
 }
 
+/* The counts around which the tables are made; a kind whose profile names another has them moved. */
+static const double USUAL_PLATES[2] = { 8, 6 }, USUAL_APPENDAGES[2] = { 6, 5 };
+
+static double
+kind_p (const CoreProfile *profile, int convention, int sex, int count)
+{
+  bool appendages = convention == CORE_CONVENTION_APPENDAGES;
+  double said = appendages ? profile->appendages[sex].v : profile->plates[sex].v;
+  double usual = appendages ? USUAL_APPENDAGES[sex] : USUAL_PLATES[sex];
+  int moved = said > 0 ? count - (int) lround (said - usual) : count;
+  if (count < CORE_PLATES_MIN || count > CORE_PLATES_MAX)
+    return 0;
+  moved = moved < CORE_PLATES_MIN ? CORE_PLATES_MIN : moved > CORE_PLATES_MAX ? CORE_PLATES_MAX : moved;
+  return core_plates_p (convention, sex, moved);
+}
+
 /* The plates that the table means, given how the small plate was answered. */
 static double
-plates_given_small (int sex, int count, int small_plate)
+plates_given_small (const CoreProfile *profile, int sex, int count, int small_plate)
 {
-  double with = core_plates_p (CORE_CONVENTION_PLATES, sex, count - 1);
-  double without = core_plates_p (CORE_CONVENTION_PLATES, sex, count);
+  double with = kind_p (profile, CORE_CONVENTION_PLATES, sex, count - 1);
+  double without = kind_p (profile, CORE_CONVENTION_PLATES, sex, count);
   if (small_plate == CORE_SMALL_COUNTED)
     return with;
   if (small_plate == CORE_SMALL_NOT)
@@ -68,16 +86,19 @@ log_odds_of (double male, double female, double readable)
   return m > 0 && f > 0 ? log (m / f) : 0;
 }
 
+/* A count of which nobody said what was counted: of an empusid as soon appendages as plates; an
+ * animal of an unknown kind may be an empusid (ours). */
 static double
 named_p (const CoreProfile *profile, int sex, int count, int small_plate, int convention)
 {
-  double plates = plates_given_small (sex, count, small_plate);
-  double appendages = core_plates_p (CORE_CONVENTION_APPENDAGES, sex, count);
+  double plates = plates_given_small (profile, sex, count, small_plate);
+  double appendages = kind_p (profile, CORE_CONVENTION_APPENDAGES, sex, count);
+  double share = profile->empusid ? .5 : profile->general ? UNKNOWN_APPENDAGES : 0;
   if (convention == CORE_CONVENTION_APPENDAGES)
     return appendages;
-  if (convention == CORE_CONVENTION_PLATES || !profile->empusid)
+  if (convention == CORE_CONVENTION_PLATES)
     return plates;
-  return .5 * (plates + appendages);
+  return (1 - share) * plates + share * appendages;
 }
 
 double
@@ -107,7 +128,8 @@ core_plates_open_log_odds (const CoreProfile *profile,
 }
 
 double
-core_plates_finder_log_odds (const double likelihood[11],
+core_plates_finder_log_odds (const CoreProfile *profile,
+                             const double likelihood[11],
                              double none,
                              int small_plate,
                              double readable)
@@ -118,7 +140,7 @@ core_plates_finder_log_odds (const double likelihood[11],
       double seen = 0;
       for (int k = CORE_PLATES_MIN; k <= CORE_PLATES_MAX; k++)
         if (likelihood[k] > 0)
-          seen += likelihood[k] * plates_given_small (sex, k, small_plate);
+          seen += likelihood[k] * plates_given_small (profile, sex, k, small_plate);
       p[sex] = (1 - NONE_PRIOR) * seen + NONE_PRIOR * fmax (0, none);
     }
   return log_odds_of (p[0], p[1], readable);

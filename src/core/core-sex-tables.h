@@ -15,7 +15,8 @@ enum
   CORE_PLATES_MAX = 10
 };
 
-/* Two readings on different sides of a ratio; ours, editable in the profile where it says so. */
+/* Ours. Of these only the cue's can be another in a profile, beside the usual counts, the tegmen's two
+ * normals and the prior. */
 #define CORE_ODDS_PHOTO_CAP 32.0  /* one photo, however clear */
 #define CORE_ODDS_TEGMEN_CAP 20.0 /* few animals stand behind the two normals */
 #define CORE_ODDS_LAST_PLATE 20.0
@@ -39,8 +40,8 @@ double core_plates_log_odds (const CoreProfile *profile, int count, int small_pl
 double core_plates_open_log_odds (const CoreProfile *profile, int count, int small_plate,
                                   int convention, double readable);
 /* The finder's likelihood over 4…10 (index = count) and of "no plates seen". */
-double core_plates_finder_log_odds (const double likelihood[11], double none, int small_plate,
-                                    double readable);
+double core_plates_finder_log_odds (const CoreProfile *profile, const double likelihood[11],
+                                    double none, int small_plate, double readable);
 /* A reading worth `odds` for one sex, where the stage can be read. */
 double core_sex_log_odds (double odds, CoreSex says, double readable);
 double core_last_plate_log_odds (int last_plate, double readable);

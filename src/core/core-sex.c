@@ -15,6 +15,7 @@
 
 static const double LIKELY = CORE_SEX_LIKELY, FIRM = .99;
 static const double SLACK = 1e-9;
+static const double LEAST_SETTLED = 5.3; /* log-odds: .995 */
 
 static bool
 same_group (const CoreSexPiece *a, const CoreSexPiece *b)
@@ -251,20 +252,29 @@ find_conflict (const CoreSexPiece *p, size_t n, CoreSexVerdict *out)
   out->conflict |= both[CORE_SEX_MALE] && both[CORE_SEX_FEMALE];
 }
 
+/* Plates read in a stage that most likely shows none of the sex yet; what they weigh is what the other
+ * stages are worth that it may be. */
+static bool
+is_early (const CoreProfile *profile, const CoreSexPiece *p)
+{
+  bool plates = p->evidence.kind == CORE_EVIDENCE_COUNT || p->evidence.kind == CORE_EVIDENCE_LAST_PLATE;
+  return plates && (p->evidence.note == CORE_WEIGHT_TOO_EARLY ||
+                    (p->informs && p->evidence.moults >= 0 && p->evidence.moults < profile->readable_from));
+}
+
 /* An adult has no later stage to wait for. */
 static void
-find_too_early (const CoreSexPiece *p, size_t n, bool adult, CoreSexVerdict *out)
+find_too_early (const CoreProfile *profile, const CoreSexPiece *p, size_t n, bool adult, CoreSexVerdict *out)
 {
   size_t early = 0, other = 0;
   for (size_t i = 0; i < n; i++)
     {
-      early += p[i].evidence.note == CORE_WEIGHT_TOO_EARLY &&
-               (p[i].evidence.kind == CORE_EVIDENCE_COUNT ||
-                p[i].evidence.kind == CORE_EVIDENCE_LAST_PLATE);
-      other += p[i].informs && fabs (p[i].evidence.log_odds) > SLACK &&
+      bool now = is_early (profile, &p[i]);
+      early += now;
+      other += !now && p[i].informs && fabs (p[i].evidence.log_odds) > SLACK &&
                p[i].evidence.kind != CORE_EVIDENCE_CLAIM;
     }
-  out->too_early = early > 0 && other == 0 && !adult;
+  out->too_early = early > 0 && other == 0 && !adult && out->verdict == CORE_VERDICT_UNDECIDED;
 }
 
 /* A picture of the back, or of another animal. */
@@ -304,7 +314,7 @@ find_asks (const CoreProfile *profile,
            bool adult,
            CoreSexVerdict *out)
 {
-  bool count = false, last = false, wings = false;
+  bool count = false, last = false, wings = false, feathers = false;
   out->ask = asks_of_counts (p, n);
   if (!out->provisional)
     return;
@@ -312,6 +322,8 @@ find_asks (const CoreProfile *profile,
     {
       if (p[i].evidence.note == CORE_WEIGHT_OF_OTHER)
         out->ask |= CORE_ASK_LOOK_AGAIN;
+      feathers |= p[i].informs && p[i].evidence.kind == CORE_EVIDENCE_CUE &&
+                  strcmp (p[i].evidence.cue, "antennae") == 0;
       if (beside_the_point (&p[i]))
         continue;
       count |= p[i].evidence.kind == CORE_EVIDENCE_COUNT;
@@ -324,7 +336,7 @@ find_asks (const CoreProfile *profile,
     out->ask |= CORE_ASK_NEXT_STAGE;
   if (adult && !wings)
     out->ask |= CORE_ASK_WINGS;
-  if (profile->empusid)
+  if (profile->empusid && !feathers)
     out->ask |= CORE_ASK_ANTENNAE;
   if (fmax (out->male, out->female) >= LIKELY - SLACK)
     out->ask |= CORE_ASK_SECOND_KIND;
@@ -354,12 +366,14 @@ conclude (const CoreProfile *profile, CoreSexPiece *p, size_t n, bool adult, Cor
     total += p[i].evidence.counted;
   if (twice)
     total = 0;
+  else if (settled != CORE_SEX_UNKNOWN) /* pictures do not outvote an egg case: they conflict with it */
+    total = settled == CORE_SEX_MALE ? fmax (total, LEAST_SETTLED) : fmin (total, -LEAST_SETTLED);
   out->male = 1 / (1 + exp (-total));
   out->female = 1 / (1 + exp (total));
   out->conflict = twice;
   judge (profile, p, n, settled, out);
   find_conflict (p, n, out);
-  find_too_early (p, n, adult, out);
+  find_too_early (profile, p, n, adult, out);
   find_asks (profile, p, n, adult, out);
 }
 

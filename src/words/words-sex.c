@@ -143,8 +143,8 @@ evidence_read (WordsLang lang, const CoreEvidence *e)
                            ? T_ (lang, "evidence", "read by the plates, without a picture here")
                            : T_ (lang, "evidence", "plates in the photo, not counted by you"));
       if (e->value2 == CORE_SMALL_COUNTED)
-        return g_strdup_printf (TN_ (lang, "evidence", "%d plate counted, the small one at the hind legs among them",
-                                     "%d plates counted, the small one at the hind legs among them",
+        return g_strdup_printf (TN_ (lang, "evidence", "%d plate with the small one counted",
+                                     "%d plates with the small one counted",
                                      (gulong) lround (e->value)),
                                 (int) lround (e->value));
       return g_strdup_printf (TN_ (lang, "evidence", "%d plate counted", "%d plates counted",
@@ -194,7 +194,7 @@ weight_note (WordsLang lang, const CoreEvidence *evidence)
     [CORE_WEIGHT_SAME_KIND] = TERM ("weight", "shares its weight with readings of this stage"),
     [CORE_WEIGHT_UNCLEAR] = TERM ("weight", "unclear in the photo"),
     [CORE_WEIGHT_SPANS] = TERM ("weight", "too close to the limit to tell"),
-    [CORE_WEIGHT_WRONG_SIDE] = TERM ("weight", "the back shows ten rings in both sexes"),
+    [CORE_WEIGHT_WRONG_SIDE] = TERM ("weight", "not the underside: the back shows ten rings in both sexes"),
     [CORE_WEIGHT_UNCONFIRMED] = TERM ("weight", "the program's proposal, not yet confirmed"),
     [CORE_WEIGHT_NOT_THIS_KIND] =
       TERM ("weight", "only daughters come of an unmated mother, and only in some kinds"),
@@ -221,6 +221,41 @@ weight_note (WordsLang lang, const CoreEvidence *evidence)
   return words_term (lang, table, G_N_ELEMENTS (table), (int) note);
 }
 
+/* What its note makes of it; NAN: the note names no figure. */
+static double
+by_note (const CoreEvidence *evidence)
+{
+  double odds = fabs (evidence->log_odds);
+
+  switch (evidence->note)
+    {
+    case CORE_WEIGHT_FULL:
+    case CORE_WEIGHT_UNCONFIRMED:
+    case CORE_WEIGHT_MARKS_OPEN:
+    case CORE_WEIGHT_ODD_COUNT:
+      return odds;
+    case CORE_WEIGHT_CAPPED:
+      return MIN (odds, log (32));
+    case CORE_WEIGHT_HALVED:
+      return odds / 2;
+    default:
+      return NAN;
+    }
+}
+
+/* A piece may be lessened for several reasons, and has room for one: what enters in the end is said. */
+static char *
+with_counted (WordsLang lang, const CoreEvidence *evidence, char *text)
+{
+  g_autofree char *bare = text, *counted = NULL;
+
+  if (!(exp (fabs (evidence->counted)) >= 1.05) || fabs (by_note (evidence) - fabs (evidence->counted)) < .05)
+    return g_steal_pointer (&bare);
+  counted = weight_said (lang, evidence->counted);
+  /* Translators: a piece of evidence; its weight beside the others: "5.7 to 1 for male" */
+  return g_strdup_printf (T_ (lang, "evidence", "%s; beside the others it counts %s"), bare, counted);
+}
+
 char *
 words_evidence (const WordsView *view, const CoreEvidence *evidence)
 {
@@ -242,6 +277,7 @@ words_evidence (const WordsView *view, const CoreEvidence *evidence)
       /* Translators: a piece of evidence, and a remark on its weight */
       text = g_strdup_printf (T_ (view->lang, "evidence", "%s; %s"), bare, note);
     }
+  text = with_counted (view->lang, evidence, g_steal_pointer (&text));
   return words_sentence (g_steal_pointer (&text));
 }
 

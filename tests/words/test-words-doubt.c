@@ -301,12 +301,22 @@ test_evidence (void)
                      .says = CORE_SEX_FEMALE };
   g_auto (GStrv) asks = words_asks (&view, CORE_ASK_SMALL_PLATE | CORE_ASK_NEXT_STAGE);
 
+  e.value2 = CORE_SMALL_NOT;
   wt_says (words_evidence (&view, &e), "6 plates counted at L5: 17 to 1 for female.");
+  e.value2 = CORE_SMALL_COUNTED;
+  e.value = 7;
+  wt_says (words_evidence (&view, &e), "7 plates with the small one counted at L5: 17 to 1 for female.");
+  e.value = 6;
+  e.value2 = CORE_SMALL_UNKNOWN;
   e.moults = 1;
   e.log_odds = 0;
   e.note = CORE_WEIGHT_TOO_EARLY;
   wt_says (words_evidence (&view, &e),
            "6 plates counted at L2: says nothing either way; too early: counted as nothing.");
+  e = (CoreEvidence){ .kind = CORE_EVIDENCE_COUNT, .moults = 4, .log_odds = log (39), .counted = 1.733, .value = 8,
+                      .value2 = CORE_SMALL_NOT, .note = CORE_WEIGHT_CAPPED };
+  wt_says (words_evidence (&view, &e), "8 plates counted at L5: 39 to 1 for male; one photo never gives more than 32 to 1; "
+                                       "beside the others it counts 5.7 to 1 for male.");
   e = (CoreEvidence){ .kind = CORE_EVIDENCE_LAID, .moults = -1, .log_odds = -log (1e4) };
   wt_says (words_evidence (&view, &e), "Laid an egg case: settles it: female.");
   e = (CoreEvidence){ .kind = CORE_EVIDENCE_CUE, .moults = 5, .log_odds = log (4), .cue = "crown" };
@@ -319,7 +329,7 @@ test_evidence (void)
   g_assert_cmpstr (asks[0], ==, "Say whether the small plate at the hind legs was counted.");
   for (unsigned bit = 1; bit <= CORE_ASK_CONFIRM; bit <<= 1)
     g_assert_nonnull (words_ask_id (bit));
-  g_assert_null (words_ask_id (CORE_ASK_LOOK_AGAIN << 1));
+  g_assert_null (words_ask_id (CORE_ASK_MARKS << 1));
 }
 
 /* A piece that is not counted says why; what was seen is named also where it says nothing. */

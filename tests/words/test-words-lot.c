@@ -302,11 +302,17 @@ test_proof (void)
   wt_says (words_proof_stage (&view, &state, 1, TRUE, FALSE), "adult (hatchling = L2)");
   stages[1].seen = CORE_SEEN_SUBADULT;
   wt_says (words_proof_stage (&view, &state, 1, FALSE, FALSE), "sub-adult (hatchling = L2)");
-  wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 6, TRUE, CORE_SMALL_NOT, FALSE, FALSE }),
-           "6 plates, marked or confirmed by the keeper. The small plate between the hind legs is none of them.");
-  wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 7, FALSE, -1, TRUE, TRUE }),
-           "7 plates, proposed by the program and confirmed by nobody. Base and tip lie where the program placed them; "
-           "nobody said that they are right. The pale bands show how far off a line may lie.");
+  wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 6, TRUE, -1 }),
+           "6 plates, marked or confirmed by the keeper.");
+  wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 9, TRUE, CORE_SMALL_COUNTED, TRUE }),
+           "9 plates, marked or confirmed by the keeper. The small plate between the hind legs is one of them. Base and "
+           "tip lie where the program placed them; nobody said that they are right.");
+  wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 8, TRUE, CORE_SMALL_UNKNOWN }),
+           "8 plates, marked or confirmed by the keeper. Whether the small plate between the hind legs is one of them was "
+           "not to be seen.");
+  wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 7, FALSE, CORE_SMALL_NOT, FALSE, TRUE }),
+           "7 plates, proposed by the program and confirmed by nobody. The small plate between the hind legs is none of "
+           "them. The pale bands show how far off a line may lie.");
   wt_says (words_proof_scale (&view, NULL), "No scale is known: no length can be read off this sheet.");
   {
     g_autofree char *said = words_proof_scale (&view, &scale);
@@ -372,6 +378,9 @@ test_missed (void)
   labels[CORE_TASK_MIST] = sprayed;
   wt_says (words_missed (WORDS_ENGLISH, labels), "Left from earlier evenings: feed 14, 17 and 31; spray H1.");
   wt_says (words_missed_parts (WORDS_ENGLISH, labels), "feed 14, 17 and 31; spray H1");
+  wt_says (words_missed_unseen (WORDS_ENGLISH, fed, 6), "Not seen for up to 6 days: 14, 17 and 31. Look first.");
+  wt_says (words_missed_unseen (WORDS_ENGLISH, sprayed, 4), "Not seen for 4 days: H1. Look first.");
+  wt_says (words_missed_unseen (WORDS_ENGLISH, NULL, 0), "");
   g_ptr_array_add (fed, (gpointer) "32");
   g_ptr_array_add (fed, (gpointer) "33");
   wt_says (words_missed_parts (WORDS_ENGLISH, labels), "feed 14, 17 and 31–33; spray H1");
