@@ -43,6 +43,7 @@ static guint signals[N_SIGNALS];
 /* Where a row stands among those of its day: first the hands, then these. */
 enum
 {
+  UNSEEN_FIRST = 1, /* after emergencies: nobody knows how these are */
   AFTER_MISSED = 100, /* one line a shelf */
   AFTER_UNFOLDED,
   AFTER_MOULTS,
@@ -522,14 +523,17 @@ static void
 add_missed (AppCalendarList *self, const WordsView *view, const DeskMissed *missed)
 {
   RowInfo *info = g_new0 (RowInfo, 1);
-  g_autofree char *what = words_missed_parts (WORDS_LOCAL, missed->labels);
+  g_autofree char *parts = words_missed_parts (WORDS_LOCAL, missed->labels);
+  g_autofree char *unseen = words_missed_unseen (WORDS_LOCAL, missed->unseen, missed->unseen_days);
+  g_autofree char *what = g_strconcat (unseen, unseen[0] != '\0' && parts[0] != '\0' ? " " : "", parts, NULL);
 
   info->kind = MISSED;
   info->day = view->today;
-  info->group = g_strdup (C_ ("calendar", "Left from earlier evenings"));
+  info->group = g_strdup (missed->unseen != NULL ? C_ ("calendar", "Not seen for days")
+                                                  : C_ ("calendar", "Left from earlier evenings"));
   info->symbol = "note";
-  info->css = "dim";
-  info->hand = AFTER_MISSED;
+  info->css = missed->unseen != NULL ? "due" : "dim";
+  info->hand = missed->unseen != NULL ? UNSEEN_FIRST : AFTER_MISSED;
   if (missed->shelf != NULL)
     info->subject = desk_subject_id (missed->shelf);
   add_pending (self, info, desk_missed_name (missed), what, C_ ("calendar", "One late round clears them. Enter shows each."));
@@ -652,7 +656,7 @@ add_rows (Filling *filling, const DeskFilter *filter)
       if (shown[row->subject] && desk_filter_shows_row (filter, row))
         add_row (filling, row);
     }
-  desk_missed_done (filling->missed);
+  desk_missed_done (filling->self->desk, filling->missed);
   for (guint i = 0; i < filling->missed->len; i++)
     add_missed (filling->self, &filling->view, filling->missed->pdata[i]);
   g_hash_table_iter_init (&iter, filling->groups);

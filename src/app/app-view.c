@@ -135,7 +135,7 @@ app_shelf_sentences (Desk *desk, CoreId place, GPtrArray *animals, char **senten
   shelf.unseen = (const char *const *) labels->pdata;
   shelf.n_unseen = labels->len;
   *sentence = words_shelf (&view, &shelf);
-  desk_missed_done (missed);
+  desk_missed_done (desk, missed);
   *left = missed->len > 0 ? words_missed (WORDS_LOCAL, ((DeskMissed *) missed->pdata[0])->labels) : g_strdup ("");
 }
 

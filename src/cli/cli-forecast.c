@@ -280,14 +280,14 @@ missed_in (Cli *cli, const DeskPlan *plan)
 
       (void) desk_missed_add (cli->desk, missed, row->subject, &row->task);
     }
-  desk_missed_done (missed);
+  desk_missed_done (cli->desk, missed);
   return missed;
 }
 
 static void
 put_missed (Cli *cli, const DeskMissed *missed)
 {
-  g_autofree char *text = words_missed (WORDS_ENGLISH, missed->labels);
+  g_autofree char *text = desk_missed_text (missed, WORDS_ENGLISH);
 
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "place", missed->shelf != NULL ? desk_subject_label (missed->shelf) : NULL);
@@ -303,6 +303,10 @@ put_missed (Cli *cli, const DeskMissed *missed)
       cli_out_array_end (&cli->out);
     }
   cli_out_close (&cli->out);
+  cli_out_array (&cli->out, "unseen");
+  for (guint i = 0; missed->unseen != NULL && i < missed->unseen->len; i++)
+    cli_out_str (&cli->out, NULL, missed->unseen->pdata[i]);
+  cli_out_array_end (&cli->out);
   cli_out_str (&cli->out, "text", text);
   cli_out_close (&cli->out);
 }
@@ -362,15 +366,17 @@ say_day (Cli *cli, CoreDay day, CoreDay *last)
   *last = day;
 }
 
-/* What was missed is of today, and stands behind it. */
+/* What was missed is of today, and stands behind it; where a cup was not seen for days, before it. */
 static void
-say_missed (Cli *cli, GPtrArray *missed, CoreDay *last)
+say_missed (Cli *cli, GPtrArray *missed, gboolean unseen, CoreDay *last)
 {
   for (guint i = 0; i < missed->len; i++)
     {
       const DeskMissed *one = missed->pdata[i];
-      g_autofree char *text = words_missed (cli_view (cli).lang, one->labels);
+      g_autofree char *text = desk_missed_text (one, cli_view (cli).lang);
 
+      if ((one->unseen != NULL) != unseen)
+        continue;
       say_day (cli, cli->today, last);
       g_string_append_printf (cli->out.text, "  %s%s%s\n", desk_missed_name (one), one->shelf != NULL ? ": " : "", text);
     }
@@ -384,6 +390,7 @@ say_plan (Cli *cli, const DeskPlan *plan)
   g_autoptr (GPtrArray) missed = missed_in (cli, plan);
   gboolean said = FALSE;
 
+  say_missed (cli, missed, TRUE, &last);
   for (guint i = 0; i < plan->tasks->len; i++)
     {
       const DeskTask *row = &g_array_index (plan->tasks, DeskTask, i);
@@ -393,7 +400,7 @@ say_plan (Cli *cli, const DeskPlan *plan)
         continue;
       if (!said && row->task.due > cli->today)
         {
-          say_missed (cli, missed, &last);
+          say_missed (cli, missed, FALSE, &last);
           said = TRUE;
         }
       say_day (cli, row->task.due, &last);
@@ -402,7 +409,7 @@ say_plan (Cli *cli, const DeskPlan *plan)
       say_reasons (cli, row->task.reasons, row->task.n_reasons);
     }
   if (!said)
-    say_missed (cli, missed, &last);
+    say_missed (cli, missed, FALSE, &last);
   for (guint i = 0; i < plan->held->len; i++)
     {
       const DeskHeldTask *row = &g_array_index (plan->held, DeskHeldTask, i);

@@ -165,7 +165,8 @@ void core_plan_init (CorePlan *self);
 /* The order of a plan: by the day on which it counts, rank, weight; 0 = as good as each other. */
 int core_task_order (const CoreTask *a, const CoreTask *b);
 /* Left from an earlier evening, and neither trouble nor an emergency nor prey that bites, nor a task
- * that comes forward: such tasks of a shelf are said in one line, and one late round clears them. */
+ * that comes forward: such tasks of a shelf are said in one line, and one late round clears them. A cup
+ * not seen for days is in that line too: it begins with it. */
 bool core_task_missed (const CoreTask *task, CoreDay today);
 void core_plan_clear (CorePlan *self);
 CoreStatus core_plan (const CorePlanInput *input, CorePlan *out);

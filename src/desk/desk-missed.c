@@ -10,6 +10,7 @@ missed_free (gpointer data)
   DeskMissed *self = data;
 
   g_clear_pointer (&self->shelf, desk_subject_unref);
+  g_clear_pointer (&self->unseen, g_ptr_array_unref);
   for (gsize i = 0; i < G_N_ELEMENTS (self->subjects); i++)
     {
       g_clear_pointer (&self->subjects[i], g_ptr_array_unref);
@@ -56,6 +57,14 @@ missed_of (Desk *desk, GPtrArray *missed, const CoreId *shelf)
   return made;
 }
 
+static gboolean
+is_unseen (const DeskSubject *subject)
+{
+  const CorePlan *plan = desk_subject_plan (subject);
+
+  return plan != NULL && plan->unseen_long;
+}
+
 gboolean
 desk_missed_add (Desk *desk, GPtrArray *missed, DeskSubject *subject, const CoreTask *task)
 {
@@ -80,8 +89,25 @@ said_of (const DeskSubject *subject)
   return desk_subject_kind (subject) == CORE_SUBJECT_PLACE ? desk_place_name (subject) : desk_subject_label (subject);
 }
 
+/* Cups of which nothing is known for days are what such a line begins with. */
 static void
-label (DeskMissed *self)
+label_look (DeskMissed *self, DeskSubject *subject, CoreDay today)
+{
+  CoreDay seen = core_state_last_look (desk_subject_state (subject));
+
+  if (!is_unseen (subject) || seen == CORE_DAY_NONE)
+    {
+      g_ptr_array_add (self->labels[CORE_TASK_LOOK], (gpointer) said_of (subject));
+      return;
+    }
+  if (self->unseen == NULL)
+    self->unseen = g_ptr_array_new ();
+  g_ptr_array_add (self->unseen, (gpointer) said_of (subject));
+  self->unseen_days = MAX (self->unseen_days, today - seen);
+}
+
+static void
+label (DeskMissed *self, CoreDay today)
 {
   for (gsize kind = 0; kind < CORE_N_TASKS; kind++)
     {
@@ -92,13 +118,25 @@ label (DeskMissed *self)
       g_ptr_array_sort (subjects, desk_compare_by_number);
       self->labels[kind] = g_ptr_array_sized_new (subjects->len);
       for (guint i = 0; i < subjects->len; i++)
-        g_ptr_array_add (self->labels[kind], (gpointer) said_of (subjects->pdata[i]));
+        if (kind == CORE_TASK_LOOK)
+          label_look (self, subjects->pdata[i], today);
+        else
+          g_ptr_array_add (self->labels[kind], (gpointer) said_of (subjects->pdata[i]));
     }
 }
 
+char *
+desk_missed_text (const DeskMissed *self, WordsLang lang)
+{
+  g_autofree char *unseen = words_missed_unseen (lang, self->unseen, self->unseen_days);
+  g_autofree char *left = words_missed (lang, self->labels);
+
+  return g_strconcat (unseen, unseen[0] != '\0' && left[0] != '\0' ? " " : "", left, NULL);
+}
+
 void
-desk_missed_done (GPtrArray *missed)
+desk_missed_done (Desk *desk, GPtrArray *missed)
 {
   for (guint i = 0; i < missed->len; i++)
-    label (missed->pdata[i]);
+    label (missed->pdata[i], desk_today (desk));
 }

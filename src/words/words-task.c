@@ -170,10 +170,30 @@ words_missed_parts (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS])
 }
 
 char *
+words_missed_unseen (WordsLang lang, const GPtrArray *labels, int days)
+{
+  g_autofree char *numbers = NULL;
+
+  if (labels == NULL || labels->len == 0)
+    return g_strdup ("");
+  numbers = words_numbers (lang, (const char *const *) labels->pdata, labels->len, FALSE);
+  /* Translators: the cups: "Not seen for 5 days: 14 and 17. Look first." */
+  if (labels->len == 1)
+    return g_strdup_printf (TN_ (lang, "missed", "Not seen for %d day: %s. Look first.",
+                                 "Not seen for %d days: %s. Look first.", (gulong) days),
+                            days, numbers);
+  return g_strdup_printf (TN_ (lang, "missed", "Not seen for up to %d day: %s. Look first.",
+                               "Not seen for up to %d days: %s. Look first.", (gulong) days),
+                          days, numbers);
+}
+
+char *
 words_missed (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS])
 {
   g_autofree char *parts = words_missed_parts (lang, labels);
 
+  if (parts[0] == '\0')
+    return g_strdup ("");
   /* Translators: kinds of tasks with their cups: "feed 14, 17 and 31; spray 22" */
   return g_strdup_printf (T_ (lang, "missed", "Left from earlier evenings: %s."), parts);
 }

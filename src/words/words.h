@@ -226,7 +226,8 @@ char *words_task_title (const WordsView *view, const CoreTask *task); /* "Feed: 
 char *words_task_when (const WordsView *view, const CoreTask *task);  /* "due today" */
 /* "Left from earlier evenings: feed 14, 17 and 31; spray 22." `labels`: const char * by kind of task,
  * NULL = none. */
-char *words_missed (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS]);
+char *words_missed (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS]); /* "" = none */
+char *words_missed_unseen (WordsLang lang, const GPtrArray *labels, int days); /* "" = none */
 char *words_missed_parts (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS]); /* "feed 14; spray 22" */
 char *words_held (const WordsView *view, const CoreHeld *held);       /* "Feed: not until Fri" */
 /* "leave alone; free again Sat" (Fri is the last held day), "leave alone until it has

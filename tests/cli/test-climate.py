@@ -42,7 +42,7 @@ def test_look_writes_nothing():
     equal((out["readings"], out["already"], out["n_bad"], out["n_gaps"]), (432, 0, 0, 0))
     equal((out["first"], out["last"], out["step_s"]), ("2026-06-01", "2026-06-03", 600))
     equal(out["mapping"], {"time": 1, "clock": None, "temperature": 2, "humidity": 3, "unit": "C",
-                           "dates": "ymd", "decimal": ","})
+                           "dates": "ymd", "decimal": ",", "zone": "local"})
     equal(out["written"], False)
     equal(j.n_entries(), before)
     equal(out["text"], "432 readings, 1–3 June.")

@@ -202,6 +202,9 @@ def test_two_evenings_without_entries_are_one_line_a_shelf():
     text = j.ok("plan", as_json=False, today=later).split("\nHeld back")[0].splitlines()
     left = [line for line in text if "Left from earlier evenings: " in line]
     equal(len(left), 2)
+    # not seen for four days: they stand first, and in the same line
+    assert text[1].lstrip().startswith("Other: Not seen for up to 4 days: ") and text[1] in left, text[1]
+    equal(sorted(number for line in plan["missed"] for number in line["unseen"]), ["1", "2", "3", "4", "5"])
     equal(len(text), 1 + len(plan["tasks"]) - len(missed) + len(left))
 
 

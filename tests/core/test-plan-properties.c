@@ -388,8 +388,8 @@ lines_of (PlanCase *c, CoreDay today, CoreTaskRank from, bool *missed)
 }
 
 /* Against an evening before, and against a keeper who was there, a shelf left alone for two
- * evenings has no line more but that of what was missed. Trouble is no line to be saved, nor is a
- * cup not seen for four days, nor the food of what starves soon. */
+ * evenings has no line more but that of what was missed. Trouble is no line to be saved, nor is the
+ * food of what starves soon. */
 static void
 test_no_wall (void)
 {

@@ -315,7 +315,7 @@ missed_of (Fixture *fixture, guint *own, guint *tasks)
       else if (row->task.due < desk_today (fixture->desk) && row->task.rank == CORE_RANK_USUAL)
         (*own)++;
     }
-  desk_missed_done (missed);
+  desk_missed_done (fixture->desk, missed);
   return missed;
 }
 
@@ -323,7 +323,7 @@ missed_of (Fixture *fixture, guint *own, guint *tasks)
 static void
 test_one_line_a_shelf (Fixture *fixture, gconstpointer data)
 {
-  guint own, tasks, said = 0;
+  guint own, tasks, said = 0, unseen = 0;
   g_autoptr (GPtrArray) missed = NULL;
 
   desk_set_today (fixture->desk, fixture_day (2));
@@ -334,14 +334,18 @@ test_one_line_a_shelf (Fixture *fixture, gconstpointer data)
   for (guint i = 0; i < missed->len; i++)
     {
       const DeskMissed *one = missed->pdata[i];
-      g_autofree char *text = words_missed (WORDS_ENGLISH, one->labels);
+      g_autofree char *text = desk_missed_text (one, WORDS_ENGLISH);
 
       g_assert_cmpstr (desk_missed_name (one), ==, i == 0 ? "Shelf-A" : "Shelf-B");
-      g_assert_true (g_str_has_prefix (text, "Left from earlier evenings: "));
+      g_assert_nonnull (strstr (text, "Left from earlier evenings: "));
+      /* Last seen four days ago: their line begins with them. */
+      g_assert_cmpint (g_str_has_prefix (text, "Not seen for "), ==, one->unseen != NULL);
+      unseen += one->unseen != NULL ? one->unseen->len : 0;
       g_assert_null (strchr (text, '\n'));
       said += one->n;
     }
   g_assert_cmpuint (said, ==, tasks);
+  g_assert_cmpuint (unseen, >=, 2);
 }
 
 /* Prey that bites is never left in a quiet line. */
