@@ -30,6 +30,32 @@ get_number (AppForm *form, const char *key, guint *n)
   return FALSE;
 }
 
+/* How many of them had moulted before the others; empty: nobody said. */
+static gboolean
+get_moulted (AppForm *form, int *moulted)
+{
+  guint n = 0;
+
+  *moulted = -1;
+  if (app_form_get (form, "moulted")[0] == '\0')
+    return TRUE;
+  if (!get_number (form, "moulted", &n))
+    return FALSE;
+  *moulted = (int) n;
+  return TRUE;
+}
+
+/* Asked only where some of the lot are a moult ahead of the others. */
+static void
+moulted_row (AppForm *form, AppWindow *window, CoreId id)
+{
+  g_autoptr (DeskSubject) lot = desk_get (app_window_get_desk (window), id);
+
+  if (lot != NULL && desk_subject_state (lot)->ahead.n > 0)
+    app_form_entry (form, "moulted", C_ ("form", "Of these have moul_ted already"), NULL,
+                    C_ ("form", "empty: nobody looked"));
+}
+
 static gboolean
 get_day (AppForm *form, CoreDay *day)
 {
@@ -85,11 +111,12 @@ separate_submit (AppForm *form)
   CoreId place = { { 0 } };
   CoreDay day;
   guint n;
+  int moulted;
 
-  if (!get_number (form, "n", &n) || !get_day (form, &day))
+  if (!get_number (form, "n", &n) || !get_moulted (form, &moulted) || !get_day (form, &day))
     return;
   (void) core_id_from_text (app_form_get (form, "place"), &place);
-  desk_separate_async (desk, app_form_id (form), n, place, day, separated_cb, g_object_ref (form));
+  desk_separate_async (desk, app_form_id (form), n, moulted, place, day, separated_cb, g_object_ref (form));
 }
 
 void
@@ -101,6 +128,7 @@ app_dialog_separate (AppWindow *window, CoreId lot)
 
   count_note (form, window, lot);
   app_form_entry (form, "n", C_ ("form", "How _many"), NULL, "12");
+  moulted_row (form, window, lot);
   _app_row_place (form, app_window_get_desk (window), none);
   day_row (form, window);
   app_form_note (form, C_ ("form", "Each gets the next free number and takes over kind, hatch and moults of its lot. "
@@ -129,9 +157,10 @@ split_submit (AppForm *form)
   const char *code = app_form_get (form, "code");
   CoreDay day;
   guint n;
+  int moulted;
 
-  if (get_number (form, "n", &n) && get_day (form, &day))
-    desk_split_async (app_window_get_desk (app_form_window (form)), app_form_id (form), n,
+  if (get_number (form, "n", &n) && get_moulted (form, &moulted) && get_day (form, &day))
+    desk_split_async (app_window_get_desk (app_form_window (form)), app_form_id (form), n, moulted,
                       code[0] != '\0' ? code : NULL, day, split_cb, g_object_ref (form));
 }
 
@@ -142,6 +171,7 @@ app_dialog_split (AppWindow *window, CoreId lot)
 
   count_note (form, window, lot);
   app_form_entry (form, "n", C_ ("form", "How _many go into a new lot"), NULL, "20");
+  moulted_row (form, window, lot);
   app_form_entry (form, "code", C_ ("form", "Co_de of the new lot"), NULL, C_ ("form", "empty: the next free one"));
   day_row (form, window);
   app_form_show (form, "split");

@@ -258,7 +258,8 @@ add_row (AppTimeline *self, const WordsView *view, const CoreEntry *entry, Fate 
     gtk_box_append (GTK_BOX (right), app_photo_row_new (self->desk, desk_subject_id (self->subject), entry->id,
                                                         THUMB_SIDE, words));
   gtk_box_append (GTK_BOX (row), right);
-  if (fate == LIVE)
+  /* What it has from its lot is corrected there, for all that came out of it. */
+  if (fate == LIVE && core_id_equal (entry->subject, desk_subject_id (self->subject)))
     {
       GtkWidget *menu = menu_new (self, entry, words);
 

@@ -24,18 +24,39 @@ lot_word (Cli *cli, guint i, CliExit *code)
 }
 
 static gboolean
-number_word (Cli *cli, guint i, guint *n)
+number_of (Cli *cli, const char *text, guint *n)
 {
   double value;
 
-  if (core_number_parse (cli_word (cli, i), &value) && value >= 0 && value <= 100000 &&
-      value == floor (value))
+  if (core_number_parse (text, &value) && value >= 0 && value <= 100000 && value == floor (value))
     {
       *n = (guint) value;
       return TRUE;
     }
-  cli_usage_error (cli, "'%s' is no number of animals.", cli_word (cli, i));
+  cli_usage_error (cli, "'%s' is no number of animals.", text);
   return FALSE;
+}
+
+static gboolean
+number_word (Cli *cli, guint i, guint *n)
+{
+  return number_of (cli, cli_word (cli, i), n);
+}
+
+/* How many of those taken out had moulted before the others; -1 = not said. */
+static gboolean
+moulted_option (Cli *cli, int *moulted)
+{
+  const char *text = cli_option (cli, "moulted");
+  guint n = 0;
+
+  *moulted = -1;
+  if (text == NULL)
+    return TRUE;
+  if (!number_of (cli, text, &n))
+    return FALSE;
+  *moulted = (int) n;
+  return TRUE;
 }
 
 /* What is in the lot after the verb. */
@@ -57,6 +78,7 @@ cli_separate (Cli *cli)
   CoreDay day = CORE_DAY_NONE;
   CoreId place = { 0 };
   guint n = 0;
+  int moulted;
   GError *error = NULL;
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
@@ -65,7 +87,7 @@ cli_separate (Cli *cli)
 
   if (lot == NULL)
     return code;
-  if (!number_word (cli, 1, &n) || !cli_option_past (cli, "day", &day))
+  if (!number_word (cli, 1, &n) || !moulted_option (cli, &moulted) || !cli_option_past (cli, "day", &day))
     return CLI_USAGE;
   if (cli_option (cli, "place") != NULL)
     {
@@ -77,7 +99,7 @@ cli_separate (Cli *cli)
         return cli_refuse ("'%s' is no place.", cli_option (cli, "place"));
       place = desk_subject_id (shelf);
     }
-  desk_separate_async (cli->desk, desk_subject_id (lot), n, place, day, desk_sync_cb, &sync);
+  desk_separate_async (cli->desk, desk_subject_id (lot), n, moulted, place, day, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   made = desk_separate_finish (cli->desk, result, &error);
   if (made == NULL)
@@ -98,6 +120,7 @@ cli_split (Cli *cli)
   CliExit code = CLI_OK;
   CoreDay day = CORE_DAY_NONE;
   guint n = 0;
+  int moulted;
   GError *error = NULL;
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
@@ -106,9 +129,9 @@ cli_split (Cli *cli)
 
   if (lot == NULL)
     return code;
-  if (!number_word (cli, 1, &n) || !cli_option_past (cli, "day", &day))
+  if (!number_word (cli, 1, &n) || !moulted_option (cli, &moulted) || !cli_option_past (cli, "day", &day))
     return CLI_USAGE;
-  desk_split_async (cli->desk, desk_subject_id (lot), n, cli_option (cli, "code"), day,
+  desk_split_async (cli->desk, desk_subject_id (lot), n, moulted, cli_option (cli, "code"), day,
                     desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   part = desk_split_finish (cli->desk, result, &error);

@@ -81,6 +81,20 @@ core_entry_copy (const CoreEntry *self)
   return copy;
 }
 
+void
+core_entry_remove (CoreEntry *self, CoreKey key)
+{
+  for (size_t i = 0; i < self->n_values; i++)
+    if (self->values[i].key == key)
+      {
+        free (self->values[i].text);
+        memmove (&self->values[i], &self->values[i + 1],
+                 (self->n_values - i - 1) * sizeof self->values[0]);
+        self->n_values--;
+        return;
+      }
+}
+
 /* Puts the value at its place in the order; takes its text in any case. */
 static CoreValueStatus
 insert_value (CoreEntry *self, CoreValue value)

@@ -133,6 +133,7 @@ typedef enum
   CORE_KEY_SEEN_BY, /* somebody else, not the keeper */
   CORE_KEY_SERIES, /* logged: its readings, packed */
   CORE_KEY_AXIS_BY, /* marked: who says that base and tip lie right */
+  CORE_KEY_MOULTED, /* split: how many of them had moulted before the others */
   CORE_N_KEYS
 } CoreKey;
 
@@ -253,6 +254,7 @@ CoreValueStatus core_entry_set_num (CoreEntry *self, CoreKey key, double n);
 CoreValueStatus core_entry_set_word (CoreEntry *self, CoreKey key, const char *word);
 CoreValueStatus core_entry_set_str (CoreEntry *self, CoreKey key, const char *text);
 CoreValueStatus core_entry_set_ref (CoreEntry *self, CoreKey key, CoreId ref);
+void core_entry_remove (CoreEntry *self, CoreKey key); /* where it is there */
 /* CORE_VALUE_MISSING and *missing = its key when a required key is absent. */
 CoreValueStatus core_entry_complete (const CoreEntry *self, const CoreKindKey **missing);
 

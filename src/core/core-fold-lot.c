@@ -47,6 +47,22 @@ note_step (Fold *fold, const CoreEntry *entry, int64_t change, bool about)
   FOLD_PUSH (fold, fold->state->steps, step);
 }
 
+/* Of those that moulted before the others some may have gone, or as many as is told. */
+static void
+take_ahead (CoreAhead *ahead, const CoreEntry *entry, int64_t n)
+{
+  int64_t moulted = (int64_t) core_entry_num (entry, CORE_KEY_MOULTED, -1);
+
+  if (ahead->n == 0)
+    return;
+  if (moulted < 0)
+    ahead->out += n;
+  else if (moulted < ahead->n)
+    ahead->n -= moulted;
+  else
+    *ahead = (CoreAhead){ .first = CORE_DAY_NONE, .day = CORE_DAY_NONE };
+}
+
 /* Out of the count, into the pile. Before the first count it was there at the beginning. */
 static void
 take (Fold *fold, const CoreEntry *entry, int64_t n, int64_t *pile)
@@ -55,7 +71,7 @@ take (Fold *fold, const CoreEntry *entry, int64_t n, int64_t *pile)
   int64_t more = n - tally->count;
 
   *pile += n;
-  fold->state->ahead.out += fold->state->ahead.n > 0 ? n : 0;
+  take_ahead (&fold->state->ahead, entry, n);
   if (!tally->known)
     tally->began += n;
   else if (more > 0)

@@ -306,8 +306,8 @@ some_moulted (CoreState *state, const CoreEntry *entry, CoreDay *first)
       if (ahead->n == 0)
         ahead->first = entry->day;
       ahead->n += n;
-      /* Of the lot that this one was split off: how many of them came along nobody knows. */
-      ahead->out += entry->bulk ? n : 0;
+      /* Of the lot that this one was split off: how many of them came along nobody knows, or it was told. */
+      ahead->out += entry->bulk && core_entry_code (entry, CORE_KEY_SURE, 1) != 0 ? n : 0;
       ahead->day = entry->day;
       ahead->entry = entry->id;
       if (!all_moulted (state))

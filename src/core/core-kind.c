@@ -267,6 +267,7 @@ static const CoreKindKey hatching_keys[] = {
 static const CoreKindKey split_keys[] = {
   OTHER (WITH, "with", REF, REF, false),
   INT (N, "n", N, false, 0, 100000),
+  INT (MOULTED, "moulted", MORE, false, 0, 100000),
   END,
 };
 

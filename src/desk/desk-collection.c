@@ -233,6 +233,7 @@ fold_of (DeskCollection *self,
 {
   g_autoptr (GPtrArray) live = g_ptr_array_new ();
   g_autoptr (GPtrArray) copies = g_ptr_array_new_with_free_func (free_entry);
+  DeskRecord *record = desk_collection_record (self, subject);
   DeskFold *fold = desk_fold_new ();
 
   for (guint i = 0; entries != NULL && i < entries->len; i++)
@@ -241,9 +242,13 @@ fold_of (DeskCollection *self,
   for (guint i = 0; how->more != NULL && i < how->more->len; i++)
     if (core_id_equal (((CoreEntry *) how->more->pdata[i])->subject, subject))
       g_ptr_array_add (live, how->more->pdata[i]);
+  if (record != NULL && !desk_inherit (self, record, entries, how, live, copies))
+    self->unreadable = TRUE;
   if (core_fold (subject, kind, (const CoreEntry *const *) live->pdata, live->len, &fold->state) !=
       CORE_OK)
     g_error ("out of memory while folding a subject");
+  if (record != NULL && how == &desk_fold_now)
+    desk_inherit_note (self, record, &fold->state);
   if (entries != NULL && core_id_is_none (how->without) && is_nameless (&fold->state))
     name_again (self, entries, &fold->state);
   fold->own_conflicts = (guint) fold->state.conflicts.n;
@@ -289,6 +294,7 @@ record_free (gpointer data)
   g_clear_pointer (&self->made, desk_fold_unref);
   g_clear_pointer (&self->pack, desk_pack_free);
   g_clear_pointer (&self->now, desk_subject_unref);
+  g_clear_pointer (&self->heirs, g_ptr_array_unref);
   desk_kept_free (self->kept);
   g_free (self);
 }
@@ -317,6 +323,7 @@ desk_collection_clear (DeskCollection *self)
   g_clear_pointer (&self->loaded, g_hash_table_unref);
   g_clear_pointer (&self->hours, g_hash_table_unref);
   g_clear_pointer (&self->singles, g_hash_table_unref);
+  desk_inherit_forget (self);
   g_clear_pointer (&self->pending, g_ptr_array_unref);
   g_clear_pointer (&self->records, g_hash_table_unref);
   g_clear_pointer (&self->numbers, g_hash_table_unref);
@@ -367,14 +374,24 @@ desk_collection_add_subject (DeskCollection *self, CoreId id, CoreSubjectKind ki
 }
 
 static void
-touch (DeskCollection *self, CoreId subject, GHashTable *touched)
+touch_record (DeskRecord *record, gpointer touched)
 {
-  DeskRecord *record = desk_collection_record (self, subject);
+  record->stale = TRUE;
+  if (touched != NULL)
+    desk_id_set_add (touched, record->id);
+}
 
-  if (record != NULL)
-    record->stale = TRUE;
-  if (touched != NULL && record != NULL)
-    desk_id_set_add (touched, subject);
+/* Its subject, and who has it from there. */
+static void
+touch (DeskCollection *self, const CoreEntry *entry, GHashTable *touched)
+{
+  DeskRecord *record = desk_collection_record (self, entry->subject);
+
+  if (record == NULL)
+    return;
+  touch_record (record, touched);
+  desk_inherit_forget (self);
+  desk_inherit_concern (self, entry, touch_record, touched);
 }
 
 /* ---- growing ---- */
@@ -483,9 +500,8 @@ static void
 liveness_changed (const DeskNode *node, gpointer data)
 {
   Settling *settling = data;
-
   desk_rounds_lives (&settling->all->rounds, node->seq, node->live);
-  touch (settling->all, node->entry.subject, settling->touched);
+  touch (settling->all, &node->entry, settling->touched);
 }
 
 gboolean
@@ -528,7 +544,7 @@ desk_collection_take (DeskCollection *self,
           core_entry_free (entry);
           continue;
         }
-      touch (self, record->id, touched);
+      touch (self, entry, touched);
       desk_entries_keep (self, record, entry);
     }
   return ok && desk_collection_settle (self, touched, error);

@@ -63,6 +63,9 @@ typedef struct
   DeskSubject *now;       /* owned, never NULL once the collection is settled */
   gboolean stale;         /* entries changed since `now` */
   guint search_row;       /* its place among DeskSearchRow, when somebody has searched */
+  CoreId lot;             /* the lot among whose heirs it is, none = not so */
+  CoreDay lot_since;      /* what is of a later day of that lot does not concern it */
+  GPtrArray *heirs;       /* DeskRecord *, borrowed: who ever was taken out of this lot; NULL = nobody */
 } DeskRecord;
 
 /* ---- entries that name entries: desk-naming.c ---- */
@@ -71,7 +74,7 @@ typedef struct
  * entry of the journal is live. */
 typedef struct
 {
-  CoreEntry entry; /* id, subject, kind, names and bulk alone; no values */
+  CoreEntry entry; /* id, subject, kind, day, names and bulk alone; no values */
   gint64 seq;
   guint8 live;
 } DeskNode;
@@ -82,6 +85,8 @@ typedef struct
   GHashTable *namers; /* CoreId that is named → GPtrArray of DeskNode, borrowed */
   GArray *conflicts;  /* CoreConflict of the journal as a whole */
 } DeskNaming;
+
+typedef struct _DeskWill DeskWill; /* desk-inherit.c */
 
 /* ---- rounds: desk-rounds.c ---- */
 
@@ -121,6 +126,7 @@ typedef struct
   GHashTable *loaded;  /* CoreId of an entry in memory → it, borrowed from its record */
   GHashTable *hours;   /* CoreId * of an entry of a logger → what a fold takes of it, owned */
   GHashTable *singles; /* the same of entries read alone, owned */
+  DeskWill *will;      /* owned: what those taken out of a lot have from it, made last; NULL = none */
   guint64 asked;
   DeskPackShared packed; /* of the packs; without rounds there are none */
   DeskSlab *slab;        /* held: some packs lie in it */
@@ -211,6 +217,29 @@ DeskFold *desk_collection_fold (DeskCollection *self,
 /* As of now, from these entries of the record, all of them. */
 DeskFold *
 desk_collection_fold_all (DeskCollection *self, const DeskRecord *record, const GPtrArray *entries);
+/* ---- what one has from the lot that it came from: desk-inherit.c ---- */
+
+/* `live`: the live entries of that subject, which hold those of `all` that `how` takes. What it has
+ * from its lot is added, owned by `owned`, and what older journals hold as copies of that is left
+ * out. FALSE: the entries of the lot cannot be read. */
+gboolean desk_inherit (DeskCollection *self,
+                       DeskRecord *record,
+                       const GPtrArray *all,
+                       const DeskFoldHow *how,
+                       GPtrArray *live,
+                       GPtrArray *owned);
+/* A fold of that record was made: from now on changes of its lot concern it. */
+void desk_inherit_note (DeskCollection *self, DeskRecord *record, const CoreState *state);
+/* Calls for everybody who may have something from that entry of a lot. */
+void desk_inherit_concern (DeskCollection *self,
+                           const CoreEntry *entry,
+                           void (*func) (DeskRecord *heir, gpointer data),
+                           gpointer data);
+void desk_inherit_forget (DeskCollection *self); /* something has changed */
+/* The entries of a subject for whoever reads them: its own without the copies, and those of its lot
+ * that it has from there; borrowed. NULL: unreadable. */
+GPtrArray *desk_inherit_history (DeskCollection *self, DeskRecord *record, GError **error);
+
 /* Those that only the whole journal shows join those of the state, in the place of such as were
  * there. */
 void desk_collection_add_conflicts (DeskCollection *self, DeskFold *fold);

@@ -447,7 +447,7 @@ correct_one (Desk *self, CoreEntry *entry, const char *pair, GError **error)
       return FALSE;
     }
   if (row != NULL)
-    desk_value_remove (entry, row->key);
+    core_entry_remove (entry, row->key);
   if (row != NULL && value[0] == '\0' && !row->required)
     return TRUE;
   return desk_value_set (self, entry, pair, error);

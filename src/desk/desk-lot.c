@@ -39,6 +39,7 @@ typedef struct
   CoreId lot;
   CoreId other; /* join: the lot that goes into it; separate: the place, none = the lot's */
   guint n;
+  int moulted; /* how many of them had moulted before the others; -1 = not said */
   char *code;
   CoreDay day;
   GArray *made; /* CoreId of the new subjects */
@@ -78,8 +79,34 @@ take_out (DeskOp *op, const LotVerb *verb, CoreId to)
   CoreEntry *entry = desk_op_entry (op, CORE_KIND_SPLIT, verb->lot, verb->day);
 
   core_entry_set_num (entry, CORE_KEY_N, verb->n);
+  if (verb->moulted >= 0)
+    core_entry_set_num (entry, CORE_KEY_MOULTED, verb->moulted);
   if (!core_id_is_none (to))
     core_entry_set_ref (entry, CORE_KEY_WITH, to);
+}
+
+/* Those that are said to have moulted must be among those of the lot that had on that day, and the
+ * others among those that had not. */
+static gboolean
+may_have_moulted (DeskOp *op, const LotVerb *verb, GError **error)
+{
+  g_autofree char *moulted = g_strdup_printf ("%d", verb->moulted);
+  g_autoptr (DeskFold) then = NULL;
+  gint64 least, most, held;
+
+  if (verb->moulted < 0)
+    return TRUE;
+  then = desk_collection_fold (&op->desk->all, verb->lot, CORE_SUBJECT_LOT,
+                               &(DeskFoldHow){ .until = verb->day }, error);
+  if (then == NULL)
+    return FALSE;
+  core_lot_ahead (&then->state, &least, &most);
+  held = core_lot_held (&then->state, verb->day);
+  if (verb->moulted <= (int) verb->n && verb->moulted <= most &&
+      (held < 0 || (gint64) verb->n - verb->moulted <= held - least))
+    return TRUE;
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_LOT_MOULTED, moulted, NULL);
+  return FALSE;
 }
 
 /* One refusal for all, before anything is made of them. */
@@ -100,6 +127,11 @@ may_take (DeskOp *op, const CoreState *lot, const LotVerb *verb, GError **error)
   entry->subject = verb->lot;
   entry->day = verb->day;
   core_entry_set_num (entry, CORE_KEY_N, verb->n);
+  if (!may_have_moulted (op, verb, error))
+    {
+      core_entry_free (entry);
+      return FALSE;
+    }
   refusal = core_check (lot, entry, op->desk->today);
   if (refusal != CORE_REFUSE_NOTHING)
     desk_refuse (error, refusal, lot, entry);
@@ -108,12 +140,13 @@ may_take (DeskOp *op, const CoreState *lot, const LotVerb *verb, GError **error)
 }
 
 static LotVerb *
-verb_new (Desk *self, CoreId lot, guint n, CoreDay day)
+verb_new (Desk *self, CoreId lot, guint n, int moulted, CoreDay day)
 {
   LotVerb *verb = g_new0 (LotVerb, 1);
 
   verb->lot = lot;
   verb->n = n;
+  verb->moulted = moulted;
   verb->day = day == CORE_DAY_NONE ? self->today : day;
   verb->made = g_array_new (FALSE, FALSE, sizeof (CoreId));
   return verb;
@@ -146,6 +179,16 @@ stand (DeskOp *op, const CoreState *lot, const LotVerb *verb, CoreId subject, gu
                                 : desk_position_after (op->desk, verb->lot, i, verb->n));
 }
 
+/* What it has from there is folded from the lot's own entries: desk-inherit.c. */
+static gboolean
+comes_from (DeskOp *op, const CoreState *lot, CoreId to, CoreDay day, GError **error)
+{
+  char id[37];
+
+  core_id_to_text (lot->subject, id);
+  return desk_op_set (op, to, day, "lot", id, error);
+}
+
 /* ---- separate: N singles ---- */
 
 static gboolean
@@ -156,8 +199,10 @@ make_single (DeskOp *op, const CoreState *lot, const LotVerb *verb, guint i, GEr
     g_strdup_printf ("%" G_GUINT64_FORMAT, op->desk->all.top_number + 1 + i);
 
   g_array_append_val (verb->made, single);
-  if (!desk_inherit (op, lot, single, verb->day, error) ||
-      !desk_op_set (op, single, verb->day, "number", number, error))
+  if (!comes_from (op, lot, single, verb->day, error) ||
+      !desk_op_set (op, single, verb->day, "number", number, error) ||
+      (verb->moulted >= 0 && !desk_op_set (op, single, verb->day, "ahead",
+                                           i < (guint) verb->moulted ? "yes" : "no", error)))
     return FALSE;
   stand (op, lot, verb, single, i);
   return TRUE;
@@ -189,12 +234,13 @@ void
 desk_separate_async (Desk *self,
                      CoreId lot,
                      guint n,
+                     int moulted,
                      CoreId place,
                      CoreDay day,
                      GAsyncReadyCallback callback,
                      gpointer data)
 {
-  LotVerb *verb = verb_new (self, lot, n, day);
+  LotVerb *verb = verb_new (self, lot, n, moulted, day);
 
   verb->other = place;
   desk_op_start (self, prepare_separate, prepare_separate, verb, verb_free, NULL, callback, data);
@@ -223,7 +269,7 @@ prepare_split (Desk *self, DeskOp *op, GError **error)
     return FALSE;
   part = op->subject = desk_op_new_subject (op, CORE_SUBJECT_LOT);
   take_out (op, verb, part);
-  if (!desk_inherit (op, lot, part, verb->day, error) ||
+  if (!comes_from (op, lot, part, verb->day, error) ||
       !desk_op_set (op, part, verb->day, "code", verb->code != NULL ? verb->code : next, error))
     return FALSE;
   count = desk_op_entry (op, CORE_KIND_RECOUNTED, part, verb->day);
@@ -237,12 +283,13 @@ void
 desk_split_async (Desk *self,
                   CoreId lot,
                   guint n,
+                  int moulted,
                   const char *code,
                   CoreDay day,
                   GAsyncReadyCallback callback,
                   gpointer data)
 {
-  LotVerb *verb = verb_new (self, lot, n, day);
+  LotVerb *verb = verb_new (self, lot, n, moulted, day);
 
   verb->code = g_strdup (code);
   desk_op_start (self, prepare_split, prepare_split, verb, verb_free, NULL, callback, data);
@@ -387,7 +434,7 @@ desk_join_async (Desk *self,
                  GAsyncReadyCallback callback,
                  gpointer data)
 {
-  LotVerb *verb = verb_new (self, into, 0, day);
+  LotVerb *verb = verb_new (self, into, 0, -1, day);
 
   verb->other = from;
   desk_op_start (self, prepare_join, prepare_join, verb, verb_free, NULL, callback, data);

@@ -38,7 +38,7 @@ check_photo (Desk *self, CoreEntry *entry, DeskPhoto *info, GError **error)
     return refuse (error, WORDS_DESK_NO_PHOTO);
   if (!core_id_equal (named, first))
     {
-      desk_value_remove (entry, CORE_KEY_PHOTO);
+      core_entry_remove (entry, CORE_KEY_PHOTO);
       if (core_entry_set_ref (entry, CORE_KEY_PHOTO, first) != CORE_VALUE_OK)
         g_error ("out of memory");
     }

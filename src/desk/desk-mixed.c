@@ -331,7 +331,7 @@ number_anew (DeskOp *op, CoreId eggcase, CoreId mother, gint64 series, GError **
       if (entry->kind != CORE_KIND_LAID || !core_id_equal (entry->subject, mother) ||
           !core_id_equal (core_entry_ref (entry, CORE_KEY_WITH), eggcase))
         continue;
-      desk_value_remove (entry, CORE_KEY_N);
+      core_entry_remove (entry, CORE_KEY_N);
       core_entry_set_num (entry, CORE_KEY_N, (double) series);
     }
   return record == NULL || record->now == NULL ||
@@ -362,7 +362,7 @@ change_mother (DeskOp *op, CoreId eggcase, CoreId from, CoreId to)
               old == NULL || !is_of_eggcase (state, eggcase))
             continue;
           entry = desk_op_replace (op, old);
-          desk_value_remove (entry, CORE_KEY_VALUE);
+          core_entry_remove (entry, CORE_KEY_VALUE);
           core_entry_set_str (entry, CORE_KEY_VALUE, is);
         }
     }
@@ -391,12 +391,19 @@ change_mothers (DeskOp *op, const Mixed *mixed, const GPtrArray *seen, GError **
 
 /* ---- what cannot be ---- */
 
+static void
+free_entry (gpointer entry)
+{
+  core_entry_free (entry);
+}
+
 static DeskFold *
 fold_after (DeskOp *op, CoreId animal)
 {
   DeskRecord *record = desk_collection_record (&op->desk->all, animal);
   g_autoptr (GHashTable) named = desk_id_set_new ();
   g_autoptr (GPtrArray) live = g_ptr_array_new ();
+  g_autoptr (GPtrArray) of_lot = g_ptr_array_new_with_free_func (free_entry);
   g_autoptr (DeskFold) fold = desk_fold_new ();
   const GPtrArray *entries = desk_collection_entries (&op->desk->all, record, NULL);
 
@@ -416,6 +423,8 @@ fold_after (DeskOp *op, CoreId animal)
           !g_hash_table_contains (named, &entry->id))
         g_ptr_array_add (live, entry);
     }
+  if (!desk_inherit (&op->desk->all, record, entries, &desk_fold_now, live, of_lot))
+    op->desk->all.unreadable = TRUE;
   core_state_init (&fold->state);
   if (core_fold (animal, record->kind, (const CoreEntry *const *) live->pdata, live->len,
                  &fold->state) != CORE_OK)

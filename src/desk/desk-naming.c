@@ -55,6 +55,7 @@ desk_naming_add (DeskNaming *self, const CoreEntry *entry, gint64 seq)
   node->entry.id = entry->id;
   node->entry.subject = entry->subject;
   node->entry.kind = entry->kind;
+  node->entry.day = entry->day;
   node->entry.names = entry->names;
   node->entry.bulk = entry->bulk;
   node->seq = seq;

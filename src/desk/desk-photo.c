@@ -43,7 +43,7 @@ desk_photo_redate (Desk *self, CoreEntry *entry)
 
   if (entry->kind != CORE_KIND_PHOTO || row == NULL || row->taken != CORE_DAY_NONE)
     return;
-  desk_value_remove (entry, CORE_KEY_TAKEN);
+  core_entry_remove (entry, CORE_KEY_TAKEN);
   core_entry_set_num (entry, CORE_KEY_TAKEN, entry->day);
 }
 

@@ -273,8 +273,6 @@ GArray *desk_climate_now (Desk *self, CoreId place, gboolean inside, gboolean ty
 
 /* Would a lot hold less than nothing? */
 gboolean desk_lot_check (DeskOp *op, GError **error);
-/* Facts and settings of the lot up to that day as entries of a new subject. */
-gboolean desk_inherit (DeskOp *op, const CoreState *lot, CoreId to, CoreDay day, GError **error);
 /* Where number `i` of `n` new ones stands, after that subject; the last position of a shelf. */
 double desk_position_after (Desk *self, CoreId subject, guint i, guint n);
 double desk_position_last (Desk *self, CoreId place);
@@ -322,5 +320,4 @@ void
 desk_refuse (GError **error, CoreRefusal refusal, const CoreState *state, const CoreEntry *entry);
 /* The same for an entry of kind `set`; others pass. */
 gboolean desk_value_setting_of (Desk *self, CoreSubjectKind kind, CoreEntry *entry, GError **error);
-void desk_value_remove (CoreEntry *entry, CoreKey key);
 void desk_photo_redate (Desk *self, CoreEntry *entry); /* its day was corrected */

@@ -313,15 +313,13 @@ GPtrArray *
 desk_history (Desk *self, CoreId subject)
 {
   DeskRecord *record = desk_collection_record (&self->all, subject);
-  GPtrArray *out = g_ptr_array_new ();
   g_autoptr (GError) error = NULL;
-  const GPtrArray *entries =
-    record == NULL ? NULL : desk_collection_entries (&self->all, record, &error);
+  GPtrArray *out = record != NULL ? desk_inherit_history (&self->all, record, &error) : NULL;
 
   if (error != NULL)
     g_warning ("%s", error->message);
-  for (guint i = 0; entries != NULL && i < entries->len; i++)
-    g_ptr_array_add (out, entries->pdata[i]);
+  if (out == NULL)
+    return g_ptr_array_new ();
   g_ptr_array_sort (out, compare_newest);
   return out;
 }

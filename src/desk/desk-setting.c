@@ -71,6 +71,7 @@ static const Setting settings[] = {
   { "generation", SETTING_TEXT, CORE_SUBJECT_NONE, 0, 0, 39 },
   { "scheme", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "1, 2" },
   { "purpose", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "none, pairing, sale" },
+  { "ahead", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "yes, no" },
   { "gravid", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "yes, no" },
   { "rest", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "yes, no" },
   { "sex_check", SETTING_WORD, CORE_SUBJECT_NONE, 0, 0, 0, "none, not_needed" },

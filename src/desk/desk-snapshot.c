@@ -11,7 +11,7 @@
 
 #include "desk/desk-sources.h"
 
-#define FORM 3         /* of what is written; also told by sizes */
+#define FORM 4         /* of what is written; also told by sizes */
 #define PIECE (1 << 16) /* bytes, or a little more, that are written at a time */
 #define PROGRAM MANTIDARY_VERSION " " DESK_SOURCES
 
@@ -112,6 +112,7 @@ freeze_naming (GByteArray *out, const DeskNaming *all)
       desk_freeze_id (out, node->entry.subject);
       desk_freeze_id (out, node->entry.names);
       desk_freeze_number (out, node->entry.kind);
+      desk_freeze_raw (out, &node->entry.day, sizeof node->entry.day);
       desk_freeze_number (out, (guint64) node->seq);
       desk_freeze_number (out, (node->entry.bulk ? 1u : 0u) | (node->live ? 2u : 0u));
     }
@@ -369,7 +370,7 @@ thaw_rounds (DeskThaw *in, DeskRounds *all)
 static gboolean
 thaw_naming (DeskThaw *in, DeskNaming *all)
 {
-  gsize n = desk_thaw_count (in, 51);
+  gsize n = desk_thaw_count (in, 51 + sizeof (CoreDay));
 
   for (gsize i = 0; i < n && !in->bad; i++)
     {
@@ -381,6 +382,7 @@ thaw_naming (DeskThaw *in, DeskNaming *all)
       entry.subject = desk_thaw_id (in);
       entry.names = desk_thaw_id (in);
       entry.kind = (CoreKind) desk_thaw_number (in);
+      desk_thaw_raw (in, &entry.day, sizeof entry.day);
       seq = (gint64) desk_thaw_number (in);
       flags = desk_thaw_number (in);
       entry.bulk = (flags & 1) != 0;
@@ -561,6 +563,7 @@ desk_snapshot_read (DeskSnapshot *self, CoreDay today, DeskCollection *all)
     {
       DeskRecord *record = all->order->pdata[i];
 
+      desk_inherit_note (all, record, &record->made->state);
       if (record->kept == NULL)
         continue;
       if (day != today)

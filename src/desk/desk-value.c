@@ -306,20 +306,6 @@ desk_value_complete (const CoreEntry *entry, GError **error)
   return FALSE;
 }
 
-void
-desk_value_remove (CoreEntry *entry, CoreKey key)
-{
-  for (size_t i = 0; i < entry->n_values; i++)
-    if (entry->values[i].key == key)
-      {
-        free (entry->values[i].text);
-        memmove (&entry->values[i], &entry->values[i + 1],
-                 (entry->n_values - i - 1) * sizeof entry->values[0]);
-        entry->n_values--;
-        return;
-      }
-}
-
 gboolean
 desk_value_setting_of (Desk *self, CoreSubjectKind kind, CoreEntry *entry, GError **error)
 {
@@ -333,7 +319,7 @@ desk_value_setting_of (Desk *self, CoreSubjectKind kind, CoreEntry *entry, GErro
                                core_entry_str (entry, CORE_KEY_VALUE), error);
   if (stored == NULL)
     return FALSE;
-  desk_value_remove (entry, CORE_KEY_VALUE);
+  core_entry_remove (entry, CORE_KEY_VALUE);
   status = core_entry_set_str (entry, CORE_KEY_VALUE, stored);
   if (status != CORE_VALUE_OK)
     value_error (error, entry, "value", stored, status);

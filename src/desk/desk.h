@@ -159,7 +159,9 @@ DeskSubject *desk_find (Desk *self, const char *label, GError **error);
 /* The same, but also a subject whose `add` was undone, by a number that it ever had. */
 DeskSubject *desk_find_ever (Desk *self, const char *label, GError **error);
 /* Entries of a subject, newest first; borrowed until the next change. live[i] tells which count. */
-GPtrArray *desk_history (Desk *self, CoreId subject);       /* const CoreEntry * */
+/* const CoreEntry *; of what came out of a lot also those of the lot that it has from there, which
+ * keep the lot as their subject. */
+GPtrArray *desk_history (Desk *self, CoreId subject);
 gboolean desk_entry_is_live (Desk *self, CoreId entry);
 const CoreEntry *desk_entry (Desk *self, CoreId entry);     /* NULL */
 /* What the subject is called that an entry names (a place, a lot, a parent); NULL = none. */
@@ -272,12 +274,13 @@ void desk_place_before_async (Desk *self, CoreId animal, CoreId place, CoreId be
 gboolean desk_place_before_finish (Desk *self, GAsyncResult *result, GError **error);
 
 /* Lots. Each verb is one round: a new subject stands after its lot, or at the end of `place`
- * (none = the lot's). A recount is an entry `recounted`. */
-void desk_separate_async (Desk *self, CoreId lot, guint n, CoreId place, CoreDay day,
+ * (none = the lot's). `moulted`: how many of the n had moulted before the others of the lot, the
+ * first ones made; -1 = not said. A recount is an entry `recounted`. */
+void desk_separate_async (Desk *self, CoreId lot, guint n, int moulted, CoreId place, CoreDay day,
                           GAsyncReadyCallback callback, gpointer data);
 /* Element type DeskSubject: the new singles, in order. */
 GPtrArray *desk_separate_finish (Desk *self, GAsyncResult *result, GError **error);
-void desk_split_async (Desk *self, CoreId lot, guint n, const char *code, CoreDay day,
+void desk_split_async (Desk *self, CoreId lot, guint n, int moulted, const char *code, CoreDay day,
                        GAsyncReadyCallback callback, gpointer data);
 DeskSubject *desk_split_finish (Desk *self, GAsyncResult *result, GError **error);
 void desk_join_async (Desk *self, CoreId into, CoreId from, CoreDay day,

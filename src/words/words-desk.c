@@ -228,6 +228,10 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_LOT_NONE] = TERM ("desk error", "How many are to be taken out? At least one."),
   [WORDS_DESK_LOT_MOST] =
     TERM ("desk error", "At most {1} can be taken out at once. Do the rest in a second step."),
+  [WORDS_DESK_LOT_MOULTED] =
+    TERM ("desk error",
+          "That {1} of these had moulted does not fit what is entered of the lot for that day. "
+          "Enter first how many of it moulted."),
   [WORDS_DESK_LOT_NEGATIVE] =
     TERM ("desk error",
           "More would then have been taken out of lot {1} than were in it. Count it "

@@ -618,12 +618,17 @@ static const Speak speakers[CORE_N_KINDS] = {
   [CORE_KIND_DOUBTFUL] = doubtful,
 };
 
-/* What one of a lot took over from it, when it became one of its own. */
+/* What one of a lot has from it: an entry of the lot, from before it became one of its own; in older
+ * journals a copy. */
 static gboolean
 taken_over (const WordsEntry *what)
 {
-  return what->entry->bulk && what->state != NULL && what->state->lot_since != CORE_DAY_NONE &&
-         core_id_equal (what->entry->round, what->state->lot_round);
+  const CoreState *state = what->state;
+
+  if (state == NULL || state->lot_since == CORE_DAY_NONE)
+    return FALSE;
+  return (!core_id_is_none (what->entry->subject) && !core_id_equal (what->entry->subject, state->subject)) ||
+         (what->entry->bulk && core_id_equal (what->entry->round, state->lot_round));
 }
 
 char *

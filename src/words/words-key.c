@@ -77,6 +77,7 @@ words_key (WordsLang lang, CoreKey key)
     [CORE_KEY_OVER] = TERM ("key", "no more awaited"),
     [CORE_KEY_KNOWN] = TERM ("key", "day it came known"),
     [CORE_KEY_SEEN_BY] = TERM ("key", "seen by somebody else"),
+    [CORE_KEY_MOULTED] = TERM ("key", "had moulted before the others"),
   };
   G_STATIC_ASSERT (G_N_ELEMENTS (table) == CORE_N_KEYS);
 

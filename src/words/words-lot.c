@@ -108,6 +108,10 @@ split (Line *line)
   else
     /* Translators: a number of animals, and the code of a lot */
     say (line, g_strdup_printf (T_ (LANG (line), "entry", "%u into lot %s"), n, other (line)));
+  if (core_entry_get (line->e, CORE_KEY_MOULTED) != NULL)
+    /* Translators: of those that were taken out of a lot, how many had moulted before the others */
+    say (line, g_strdup_printf (T_ (LANG (line), "entry", "%u of these had moulted"),
+                                (guint) core_entry_num (line->e, CORE_KEY_MOULTED, 0)));
 }
 
 static void
