@@ -398,27 +398,8 @@ desk_inherit_note (DeskCollection *self, DeskRecord *record, const CoreState *st
   g_ptr_array_add (lot->heirs, record);
 }
 
-/* By the kind alone: of an entry that comes to life, or dies, the values are not at hand. */
-static gboolean
-may_matter (CoreKind kind)
-{
-  switch ((int) kind)
-    {
-    case CORE_KIND_RECOUNTED:
-    case CORE_KIND_JOINED:
-    case CORE_KIND_SPLIT:
-    case CORE_KIND_DIED:
-    case CORE_KIND_LEFT:
-    case CORE_KIND_ESCAPED:
-    case CORE_KIND_FOUND:
-    case CORE_KIND_BACK:
-    case CORE_KIND_SET:
-      return TRUE;
-    default:
-      return core_inherit_takes (&(CoreEntry){ .kind = kind });
-    }
-}
-
+/* Also a look: it bounds a moult of the lot. What is of a later day than the separation, as nearly all
+ * that is written of a lot, concerns nobody who is out of it. */
 static void
 concern (const DeskRecord *lot, const CoreEntry *entry, int depth, void (*func) (DeskRecord *heir, gpointer data),
          gpointer data)
@@ -442,6 +423,6 @@ desk_inherit_concern (DeskCollection *self,
 {
   const DeskRecord *lot = desk_collection_record (self, entry->subject);
 
-  if (lot != NULL && lot->heirs != NULL && may_matter (entry->kind))
+  if (lot != NULL && lot->heirs != NULL)
     concern (lot, entry, 0, func, data);
 }
