@@ -7,8 +7,10 @@
  *
  *   test-find-score --verbose [-p /find-score/counts] [PICTURES [KIND [WITHOUT]]]
  *
- * KIND: plain, varied, relief, pen, signal (ways of drawing). WITHOUT: arc, null or
+ * KIND: plain, varied, relief, pen, signal, print (ways of drawing). WITHOUT: arc, null or
  * lengths leaves that part out, to see what it is worth; no figure is asserted then.
+ * `-m slow -p /find-score/parts` leaves out each in turn on the same pictures, every second of them
+ * without an animal, and says how often that changed a right answer to a wrong one and back.
  */
 #include "core/core-segment-net.h"
 #include "imaging/img-find.h"
@@ -189,18 +191,26 @@ look_without_arcs (const ImgPixels *pixels, const Recipe *recipe, ImgFindResult 
   img_find_rerun (r, strip, NULL);
 }
 
+static ImgFindOptions
+options_without (const char *part)
+{
+  ImgFindOptions options = { 0 };
+
+  options.edits.plates_seen = strcmp (part, "null") == 0;
+  options.edits.any_lengths = strcmp (part, "lengths") == 0;
+  return options;
+}
+
 static void
 look (Recipe *recipe, double off, Look *out, ImgFindResult *r)
 {
   g_autoptr (DemoDrawing) d = recipe_draw (recipe);
   g_autoptr (ImgPixels) pixels = recipe_pixels (d);
   g_autofree ImgStrip *strip = g_new (ImgStrip, 1);
-  ImgFindOptions options = { 0 };
+  ImgFindOptions options = options_without (asked.without);
 
   if (off > 0.0)
     misplace (recipe, &d->truth, off);
-  options.edits.plates_seen = strcmp (asked.without, "null") == 0;
-  options.edits.any_lengths = strcmp (asked.without, "lengths") == 0;
   g_assert_cmpint (img_find_segments (pixels, recipe->axis, recipe->n_marks, &options, r, strip),
                    ==, IMG_STRIP_OK);
   if (strcmp (asked.without, "arc") == 0)
@@ -476,6 +486,15 @@ test_misplaced (void)
   g_assert_cmpfloat ((double) (sum[0] - sum[1]) / n, <=, .12);
 }
 
+static gboolean
+is_fooled (const CoreSegmentResult *segments)
+{
+  for (int k = 1; k < CORE_SEGMENT_COUNTS; k++)
+    if (segments->posterior[k] >= .6)
+      return TRUE;
+  return FALSE;
+}
+
 typedef struct
 {
   gboolean fooled, usable;
@@ -491,8 +510,7 @@ empty_one (int i, gpointer data)
 
   recipe_choose (&recipe, RECIPE_EMPTY_SEED + (guint64) i, 1 + i % 3, TRUE, .01);
   look (&recipe, 0.0, &l, &r);
-  for (int k = 1; k < CORE_SEGMENT_COUNTS; k++)
-    seen[i].fooled = seen[i].fooled || r.segments.posterior[k] >= .6;
+  seen[i].fooled = is_fooled (&r.segments);
   seen[i].usable = l.usable;
 }
 
@@ -543,6 +561,89 @@ test_unusable (void)
   g_assert_cmpfloat ((double) usable / n, <=, .02);
 }
 
+/* ---- what each part is worth ---- */
+
+enum
+{
+  PART_NONE, /* all of them */
+  PART_ARC,
+  PART_NULL,
+  PART_LENGTHS,
+  N_PARTS
+};
+static const char *const parts[N_PARTS] = { "", "arc", "null", "lengths" };
+
+typedef struct
+{
+  Look with[N_PARTS];       /* a picture of an animal */
+  gboolean fooled[N_PARTS]; /* one without: a count at p >= .6 */
+} Parts;
+
+static void
+parts_one (int i, gpointer data)
+{
+  Parts *out = (Parts *) data + i;
+  int level = 1 + i / 2 % 5;
+  Recipe recipe;
+  g_autoptr (DemoDrawing) d = NULL;
+  g_autoptr (ImgPixels) pixels = NULL;
+  g_autofree ImgStrip *strip = g_new (ImgStrip, 1);
+
+  if (i % 2 == 0)
+    choose (&recipe, i / 2, level);
+  else
+    recipe_choose (&recipe, RECIPE_EMPTY_SEED + (guint64) i / 2, 1 + i / 2 % 3, TRUE, .01);
+  d = recipe_draw (&recipe);
+  pixels = recipe_pixels (d);
+  for (int part = 0; part < N_PARTS; part++)
+    {
+      ImgFindOptions options = options_without (parts[part]);
+      ImgFindResult r;
+
+      g_assert_cmpint (img_find_segments (pixels, recipe.axis, recipe.n_marks, &options, &r, strip), ==, IMG_STRIP_OK);
+      if (part == PART_ARC)
+        look_without_arcs (pixels, &recipe, &r, strip);
+      out->with[part] = (Look){ .level = level, .usable = r.usable };
+      out->fooled[part] = is_fooled (&r.segments);
+      if (i % 2 == 0)
+        look_result (&out->with[part], &d->truth, strip, &r);
+    }
+}
+
+static void
+say_part (const Parts *all, int n, int part)
+{
+  g_autofree const Look **looks = g_new (const Look *, n / 2 + 1);
+  int lost = 0, won = 0, fooled = 0, m = 0;
+  Score s;
+
+  for (int i = 0; i < n; i++)
+    if (i % 2 == 0)
+      {
+        looks[m++] = &all[i].with[part];
+        lost += all[i].with[PART_NONE].right && !all[i].with[part].right;
+        won += !all[i].with[PART_NONE].right && all[i].with[part].right;
+      }
+    else
+      fooled += all[i].fooled[part];
+  s = score_of (looks, m);
+  g_test_message ("%s%-9s n %d  right %.3f (lost %d, won %d)  F1 %.3f  ECE %.3f  Brier %.3f  p >= .8: %.2f, of them right "
+                  "%.3f  without an animal a count at p >= .6 in %d of %d",
+                  part == PART_NONE ? "" : "no ", part == PART_NONE ? "all parts" : parts[part], m, s.right, lost, won, s.f1,
+                  s.ece, s.brier, s.sure, s.sure_right, fooled, n - m);
+}
+
+static void
+test_parts (void)
+{
+  int n = 2 * asked.pictures;
+  g_autofree Parts *all = g_new0 (Parts, n);
+
+  for_each (n, parts_one, all);
+  for (int part = 0; part < N_PARTS; part++)
+    say_part (all, n, part);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -560,5 +661,7 @@ main (int argc, char **argv)
   g_test_add_func ("/find-score/misplaced", test_misplaced);
   g_test_add_func ("/find-score/empty", test_empty);
   g_test_add_func ("/find-score/unusable", test_unusable);
+  if (g_test_slow ()) /* -m slow: a table, no verdict */
+    g_test_add_func ("/find-score/parts", test_parts);
   return g_test_run ();
 }
