@@ -3,7 +3,11 @@
  *
  * After an edit only the recursion runs again (under a frame); the picture is
  * read anew only when the axis moved. A search that was overtaken is told to
- * stop, and its result is thrown away by its serial number. */
+ * stop, and its result is thrown away by its serial number.
+ *
+ * A count that would be called sure along marks that the keeper set gets a second
+ * look behind the first, with either end further out and further in: four readings
+ * more, for which the lines do not wait. */
 #include "desk/bench-private.h"
 
 #include <math.h>
@@ -25,7 +29,8 @@ typedef struct
   ImgPixels *pixels; /* shares the bytes */
   double axis[2 * IMG_STRIP_MAX_MARKS];
   int n_marks;
-  int placed; /* ends that are the program's own */
+  int ends;        /* that are moved out and in: in the first look those that are the program's own */
+  gboolean second; /* look: `found` and `strip` are those of the first */
   guint serial;
   gint *stop; /* counted */
   ImgFindResult *found;
@@ -56,12 +61,58 @@ search_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
   Search *search = data;
   ImgFindOptions options = { .should_stop = should_stop, .stop_data = search->stop };
 
-  img_find_segments (search->pixels, search->axis, search->n_marks, &options, search->found,
-                     search->strip);
-  if (search->placed != 0)
-    img_find_unsure_ends (search->pixels, search->axis, search->n_marks, &options, search->placed, search->found,
+  if (!search->second)
+    img_find_segments (search->pixels, search->axis, search->n_marks, &options, search->found, search->strip);
+  if (search->ends != 0)
+    img_find_unsure_ends (search->pixels, search->axis, search->n_marks, &options, search->ends, search->found,
                           search->strip);
   g_task_return_boolean (task, TRUE);
+}
+
+static void found_cb (GObject *source, GAsyncResult *result, gpointer data);
+
+/* Of the axis as it is; NULL where there is none. */
+static Search *
+search_new (BenchModel *self)
+{
+  Search *search = g_new0 (Search, 1);
+
+  search->n_marks = bench_axis (&self->doc, search->axis);
+  if (search->n_marks == 0)
+    {
+      g_free (search);
+      return NULL;
+    }
+  search->pixels = img_pixels_copy (self->pixels);
+  search->serial = self->serial;
+  return search;
+}
+
+static void
+search_start (BenchModel *self, Search *search)
+{
+  g_autoptr (GTask) task = g_task_new (NULL, NULL, found_cb, g_object_ref (self));
+
+  self->stop = g_atomic_rc_box_new0 (gint);
+  search->stop = g_atomic_rc_box_acquire (self->stop);
+  g_task_set_task_data (task, search, search_free);
+  g_task_run_in_thread (task, search_thread);
+}
+
+/* Ends of the program's own are mixed in already; and what is not sure stays so. */
+static void
+look_again (BenchModel *self)
+{
+  Search *search;
+
+  if (self->found->status != IMG_STRIP_OK || !self->found->segments.named || self->doc.placed != 0)
+    return;
+  search = search_new (self);
+  search->second = TRUE;
+  search->ends = IMG_FIND_BASE | IMG_FIND_TIP;
+  search->found = g_memdup2 (self->found, sizeof *self->found);
+  search->strip = g_memdup2 (self->strip, sizeof *self->strip);
+  search_start (self, search);
 }
 
 static void
@@ -76,10 +127,13 @@ found_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_free (self->found);
   self->found = g_steal_pointer (&search->found);
   self->as_found = self->found->segments;
-  if (self->found->status == IMG_STRIP_OK)
+  if (!search->second && self->found->status == IMG_STRIP_OK)
     self->strip = g_steal_pointer (&search->strip);
-  bench_lines_from_found (self);
+  if (!search->second || !self->doc.confirmed) /* lines that were gone on with stay */
+    bench_lines_from_found (self);
   bench_rerun (self);
+  if (!search->second)
+    look_again (self);
   bench_changed (self);
 }
 
@@ -96,37 +150,30 @@ void
 bench_axis_changed (BenchModel *self)
 {
   Search *search;
-  g_autoptr (GTask) task = NULL;
 
   bench_find_stop (self);
   g_clear_pointer (&self->strip, g_free);
   g_clear_pointer (&self->found, g_free);
   g_clear_pointer (&self->shown, img_pixels_free);
-  if (self->pixels == NULL)
+  search = self->pixels != NULL ? search_new (self) : NULL;
+  if (search == NULL)
     return;
-  search = g_new0 (Search, 1);
-  search->n_marks = bench_axis (&self->doc, search->axis);
-  if (search->n_marks == 0)
-    {
-      g_free (search);
-      return;
-    }
-  self->stop = g_atomic_rc_box_new0 (gint);
-  search->stop = g_atomic_rc_box_acquire (self->stop);
-  search->pixels = img_pixels_copy (self->pixels);
-  search->serial = self->serial;
-  search->placed = self->doc.placed;
+  search->ends = self->doc.placed;
   search->found = g_new0 (ImgFindResult, 1);
   search->strip = g_new0 (ImgStrip, 1);
-  task = g_task_new (NULL, NULL, found_cb, g_object_ref (self));
-  g_task_set_task_data (task, search, search_free);
-  g_task_run_in_thread (task, search_thread);
+  search_start (self, search);
 }
 
 gboolean
 bench_model_finding (BenchModel *self)
 {
-  return self->stop != NULL;
+  return self->stop != NULL && self->found == NULL;
+}
+
+gboolean
+bench_model_checking (BenchModel *self)
+{
+  return self->stop != NULL && self->found != NULL;
 }
 
 /* ---- lines and the recursion ---- */

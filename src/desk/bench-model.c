@@ -351,7 +351,8 @@ bench_model_can_next (BenchModel *self)
       return !bench_model_finding (self);
     case BENCH_STEP_SMALL_PLATE:
       return doc->small_plate >= 0 &&
-             (!desk_subject_profile (self->subject)->empusid || doc->convention >= 0);
+             (doc->convention >= 0 ||
+              !core_sex_convention_fits (desk_subject_profile (self->subject), CORE_CONVENTION_APPENDAGES));
     case BENCH_STEP_LAST_PLATE:
       return doc->last_plate >= 0;
     case BENCH_STEP_WINGS:

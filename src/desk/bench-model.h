@@ -100,6 +100,8 @@ double bench_model_at_of (BenchModel *self, CorePoint point);
 
 /* The proposal runs in a worker after the axis changed; TRUE while it runs. */
 gboolean bench_model_finding (BenchModel *self);
+/* The lines are there; whether their count is sure shows a second look that still runs. */
+gboolean bench_model_checking (BenchModel *self);
 gsize bench_model_boundaries (BenchModel *self, BenchBoundary *out, gsize max);
 void bench_model_move_boundary (BenchModel *self, gsize index, double at);
 gsize bench_model_add_boundary (BenchModel *self, double at);   /* its new index */

@@ -23,7 +23,7 @@ typedef struct
   gsize n;
   double at[BENCH_MAX_BOUNDARIES];
   gboolean by_keeper[BENCH_MAX_BOUNDARIES];
-  gboolean suggested;
+  gboolean suggested, axis_right;
   char cue[32];
   CoreSex cue_sex;
 } State;
@@ -47,6 +47,7 @@ static guint changed_signal;
 int bench_double_proposed = 8;
 double bench_double_chance = .9;
 unsigned bench_double_unusable = 0;
+unsigned bench_double_doubts = 0;
 gboolean bench_double_fails = FALSE;
 int bench_double_records = 0;
 
@@ -318,6 +319,36 @@ bench_model_suggested (BenchModel *self)
   return self->now.suggested;
 }
 
+gboolean
+bench_model_checking (BenchModel *self)
+{
+  return FALSE;
+}
+
+int
+bench_model_axis_said (BenchModel *self)
+{
+  return self->now.axis_right ? 1 : -1;
+}
+
+void
+bench_model_say_axis (BenchModel *self, int said)
+{
+  remember (self);
+  self->now.axis_right = said == 1;
+  changed (self);
+}
+
+unsigned
+bench_model_doubts (BenchModel *self)
+{
+  int plates = (int) self->now.n + 1 - (self->now.small_plate == CORE_SMALL_COUNTED);
+
+  return bench_double_doubts | (plates > CORE_PLATES_MOST ? BENCH_DOUBT_MANY : 0)
+         | (plates > 1 && plates < CORE_PLATES_FEWEST ? BENCH_DOUBT_FEW : 0)
+         | (self->now.suggested && !self->now.axis_right ? BENCH_DOUBT_PLACED : 0);
+}
+
 /* Down the middle, as the tests place it. */
 void
 bench_model_suggest (BenchModel *self)
@@ -325,6 +356,7 @@ bench_model_suggest (BenchModel *self)
   bench_model_set_mark (self, BENCH_MARK_BASE, (CorePoint){ 400, 100 });
   bench_model_set_mark (self, BENCH_MARK_TIP, (CorePoint){ 400, 500 });
   self->now.suggested = TRUE;
+  self->now.axis_right = FALSE;
   changed (self);
 }
 
@@ -385,7 +417,7 @@ bench_model_set_mark (BenchModel *self, BenchMark mark, CorePoint at)
   remember (self);
   self->now.marks[mark] = (CorePoint){ CLAMP (at.x, 0, WIDTH - 1), CLAMP (at.y, 0, HEIGHT - 1) };
   self->now.placed[mark] = TRUE;
-  self->now.suggested = FALSE;
+  self->now.suggested = self->now.axis_right = FALSE;
   if (mark <= BENCH_MARK_BEND)
     propose (self);
   changed (self);

@@ -68,7 +68,7 @@ load (Bench *bench)
 static void
 wait_found (BenchModel *model)
 {
-  while (bench_model_finding (model))
+  while (bench_model_finding (model) || bench_model_checking (model))
     g_main_context_iteration (NULL, TRUE);
 }
 
@@ -731,6 +731,33 @@ test_tip_beyond_the_body (Bench *bench, gconstpointer data)
   g_assert_cmpuint (bench_model_doubts (bench->bench) & BENCH_DOUBT_TIP, !=, 0);
 }
 
+/* With its base marked on the thorax an animal shows a plate more: not one of the sure. The lines do not
+ * wait for the second look, and are not moved by it once they were gone on with. */
+static void
+test_second_look (Bench *bench, gconstpointer data)
+{
+  CorePoint base = point (bench->truth.base), tip = point (bench->truth.tip);
+  int first, second;
+  double sure, less, p_second;
+
+  begin (bench);
+  bench_model_best_two (bench->bench, &first, &sure, &second, &p_second);
+  g_assert_cmpint (first, ==, bench->truth.count);
+  bench_model_set_mark (bench->bench, BENCH_MARK_BASE,
+                        (CorePoint){ base.x - .22 * (tip.x - base.x), base.y - .22 * (tip.y - base.y) });
+  while (bench_model_finding (bench->bench))
+    g_main_context_iteration (NULL, TRUE);
+  bench_model_best_two (bench->bench, &first, &sure, &second, &p_second);
+  g_assert_true (bench_model_checking (bench->bench) == (sure >= .8));
+  g_assert_cmpint (bench_model_count (bench->bench), >, bench->truth.count);
+  bench_model_next (bench->bench);
+  wait_found (bench->bench);
+  bench_model_best_two (bench->bench, &first, &less, &second, &p_second);
+  g_assert_cmpfloat (less, <=, sure);
+  g_assert_cmpfloat (less, <, .9);
+  g_assert_cmpint (bench_model_count (bench->bench), >, bench->truth.count);
+}
+
 /* Nine lines' plates are asked about until the small plate is said to be one of them. */
 static void
 test_odd_count (Bench *bench, gconstpointer data)
@@ -843,6 +870,7 @@ main (int argc, char **argv)
   ADD_TEST ("/bench/marks-not-called-right", NULL, test_marks_not_called_right);
   ADD_TEST ("/bench/tip-beyond-the-body", NULL, test_tip_beyond_the_body);
   ADD_TEST ("/bench/odd-count", NULL, test_odd_count);
+  ADD_TEST ("/bench/second-look", NULL, test_second_look);
   ADD_TEST ("/bench/three-bends", NULL, test_three_bends);
   ADD_TEST ("/bench/cue", NULL, test_cue);
   return g_test_run ();
