@@ -15,6 +15,7 @@
 #include "app/app-fasting.h"
 #include "app/app-ended.h"
 #include "app/app-photo-row.h"
+#include "app/app-proof.h"
 #include "app/app-quick.h"
 #include "app/app-range-chart.h"
 #include "app/app-symbol.h"
@@ -23,6 +24,7 @@
 #include "app/app-what-if.h"
 #include "app/app-widgets.h"
 #include "app/app-window.h"
+#include "desk/desk-photos.h"
 
 struct _AppAnimalPage
 {
@@ -539,6 +541,24 @@ dispose (GObject *object)
   G_OBJECT_CLASS (app_animal_page_parent_class)->dispose (object);
 }
 
+/* Of the latest picture that is marked: after a record one is here again. */
+static void
+proof_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  AppAnimalPage *self = APP_ANIMAL_PAGE (widget);
+  AppWindow *window = app_window_of (self);
+  const CoreState *state = self->subject != NULL ? desk_subject_state (self->subject) : NULL;
+  size_t n = state != NULL ? state->photos.n : 0;
+
+  while (n > 0 && !desk_photo_marked (app_desk_page_desk (self), desk_subject_id (self->subject), state->photos.v[n - 1].entry))
+    n--;
+  if (n > 0 && window != NULL)
+    app_proof_save_photo (window, state->photos.v[n - 1].entry);
+  else if (window != NULL)
+    app_window_say (window, C_ ("proof", "No picture of it is counted yet: C counts the plates, and then there is a proof "
+                                         "sheet."));
+}
+
 static void
 app_animal_page_class_init (AppAnimalPageClass *klass)
 {
@@ -549,6 +569,8 @@ app_animal_page_class_init (AppAnimalPageClass *klass)
   APP_DESK_PAGE_CLASS (klass)->desk_set = desk_set;
   APP_DESK_PAGE_CLASS (klass)->changed = changed;
   APP_DESK_PAGE_CLASS (klass)->today_changed = today_changed;
+  gtk_widget_class_install_action (widget_class, "animal.proof", NULL, proof_cb);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_s, GDK_CONTROL_MASK, "animal.proof", NULL);
   g_type_ensure (APP_TYPE_CARE);
   g_type_ensure (APP_TYPE_COLUMNS);
   g_type_ensure (APP_TYPE_ENDED);

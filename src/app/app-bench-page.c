@@ -341,9 +341,9 @@ recorded_text (AppBenchPage *self)
 
   if (check == NULL)
     /* Translators: the sex in words: "likely female, 94 in 100" */
-    return g_strdup_printf (C_ ("bench", "Saved: %s. Ctrl+Z takes it back."), sex);
+    return g_strdup_printf (C_ ("bench", "Saved: %s. Ctrl+S makes a proof sheet of it, Ctrl+Z takes it back."), sex);
   /* Translators: the sex in words; a sentence about the sex check */
-  return g_strdup_printf (C_ ("bench", "Saved: %s. %s Ctrl+Z takes it back."), sex, check);
+  return g_strdup_printf (C_ ("bench", "Saved: %s. %s Ctrl+S makes a proof sheet of it, Ctrl+Z takes it back."), sex, check);
 }
 
 static void

@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* app-count.c — see app-count.h.
  *
- * Invariant: no count of the finder's is named that has less than 80 in 100; a
- * count that the keeper made or confirmed is his own and stands without a chance. */
+ * Invariant: no count of the finder's is named that has less than 80 in 100, or whose
+ * marks or lines are in doubt; a count that the keeper made or confirmed is his own and
+ * stands without a chance. */
 #include "app/app-count.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "app/app-steps.h"
 #include "app/app-widgets.h"
@@ -122,6 +124,32 @@ show_unsure (AppCount *self, const BestTwo *best)
   set_label (self->second, both);
 }
 
+/* A moment later it is known whether the count hangs on where base and tip lie. */
+static void
+show_checking (AppCount *self)
+{
+  gtk_widget_add_css_class (GTK_WIDGET (self->figure), "dim");
+  set_label (self->figure, "?");
+  set_label (self->unit, C_ ("count", "plates"));
+  set_label (self->chance, C_ ("count", "looking again…"));
+  set_label (self->second, NULL);
+}
+
+/* A chance would be that of the count along these marks, and they are what is in doubt. */
+static void
+show_doubted (AppCount *self, int plates)
+{
+  g_autofree char *text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d plate along these marks",
+                                                        "%d plates along these marks", (gulong) MAX (0, plates)),
+                                           plates);
+
+  gtk_widget_add_css_class (GTK_WIDGET (self->figure), "dim");
+  set_label (self->figure, "?");
+  set_label (self->unit, C_ ("count", "plates"));
+  set_label (self->chance, C_ ("count", "not sure"));
+  set_label (self->second, plates > 0 ? text : NULL);
+}
+
 static void
 show_counted (AppCount *self, BenchModel *model)
 {
@@ -137,6 +165,10 @@ show_counted (AppCount *self, BenchModel *model)
       gtk_widget_set_visible (self->counted, FALSE);
       set_label (self->second, NULL);
     }
+  else if (best.first > 0 && bench_model_checking (model))
+    show_checking (self);
+  else if (best.first > 0 && (bench_model_doubts (model) & ~(unsigned) BENCH_DOUBT_PLACED) != 0)
+    show_doubted (self, best.first);
   else if (best.p_first >= CORE_SEGMENT_NAME_AT && best.first > 0)
     show_named (self, &best);
   else
@@ -233,10 +265,14 @@ show_last_ratio (AppCount *self, BenchModel *model)
       !bench_model_last_ratio (model, &ratio))
     return;
   number = words_number (WORDS_LOCAL, ratio, 1);
-  text = g_strdup_printf (C_ ("count", "By your lines the last plate is %s times as long as the "
-                                       "three before it on average. In females it is often nearly "
-                                       "twice as long, in males shorter (ours, no source)."),
-                          number);
+  if (fabs (ratio - 1) < .05)
+    text = g_strdup (C_ ("count", "By your lines the last plate is as long as the three before it on average. In "
+                                  "females it is often nearly twice as long, in males shorter (ours, no source)."));
+  else
+    text = g_strdup_printf (C_ ("count", "By your lines the last plate is %s times as long as the "
+                                         "three before it on average. In females it is often nearly "
+                                         "twice as long, in males shorter (ours, no source)."),
+                            number);
   app_text (self->trouble, text, NULL);
 }
 
@@ -262,7 +298,8 @@ add_uncertain (AppCount *self, BenchModel *model)
   for (gsize i = 0; i < n; i++)
     if (!bounds[i].by_keeper && bounds[i].sd > UNCERTAIN_SD)
       g_ptr_array_add (numbers, g_strdup_printf ("%u", (guint) i + 1));
-  if (numbers->len == 0 || bench_model_step (model) != BENCH_STEP_BOUNDARIES)
+  if (numbers->len == 0 || bench_model_step (model) != BENCH_STEP_BOUNDARIES ||
+      (bench_model_doubts (model) & BENCH_DOUBT_LINES) != 0) /* said of all of them already */
     return;
   list = words_list (WORDS_LOCAL, (const char *const *) numbers->pdata, numbers->len);
   /* Translators: numbers of the lines: "6 and 7" */
@@ -283,27 +320,35 @@ troubles_of (BenchModel *model, gboolean not_counted)
   return bench_model_unusable (model);
 }
 
-/* A mantis shows six to eight plates below, nine with the small one: other counts come from wrong marks. */
+/* What speaks against the marks, before anything that speaks for the count. */
 static void
-show_odd_count (AppCount *self, BenchModel *model)
+show_doubts (AppCount *self, BenchModel *model)
 {
-  BestTwo best = { 0 };
-  int n = bench_model_count (model);
+  static const struct
+  {
+    unsigned bit;
+    const char *text;
+  } table[] = {
+    { BENCH_DOUBT_TIP,
+      NC_ ("count", "Before the tip the outline is as wide as in the middle: the tip seems to lie beyond the body. Go "
+                    "back and put it before the two cerci.") },
+    { BENCH_DOUBT_MANY,
+      NC_ ("count", "A mantis shows six to eight plates. Does the line begin on the thorax, or is the small plate at "
+                    "the hind legs among them?") },
+    { BENCH_DOUBT_FEW,
+      NC_ ("count", "A mantis shows six to eight plates. Does the line begin too late or end too early?") },
+    { BENCH_DOUBT_LINES,
+      NC_ ("count", "Most of these lines may lie a good way off: nothing on the picture holds them.") },
+    { BENCH_DOUBT_PLACED,
+      NC_ ("count", "Base and tip are still as the program placed them, and nobody said that they lie right: a count "
+                    "along them weighs less. A line that begins on the thorax has a plate too many, one that begins "
+                    "late or ends early too few.") },
+  };
+  unsigned doubts = bench_model_doubts (model);
 
-  if (bench_model_step (model) > BENCH_STEP_SMALL_PLATE)
-    return;
-  bench_model_best_two (model, &best.first, &best.p_first, &best.second, &best.p_second);
-  if (n <= 0)
-    n = best.first;
-  if (n > 8)
-    app_text (self->trouble,
-              C_ ("count", "A mantis shows six to eight plates. Does the line begin on the thorax, or is the small "
-                           "plate at the hind legs among them?"),
-              "due");
-  else if (n > 0 && n < 6)
-    app_text (self->trouble,
-              C_ ("count", "A mantis shows six to eight plates. Does the line begin too late or end too early?"),
-              "due");
+  for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
+    if ((doubts & table[i].bit) != 0)
+      app_text (self->trouble, g_dpgettext2 (NULL, "count", table[i].text), "due");
 }
 
 static void
@@ -345,12 +390,7 @@ show_trouble (AppCount *self, BenchModel *model)
     }
   else if (bench_model_step (model) >= BENCH_STEP_BOUNDARIES)
     {
-      show_odd_count (self, model);
-      if (bench_model_suggested (model) && bench_model_step (model) == BENCH_STEP_BOUNDARIES)
-        app_text (self->trouble,
-                  C_ ("count", "Base and tip are still as the program placed them. If the line "
-                               "begins too late or ends too early, a plate is missing."),
-                  "due");
+      show_doubts (self, model);
       add_uncertain (self, model);
     }
 }
@@ -378,20 +418,20 @@ static const KeyHelp help_axis[] = {
   { NC_ ("key", "X"), NC_ ("key help", "changes base and tip") },
   { NC_ ("key", "Enter"), NC_ ("key help", "puts a missing mark in the middle, then Next; Backspace goes back") },
   { NC_ ("key", "Tab"), NC_ ("key help", "chooses a mark") },
-  { NC_ ("key", "Arrows"), NC_ ("key help", "move it; with Shift ten times as far") },
+  { NC_ ("key", "Arrows"), NC_ ("key help", "move it; with Shift ten times as far, with Ctrl and Shift much farther") },
   { NC_ ("key", "Insert, Delete"), NC_ ("key help", "a bend more, a mark less") },
   { NULL, NULL },
 };
 static const KeyHelp help_marks[] = {
   { NC_ ("key", "Enter"), NC_ ("key help", "puts a missing mark in the middle, then Next; Backspace goes back") },
   { NC_ ("key", "Tab"), NC_ ("key help", "chooses a mark") },
-  { NC_ ("key", "Arrows"), NC_ ("key help", "move it; with Shift ten times as far") },
+  { NC_ ("key", "Arrows"), NC_ ("key help", "move it; with Shift ten times as far, with Ctrl and Shift much farther") },
   { NC_ ("key", "Delete"), NC_ ("key help", "takes the mark away") },
   { NULL, NULL },
 };
 static const KeyHelp help_boundaries[] = {
   { NC_ ("key", "[ and ]"), NC_ ("key help", "choose a line") },
-  { NC_ ("key", "Arrows"), NC_ ("key help", "move the chosen one") },
+  { NC_ ("key", "Arrows"), NC_ ("key help", "move the chosen one; with Shift ten times as far") },
   { NC_ ("key", "Insert"), NC_ ("key help", "puts one in") },
   { NC_ ("key", "Delete"), NC_ ("key help", "takes it out") },
   { NC_ ("key", "Enter"), NC_ ("key help", "Next; Backspace goes back") },

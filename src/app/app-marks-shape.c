@@ -280,6 +280,22 @@ boundary_said (const BenchBoundary *boundary)
   return g_strdup_printf (C_ ("bench", "%.1f ± %.1f %%"), 100 * boundary->at, 100 * boundary->sd);
 }
 
+char *
+app_marks_chosen_said (AppMarks *self)
+{
+  switch (self->model != NULL ? self->chosen.kind : APP_MARK_NONE)
+    {
+    case APP_MARK_POINT:
+      /* Translators: name of a mark: "base" */
+      return g_strdup_printf (C_ ("bench", "Chosen: %s."), app_mark_name ((BenchMark) self->chosen.index));
+    case APP_MARK_BOUNDARY:
+      return g_strdup_printf (C_ ("bench", "Chosen: line %d."), self->chosen.index + 1);
+    case APP_MARK_NONE:
+    default:
+      return NULL;
+    }
+}
+
 static void
 add_points (AppMarks *self, GString *text, const AppMarkRef *items, gsize n)
 {

@@ -9,6 +9,7 @@
 #include <math.h>
 
 #define LOUPE_MS 1600
+#define FAR_SHARE .05 /* of the shorter side of the view, by Ctrl, Shift and an arrow */
 
 G_DEFINE_FINAL_TYPE (AppMarks, app_marks, GTK_TYPE_WIDGET)
 
@@ -374,13 +375,34 @@ on_axis (AppMarks *self, void (*verb) (BenchModel *))
   return TRUE;
 }
 
+static gboolean
+arrow (guint keyval)
+{
+  return (keyval >= GDK_KEY_Left && keyval <= GDK_KEY_Down) || (keyval >= GDK_KEY_KP_Left && keyval <= GDK_KEY_KP_Down);
+}
+
+/* Picture pixels that an arrow moves the chosen one by. In a large picture that is seen whole ten of
+ * them are two or three of the screen: with both keys it is a share of what is in view. */
+static double
+step_of (AppMarks *self, GdkModifierType state)
+{
+  int side = MIN (gtk_widget_get_width (GTK_WIDGET (self)), gtk_widget_get_height (GTK_WIDGET (self)));
+
+  if ((state & GDK_SHIFT_MASK) == 0)
+    return 1;
+  if ((state & GDK_CONTROL_MASK) == 0)
+    return 10;
+  return MAX (10, side * FAR_SHARE / app_canvas_zoom (self->canvas));
+}
+
 gboolean
 app_marks_key (AppMarks *self, guint keyval, GdkModifierType state)
 {
-  double pixels = (state & GDK_SHIFT_MASK) != 0 ? 10 : 1;
+  double pixels = step_of (self, state);
+  gboolean both = (state & GDK_CONTROL_MASK) != 0 && (state & GDK_SHIFT_MASK) != 0 && arrow (keyval);
 
   g_return_val_if_fail (APP_IS_MARKS (self), FALSE);
-  if (self->model == NULL || (state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+  if (self->model == NULL || (state & GDK_ALT_MASK) != 0 || ((state & GDK_CONTROL_MASK) != 0 && !both))
     return FALSE;
   switch (keyval)
     {

@@ -2,8 +2,8 @@
 /* app-marks.h — the marks and boundaries over the canvas of the bench.
  *
  * Keys: Tab or ] the next, Shift+Tab or [ the one before, Page Up/Down the same;
- * arrows move the chosen one by a picture pixel (Shift: ten), a boundary along
- * the axis; Insert puts a boundary into the widest plate (while the axis is
+ * arrows move the chosen one by a picture pixel (Shift: ten; Ctrl+Shift: a
+ * twentieth of what is in view), a boundary along the axis; Insert puts a boundary into the widest plate (while the axis is
  * marked: a bend); Delete takes the chosen one out; Enter places the next missing
  * mark in the middle of the view; while the axis is marked S places what the
  * program takes for the abdomen, X changes base and tip. Mouse: drag handles, click to place a missing
@@ -35,6 +35,8 @@ G_DECLARE_FINAL_TYPE (AppMarks, app_marks, APP, MARKS, GtkWidget)
 GtkWidget *app_marks_new (AppCanvas *canvas);
 void app_marks_set_model (AppMarks *self, BenchModel *model); /* may be NULL */
 AppMarkRef app_marks_chosen (AppMarks *self);
+/* "Chosen: the base." or "Chosen: line 3."; NULL = none is. */
+char *app_marks_chosen_said (AppMarks *self);
 /* "chosen-changed" is emitted when it was another. */
 void app_marks_choose (AppMarks *self, AppMarkRef ref);
 /* What Enter would place now; FALSE when nothing needed is missing. */

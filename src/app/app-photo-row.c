@@ -5,8 +5,10 @@
 #include <glib/gi18n.h>
 
 #include "app/app-measure-page.h"
+#include "app/app-proof.h"
 #include "app/app-thumb.h"
 #include "app/app-window.h"
+#include "desk/desk-photos.h"
 
 typedef struct
 {
@@ -42,6 +44,15 @@ large_cb (GtkButton *button, PhotoOf *of)
 }
 
 static void
+proof_cb (GtkButton *button, PhotoOf *of)
+{
+  AppWindow *window = app_window_of (button);
+
+  if (window != NULL)
+    app_proof_save_photo (window, of->photo);
+}
+
+static void
 free_of (gpointer of, GClosure *closure)
 {
   g_free (of);
@@ -70,6 +81,8 @@ app_photo_row_new (Desk *desk, CoreId animal, CoreId photo, int side, const char
   gtk_box_append (GTK_BOX (buttons), button_new (C_ ("timeline", "Count the plates"), G_CALLBACK (bench_cb), &of));
   gtk_box_append (GTK_BOX (buttons), button_new (C_ ("timeline", "Measure"), G_CALLBACK (measure_cb), &of));
   gtk_box_append (GTK_BOX (buttons), button_new (C_ ("timeline", "View large"), G_CALLBACK (large_cb), &of));
+  if (desk_photo_marked (desk, animal, photo))
+    gtk_box_append (GTK_BOX (buttons), button_new (C_ ("proof", "Proof sheet…"), G_CALLBACK (proof_cb), &of));
   gtk_box_append (GTK_BOX (row), buttons);
   return row;
 }

@@ -4,14 +4,18 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 #include "app/app-dialogs.h"
 #include "desk/desk-proof.h"
+
+#define ENDING ".png"
 
 typedef struct
 {
   AppWindow *window; /* owned */
   DeskProof *proof;  /* owned */
+  char *name;        /* of the file, once it is chosen */
 } Saving;
 
 static void
@@ -19,6 +23,7 @@ saving_free (Saving *self)
 {
   g_object_unref (self->window);
   desk_proof_unref (self->proof);
+  g_free (self->name);
   g_free (self);
 }
 
@@ -27,16 +32,35 @@ written_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   Saving *saving = data;
   g_autoptr (GError) error = NULL;
+  g_autofree char *text = NULL;
   DeskProofInfo info;
 
   if (!desk_proof_write_finish (result, &info, &error))
     app_window_say_error (saving->window, error);
   else if (isfinite (info.px_per_mm))
-    app_window_say (saving->window, C_ ("proof", "Saved the proof sheet, in true scale."));
+    /* Translators: the name of a file */
+    text = g_strdup_printf (C_ ("proof", "Saved the proof sheet as %s, in true scale."), saving->name);
   else
-    app_window_say (saving->window, C_ ("proof", "Saved the proof sheet. It has no scale, as the abdomen was not "
-                                                 "measured in this stage."));
+    /* Translators: the name of a file */
+    text = g_strdup_printf (C_ ("proof", "Saved the proof sheet as %s. It has no scale: nothing was measured in the "
+                                         "picture, nor the abdomen in this stage."),
+                            saving->name);
+  if (text != NULL)
+    app_window_say (saving->window, text);
   saving_free (saving);
+}
+
+/* Who types "sheet.png" over the name alone, with its ending left, means no "sheet.png.png". TRUE: it was
+ * so, and nobody was asked whether what has the shorter name may go. */
+static gboolean
+end_once (char *path)
+{
+  gsize length = strlen (path), once = strlen (ENDING);
+
+  if (length < 2 * once || g_ascii_strcasecmp (path + length - 2 * once, ENDING ENDING) != 0)
+    return FALSE;
+  path[length - once] = '\0';
+  return TRUE;
 }
 
 static void
@@ -49,8 +73,11 @@ chosen_cb (GObject *source, GAsyncResult *result, gpointer data)
 
   if (path != NULL)
     {
-      /* The chooser has asked whether a file that is there may go. */
-      desk_proof_write_async (saving->proof, path, TRUE, app_window_cancellable (saving->window), written_cb, saving);
+      gboolean shortened = end_once (path);
+
+      saving->name = g_path_get_basename (path);
+      /* The chooser has asked whether a file of the name that was typed may go. */
+      desk_proof_write_async (saving->proof, path, !shortened, app_window_cancellable (saving->window), written_cb, saving);
       return;
     }
   if (file != NULL)
@@ -60,11 +87,10 @@ chosen_cb (GObject *source, GAsyncResult *result, gpointer data)
   saving_free (saving);
 }
 
-void
-app_proof_save (AppWindow *window, BenchModel *model)
+/* Takes the sheet; NULL: the error says why there is none. */
+static void
+ask_where (AppWindow *window, DeskProof *proof, const GError *error)
 {
-  g_autoptr (GError) error = NULL;
-  g_autoptr (DeskProof) proof = bench_model_proof (model, &error);
   g_autofree char *name = NULL;
   Saving *saving;
 
@@ -75,7 +101,25 @@ app_proof_save (AppWindow *window, BenchModel *model)
     }
   name = desk_proof_file_name (proof);
   saving = g_new (Saving, 1);
-  *saving = (Saving){ g_object_ref (window), g_steal_pointer (&proof) };
+  *saving = (Saving){ g_object_ref (window), proof, NULL };
   app_choose_save_async (GTK_WINDOW (window), C_ ("proof", "Save a proof sheet"), name,
                          app_window_cancellable (window), chosen_cb, saving);
+}
+
+void
+app_proof_save (AppWindow *window, BenchModel *model)
+{
+  g_autoptr (GError) error = NULL;
+  DeskProof *proof = bench_model_proof (model, &error);
+
+  ask_where (window, proof, error);
+}
+
+void
+app_proof_save_photo (AppWindow *window, CoreId photo)
+{
+  g_autoptr (GError) error = NULL;
+  DeskProof *proof = desk_proof_new (app_window_get_desk (window), photo, &error);
+
+  ask_where (window, proof, error);
 }

@@ -59,7 +59,7 @@ typedef struct
   int value;
   const char *label;
   AppDrawing drawing;
-  gboolean empusid_only;
+  gboolean empusid_only; /* or where the kind is not known, and may be one */
   gboolean new_row;
   char *said; /* of a sign of the species, owned; NULL = the label, translated */
 } Answer;
@@ -106,6 +106,8 @@ static const Answer answers[] = {
     NC_ ("bench answer", "The animal"), APP_DRAWING_NONE, .new_row = TRUE },
   { BENCH_STEP_WHAT, bench_model_of, bench_model_set_of, CORE_OF_SHED,
     NC_ ("bench answer", "Its shed skin"), APP_DRAWING_NONE },
+  { BENCH_STEP_AXIS, bench_model_axis_said, bench_model_say_axis, 1, NC_ ("bench answer", "Both lie right"),
+    APP_DRAWING_NONE, .new_row = TRUE },
   { BENCH_STEP_SMALL_PLATE, bench_model_small_plate, bench_model_set_small_plate, CORE_SMALL_NOT,
     NC_ ("bench answer", "It is not counted"), APP_DRAWING_NONE },
   { BENCH_STEP_SMALL_PLATE, bench_model_small_plate, bench_model_set_small_plate,
@@ -226,7 +228,7 @@ sentence_of (AppSteps *self, BenchStep step)
     return g_strdup (missing_sentence (mark));
   if (step == BENCH_STEP_AXIS && bench_model_suggested (self->model))
     return g_strdup (C_ ("bench", "Is this the abdomen? The program placed these marks: drag "
-                                  "them, or go on."));
+                                  "them, or say that they lie right."));
   if (step == BENCH_STEP_AXIS)
     return g_strdup (C_ ("bench", "Are base and tip right? Drag them, or go on."));
   if (step == BENCH_STEP_WINGS)
@@ -301,7 +303,27 @@ asked (AppSteps *self, const Answer *answer, BenchStep step)
 {
   const CoreProfile *profile = desk_subject_profile (bench_model_subject (self->model));
 
-  return answer->step == step && (!answer->empusid_only || profile->empusid);
+  return answer->step == step && (!answer->empusid_only || core_sex_convention_fits (profile, CORE_CONVENTION_APPENDAGES));
+}
+
+/* Which mark the arrows move stands below the sentence, beside what the step is about. */
+static void
+show_why (AppSteps *self)
+{
+  BenchStep step = bench_model_step (self->model);
+  g_autofree char *cues = step == BENCH_STEP_CUE ? cue_words (self) : NULL;
+  g_autofree char *chosen = app_marks_chosen_said (self->marks);
+  const char *why = cues != NULL ? cues : g_dpgettext2 (NULL, "bench", steps[step].why);
+  g_autofree char *both = chosen != NULL ? g_strdup_printf ("%s %s", chosen, why) : NULL;
+
+  gtk_label_set_label (self->why, both != NULL ? both : why);
+}
+
+static void
+chosen_cb (AppMarks *marks, AppSteps *self)
+{
+  if (self->model != NULL)
+    show_why (self);
 }
 
 static void
@@ -314,6 +336,9 @@ update_answers (AppSteps *self)
       const Answer *answer = g_object_get_data (G_OBJECT (button), "answer");
 
       gtk_toggle_button_set_active (button, answer->get (self->model) == answer->value);
+      /* Marks that the keeper put need no word that they are right. */
+      if (answer->step == BENCH_STEP_AXIS)
+        gtk_widget_set_visible (GTK_WIDGET (button), bench_model_suggested (self->model));
     }
   self->filling = FALSE;
 }
@@ -499,12 +524,9 @@ refresh (AppSteps *self)
   moved = !self->has_shown || self->shown != step;
   if (moved)
     {
-      g_autofree char *cues = step == BENCH_STEP_CUE ? cue_words (self) : NULL;
-
       fill_answers (self, step);
       app_drawing_set (self->drawing, steps[step].drawing, DRAWING_SIDE);
-      gtk_label_set_label (self->why,
-                           cues != NULL ? cues : g_dpgettext2 (NULL, "bench", steps[step].why));
+      show_why (self);
     }
   sentence = sentence_of (self, step);
   gtk_label_set_label (self->sentence, sentence);
@@ -598,6 +620,8 @@ app_steps_answer (AppSteps *self, int number)
   if (self->model == NULL || self->busy || number < 1 || (guint) number > self->buttons->len)
     return FALSE;
   answer = g_object_get_data (g_ptr_array_index (self->buttons, number - 1), "answer");
+  if (!gtk_widget_get_visible (g_ptr_array_index (self->buttons, number - 1)))
+    return FALSE;
   answer->set (self->model, answer->value);
   return TRUE;
 }
@@ -732,5 +756,6 @@ app_steps_new (AppMarks *marks)
   AppSteps *self = g_object_new (APP_TYPE_STEPS, NULL);
 
   self->marks = marks;
+  g_signal_connect_object (marks, "chosen-changed", G_CALLBACK (chosen_cb), self, 0);
   return GTK_WIDGET (self);
 }

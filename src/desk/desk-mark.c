@@ -4,6 +4,7 @@
  * Invariant: a mark names a picture of its own animal that is there, by the id
  * under which it was added first; its axis lies in that picture, and its cue is
  * one that can be weighed. */
+#include "desk/desk-photos.h"
 #include "desk/desk-private.h"
 
 #include <string.h>
@@ -136,6 +137,12 @@ desk_mark_of (Desk *self, CoreId subject, CoreId photo)
         return entry;
     }
   return NULL;
+}
+
+gboolean
+desk_photo_marked (Desk *self, CoreId subject, CoreId photo)
+{
+  return desk_mark_of (self, subject, desk_photo_first (self, photo)) != NULL;
 }
 
 /* The marks of a photo are one entry: new ones stand in the place of those that are there. */

@@ -42,6 +42,8 @@ GArray *desk_photos_add_finish (Desk *self,
  * on nobody now. */
 CoreId desk_photo_holder (Desk *self, const char *hash, CoreId but);
 gboolean desk_photo_known (Desk *self, const char *hash); /* this very file is in the journal */
+/* Are its plates marked or counted? Of such a picture there can be a proof sheet. */
+gboolean desk_photo_marked (Desk *self, CoreId subject, CoreId photo);
 /* Begins to decode the file of a photo; `decoded` gets `task` as its data and owns it. Where no file is
  * known the task is answered at once. */
 void desk_photo_decode (Desk *self, CoreId photo, GTask *task, GAsyncReadyCallback decoded);

@@ -7,6 +7,7 @@
 extern int bench_double_proposed;       /* plates */
 extern double bench_double_chance;      /* of that count */
 extern unsigned bench_double_unusable;  /* bits of CoreUnusable */
+extern unsigned bench_double_doubts;    /* bits of BenchDoubt beside its own */
 extern gboolean bench_double_fails;     /* loading fails */
 extern int bench_double_records;        /* how often it was recorded */
 
