@@ -102,7 +102,8 @@ put_hold (Cli *cli, const CoreHold *hold)
       return;
     }
   cli_out_open (&cli->out, "hold");
-  cli_out_str (&cli->out, "why", hold->kind == CORE_HOLD_TROUBLE ? "trouble" : hold->kind == CORE_HOLD_AFTER ? "soft" : "moult");
+  cli_out_str (&cli->out, "kind",
+               hold->kind == CORE_HOLD_TROUBLE ? "trouble" : hold->kind == CORE_HOLD_AFTER ? "soft" : "moult");
   cli_out_str (&cli->out, "reach", core_reach_name (hold->reach));
   cli_out_day (&cli->out, "since", hold->since);
   cli_out_day (&cli->out, "until", hold->until);

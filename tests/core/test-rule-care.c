@@ -252,7 +252,7 @@ static const RuleRow take_out[] = {
     .said = { "-2 fed", "0 sign|sign=pumping" },
     .want = { "task take_out due=0 latest=0 why=take_out.not_named why=take_out.sign" } },
   { "refused is not put in: it may still be there", .moults = 5, .said = { "0 fed|prey=cricket|outcome=refused" },
-    .want = { "task take_out due=0 latest=1 why=take_out.bites" } },
+    .want = { "task take_out due=0 latest=0 why=take_out.bites" } },
   { "what bites was due before the sign", .moults = 5, .said = { "-2 fed|prey=cricket", "0 sign|sign=pumping" },
     .want = { "task take_out due=-2 latest=-1 why=take_out.bites why=take_out.sign" } },
   { "taken", .moults = 5, .said = { "0 fed|prey=cricket|outcome=taken" }, .want = { "none take_out" } },
