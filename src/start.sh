@@ -16,7 +16,7 @@ case "${1:-}" in
   '') ;;
   --tour) tour=yes ;;
   *)
-    sed -n 's/^# \{0,1\}//p' "$0" | sed -n '3,8p'
+    sed -n 's/^# \{0,1\}//p' "$0" | sed -n '3,7p'
     [ "$1" = --help ] && exit 0
     exit 2
     ;;

@@ -36,7 +36,8 @@ struct _AppShelvesPage
   AppRoundLine *round_line;
   AppStory *story;
 
-  CoreId place; /* the one shown */
+  CoreId place;     /* the one shown */
+  gboolean nowhere; /* what stands on no shelf is shown; `place` is none */
   guint clock_id;
   guint refresh_id;
 };
@@ -50,10 +51,25 @@ static gboolean clock_cb (gpointer data);
 
 /* ---- places ---- */
 
-static guint
-count_due (Desk *desk, DeskSubject *place)
+/* Those of a shelf, or of none. */
+static GPtrArray *
+subjects_on (Desk *desk, CoreId place)
 {
-  g_autoptr (GPtrArray) cups = desk_subjects_on (desk, desk_subject_id (place));
+  return core_id_is_none (place) ? desk_subjects_nowhere (desk) : desk_subjects_on (desk, place);
+}
+
+static CoreId
+id_of_place (DeskSubject *place)
+{
+  CoreId none = { { 0 } };
+
+  return place != NULL ? desk_subject_id (place) : none;
+}
+
+static guint
+count_due (Desk *desk, CoreId place)
+{
+  g_autoptr (GPtrArray) cups = subjects_on (desk, place);
   guint due = 0;
 
   for (guint i = 0; i < cups->len; i++)
@@ -71,20 +87,22 @@ place_toggled_cb (GtkToggleButton *button, AppShelvesPage *self)
     app_shelves_page_show_place (self, *id);
 }
 
-/* What the button of a place says: its name, and of how many cups something is due. */
+/* What the button of a place says: its name, and of how many cups something is due. NULL: what stands on
+ * no shelf, of which nobody would see that it is due. */
 static void
 name_place (AppShelvesPage *self, GtkWidget *button, DeskSubject *place)
 {
-  guint due = count_due (app_desk_page_desk (self), place);
+  CoreId id = id_of_place (place);
+  const char *called = place != NULL ? desk_place_name (place) : C_ ("shelves", "On no shelf");
+  guint due = count_due (app_desk_page_desk (self), id);
   GtkWidget *box = gtk_button_get_child (GTK_BUTTON (button));
   GtkWidget *name = gtk_widget_get_first_child (box);
   GtkWidget *count = gtk_widget_get_next_sibling (name);
   g_autofree char *number = g_strdup_printf ("%u", due);
-  CoreId id = desk_subject_id (place);
   g_autofree char *label = g_strdup_printf (
-    g_dngettext (GETTEXT_PACKAGE, "%s: %u cup due", "%s: %u cups due", due), desk_place_name (place), due);
+    g_dngettext (GETTEXT_PACKAGE, "%s: %u cup due", "%s: %u cups due", due), called, due);
 
-  gtk_label_set_label (GTK_LABEL (name), desk_place_name (place));
+  gtk_label_set_label (GTK_LABEL (name), called);
   gtk_label_set_label (GTK_LABEL (count), due > 0 ? number : "·");
   if (due > 0)
     gtk_widget_add_css_class (count, "count");
@@ -99,7 +117,7 @@ place_button (AppShelvesPage *self, DeskSubject *place)
 {
   GtkWidget *button = gtk_toggle_button_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 9);
-  CoreId id = desk_subject_id (place);
+  CoreId id = id_of_place (place);
 
   gtk_box_append (GTK_BOX (box), gtk_label_new (NULL));
   gtk_box_append (GTK_BOX (box), gtk_label_new (NULL));
@@ -120,7 +138,7 @@ places_stand (AppShelvesPage *self, GPtrArray *places)
     {
       CoreId *id = g_object_get_data (G_OBJECT (button), "place");
 
-      if (!core_id_equal (*id, desk_subject_id (g_ptr_array_index (places, i))))
+      if (!core_id_equal (*id, id_of_place (g_ptr_array_index (places, i))))
         return FALSE;
     }
   return button == NULL && i == places->len;
@@ -195,7 +213,7 @@ moved_cb (AppBoards *boards, AppCup *cup, AppCup *before, AppShelvesPage *self)
 {
   CoreId none = { { 0 } };
 
-  if (app_desk_page_desk (self) != NULL)
+  if (app_desk_page_desk (self) != NULL && !core_id_is_none (self->place))
     desk_place_before_async (app_desk_page_desk (self), app_cup_get_data (cup)->id, self->place,
                              before != NULL ? app_cup_get_data (before)->id : none, placed_cb,
                              g_object_ref (self));
@@ -207,14 +225,14 @@ met_cb (AppBoards *boards, AppCup *cup, AppCup *other, AppShelvesPage *self)
 {
   AppWindow *window = app_window_of (self);
 
-  if (window != NULL)
+  if (window != NULL && !core_id_is_none (self->place))
     app_swap_ask (window, self->place, app_cup_get_data (cup)->id, app_cup_get_data (other)->id);
 }
 
 static void
 refresh_boards (AppShelvesPage *self)
 {
-  g_autoptr (GPtrArray) animals = desk_subjects_on (app_desk_page_desk (self), self->place);
+  g_autoptr (GPtrArray) animals = subjects_on (app_desk_page_desk (self), self->place);
   g_autoptr (GPtrArray) cups = g_ptr_array_new ();
   g_autofree char *sentence = NULL;
   g_autofree char *left = NULL;
@@ -287,15 +305,38 @@ has_animals (AppShelvesPage *self)
   return animals->len > 0;
 }
 
+/* The shelf that is shown, else the first; none = the board of what stands on none, or an empty journal. */
 static CoreId
 first_place (AppShelvesPage *self, GPtrArray *places)
 {
   CoreId none = { { 0 } };
 
   for (guint i = 0; i < places->len; i++)
-    if (core_id_equal (desk_subject_id (g_ptr_array_index (places, i)), self->place))
+    if (core_id_equal (id_of_place (g_ptr_array_index (places, i)), self->place) &&
+        (self->nowhere || g_ptr_array_index (places, i) != NULL))
       return self->place;
-  return places->len > 0 ? desk_subject_id (g_ptr_array_index (places, 0)) : none;
+  return places->len > 0 ? id_of_place (g_ptr_array_index (places, 0)) : none;
+}
+
+static void
+unref_place (gpointer place)
+{
+  if (place != NULL)
+    desk_subject_unref (place);
+}
+
+/* Each shelf, and NULL behind them where something stands on none. */
+static GPtrArray *
+places_shown (Desk *desk)
+{
+  g_autoptr (GPtrArray) places = desk_places (desk), nowhere = desk_subjects_nowhere (desk);
+  GPtrArray *out = g_ptr_array_new_with_free_func (unref_place);
+
+  for (guint i = 0; i < places->len; i++)
+    g_ptr_array_add (out, desk_subject_ref (g_ptr_array_index (places, i)));
+  if (nowhere->len > 0)
+    g_ptr_array_add (out, NULL);
+  return out;
 }
 
 static void
@@ -307,14 +348,15 @@ refresh (AppShelvesPage *self)
   g_clear_handle_id (&self->refresh_id, g_source_remove);
   if (app_desk_page_desk (self) == NULL)
     return;
-  places = desk_places (app_desk_page_desk (self));
+  places = places_shown (app_desk_page_desk (self));
   self->place = first_place (self, places);
+  self->nowhere = core_id_is_none (self->place) && places->len > 0;
   refresh_places (self, places);
   place = desk_get (app_desk_page_desk (self), self->place);
   (void) clock_cb (self);
   app_round_line_set_place (self->round_line, app_desk_page_desk (self), place);
   gtk_widget_set_visible (GTK_WIDGET (self->round_line), place != NULL);
-  if (place == NULL)
+  if (place == NULL && !self->nowhere)
     {
       show_empty_journal (self, FALSE);
       return;
@@ -564,6 +606,7 @@ app_shelves_page_show_place (AppShelvesPage *self, CoreId place)
 
   app_boards_choose (self->boards, NULL);
   self->place = place;
+  self->nowhere = core_id_is_none (place);
   app_round_bar_set_on (self->round_bar, FALSE);
   refresh (self);
 }
@@ -585,11 +628,11 @@ app_shelves_page_is_marking (AppShelvesPage *self)
 gboolean
 app_shelves_page_show_animal (AppShelvesPage *self, DeskSubject *animal)
 {
-  CoreId shelf;
+  CoreId shelf = { { 0 } }; /* on none */
   AppCup *cup;
 
   g_return_val_if_fail (APP_IS_SHELVES_PAGE (self), FALSE);
-  if (app_desk_page_desk (self) == NULL || !desk_subject_shelf (animal, &shelf))
+  if (app_desk_page_desk (self) == NULL || (!desk_subject_shelf (animal, &shelf) && !desk_subject_living (animal)))
     return FALSE;
   if (!core_id_equal (shelf, self->place))
     app_shelves_page_show_place (self, shelf);

@@ -376,7 +376,9 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer data)
           desk_set_today (desk, demo_day_of (desk));
           self->fixed_today = TRUE;
         }
-      app_settings_set_journal (demo_day_of (desk) == CORE_DAY_NONE ? desk_dir (desk) : NULL);
+      /* The demo is only looked at: where one's own journal lies is not forgotten for it. */
+      if (demo_day_of (desk) == CORE_DAY_NONE)
+        app_settings_set_journal (desk_dir (desk));
       _app_window_set_desk (self, desk);
       _app_window_backup_begin (self);
       if (begun)

@@ -148,6 +148,8 @@ see (Fold *fold, const CoreEntry *entry, CoreSeenStage seen)
     return;
   if (state->probably_adult && seen != CORE_SEEN_ADULT)
     subadult_conflict (fold, entry);
+  if (seen == CORE_SEEN_SUBADULT)
+    check_pace (fold, entry, FEWEST_TO_ADULT - 1);
   if (state->stages.n > 0)
     {
       state->stages.v[state->stages.n - 1].seen = seen;
@@ -528,18 +530,22 @@ fold_stage (Fold *fold, const CoreEntry *entry)
   see (fold, entry, seen);
 }
 
-/* Adult too early by the moults entered: some must be missing, nobody knows how many. What the
- * keeper said of their number stands, with its doubt. */
+/* Adult, or about to be, too early by the moults entered: some must be missing, nobody knows how many.
+ * What the keeper said of their number stands, with its doubt. */
 static bool
 moults_missing (Fold *fold)
 {
   CoreState *state = fold->state;
+  int fewest = state->adult ? FEWEST_TO_ADULT : state->subadult ? FEWEST_TO_ADULT - 1 : 0;
+  CoreId seen = state->adult ? state->adult_entry : subadult_entry (state);
 
-  if (!state->adult || fold->named || mode_of (state->moults_p) >= FEWEST_TO_ADULT)
+  if (fewest == 0 || fold->named || mode_of (state->moults_p) >= fewest)
     return false;
+  if (!state->adult && mode_of (state->moults_p) < 0)
+    return false; /* nobody said of any */
   memset (state->moults_p, 0, sizeof state->moults_p);
   state->basis = CORE_BASIS_UNKNOWN;
-  fold_conflict (fold, CORE_CONFLICT_FEW_MOULTS, state->adult_entry, state->adult_entry);
+  fold_conflict (fold, CORE_CONFLICT_FEW_MOULTS, seen, seen);
   return true;
 }
 

@@ -226,6 +226,8 @@ after_moult (CoreRuleContext *ctx, CoreHold *hold)
                 .why = CORE_R_HOLD_HARDENING,
                 .code = (int) row,
                 .entry = stage->entry };
+  ctx->moulted_from = soft.earliest;
+  ctx->meal_free = soft.food_from + soft.food;
   hold_soft (ctx, hold, &soft);
 }
 

@@ -98,6 +98,7 @@ find_refusals (CoreRuleContext *self)
   const CoreSignSeen *run = core_sign_seen (self->s, CORE_SIGN_REFUSES);
   int n = 0;
   self->second_refusal = self->last_refusal = CORE_DAY_NONE;
+  self->moulted_from = self->meal_free = CORE_DAY_NONE;
   if (!run)
     return;
   self->refusals = run->times > 0 ? run->times : 1;

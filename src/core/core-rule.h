@@ -25,6 +25,7 @@ typedef struct
   CorePlan *out;
   CoreHold hold;
   bool strong_hold; /* pumping, splitting, hanging in the range, hardening */
+  CoreDay moulted_from, meal_free; /* its last moult was on that day or later; food from then on; NONE = no moult */
   bool lot;
   bool has_range;
   CoreDay lo, hi;    /* the range, when has_range */

@@ -157,6 +157,14 @@ by_interval (Feed *f)
     r = core_because_value (CORE_R_FEED_REFUSED, CORE_UNIT_DAYS, REFUSED_DAYS, 0, base, entry);
   r.code = refused ? f->last->prey : (int) care_row (ctx);
   because (f, r);
+  /* What was offered to the stage before says nothing of this one. */
+  if (ctx->meal_free != CORE_DAY_NONE && base < ctx->moulted_from && f->due < ctx->meal_free)
+    {
+      f->due = ctx->meal_free;
+      f->latest = ctx->meal_free + 1;
+      f->n_why = 0;
+      because (f, core_because (CORE_R_FEED_AFTER_MOULT, ctx->meal_free, (CoreId){ { 0 } }));
+    }
 }
 
 /* Put in time and again, and never known to be eaten: silence is no appetite. */

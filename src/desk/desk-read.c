@@ -151,6 +151,36 @@ desk_subjects_on (Desk *self, CoreId place)
   return list_on (self, place, FALSE);
 }
 
+/* Its shelf may have been given up since. */
+static gboolean
+stands_nowhere (Desk *self, const DeskSubject *subject)
+{
+  CoreId shelf;
+  g_autoptr (DeskSubject) place = NULL;
+
+  if (!desk_subject_shelf (subject, &shelf))
+    return TRUE;
+  place = desk_get (self, shelf);
+  return place == NULL || !desk_subject_living (place);
+}
+
+GPtrArray *
+desk_subjects_nowhere (Desk *self)
+{
+  GPtrArray *out = subject_array ();
+
+  for (guint i = 0; i < self->all.order->len; i++)
+    {
+      DeskRecord *record = nth (self, i);
+
+      if ((record->kind == CORE_SUBJECT_ANIMAL || desk_code_is_permanent (record->kind)) &&
+          state_of (record)->exists && desk_subject_living (record->now) && stands_nowhere (self, record->now))
+        g_ptr_array_add (out, desk_subject_ref (record->now));
+    }
+  g_ptr_array_sort (out, desk_compare_by_number);
+  return out;
+}
+
 double
 desk_position_last (Desk *self, CoreId place)
 {

@@ -153,6 +153,7 @@ GPtrArray *desk_cultures (Desk *self);
 GPtrArray *desk_past (Desk *self, CoreSubjectKind kind);    /* ended, latest first */
 /* All that stands there, by (at, label): animals, lots, egg cases, cultures. */
 GPtrArray *desk_subjects_on (Desk *self, CoreId place);
+GPtrArray *desk_subjects_nowhere (Desk *self); /* those that stand on no shelf, by number */
 DeskSubject *desk_get (Desk *self, CoreId id);              /* NULL = none */
 /* By number ("14") or code or name of a place; DESK_ERROR_NOT_FOUND/AMBIGUOUS. */
 DeskSubject *desk_find (Desk *self, const char *label, GError **error);

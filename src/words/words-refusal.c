@@ -453,8 +453,8 @@ words_conflict (const WordsView *view, const CoreConflict *conflict)
     [CORE_CONFLICT_MEASURES] =
       TERM ("conflict", "Two lengths of one stage differ too much: one of them is wrong."),
     [CORE_CONFLICT_FEW_MOULTS] =
-      TERM ("conflict", "Adult after so few moults: some must be missing here, so how many it has "
-                        "had is not known."),
+      TERM ("conflict", "Adult or sub-adult after so few moults: some must be missing here, so how "
+                        "many it has had is not known."),
     [CORE_CONFLICT_YOUNG] =
       TERM ("conflict", "So many moults since its hatch need more days: the day of the hatch or the stage is wrong."),
     [CORE_CONFLICT_SUBADULT_MOULTED] =

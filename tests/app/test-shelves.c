@@ -114,6 +114,30 @@ test_shelf_pressed (Room *room, gconstpointer data)
   APP_WAIT (app_boards_n_cups (boards_of (room)) == 1);
 }
 
+/* What stands on no shelf is due too: it has a board, as long as there is such a one. */
+static void
+test_on_no_shelf (Room *room, gconstpointer data)
+{
+  AppShelvesPage *page = APP_SHELVES_PAGE (app_find (room->window, APP_TYPE_SHELVES_PAGE));
+  g_autoptr (DeskSubject) animal = NULL;
+  CoreId none = { { 0 } };
+
+  g_assert_null (app_find_words (page, "On no shelf"));
+  animal = fixture_add (room->journal.desk, CORE_SUBJECT_ANIMAL, "species=hierodula number=90");
+  app_settle ();
+  g_assert_nonnull (app_find_words (page, "On no shelf"));
+  g_assert_cmpuint (app_boards_n_cups (boards_of (room)), ==, 5); /* the shelf that was shown still is */
+  g_assert_true (app_shelves_page_show_animal (page, animal));
+  g_assert_cmpuint (app_boards_n_cups (boards_of (room)), ==, 1);
+  g_assert_cmpstr (chosen (room), ==, "90");
+  fixture_record (room->journal.desk, animal, "died", "", 0);
+  app_settle ();
+  g_assert_null (app_find_words (page, "On no shelf"));
+  g_assert_cmpuint (app_boards_n_cups (boards_of (room)), ==, 5);
+  app_shelves_page_show_place (page, none); /* nothing stands there now: the first shelf */
+  g_assert_cmpuint (app_boards_n_cups (boards_of (room)), ==, 5);
+}
+
 /* A cup keeps its widget, and with it the focus, when something is written about it. */
 static void
 test_focus_kept (Room *room, gconstpointer data)
@@ -718,6 +742,7 @@ main (int argc, char **argv)
   ROOM ("/shelves/cups/space-and-return", test_space_and_return);
   ROOM ("/shelves/cups/other-shelf", test_other_shelf);
   ROOM ("/shelves/cups/shelf-pressed", test_shelf_pressed);
+  ROOM ("/shelves/cups/on-no-shelf", test_on_no_shelf);
   ROOM ("/shelves/cups/focus-kept", test_focus_kept);
   ROOM ("/shelves/cups/moved", test_moved);
   for (guint i = 0; i < G_N_ELEMENTS (letters); i++)

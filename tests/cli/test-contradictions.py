@@ -126,6 +126,40 @@ def test_adult_after_two_moults():
     equal([c["kind"] for c in state["conflicts"]], ["few_moults"])
 
 
+def test_subadult_after_two_moults():
+    """Large pads come after three moults at the least: some are missing, and its plates are not "too early"."""
+    j = Journal(today="2026-06-01")
+    j.animal("species=hierodula", "hatched=2026-03-01")
+    j.record("1", "moulted", "--day", "2026-03-20")
+    j.record("1", "moulted", "--day", "2026-04-10")
+    j.record("1", "stage", "seen=subadult", "--day", "2026-05-20")
+    state = j.ok("state", "1")
+    equal((state["moults"]["value"], state["moults"]["basis"]), (None, "unknown"))
+    equal([c["kind"] for c in state["conflicts"]], ["few_moults"])
+    j.record("1", "sexed", "sex=female", "method=count")
+    verdict = j.ok("state", "1")["sex"]
+    assert verdict["male"] < .4, verdict
+    j.animal("species=hierodula", "hatched=2026-05-20")
+    j.no(1, "record", "2", "stage", "seen=subadult")  # twelve days after its hatch
+    j.animal("species=hierodula", "acquired=2026-05-20", "stage=subadult")
+    equal(j.ok("state", "3")["conflicts"], [])
+    j.animal("species=hierodula", "acquired=2026-05-20", "stage=adult")
+    equal(j.ok("state", "4")["conflicts"], [])
+
+
+def test_what_was_offered_before_a_moult_is_over():
+    j = Journal(today="2026-05-17")
+    j.animal("species=hierodula", "acquired=2026-04-01", "stage=L5", "scheme=1")
+    for day in ("2026-05-09", "2026-05-11"):
+        j.record("1", "fed", "prey=green_bottle", "outcome=refused", "--day", day)
+    j.record("1", "belly", "score=2", "--day", "2026-05-12")
+    j.record("1", "sign", "sign=pumping", "--day", "2026-05-13")
+    j.record("1", "moulted", "seen=yes", "outcome=good", "--day", "2026-05-14")
+    feed = [task for task in j.ok("plan")["tasks"] if task["kind"] == "feed"][0]
+    assert feed["due"] >= "2026-05-16", feed
+    assert not any(reason["rule"] == "feed.refused" for reason in feed["reasons"]), feed["reasons"]
+
+
 def test_more_moults_than_its_days_allow():
     j = Journal(today="2026-06-01")
     said = j.no(1, "add", "animal", "species=hierodula", "hatched=2026-05-30", "acquired=2026-06-01", "stage=L6", "scheme=1")

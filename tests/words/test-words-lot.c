@@ -378,7 +378,7 @@ test_missed (void)
   labels[CORE_TASK_MIST] = sprayed;
   wt_says (words_missed (WORDS_ENGLISH, labels), "Left from earlier evenings: feed 14, 17 and 31; spray H1.");
   wt_says (words_missed_parts (WORDS_ENGLISH, labels), "feed 14, 17 and 31; spray H1");
-  wt_says (words_missed_unseen (WORDS_ENGLISH, fed, 6), "Not seen for up to 6 days: 14, 17 and 31. Look first.");
+  wt_says (words_missed_unseen (WORDS_ENGLISH, fed, 6), "Not seen for up to 6 days: 14, 17, 31. Look first.");
   wt_says (words_missed_unseen (WORDS_ENGLISH, sprayed, 4), "Not seen for 4 days: H1. Look first.");
   wt_says (words_missed_unseen (WORDS_ENGLISH, NULL, 0), "");
   g_ptr_array_add (fed, (gpointer) "32");
