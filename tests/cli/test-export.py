@@ -140,6 +140,17 @@ def test_a_stand_in_gets_conditions_days_and_food():
     assert "expected" not in text and "forecast" not in text, text
 
 
+def test_a_stand_in_knows_where_the_flies_come_from_and_puts_in_nothing_that_bites():
+    j = shelves()
+    j.ok("add", "culture", "prey=hydei", "place=A", "started=2026-05-10")
+    for day in ("2026-05-22", "2026-05-25", "2026-05-28"):
+        j.record("14", "fed", "prey=moth", "n=2", "outcome=taken", "--day", day)
+    text = " ".join(text_of(standin(j)[0]).split())
+    assert "Tue 2 Jun – Mon 8 Jun 2026" in text, text
+    assert "out of the jars C1" in text and "gives fruit flies" in text, text
+    assert "cricket" not in text and "2 roach" not in text, text
+
+
 def test_two_weeks_are_pages_of_seven_days():
     j = shelves()
     path, answer = pdf(j, "export", "standin", "--from", "2026-06-02", "--to", "2026-06-15", "--place", "A")
