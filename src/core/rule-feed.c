@@ -473,14 +473,6 @@ wish_variety (Feed *f)
   f->wish.vary = same >= 3 && f->wish.last >= 0 && f->wish.last != CORE_PREY_OTHER;
 }
 
-/* Unfed hatchlings die in four or five days, and hungry ones of a lot take each other (common
- * practice, no source): their food is never one of many things left. */
-static bool
-starves_soon (const CoreRuleContext *ctx)
-{
-  return ctx->lot || (!ctx->s->adult && !ctx->s->subadult && ctx->m_low >= 0 && ctx->m_low <= 1);
-}
-
 static void
 finish (Feed *f)
 {
@@ -488,7 +480,9 @@ finish (Feed *f)
   CoreDay earliest = f->due;
   CoreTask task = core_task_make (ctx, CORE_TASK_FEED, CORE_REACH_OPEN, earliest, f->due, f->latest,
                                   WEIGHT + f->extra);
-  task.forward = starves_soon (ctx);
+  /* Unfed hatchlings die in four or five days, and hungry ones take each other (common practice, no
+   * source): the food of a lot is never one of many things left. */
+  task.forward = ctx->lot;
   if (f->due < ctx->in->today)
     task.weight += fmin (5, ctx->in->today - f->due);
   for (size_t i = 0; i < f->n_why; i++)

@@ -340,8 +340,9 @@ test_care_and_troubles (void)
   CoreState state;
 
   journal_fold_lines (lines, journal, &state);
-  g_assert_cmpuint (state.troubles.n, ==, 1);
-  g_assert_cmpint (state.troubles.v[0].what, ==, CORE_TROUBLE_THIN);
+  g_assert_cmpuint (state.troubles.n, ==, 2); /* none is forgotten by the calendar */
+  g_assert_cmpint (state.troubles.v[0].what, ==, CORE_TROUBLE_FELL);
+  g_assert_cmpint (state.troubles.v[1].what, ==, CORE_TROUBLE_THIN);
   g_assert_cmpint (state.misted, ==, 95);
   g_assert_true (state.drank_eagerly);
   g_assert_cmpint (state.belly, ==, 4); /* of one moment by its value, whichever was written first */
