@@ -276,9 +276,10 @@
   X (LOOK_WINGS, "look.wings")                                                                    \
   /* the power was out on its shelf; CELSIUS value = lowest, NAN = not said; day */                \
   X (LOOK_POWER, "look.power")                                                                    \
-  /* its winter rest, DAYS value = so long, day = entered; and so long that its end is asked for */  \
+  /* its winter rest, DAYS value = so long, day = entered */                                      \
   X (LOOK_REST, "look.rest")                                                                      \
-  X (LOOK_REST_OVER, "look.rest_over")                                                            \
+  /* so long that its end is asked for */                                                         \
+  X (REST_OVER, "climate.rest_over")                                                              \
   /* the belly score is out of date (or was never given): day = scored */                         \
   X (LOOK_BELLY, "look.belly")                                                                    \
   /* The rest */                                                                                  \

@@ -108,23 +108,13 @@ lapsed_sign (const CoreRuleContext *ctx, CoreDay seen)
   return looked || ago < HOLD_DAYS || ago > QUIET_DAYS ? NULL : last;
 }
 
-/* Nymphs of kinds that rest do so for some months; so long after it was entered its end is asked for
- * (ours). */
-static const int REST_DAYS = 90;
-
 static void
 say_rest (const CoreRuleContext *ctx, CoreTask *task)
 {
   const CoreSetting *set = core_setting_of (ctx->s, "rest");
-  if (!ctx->resting || !set)
-    return;
-  int days = ctx->in->today - set->day;
-  core_task_why (task, core_because_value (days >= REST_DAYS ? CORE_R_LOOK_REST_OVER : CORE_R_LOOK_REST,
-                                           CORE_UNIT_DAYS, days, 0, set->day, set->entry));
-  if (days < REST_DAYS)
-    return;
-  task->weight += FORWARD;
-  task->forward = true;
+  if (ctx->resting && set)
+    core_task_why (task, core_because_value (CORE_R_LOOK_REST, CORE_UNIT_DAYS, ctx->in->today - set->day,
+                                             0, set->day, set->entry));
 }
 
 static bool

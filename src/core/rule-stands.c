@@ -54,12 +54,36 @@ core_stands_reason (const CoreRuleContext *ctx)
   return r;
 }
 
+/* Nymphs of kinds that rest do so for some months; so long after it was entered its end is asked for,
+ * and again some time after that was put aside (ours). */
+static const int REST_DAYS = 90, REST_AGAIN = 14;
+static const double REST_WEIGHT = 46;
+
+static void
+rest_over (CoreRuleContext *ctx)
+{
+  const CoreSetting *set = core_setting_of (ctx->s, "rest");
+  CoreDay done = core_done_day (ctx->s, CORE_TASK_CLIMATE, NULL);
+  if (!ctx->resting || !set)
+    return;
+  CoreDay due = set->day + REST_DAYS;
+  if (done != CORE_DAY_NONE && done >= due)
+    due = done + REST_AGAIN;
+  CoreTask task = core_task_make (ctx, CORE_TASK_CLIMATE, CORE_REACH_LOOK, due, due, due + 7, REST_WEIGHT);
+  core_task_id_stage (&task, ctx->s->moults);
+  task.forward = true;
+  core_task_why (&task, core_because_value (CORE_R_REST_OVER, CORE_UNIT_DAYS, ctx->in->today - set->day,
+                                            0, set->day, set->entry));
+  core_plan_add (ctx, &task);
+}
+
 /* Until the place is another, or another temperature is entered for it. */
 void
 core_rule_stands (CoreRuleContext *ctx)
 {
   CoreDay today = ctx->in->today;
   CoreDay due = core_done_day (ctx->s, CORE_TASK_CLIMATE, NULL) == today ? today + 1 : today;
+  rest_over (ctx);
   if (ctx->stands.side == 0)
     return;
   CoreTask task = core_task_make (ctx, CORE_TASK_CLIMATE, CORE_REACH_LOOK, due, due, due, WEIGHT);

@@ -410,7 +410,7 @@ const WordsReasonRow words_reason_rows[] = {
   { "look.rest", REASON_ALWAYS,
     TERM ("reason", "In its winter rest since {date}: cool, little food, and refusing is usual. When it ends, warm it "
                     "slowly and enter that.") },
-  { "look.rest_over", REASON_ALWAYS,
+  { "climate.rest_over", REASON_ALWAYS,
     TERM ("reason", "In its winter rest since {date}, for {v}: is it over? Some months are usual. Look at the belly, "
                     "warm it slowly, and enter the end of its rest.") },
   { "look.belly", REASON_NO_DAY, TERM ("reason", "Its belly was never scored.") },

@@ -82,7 +82,7 @@ static const struct
   { "emergency.vomit", TERM ("task title", "It vomits: see to it now") },
   { "trouble.open", TERM ("task title", "See to its trouble") },
   { "separate.few", TERM ("task title", "See whether they take each other") },
-  { "look.rest_over", TERM ("task title", "Is its winter rest over?") },
+  { "climate.rest_over", TERM ("task title", "Is its winter rest over?") },
   { "egg.in_no_lot", TERM ("task title", "Put the hatchlings into a lot") },
   { "egg.over", TERM ("task title", "See whether the hatch is over") },
   { "egg.dud", TERM ("task title", "Most likely it will not hatch") },

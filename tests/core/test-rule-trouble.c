@@ -149,13 +149,14 @@ static const RuleRow power[] = {
     .place = { "-1 power|lowest=9" }, .want = { "none look" } },
 };
 
-/* Said by themselves however long they are left; the others go quiet. */
+/* Said by themselves however long they are left; the others go quiet. A cup not seen for days is the
+ * beginning of that line (desk-missed). */
 static const RuleRow forward[] = {
   { "seen four days ago: its look", .moults = 5, .said = { "-4 looked", "-1 fed|prey=moth" },
-    .want = { "forward look why=look.unseen", "quiet mist due=-40" } },
-  { "three days ago: quiet", .moults = 5, .said = { "-3 looked" }, .want = { "quiet look" } },
+    .want = { "task look why=look.unseen", "quiet mist due=-40" } },
+  { "three days ago: quiet", .moults = 5, .said = { "-3 looked" }, .want = { "quiet look not=look.unseen" } },
   { "in its range as well", .moults = 5, .range = { -9, -1 }, .said = { "-30 looked" },
-    .want = { "forward look why=look.unseen" } },
+    .want = { "task look why=look.unseen" } },
   { "no spraying was ever entered", .moults = 5, .want = { "quiet mist why=mist.never due=-40", "quiet feed" } },
   { "food of a small lot", .moults = 0, .kind = CORE_SUBJECT_LOT, .said = { "-3 fed|prey=melanogaster" },
     .want = { "forward feed due=-2" } },
@@ -171,14 +172,16 @@ static const RuleRow forward[] = {
 static const RuleRow rest[] = {
   { "a kind that rests says so", CORE_GROUP_DRY_HOT, .moults = 5, .given = rests,
     .said = { "-9 set|key=rest|value=yes", "-1 looked" },
-    .want = { "task look why=look.rest not=look.rest_over", "task feed why=feed.rest" } },
+    .want = { "task look why=look.rest", "none climate", "task feed why=feed.rest" } },
   { "after three months its end is asked for, and does not go quiet", CORE_GROUP_DRY_HOT, .moults = 5, .given = rests,
-    .said = { "-95 set|key=rest|value=yes", "-3 looked" }, .want = { "forward look why=look.rest_over" } },
+    .said = { "-95 set|key=rest|value=yes", "-3 looked" }, .want = { "forward climate due=-5 why=climate.rest_over" } },
+  { "put aside for two weeks", CORE_GROUP_DRY_HOT, .moults = 5, .given = rests,
+    .said = { "-95 set|key=rest|value=yes", "-3 done|rule=climate" }, .want = { "task climate due=11" } },
   { "ended: no more", CORE_GROUP_DRY_HOT, .moults = 5, .given = rests,
     .said = { "-95 set|key=rest|value=yes", "-3 set|key=rest|value=no" },
-    .want = { "task look not=look.rest_over not=look.rest", "task feed not=feed.rest" } },
+    .want = { "none climate", "task look not=look.rest", "task feed not=feed.rest" } },
   { "of a kind without a rest it is none", .moults = 5, .said = { "-95 set|key=rest|value=yes" },
-    .want = { "task look not=look.rest_over not=look.rest", "task feed not=feed.rest" } },
+    .want = { "none climate", "task look not=look.rest", "task feed not=feed.rest" } },
 };
 
 static const RuleRow eats[] = {
