@@ -152,7 +152,8 @@ core_trouble_hold (const CoreRuleContext *ctx, CoreHold *hold)
 {
   const CoreStage *bad = core_bad_moult_open (ctx);
   const CoreTroubleSeen *t = any_trouble_open (ctx);
-  if (hold->kind == CORE_HOLD_BEFORE || (hold->kind == CORE_HOLD_AFTER && !bad) || (!bad && !t))
+  if (ctx->s->kind != CORE_SUBJECT_ANIMAL || (!bad && !t) || hold->kind == CORE_HOLD_BEFORE ||
+      (hold->kind == CORE_HOLD_AFTER && !bad))
     return;
   if (hold->kind == CORE_HOLD_NONE)
     hold->reach = CORE_REACH_TOUCH;

@@ -131,6 +131,8 @@ static const RuleRow answers[] = {
     .want = { "more look why=trouble.open", "task feed why=feed.thin_first" } },
   { "of a lot, too", .moults = 1, .kind = CORE_SUBJECT_LOT, .said = { "-9 trouble|what=mould" },
     .want = { "more look why=trouble.open", "free feed" } },
+  { "of an egg case, which may be moved for it", .kind = CORE_SUBJECT_EGGCASE,
+    .said = { "-9 laid", "-1 trouble|what=mould" }, .want = { "more look why=trouble.open", "free eggcase", "task eggcase" } },
 };
 
 /* One look for a cup, whatever asks for it. */
