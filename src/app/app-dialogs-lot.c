@@ -122,6 +122,25 @@ add (AppForm *form, CoreSubjectKind kind, GPtrArray *pairs)
 
 /* ---- a lot ---- */
 
+/* What the egg case says of it: kind, parents and place. */
+static gboolean
+lot_pairs (AppForm *form, GPtrArray *pairs, gboolean from_case)
+{
+  add_pairs (form, pairs, (const char *const[]){ "code", NULL });
+  /* All that hatched are as many as was said of the case, counted or about. */
+  if (app_form_get (form, "count")[0] != '\0')
+    add_pairs (form, pairs, (const char *const[]){ "count", "counted", NULL });
+  if (!from_case)
+    add_pairs (form, pairs, (const char *const[]){ "species", "place", NULL });
+  if (!add_span (form, pairs, "hatched", "hatched_earliest"))
+    return FALSE;
+  if (!from_case && !add_day (form, pairs, "acquired"))
+    return FALSE;
+  if (!from_case && app_form_get (form, "stage")[0] != '\0')
+    add_pairs (form, pairs, (const char *const[]){ "stage", "scheme", NULL });
+  return TRUE;
+}
+
 static void
 lot_submit (AppForm *form)
 {
@@ -133,58 +152,94 @@ lot_submit (AppForm *form)
       app_form_problem_at (form, "count", C_ ("form", "How many are there? An estimate will do: choose “about”."));
       return;
     }
-  add_pairs (form, pairs, (const char *const[]){ "code", "from", NULL });
-  /* All that hatched are as many as was said of the case, counted or about. */
-  if (app_form_get (form, "count")[0] != '\0')
-    add_pairs (form, pairs, (const char *const[]){ "count", "counted", NULL });
-  /* Kind, parents and place come from the egg case. */
-  if (!from_case)
-    add_pairs (form, pairs, (const char *const[]){ "species", "place", NULL });
-  if (!add_span (form, pairs, "hatched", "hatched_earliest"))
-    return;
-  if (!from_case && !add_day (form, pairs, "acquired"))
-    return;
-  if (!from_case && app_form_get (form, "stage")[0] != '\0')
-    add_pairs (form, pairs, (const char *const[]){ "stage", "scheme", NULL });
-  add (form, CORE_SUBJECT_LOT, pairs);
+  add_pairs (form, pairs, (const char *const[]){ "from", NULL });
+  if (lot_pairs (form, pairs, from_case))
+    add (form, CORE_SUBJECT_LOT, pairs);
+}
+
+/* Opened on an egg case: it is about that one. */
+static void
+lot_from_submit (AppForm *form)
+{
+  g_autoptr (GPtrArray) pairs = g_ptr_array_new_with_free_func (g_free);
+  char id[37];
+
+  core_id_to_text (app_form_id (form), id);
+  g_ptr_array_add (pairs, g_strdup_printf ("from=%s", id));
+  if (lot_pairs (form, pairs, TRUE))
+    add (form, CORE_SUBJECT_LOT, pairs);
 }
 
 static void
-lot_form (AppWindow *window, CoreId place, const char *egg, CoreDay hatched)
+lot_hatched_rows (AppForm *form, CoreDay hatched)
 {
-  Desk *desk = app_window_get_desk (window);
-  AppForm *form = app_form_new (window, C_ ("form", "Add a lot"), C_ ("form", "_Add"), lot_submit);
-  g_autoptr (GPtrArray) cases = desk_eggcases (desk);
-
-  app_form_entry (form, "count", C_ ("form", "How _many"), NULL, egg != NULL ? C_ ("form", "empty: all that hatched") : "120");
-  _app_row_counted (form);
-  subject_row (form, cases, "from", C_ ("form", "From _egg case"), C_ ("form", "none of those here"), egg);
   app_form_day (form, "hatched", C_ ("form", "_Hatched on"), hatched);
   app_form_day (form, "hatched_earliest", C_ ("form", "_Not before"), CORE_DAY_NONE);
-  _app_row_species (form, desk, NULL);
-  _app_row_place (form, desk, place);
-  app_form_day (form, "acquired", C_ ("form", "Came to _you on"), CORE_DAY_NONE);
-  app_form_entry (form, "stage", C_ ("form", "S_tage when it came"), NULL, C_ ("form", "L4; empty: not known"));
-  _app_row_scheme (form);
+}
+
+static void
+lot_code_row (AppForm *form)
+{
   app_form_entry (form, "code", C_ ("form", "C_ode"), NULL, C_ ("form", "empty: the next free one"));
-  app_form_note (form, C_ ("form", "Kind, parents and place come from the egg case where one is chosen."));
-  app_form_show (form, "add-lot");
 }
 
 void
 app_dialog_add_lot (AppWindow *window, CoreId place)
 {
-  lot_form (window, place, NULL, desk_today (app_window_get_desk (window)));
+  Desk *desk = app_window_get_desk (window);
+  AppForm *form = app_form_new (window, C_ ("form", "Add a lot"), C_ ("form", "_Add"), lot_submit);
+  g_autoptr (GPtrArray) cases = desk_eggcases (desk);
+
+  app_form_entry (form, "count", C_ ("form", "How _many"), NULL, "120");
+  _app_row_counted (form);
+  subject_row (form, cases, "from", C_ ("form", "From _egg case"), C_ ("form", "none of those here"), NULL);
+  lot_hatched_rows (form, desk_today (desk));
+  _app_row_species (form, desk, NULL);
+  _app_row_place (form, desk, place);
+  app_form_day (form, "acquired", C_ ("form", "Came to _you on"), CORE_DAY_NONE);
+  app_form_entry (form, "stage", C_ ("form", "S_tage when it came"), NULL, C_ ("form", "L4; empty: not known"));
+  _app_row_scheme (form);
+  lot_code_row (form);
+  app_form_note (form, C_ ("form", "Kind, parents and place come from the egg case where one is chosen."));
+  app_form_show (form, "add-lot");
+}
+
+/* How many an empty field takes, and what comes from the case. */
+static void
+egg_notes (AppForm *form, DeskSubject *egg)
+{
+  const CoreEggState *state = &desk_subject_state (egg)->egg;
+  g_autofree char *hatched = words_amount (WORDS_LOCAL, state->hatched, !state->hatched_about);
+  g_autofree char *text = NULL;
+  g_autofree char *taken = g_strdup_printf (C_ ("form", "Kind, parents and shelf come from %s: %s."), desk_subject_label (egg),
+                                            app_species_name (egg));
+
+  if (state->hatched == 0)
+    text = g_strdup (C_ ("form", "None is said to have hatched yet: say how many there are."));
+  else if (state->in_lots > 0)
+    /* Translators: numbers of animals, such as "about 88" */
+    text = g_strdup_printf (C_ ("form", "Hatched: %s; %d of them are in lots. Empty: all the others."), hatched,
+                            (int) state->in_lots);
+  else
+    text = g_strdup_printf (C_ ("form", "Hatched: %s. Empty: all of them."), hatched);
+  app_form_note (form, text);
+  app_form_note (form, taken);
 }
 
 void
 app_dialog_lot_from (AppWindow *window, CoreId egg)
 {
-  CoreId none = { { 0 } };
-  char id[37];
+  g_autoptr (DeskSubject) from = desk_get (app_window_get_desk (window), egg);
+  AppForm *form;
 
-  core_id_to_text (egg, id);
-  lot_form (window, none, id, CORE_DAY_NONE);
+  g_return_if_fail (from != NULL);
+  form = app_form_new_about (window, egg, C_ ("form title", "A lot from %s"), C_ ("form", "_Add"), lot_from_submit);
+  app_form_entry (form, "count", C_ ("form", "How _many"), NULL, C_ ("form", "empty: all that hatched"));
+  _app_row_counted (form);
+  lot_hatched_rows (form, CORE_DAY_NONE);
+  lot_code_row (form);
+  egg_notes (form, from);
+  app_form_show (form, "lot-from");
 }
 
 /* ---- an egg case ---- */

@@ -146,7 +146,9 @@ _app_added_cb (GObject *source, GAsyncResult *result, gpointer data)
   AppWindow *window = app_form_window (form);
 
   if (subject != NULL)
-    text = g_strdup_printf (C_ ("form", "Saved: %s is in the journal. Ctrl+Z takes it back."), desk_subject_label (subject));
+    /* Translators: a number or a code, twice */
+    text = g_strdup_printf (C_ ("form", "Saved: %s is in the journal; type %s to open it. Ctrl+Z takes it back."),
+                            desk_subject_label (subject), desk_subject_label (subject));
   if (subject != NULL && window != NULL)
     app_window_choose (window, subject); /* what is typed next is meant for it */
   app_form_done (form, text, error);

@@ -300,5 +300,5 @@ words_pair (const WordsView *view, const CorePair *pair)
     /* Translators: a chance, such as "97 in 100" */
     return g_strdup_printf (T_ (view->lang, "lot", "At least one male and one female among them: %s."), chance);
   return g_strdup_printf (
-    T_ (view->lang, "lot", "At least one male and one female among them: about %s, as nobody has counted them."), chance);
+    T_ (view->lang, "lot", "At least one male and one female among them: %s, by an estimate: nobody has counted them."), chance);
 }

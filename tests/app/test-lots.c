@@ -204,10 +204,13 @@ test_hatch_day (Room *room, gconstpointer data)
   APP_WAIT (strstr (app_cup_get_data (cup_of (room, "E1"))->stage, "about 140") != NULL);
   app_dialog_lot_from (room->window, desk_subject_id (egg));
   form = form_after ();
+  g_assert_nonnull (app_find_words (form, "Hatched: about 140. Empty: all of them."));
+  g_assert_nonnull (app_find_words (form, "come from E1: giant Asian mantis"));
   form_accept (form);
   form_wait_closed ();
   APP_WAIT (app_boards_find_number (boards_of (room), "H1") != NULL);
   g_assert_cmpstr (app_cup_get_data (cup_of (room, "H1"))->sex_sign, ==, "×~140");
+  g_assert_nonnull (strstr (app_said (room->window), "Saved: H1 is in the journal; type H1 to open it."));
 }
 
 static void
@@ -252,7 +255,7 @@ static const FormCase forms[] = {
   { "escaped", app_dialog_some_escaped, CORE_SUBJECT_LOT, "Escaped from H1" },
   { "note", app_dialog_note, CORE_SUBJECT_LOT, "Note on H1" },
   { "hatched", app_dialog_hatched, CORE_SUBJECT_EGGCASE, "E1 hatched" },
-  { "lot-from", app_dialog_lot_from, CORE_SUBJECT_EGGCASE, "Add a lot" },
+  { "lot-from", app_dialog_lot_from, CORE_SUBJECT_EGGCASE, "A lot from E1" },
   { "dud", app_dialog_dud, CORE_SUBJECT_EGGCASE, "E1 will not hatch" },
   { "used-up", app_dialog_used_up, CORE_SUBJECT_CULTURE, "C1 is used up" },
 };

@@ -276,7 +276,7 @@ test_pair (void)
   wt_says (words_pair (&view, &pair), "At least one male and one female among them: 75 in 100.");
   pair.counted = false;
   wt_says (words_pair (&view, &pair),
-           "At least one male and one female among them: about 75 in 100, as nobody has counted them.");
+           "At least one male and one female among them: 75 in 100, by an estimate: nobody has counted them.");
   pair.n = 1;
   wt_says (words_pair (&view, &pair), "One alone is no pair.");
   pair.why = CORE_PAIR_NO_MALE;
