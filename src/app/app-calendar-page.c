@@ -62,11 +62,24 @@ in_weeks (AppCalendarPage *self)
 
 /* ---- filling ---- */
 
+/* "29 cups are due.": the count of the shelves, where each is counted once. */
+static void
+add_cups (GString *text, GPtrArray *subjects, const gboolean *due)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < subjects->len; i++)
+    n += due[i] && desk_subject_kind (subjects->pdata[i]) != CORE_SUBJECT_PLACE ? 1 : 0;
+  if (n > 0)
+    g_string_append_printf (text, TN_ (WORDS_LOCAL, "calendar", " %u cup is due.", " %u cups are due.", n), n);
+}
+
 static void
 set_sentence (AppCalendarPage *self, const WordsView *view)
 {
   guint today = 0, overdue = 0;
-  g_autofree char *text = NULL;
+  g_autoptr (GString) text = g_string_new (NULL);
+  g_autofree gboolean *due = g_new0 (gboolean, self->agenda->subjects->len + 1);
 
   for (guint i = 0; i < self->agenda->rows->len; i++)
     {
@@ -76,16 +89,18 @@ set_sentence (AppCalendarPage *self, const WordsView *view)
           || !desk_filter_shows (&self->shown, self->agenda->subjects->pdata[row->subject], view->today))
         continue;
       today += row->due <= view->today ? 1 : 0;
+      due[row->subject] = due[row->subject] || row->due <= view->today;
       overdue += row->latest < view->today ? 1 : 0;
     }
   if (today == 0)
-    text = g_strdup (C_ ("calendar", "Nothing is due today."));
+    g_string_append (text, C_ ("calendar", "Nothing is due today."));
   else if (overdue == 0)
-    text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u task is due today.", "%u tasks are due today.", today), today);
+    g_string_append_printf (text, g_dngettext (GETTEXT_PACKAGE, "%u task is due today.", "%u tasks are due today.", today), today);
   else
-    text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u task is due today, %u of the tasks overdue.",
-                                         "%u tasks are due today, %u of them overdue.", today), today, overdue);
-  gtk_label_set_label (self->sentence, text);
+    g_string_append_printf (text, g_dngettext (GETTEXT_PACKAGE, "%u task is due today, %u of the tasks overdue.",
+                                               "%u tasks are due today, %u of them overdue.", today), today, overdue);
+  add_cups (text, self->agenda->subjects, due);
+  gtk_label_set_label (self->sentence, text->str);
 }
 
 static void

@@ -260,9 +260,9 @@ past_text (AppRoundLine *self, const char *day)
 {
   if (self->seen_by == NULL)
     /* Translators: the day of the rounds that are typed in */
-    return g_strdup_printf (C_ ("round line", "Rounds are typed in for %s. F4: back to today."), day);
+    return g_strdup_printf (C_ ("round line", "Rounds are typed in for %s; the cups show today. F4: back to today."), day);
   /* Translators: the day of the rounds that are typed in, and the name of who saw it */
-  return g_strdup_printf (C_ ("round line", "Rounds are typed in for %s, seen by %s. F4: back to today."), day,
+  return g_strdup_printf (C_ ("round line", "Rounds are typed in for %s, seen by %s; the cups show today. F4: back to today."), day,
                           self->seen_by);
 }
 

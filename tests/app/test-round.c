@@ -518,7 +518,7 @@ test_past (Room *room, gconstpointer data)
   form_accept (form);
   form_wait_closed ();
   g_assert_cmpint (app_round_line_get_day (line), ==, today - 3);
-  g_assert_nonnull (app_find_button (line, "Rounds are typed in for Fri 29 May, seen by Mira. F4: back to today."));
+  g_assert_nonnull (app_find_button (line, "Rounds are typed in for Fri 29 May, seen by Mira; the cups show today. F4: back to today."));
   type (room, "all misted");
   app_round_line_write (line); /* before that day's shelf is read: it is written once it is */
   APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: "));
