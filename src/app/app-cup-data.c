@@ -175,7 +175,8 @@ app_cup_data_new (Desk *desk, DeskSubject *subject)
       && !state->adult && !state->subadult)
     {
       g_free (data->species);
-      g_clear_pointer (&data->stage_brief, g_free); /* both in one: there is room for no more */
+      g_clear_pointer (&data->stage_brief, g_free); /* both in one */
+      g_clear_pointer (&data->stage, g_free);
       data->species = g_strdup (C_ ("cup", "kind, stage unknown"));
     }
   if (state->doubtful_since != CORE_DAY_NONE)

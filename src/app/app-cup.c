@@ -310,11 +310,12 @@ draw_kind (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox 
   double glass = data->n_drawn == 0 ? G_MAXDOUBLE : box->bottom - box->top;
   g_autofree char *both = data->stage_brief != NULL ? g_strdup_printf ("%s · %s", data->species, data->stage_brief)
                                                     : g_strdup (data->species);
-  gboolean apart = data->stage != NULL && glass > (note != NULL ? ROOM_FOR_NOTE : ROOM_FOR_STAGE);
+  /* On the third line a note stands beside the lozenge: there it must not be cut. */
+  gboolean apart = note == NULL ? glass > ROOM_FOR_STAGE || !fits (widget, both, .95, room)
+                                : glass > ROOM_FOR_NOTE && fits (widget, note, 1, data->symbol != NULL ? room - 32 : room);
   double y = box->top + 38;
 
-  if (note == NULL && data->stage != NULL && !fits (widget, both, .95, room))
-    apart = TRUE;
+  apart = apart && data->stage != NULL;
   draw_text (widget, snapshot, apart ? data->species : both, .95, FALSE, &ink->text, x, y, room, 1);
   y += 18;
   if (apart)
@@ -326,7 +327,8 @@ draw_kind (AppCup *self, GtkSnapshot *snapshot, const AppInk *ink, const CupBox 
       y += 18;
     }
   if (note != NULL)
-    draw_text (widget, snapshot, note, .9, TRUE, data->trouble != NULL ? &ink->trouble : &ink->veil, x, y, room, 1);
+    draw_text (widget, snapshot, note, .9, TRUE, data->trouble != NULL ? &ink->trouble : &ink->veil, x, y,
+               apart && data->symbol != NULL ? room - 32 : room, 1);
 }
 
 static void
