@@ -31,16 +31,30 @@ G_DEFINE_FINAL_TYPE (AppSearchPage, app_search_page, APP_TYPE_DESK_PAGE)
 
 /* ---- rows ---- */
 
+/* An egg case or a culture has no stage: what it is, and how it stands. */
+static char *
+other_words (Desk *desk, DeskSubject *subject)
+{
+  const char *kind = words_subject_kind (WORDS_LOCAL, desk_subject_kind (subject));
+  g_autofree char *sentence = app_other_sentence (desk, subject);
+
+  return sentence[0] != '\0' ? g_strdup_printf ("%s · %s", kind, sentence) : g_strdup (kind);
+}
+
 /* Why it is among the hits, where its name alone does not say so. */
 static char *
 why_words (AppSearchPage *self, const DeskHit *hit)
 {
   Desk *desk = app_desk_page_desk (self);
   const CoreEntry *entry = core_id_is_none (hit->entry) ? NULL : desk_entry (desk, hit->entry);
+  CoreSubjectKind kind = desk_subject_kind (hit->subject);
   WordsView view = app_view (desk);
 
-  return entry != NULL ? app_entry_line (desk, hit->subject, entry->day, entry)
-                       : words_stage (&view, desk_subject_state (hit->subject));
+  if (entry != NULL)
+    return app_entry_line (desk, hit->subject, entry->day, entry);
+  return kind == CORE_SUBJECT_EGGCASE || kind == CORE_SUBJECT_CULTURE
+           ? other_words (desk, hit->subject)
+           : words_stage (&view, desk_subject_state (hit->subject));
 }
 
 static char *

@@ -289,14 +289,15 @@ mother_of (Desk *desk, DeskSubject *subject)
 }
 
 static WordsOther
-other_of (DeskSubject *subject, const char *mother)
+other_of (Desk *desk, DeskSubject *subject, const char *mother)
 {
   return (WordsOther) { .label = desk_subject_label (subject),
                         .species = desk_subject_kind (subject) == CORE_SUBJECT_CULTURE ? "" : app_species_name (subject),
                         .state = desk_subject_state (subject),
                         .lot = desk_subject_lot_forecast (subject),
                         .plan = desk_subject_plan (subject),
-                        .mother = mother };
+                        .mother = mother,
+                        .series = desk_series_of (desk, subject) };
 }
 
 char *
@@ -313,7 +314,7 @@ app_other_sentence (Desk *desk, DeskSubject *subject)
 {
   WordsView view = app_view (desk);
   g_autofree char *mother = mother_of (desk, subject);
-  WordsOther other = other_of (subject, mother);
+  WordsOther other = other_of (desk, subject, mother);
 
   return words_other (&view, &other);
 }
@@ -323,7 +324,7 @@ app_other_cup_label (Desk *desk, DeskSubject *subject)
 {
   WordsView view = app_view (desk);
   g_autofree char *mother = mother_of (desk, subject);
-  WordsOther other = other_of (subject, mother);
+  WordsOther other = other_of (desk, subject, mother);
 
   return words_other_cup (&view, &other);
 }

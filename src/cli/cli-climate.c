@@ -164,7 +164,7 @@ put_found (Cli *cli, DeskLogger *logger)
   for (guint i = 0; i < desk_logger_n_bad (logger); i++)
     {
       guint line;
-      g_autofree char *text = desk_logger_bad (logger, WORDS_ENGLISH, i, &line);
+      g_autofree char *text = desk_logger_bad (logger, cli_lang (cli), i, &line);
 
       cli_out_open (&cli->out, NULL);
       cli_out_int (&cli->out, "line", line);

@@ -61,7 +61,7 @@ put_unusable (Cli *cli, unsigned bits)
   for (gsize i = 0; i < G_N_ELEMENTS (unusable_names); i++)
     if ((bits & (1u << i)) != 0)
       {
-        g_autofree char *text = words_unusable (WORDS_ENGLISH, unusable_words[i]);
+        g_autofree char *text = words_unusable (cli_lang (cli), unusable_words[i]);
 
         cli_out_open (&cli->out, NULL);
         cli_out_str (&cli->out, "rule", unusable_names[i]);

@@ -190,7 +190,7 @@ cli_growth (Cli *cli)
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "subject", desk_subject_label (subject));
   cli_out_str (&cli->out, "what", what);
-  if (growth.known)
+  if (growth.known && growth.moults >= 0)
     cli_out_int (&cli->out, "moults", growth.moults);
   else
     cli_out_null (&cli->out, "moults");
@@ -287,7 +287,7 @@ missed_in (Cli *cli, const DeskPlan *plan)
 static void
 put_missed (Cli *cli, const DeskMissed *missed)
 {
-  g_autofree char *text = desk_missed_text (missed, WORDS_ENGLISH);
+  g_autofree char *text = desk_missed_text (missed, cli_lang (cli));
 
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "place", missed->shelf != NULL ? desk_subject_label (missed->shelf) : NULL);
@@ -355,13 +355,7 @@ say_day (Cli *cli, CoreDay day, CoreDay *last)
   day = MAX (day, cli->today);
   if (day == *last)
     return;
-  text = words_day (&view, day, WORDS_DAY_FULL);
-  if (day == cli->today)
-    {
-      g_string_append_printf (cli->out.text, "Today, %s\n", text);
-      *last = day;
-      return;
-    }
+  text = words_plan_day (&view, day);
   g_string_append_printf (cli->out.text, "%s%s\n", cli->out.text->len > 0 ? "\n" : "", text);
   *last = day;
 }
@@ -373,7 +367,7 @@ say_missed (Cli *cli, GPtrArray *missed, gboolean unseen, CoreDay *last)
   for (guint i = 0; i < missed->len; i++)
     {
       const DeskMissed *one = missed->pdata[i];
-      g_autofree char *text = desk_missed_text (one, cli_view (cli).lang);
+      g_autofree char *text = desk_missed_text (one, cli_lang (cli));
 
       if ((one->unseen != NULL) != unseen)
         continue;
@@ -416,7 +410,7 @@ say_plan (Cli *cli, const DeskPlan *plan)
       g_autofree char *text = words_held (&view, &row->held);
 
       if (i == 0)
-        g_string_append (cli->out.text, "\nHeld back\n");
+        g_string_append_printf (cli->out.text, "\n%s\n", words_plan_held (view.lang));
       g_string_append_printf (cli->out.text, "  %-6s %s.", desk_subject_label (row->subject), text);
       say_reasons (cli, row->held.reasons, row->held.n_reasons);
     }

@@ -408,6 +408,16 @@ put_pair (Cli *cli, DeskSubject *lot)
   cli_out_num (&cli->out, "pair", pair.chance, 6);
 }
 
+static int
+series_among_hers (Cli *cli, const CoreLaying *laying)
+{
+  g_autoptr (DeskSubject) eggcase =
+    core_id_is_none (laying->eggcase) ? NULL : desk_get (cli->desk, laying->eggcase);
+  int series = eggcase != NULL ? desk_series_of (cli->desk, eggcase) : 0;
+
+  return series > 0 ? series : laying->series;
+}
+
 static void
 put_layings (Cli *cli, const CoreState *state)
 {
@@ -420,10 +430,8 @@ put_layings (Cli *cli, const CoreState *state)
       put_label (cli, "eggcase", laying->eggcase);
       cli_out_day (&cli->out, "day", laying->day);
       cli_out_day (&cli->out, "earliest", laying->earliest);
-      if (laying->series > 0)
-        cli_out_int (&cli->out, "series", laying->series);
-      else
-        cli_out_null (&cli->out, "series");
+      cli_out_int (&cli->out, "series", series_among_hers (cli, laying));
+      cli_out_bool (&cli->out, "kept", !core_id_is_none (laying->eggcase));
       cli_out_close (&cli->out);
     }
   cli_out_array_end (&cli->out);
@@ -451,13 +459,14 @@ put_hatchings (Cli *cli, const CoreEggState *egg)
 }
 
 static void
-put_egg (Cli *cli, const CoreState *state)
+put_egg (Cli *cli, DeskSubject *subject)
 {
+  const CoreState *state = desk_subject_state (subject);
   const CoreEggState *egg = &state->egg;
-  const char *series = core_state_setting (state, "series");
+  int series = desk_series_of (cli->desk, subject);
 
-  if (series != NULL)
-    cli_out_int (&cli->out, "series", (gint64) g_ascii_strtoll (series, NULL, 10));
+  if (series > 0)
+    cli_out_int (&cli->out, "series", series);
   else
     cli_out_null (&cli->out, "series");
   if (egg->laid_day != CORE_DAY_NONE)
@@ -556,7 +565,7 @@ cli_put_of_kind (Cli *cli, DeskSubject *subject)
       put_stages (cli, state);
     }
   if (kind == CORE_SUBJECT_EGGCASE)
-    put_egg (cli, state);
+    put_egg (cli, subject);
   if (kind == CORE_SUBJECT_PLACE)
     put_place_state (cli, state);
   if (kind == CORE_SUBJECT_CULTURE)

@@ -98,9 +98,9 @@ cli_merge (Cli *cli)
 
   if (merged == NULL)
     return refuse (error);
-  text = look ? words_merge_coming (WORDS_ENGLISH, &merged->came)
-              : words_merge_came (WORDS_ENGLISH, &merged->came);
-  beside = words_merge_beside (WORDS_ENGLISH, &merged->came);
+  text = look ? words_merge_coming (cli_lang (cli), &merged->came)
+              : words_merge_came (cli_lang (cli), &merged->came);
+  beside = words_merge_beside (cli_lang (cli), &merged->came);
   if (beside[0] != '\0')
     g_printerr ("mantidary-cli: %s\n", beside);
   for (int kind = CORE_SUBJECT_NONE + 1; kind < CORE_N_SUBJECTS; kind++)

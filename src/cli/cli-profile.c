@@ -65,15 +65,15 @@ cli_profile_list (Cli *cli)
 /* ---- one of them ---- */
 
 static char *
-value_text (const DeskProfileValue *value, const char *what)
+value_text (WordsLang lang, const DeskProfileValue *value, const char *what)
 {
-  return what != NULL ? words_profile_value (WORDS_ENGLISH, value->group, value->key, what) : NULL;
+  return what != NULL ? words_profile_value (lang, value->group, value->key, what) : NULL;
 }
 
 static void
 put_value (Cli *cli, const DeskProfileValue *value)
 {
-  g_autofree char *text = value_text (value, value->value);
+  g_autofree char *text = value_text (cli_lang (cli), value, value->value);
 
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "group", value->group);
@@ -125,14 +125,14 @@ put_view (Cli *cli, const DeskProfileView *view)
 static void
 print_value (const DeskProfileValue *value, const char *const *ids)
 {
-  g_autofree char *text = value_text (value, value->value);
-  g_autofree char *shipped = value_text (value, value->shipped);
-  g_autofree char *other = value_text (value, value->other);
-  g_autofree char *from = words_profile_from (WORDS_ENGLISH, value->from != NULL ? value->from : "", ids);
+  g_autofree char *text = value_text (WORDS_LOCAL, value, value->value);
+  g_autofree char *shipped = value_text (WORDS_LOCAL, value, value->shipped);
+  g_autofree char *other = value_text (WORDS_LOCAL, value, value->other);
+  g_autofree char *from = words_profile_from (WORDS_LOCAL, value->from != NULL ? value->from : "", ids);
   g_autofree char *other_from =
-    words_profile_from (WORDS_ENGLISH, value->other_from != NULL ? value->other_from : "", ids);
+    words_profile_from (WORDS_LOCAL, value->other_from != NULL ? value->other_from : "", ids);
 
-  g_print ("  %s: %s%s%s%s\n", words_profile_label (WORDS_ENGLISH, value->group, value->key), text,
+  g_print ("  %s: %s%s%s%s\n", words_profile_label (WORDS_LOCAL, value->group, value->key), text,
            from[0] != '\0' ? " (" : value->stands ? "" : " (table of the group", from,
            from[0] != '\0' || !value->stands ? ")" : "");
   if (value->own && shipped != NULL)
@@ -158,7 +158,7 @@ print_view (const DeskProfileView *view)
 
       if (strcmp (group, value->group) != 0)
         {
-          g_autofree char *title = words_profile_group (WORDS_ENGLISH, value->group);
+          g_autofree char *title = words_profile_group (WORDS_LOCAL, value->group);
 
           g_print ("%s%s\n", i > 0 ? "\n" : "", title);
           group = value->group;

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/core-date.h"
+#include "core/core-lot.h"
 #include "desk/desk-identity.h"
 
 /* ---- state ---- */
@@ -49,24 +50,44 @@ cli_conflict_kind (CoreConflictKind kind)
   return conflict_names[kind];
 }
 
+/* Of a lot of which some are a moult ahead the chances are those of one of it. */
+static double
+moults_of (const CoreState *state, double p[CORE_MAX_MOULTS + 1])
+{
+  double mean = 0, square = 0;
+
+  memcpy (p, state->moults_p, sizeof state->moults_p);
+  if (state->kind != CORE_SUBJECT_LOT || state->ahead.n == 0)
+    return state->moults_sd;
+  core_lot_moults (state, p);
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    {
+      mean += m * p[m];
+      square += (double) m * m * p[m];
+    }
+  return sqrt (fmax (0, square - mean * mean));
+}
+
 static void
 put_moults (Cli *cli, const CoreState *state)
 {
+  double p[CORE_MAX_MOULTS + 1], sd = moults_of (state, p);
+
   cli_out_open (&cli->out, "moults");
   if (state->moults >= 0)
     cli_out_int (&cli->out, "value", state->moults);
   else
     cli_out_null (&cli->out, "value");
-  cli_out_num (&cli->out, "sd", state->moults >= 0 ? state->moults_sd : NAN, 3);
+  cli_out_num (&cli->out, "sd", state->moults >= 0 ? sd : NAN, 3);
   cli_out_str (&cli->out, "basis", basis_names[state->basis]);
   cli_out_open (&cli->out, "p");
   for (int m = 0; m <= CORE_MAX_MOULTS; m++)
-    if (state->moults_p[m] > 0)
+    if (p[m] > 0)
       {
         char key[8];
 
         g_snprintf (key, sizeof key, "%d", m);
-        cli_out_num (&cli->out, key, state->moults_p[m], 6);
+        cli_out_num (&cli->out, key, p[m], 6);
       }
   cli_out_close (&cli->out);
   cli_out_close (&cli->out);
@@ -266,6 +287,8 @@ put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
   g_autofree char *text = cli_entry_text (cli, subject, entry);
   g_autofree char *was = desk_entry_was_of (cli->desk, entry);
   g_autofree char *now = desk_entry_now_of (cli->desk, entry);
+  g_autoptr (DeskSubject) lot =
+    core_id_equal (entry->subject, desk_subject_id (subject)) ? NULL : desk_get (cli->desk, entry->subject);
   char clock[8];
 
   cli_out_open (&cli->out, NULL);
@@ -279,6 +302,7 @@ put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
   cli_out_id (&cli->out, "names", entry->names);
   cli_out_str (&cli->out, "entered_with", was);
   cli_out_str (&cli->out, "belongs_to", now);
+  cli_out_str (&cli->out, "of_lot", lot != NULL ? desk_subject_label (lot) : NULL);
   cli_out_id (&cli->out, "round", entry->round);
   cli_out_bool (&cli->out, "bulk", entry->bulk);
   cli_out_open (&cli->out, "values");

@@ -14,7 +14,7 @@ number_of (const DeskRoundPreview *preview, gsize cup)
 static void
 put_writes (Cli *cli, const DeskRoundPreview *preview)
 {
-  WordsView view = { WORDS_ENGLISH, desk_today (cli->desk), desk_scheme (cli->desk) };
+  WordsView view = { cli_lang (cli), desk_today (cli->desk), desk_scheme (cli->desk) };
 
   cli_out_array (&cli->out, "writes");
   for (gsize i = 0; i < preview->plan.n_writes; i++)
@@ -66,8 +66,8 @@ put_left_out (Cli *cli, const DeskRoundPreview *preview)
       const CoreRoundLeftOut *row = &preview->plan.left_out[i];
       const char *number = number_of (preview, row->cup);
       g_autofree char *part =
-        words_round_left_out_part (WORDS_ENGLISH, row->why, row->prey, number);
-      g_autofree char *text = words_round_left_out (WORDS_ENGLISH, part);
+        words_round_left_out_part (cli_lang (cli), row->why, row->prey, number);
+      g_autofree char *text = words_round_left_out (cli_lang (cli), part);
 
       cli_out_open (&cli->out, NULL);
       cli_out_str (&cli->out, "subject", number);

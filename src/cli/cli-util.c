@@ -94,10 +94,16 @@ cli_default_journal (void)
   return g_build_filename (g_get_user_data_dir (), "mantidary", "journal", NULL);
 }
 
+WordsLang
+cli_lang (const Cli *cli)
+{
+  return cli->json ? WORDS_ENGLISH : WORDS_LOCAL;
+}
+
 WordsView
 cli_view (Cli *cli)
 {
-  return (WordsView){ WORDS_ENGLISH, cli->today, cli->desk != NULL ? desk_scheme (cli->desk) : 1 };
+  return (WordsView){ cli_lang (cli), cli->today, cli->desk != NULL ? desk_scheme (cli->desk) : 1 };
 }
 
 /* What was typed may stand in a message: no byte of it that is no text goes to the terminal. */

@@ -65,7 +65,7 @@ put (Cli *cli, const char *name, const DeskWhatIfAnswer *answer)
 CliExit
 cli_what_if (Cli *cli)
 {
-  WordsView view = { WORDS_ENGLISH, desk_today (cli->desk), desk_scheme (cli->desk) };
+  WordsView view = { cli_lang (cli), desk_today (cli->desk), desk_scheme (cli->desk) };
   CliExit code = CLI_OK;
   g_autoptr (DeskSubject) subject = cli_subject (cli, 0, &code);
   DeskWhatIf nothing = desk_what_if_nothing (), ask;

@@ -63,7 +63,9 @@ gboolean cli_option_past (Cli *cli, const char *name, CoreDay *day);
 gboolean cli_option_when (Cli *cli, const char *name, DeskWhen *when); /* or several days */
 gboolean cli_option_number (Cli *cli, const char *name, double *value); /* FALSE: said so */
 char *cli_default_journal (void);
-WordsView cli_view (Cli *cli); /* English, the journal's scheme */
+/* What is for programs is said in English, what is for people in their language. */
+WordsLang cli_lang (const Cli *cli);
+WordsView cli_view (Cli *cli); /* in that, with the journal's scheme */
 
 /* Says why on stderr; the exit code that belongs to the error. Takes `error`. */
 CliExit cli_fail (GError *error);

@@ -151,6 +151,17 @@ refills (const CoreState *state, const CoreEntry *entry)
   return state->end == CORE_END_EMPTY && core_entry_is_tally (entry);
 }
 
+/* Lent or escaped: what is told of that time is entered, and nothing else. */
+static CoreRefusal
+check_away (const CoreState *state, const CoreEntry *entry)
+{
+  bool escaped = state->end == CORE_END_ESCAPED;
+
+  if (!too_late (state, entry) || fold_told_of_away (state->lent, escaped, entry))
+    return CORE_REFUSE_NOTHING;
+  return state->lent || escaped ? CORE_REFUSE_AWAY : CORE_REFUSE_AFTER_END;
+}
+
 static CoreRefusal
 check_end (const CoreState *state, const CoreEntry *entry)
 {
@@ -173,6 +184,8 @@ check_end (const CoreState *state, const CoreEntry *entry)
     return entry->day < state->end_day ? CORE_REFUSE_AFTER_END : CORE_REFUSE_NOTHING;
   if (returns || ends)
     return CORE_REFUSE_AFTER_END;
+  if (gone)
+    return check_away (state, entry);
   return too_late (state, entry) ? CORE_REFUSE_AFTER_END : CORE_REFUSE_NOTHING;
 }
 
@@ -201,6 +214,18 @@ too_soon (const CoreEntry *entry, CoreDay moult)
          core_entry_code (entry, CORE_KEY_SURE, 1) != 0;
 }
 
+/* The same of a moult that was entered for all, unless it is said of one alone for its time in its lot:
+ * then its own word counts. */
+static bool
+too_soon_for_all (const CoreState *state, const CoreEntry *entry)
+{
+  for (size_t i = 0; i < state->stages.n; i++)
+    if (state->stages.v[i].of_lot && entry->day > state->lot_since &&
+        too_soon (entry, (CoreDay) state->stages.v[i].hi))
+      return true;
+  return false;
+}
+
 /* An animal moults once a day at most, and not as an adult. */
 static CoreRefusal
 check_moults (const CoreState *state, const CoreEntry *entry)
@@ -210,6 +235,8 @@ check_moults (const CoreState *state, const CoreEntry *entry)
   if (entry->kind == CORE_KIND_MOULTED &&
       (state->moult_days.n >= CORE_MAX_MOULTS || state->moults >= CORE_MAX_MOULTS))
     return CORE_REFUSE_MANY_MOULTS;
+  if (too_soon_for_all (state, entry))
+    return CORE_REFUSE_MOULT_SOON;
   for (size_t i = 0; i < state->moult_days.n; i++)
     {
       if (entry->kind == CORE_KIND_MOULTED && state->moult_days.v[i] == entry->day)

@@ -52,6 +52,9 @@ fold_laid (Fold *fold, const CoreEntry *entry)
 
   if (fold->state->kind != CORE_SUBJECT_ANIMAL)
     return;
+  /* By the day of laying, whenever it is entered; what is said of one holds for those after it. */
+  if (laying.series <= 0)
+    laying.series = fold->state->layings.n > 0 ? fold->state->layings.v[fold->state->layings.n - 1].series + 1 : 1;
   FOLD_PUSH (fold, fold->state->layings, laying);
   fold_settle_female (fold, entry);
 }

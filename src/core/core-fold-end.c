@@ -133,6 +133,24 @@ typedef struct
   uint8_t *returns;     /* returns[i]: found or back on the day of entry i, at i or later */
 } Walk;
 
+bool
+fold_told_of_away (bool lent, bool escaped, const CoreEntry *entry)
+{
+  bool told = core_entry_str (entry, CORE_KEY_SEEN_BY)[0] != '\0';
+
+  if (escaped)
+    return entry->kind == CORE_KIND_MOULTED && (told || core_entry_code (entry, CORE_KEY_SEEN, 0) == 1);
+  return lent && told;
+}
+
+static bool
+is_loan (const CoreEntry *entry)
+{
+  static const int lent = 3; /* the word's place in the table */
+
+  return entry->kind == CORE_KIND_LEFT && core_entry_code (entry, CORE_KEY_HOW, -1) == lent;
+}
+
 /* What becomes of entry i when the subject has ended before it. */
 static FoldUse
 use_after_end (Fold *fold, Walk *walk, size_t i)
@@ -159,6 +177,8 @@ use_after_end (Fold *fold, Walk *walk, size_t i)
   if (gone && entry->kind != CORE_KIND_ESCAPED && entry->kind != CORE_KIND_LEFT &&
       walk->returns[i])
     return FOLD_COUNTS;
+  if (fold_told_of_away (is_loan (walk->end), walk->end->kind == CORE_KIND_ESCAPED, entry))
+    return FOLD_NO_LOOK; /* no eye of the keeper's was on it */
   if (entry->kind == CORE_KIND_SPLIT && walk->end->kind == CORE_KIND_HATCHING)
     return FOLD_COUNTS; /* hatchlings of an egg case of which no more is awaited */
   fold_conflict (fold, CORE_CONFLICT_AFTER_END, entry->id, walk->end->id);
@@ -240,12 +260,9 @@ fold_died (Fold *fold, const CoreEntry *entry)
 void
 fold_left (Fold *fold, const CoreEntry *entry)
 {
-  static const int lent = 3; /* the word's place in the table */
-
   fold_tally_out (fold, entry);
   fold_end_with (fold, entry, CORE_END_LEFT);
-  fold->state->lent =
-    fold->state->end == CORE_END_LEFT && core_entry_code (entry, CORE_KEY_HOW, -1) == lent;
+  fold->state->lent = fold->state->end == CORE_END_LEFT && is_loan (entry);
 }
 
 void

@@ -56,7 +56,8 @@ typedef struct
   CoreDay gone_day;     /* prey found gone before any offer was known on that day */
   CoreId settled_entry; /* sex settled by laid or joined */
   CoreSex settled;
-  const CoreEntry *moult; /* of an animal, the last that counts; NULL = none */
+  const CoreEntry *moult; /* of it, or of all of a lot, the last that counts; NULL = none */
+  const CoreEntry *some;  /* of a lot, the last of some of it that counts; NULL = none */
   const CoreEntry *told; /* the last that named a number of moults; NULL = none */
   int told_before;       /* what the number was before it; -1 = not known */
   bool of_lot; /* a moult was entered for the whole lot, and no stage named since */
@@ -174,5 +175,7 @@ void fold_looks_dead (Fold *fold, const CoreEntry *entry);
 void fold_decide_use (Fold *fold);
 /* Does this entry need the animal alive and here? */
 bool fold_needs_life (CoreKind kind);
+/* Lent, and told by whoever had it; or escaped, and its skin was found: it counts, and is no look. */
+bool fold_told_of_away (bool lent, bool escaped, const CoreEntry *entry);
 /* For whom an entry of this kind and content is the end of the subject. */
 bool fold_ends (CoreSubjectKind subject, const CoreEntry *entry);

@@ -293,18 +293,48 @@ all_moulted (const CoreState *state)
          state->ahead.n - state->ahead.out >= tally->count;
 }
 
+/* The later of two was written knowing of the other, and said to be another. */
+static bool
+said_sure (const CoreEntry *a, const CoreEntry *b)
+{
+  return core_entry_code (core_id_compare (a->id, b->id) > 0 ? a : b, CORE_KEY_SURE, 1) == 0;
+}
+
+/* What the desk refuses, of a lot: as many on the same day, or more in few days than it holds. One
+ * moult that two copies of the journal found; the larger number counts. */
+static bool
+some_again (Fold *fold, const CoreEntry *entry, int64_t n)
+{
+  CoreState *state = fold->state;
+  CoreAhead *ahead = &state->ahead;
+  const CoreTally *tally = &state->tally;
+  bool same = ahead->first == entry->day && ahead->day == entry->day && ahead->n == n;
+  bool more = tally->known && tally->counted && ahead->n - ahead->out + n > tally->count &&
+              (int64_t) entry->day - ahead->first < CORE_MOULTS_APART;
+
+  if (ahead->n == 0 || fold->some == NULL || entry->bulk || (!same && !more) || said_sure (entry, fold->some))
+    return false;
+  fold_conflict (fold, CORE_CONFLICT_TWO_MOULTS, entry->id, fold->some->id);
+  ahead->n = n > ahead->n ? n : ahead->n;
+  return true;
+}
+
 /* Some of a lot moulted: its stage is that of the others until all have. FALSE for the moult of all,
  * with *first: the day of the first of them, where they moulted on several. */
 static bool
-some_moulted (CoreState *state, const CoreEntry *entry, CoreDay *first)
+some_moulted (Fold *fold, const CoreEntry *entry, CoreDay *first)
 {
+  CoreState *state = fold->state;
   CoreAhead *ahead = &state->ahead;
   int64_t n = (int64_t) core_entry_num (entry, CORE_KEY_N, 0);
 
   if (state->kind != CORE_SUBJECT_LOT)
     return false;
+  if (n > 0 && some_again (fold, entry, n))
+    return true;
   if (n > 0)
     {
+      fold->some = entry;
       if (ahead->n == 0)
         ahead->first = entry->day;
       ahead->n += n;
@@ -359,13 +389,15 @@ finish_ahead (Fold *fold)
 static bool
 same_moult (const Fold *fold, const CoreEntry *entry)
 {
-  const CoreEntry *before = fold->moult, *later;
+  const CoreEntry *before = fold->moult;
 
-  if (fold->state->kind != CORE_SUBJECT_ANIMAL || before == NULL ||
-      (int64_t) entry->day - before->day >= CORE_MOULTS_APART)
+  if (before == NULL || (int64_t) entry->day - before->day >= CORE_MOULTS_APART)
     return false;
-  later = core_id_compare (entry->id, before->id) > 0 ? entry : before;
-  return entry->day == before->day || core_entry_code (later, CORE_KEY_SURE, 1) != 0;
+  /* Of a lot: as a whole, both times. Of a part of one it may be some, and then the rest. */
+  if (fold->state->kind == CORE_SUBJECT_LOT)
+    return !entry->bulk && core_entry_get (entry, CORE_KEY_N) == NULL && core_entry_get (before, CORE_KEY_N) == NULL &&
+           !said_sure (entry, before);
+  return entry->day == before->day || !said_sure (entry, before);
 }
 
 /* One skin that two copies of the journal found: what the other says of it is added, the moult is
@@ -408,14 +440,16 @@ fold_moulted (Fold *fold, const CoreEntry *entry)
   bool given, was_subadult = state->subadult;
   CoreDay first = CORE_DAY_NONE;
 
-  if (some_moulted (state, entry, &first))
+  if (some_moulted (fold, entry, &first))
     return;
   if (state->kind == CORE_SUBJECT_ANIMAL && core_entry_of_some (entry))
     {
       perhaps_moulted (fold, entry);
       return;
     }
-  FOLD_PUSH (fold, state->moult_days, entry->day);
+  /* What an animal has from its lot, or all of a shelf, is no moult entered of it (see core_check). */
+  if (state->kind != CORE_SUBJECT_ANIMAL || !entry->bulk)
+    FOLD_PUSH (fold, state->moult_days, entry->day);
   if (same_moult (fold, entry))
     {
       moulted_again (fold, entry);

@@ -63,7 +63,7 @@ typedef enum
   CORE_REFUSE_STAGE_MOULTS,    /* a stage and a number of moults that exclude each other */
   CORE_REFUSE_BEFORE_ARRIVAL,  /* care of ours before it came */
   CORE_REFUSE_MANY_MOULTS,     /* more than any mantis has */
-  CORE_REFUSE_AWAY,            /* lent, given or escaped on that day, and back since */
+  CORE_REFUSE_AWAY,            /* lent, given or escaped on that day, and nobody told of it */
   CORE_REFUSE_NOT_DOUBTFUL,    /* no doubt that could be over */
   CORE_REFUSE_UNTIL_FAR,       /* put off for more than a year */
   CORE_REFUSE_ONE_ANIMAL,      /* a number of what is one */

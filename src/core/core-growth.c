@@ -233,16 +233,19 @@ core_growth (const CoreState *state,
              int moults)
 {
   CoreGrowth out = { .p10 = NAN, .p50 = NAN, .p90 = NAN, .moults = moults };
+  bool adult_next = moults < 0 && state->moults < 0 && state->subadult;
   Growth g;
   double x[3], cx[3], mean, sd;
 
   if (!(p_male >= 0 && p_male <= 1))
     p_male = .5;
-  if (moults < 0 || moults > CORE_MAX_MOULTS || (unsigned) what >= CORE_N_DIMS ||
+  if ((moults < 0 && !adult_next) || moults > CORE_MAX_MOULTS || (unsigned) what >= CORE_N_DIMS ||
       !prior (&g, state, profile, p_male, what))
     return out;
   out.measured = learn (&g, state, what);
   design (&g, moults, x);
+  if (adult_next) /* however many moults that is */
+    x[1] = x[2] = 0;
   mean = x[0] * g.mean[0] + x[1] * g.mean[1] + x[2] * g.mean[2];
   sd = sqrt (fmax (0, spread (&g, x, cx)) + sd_residual * sd_residual) *
        disagreement (&g, state, what, out.measured);
@@ -307,9 +310,10 @@ core_body_now (const CoreState *state, const CoreProfile *profile, double p_male
 {
   double measured = measured_now (state), mean, var;
 
-  if (state->moults < 0 && state->adult && !isfinite (measured) &&
+  /* However often it has moulted: a sub-adult is one moult from the adult. */
+  if (state->moults < 0 && (state->adult || state->subadult) && !isfinite (measured) &&
       adult_log_length (profile, p_male >= 0 && p_male <= 1 ? p_male : .5, &mean, &var))
-    return exp (mean);
+    return exp (mean - (state->adult ? 0 : log (dimension_ratio (profile, CORE_DIM_BODY))));
   if (state->moults < 0)
     return measured;
   /* Of a hatchling that nobody measured the profile's own length says more than the adult's. */

@@ -26,7 +26,8 @@ typedef struct
 #define CORE_MEASURE_SHARE .03
 
 /* Expected length after `moults` moults since hatch (ln length = a + m ln rho +
- * delta [m >= 1], conjugate normal update; models: growth and size). */
+ * delta [m >= 1], conjugate normal update; models: growth and size). `moults` below 0: of a sub-adult
+ * whose number nobody knows, as the adult that it becomes. */
 CoreGrowth core_growth (const CoreState *state,
                         const CoreProfile *profile,
                         double p_male,
@@ -47,5 +48,5 @@ bool core_length_far (const CoreState *state,
  * named, and no prey by it. `forecast` may be NULL. */
 bool core_body_outgrown (const CoreState *state, const CoreForecast *forecast);
 /* Median body length now, mm; where the stage is unknown, as measured in it, or that of the
- * adult; NAN when unknown. */
+ * adult, or of one moult before it; NAN when unknown. */
 double core_body_now (const CoreState *state, const CoreProfile *profile, double p_male);

@@ -2,7 +2,7 @@
 /* core-inherit.c — what a single, or a lot of its own, has from the lot that it came from.
  *
  * Invariant: it rests on the entries of the lot that stand before the separation in the order of the
- * fold, and on nothing else. Nobody looked at this one, so each is marked as written for all; when
+ * fold, and on its species. Nobody looked at this one, so each is marked as written for all; when
  * one of a lot moulted is known less well than for the lot: its window is wider. */
 #include "core/core-inherit.h"
 
@@ -223,16 +223,34 @@ take_care (Will *will)
 }
 
 static bool
+names_species (const CoreEntry *entry)
+{
+  return entry->kind == CORE_KIND_SET && strcmp (core_entry_str (entry, CORE_KEY_KEY), "species") == 0;
+}
+
+static bool
 take_settings (Will *will)
 {
   const CoreState *lot = &will->lot;
 
   for (size_t k = 0; k < lot->settings.n; k++)
     for (size_t i = 0; i < will->n; i++)
-      if (core_id_equal (will->before[i]->id, lot->settings.v[k].entry) &&
+      if (core_id_equal (will->before[i]->id, lot->settings.v[k].entry) && !names_species (will->before[i]) &&
           core_inherit_takes (will->before[i]) && take (will, will->before[i]) == NULL)
         return false;
   return true;
+}
+
+/* Which species they are was true from the beginning, on whatever day somebody found out. */
+static bool
+take_species (Will *will, const CoreEntry *const *lot, size_t n)
+{
+  const CoreEntry *last = NULL;
+
+  for (size_t i = 0; i < n; i++)
+    if (names_species (lot[i]) && (last == NULL || core_entry_compare (lot[i], last) > 0))
+      last = lot[i];
+  return last == NULL || take (will, last) != NULL;
 }
 
 static int
@@ -269,7 +287,7 @@ core_inherit (const CoreHeir *heir,
 
   core_state_init (&will.lot);
   status = gather (&will, lot, n);
-  if (status == CORE_OK && !(take_settings (&will) && take_facts (&will) && take_care (&will)))
+  if (status == CORE_OK && !(take_species (&will, lot, n) && take_settings (&will) && take_facts (&will) && take_care (&will)))
     status = CORE_NO_MEMORY;
   free (will.before);
   core_state_clear (&will.lot);

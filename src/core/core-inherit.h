@@ -21,7 +21,7 @@ bool core_inherit_takes (const CoreEntry *entry);
 
 /* From the live entries of the lot, in any order: copies of what goes along, oldest first, each with
  * the id, the subject and the round of the lot's own entry, and marked as written for all. They hang on
- * nothing but what stands before `split` in the order of the fold, so that what is entered of the
+ * nothing but what stands before `split` in the order of the fold, and on the species, so that what is entered of the
  * lot late, corrected or taken back is what the heir has from it. The array and its entries are owned
  * by the caller. */
 CoreStatus core_inherit (const CoreHeir *heir,

@@ -70,6 +70,19 @@ core_lot_ahead (const CoreState *lot, int64_t *least, int64_t *most)
     *least = *most;
 }
 
+void
+core_lot_moults (const CoreState *lot, double p[CORE_MAX_MOULTS + 1])
+{
+  double ahead = 0;
+  int64_t least, most;
+
+  core_lot_ahead (lot, &least, &most);
+  if (lot->tally.known && lot->tally.count > 0)
+    ahead = (double) (least + most) / 2 / (double) lot->tally.count;
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    p[m] = (m < CORE_MAX_MOULTS ? 1 - ahead : 1) * lot->moults_p[m] + (m > 0 ? ahead * lot->moults_p[m - 1] : 0);
+}
+
 int
 core_lot_moult_spread (const CoreState *lot, size_t stage)
 {

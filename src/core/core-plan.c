@@ -492,10 +492,21 @@ run (CoreRuleContext *ctx)
   return CORE_OK;
 }
 
+static bool
+has_conflict (const CoreState *s, CoreConflictKind kind)
+{
+  for (size_t i = 0; i < s->conflicts.n; i++)
+    if (s->conflicts.v[i].kind == kind)
+      return true;
+  return false;
+}
+
 /* An egg case of which no more is awaited may still have hatchlings that are in no lot. */
 static bool
 is_planned (const CoreState *s)
 {
+  if (s->last_day == CORE_DAY_NONE && has_conflict (s, CORE_CONFLICT_FUTURE))
+    return false; /* all of it is of days to come: it is not here yet */
   if (s->kind == CORE_SUBJECT_EGGCASE && s->end == CORE_END_HATCHED)
     return true;
   return s->end == CORE_END_NONE &&

@@ -273,7 +273,7 @@ typedef struct
 typedef struct
 {
   CoreDay day, earliest;
-  int series;     /* its number among hers, 0 = not said */
+  int series;     /* its number among hers: as said, else the next */
   CoreId eggcase; /* none = not kept */
   CoreId entry;
 } CoreLaying;

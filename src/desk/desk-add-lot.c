@@ -313,7 +313,7 @@ typedef struct
   const DeskAddition *addition;
   CoreId egg;
   DeskRecord *mother; /* NULL = not given */
-  gint64 series;
+  gint64 series; /* as said; 0 = by the day of laying among hers */
   CoreDay laid, earliest;
 } Egg;
 
@@ -333,32 +333,6 @@ find_mother (Egg *self, GError **error)
   return FALSE;
 }
 
-/* The next of hers: after all that she laid and all that name her. */
-gint64
-desk_series_next (Desk *desk, const DeskRecord *mother)
-{
-  const CoreState *state = desk_subject_state (mother->now);
-  gint64 top = (gint64) state->layings.n;
-  char id[37];
-
-  core_id_to_text (mother->id, id);
-  for (gsize i = 0; i < state->layings.n; i++)
-    top = MAX (top, state->layings.v[i].series);
-  for (guint i = 0; i < desk->all.order->len; i++)
-    {
-      const DeskRecord *record = desk->all.order->pdata[i];
-      const char *hers, *series;
-
-      if (record->kind != CORE_SUBJECT_EGGCASE || record->now == NULL)
-        continue;
-      hers = core_state_setting (desk_subject_state (record->now), "mother");
-      series = core_state_setting (desk_subject_state (record->now), "series");
-      if (hers != NULL && series != NULL && strcmp (hers, id) == 0)
-        top = MAX (top, (gint64) g_ascii_strtoll (series, NULL, 10));
-    }
-  return top + 1;
-}
-
 static gboolean
 read_laying (Egg *self, GError **error)
 {
@@ -371,11 +345,7 @@ read_laying (Egg *self, GError **error)
   /* Laid some day since then, and found today. */
   if (self->laid == CORE_DAY_NONE && self->earliest != CORE_DAY_NONE)
     self->laid = self->addition->day;
-  if (series != NULL)
-    return whole_number ("series", series, &self->series, error);
-  if (self->mother != NULL)
-    self->series = desk_series_next (self->op->desk, self->mother);
-  return TRUE;
+  return series == NULL || whole_number ("series", series, &self->series, error);
 }
 
 static void
@@ -390,7 +360,8 @@ write_laid (Egg *self, CoreId subject)
   if (core_id_equal (subject, self->egg))
     return;
   core_entry_set_ref (entry, CORE_KEY_WITH, self->egg);
-  core_entry_set_num (entry, CORE_KEY_N, (double) self->series);
+  if (self->series > 0)
+    core_entry_set_num (entry, CORE_KEY_N, (double) self->series);
 }
 
 static gboolean
@@ -447,27 +418,6 @@ desk_add_eggcase (DeskOp *op, const DeskAddition *addition, GError **error)
   if (self.mother != NULL)
     write_laid (&self, self.mother->id);
   return TRUE;
-}
-
-/* The mother of an egg case turns out to be another: it is the next of hers then. */
-gboolean
-desk_series_follow (DeskOp *op, const CoreEntry *set, GError **error)
-{
-  DeskRecord *egg = desk_collection_record (&op->desk->all, set->subject);
-  const char *was, *is = core_entry_str (set, CORE_KEY_VALUE);
-  g_autofree char *series = NULL;
-  DeskRecord *mother;
-  CoreId id;
-
-  if (set->kind != CORE_KIND_SET || strcmp (core_entry_str (set, CORE_KEY_KEY), "mother") != 0 || egg == NULL ||
-      egg->kind != CORE_SUBJECT_EGGCASE || egg->now == NULL || !core_id_from_text (is, &id))
-    return TRUE;
-  was = core_state_setting (desk_subject_state (egg->now), "mother");
-  mother = desk_collection_record (&op->desk->all, id);
-  if (g_strcmp0 (was, is) == 0 || mother == NULL || mother->now == NULL)
-    return TRUE;
-  series = g_strdup_printf ("%" G_GINT64_FORMAT, desk_series_next (op->desk, mother));
-  return desk_op_set (op, set->subject, set->day, "series", series, error);
 }
 
 /* ---- culture ---- */

@@ -62,9 +62,7 @@ extern const char *const desk_origin_keys[];
 
 /* desk-add-lot.c */
 gboolean desk_add_lot (DeskOp *op, const DeskAddition *addition, GError **error);
-/* The number of the next egg case of that female. */
-gint64 desk_series_next (Desk *desk, const DeskRecord *mother);
-/* With a new mother an egg case gets the next number among hers; any other entry is left alone. */
+/* With a new mother what was said of its number among hers is void; any other entry is left alone. */
 gboolean desk_series_follow (DeskOp *op, const CoreEntry *set, GError **error);
 gboolean desk_add_eggcase (DeskOp *op, const DeskAddition *addition, GError **error);
 gboolean desk_add_culture (DeskOp *op, const DeskAddition *addition, GError **error);

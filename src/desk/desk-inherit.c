@@ -197,7 +197,7 @@ drop_copies (const Copies *copies, GPtrArray *live)
 
 /* ---- what it has ---- */
 
-/* Is it entered of this one itself, among its own entries: its hatch, its arrival, that moult? */
+/* Is it entered of this one itself, among its own entries: its species, hatch, arrival, that moult? */
 static gboolean
 said_of_itself (const GPtrArray *live, guint own_entries, const CoreEntry *fact, CoreDay since)
 {
@@ -207,7 +207,8 @@ said_of_itself (const GPtrArray *live, guint own_entries, const CoreEntry *fact,
 
       if (own->kind != fact->kind)
         continue;
-      if (fact->kind == CORE_KIND_HATCHED || fact->kind == CORE_KIND_ACQUIRED)
+      if (fact->kind == CORE_KIND_HATCHED || fact->kind == CORE_KIND_ACQUIRED ||
+          (sets (fact, "species") && sets (own, "species")))
         return TRUE;
       if (fact->kind == CORE_KIND_MOULTED && own->day <= since &&
           own->day > (fact->earliest != CORE_DAY_NONE ? fact->earliest : fact->day) - CORE_MOULTS_APART &&
@@ -399,7 +400,7 @@ desk_inherit_note (DeskCollection *self, DeskRecord *record, const CoreState *st
 }
 
 /* Also a look: it bounds a moult of the lot. What is of a later day than the separation, as nearly all
- * that is written of a lot, concerns nobody who is out of it. */
+ * that is written of a lot, concerns nobody who is out of it, but for the species. */
 static void
 concern (const DeskRecord *lot, const CoreEntry *entry, int depth, void (*func) (DeskRecord *heir, gpointer data),
          gpointer data)
@@ -408,7 +409,7 @@ concern (const DeskRecord *lot, const CoreEntry *entry, int depth, void (*func) 
     {
       DeskRecord *heir = lot->heirs->pdata[i];
 
-      if (entry->day > heir->lot_since || !core_id_equal (heir->lot, lot->id))
+      if ((entry->day > heir->lot_since && entry->kind != CORE_KIND_SET) || !core_id_equal (heir->lot, lot->id))
         continue;
       func (heir, data);
       concern (heir, entry, depth + 1, func, data);

@@ -295,48 +295,23 @@ is_of_eggcase (const CoreState *state, CoreId eggcase)
          (said != NULL && core_id_from_text (said, &id) && core_id_equal (id, eggcase));
 }
 
+/* What was said of its number among those of the first mother is void. */
 static gboolean
-changes_sides (const DeskOp *op, CoreId id)
-{
-  for (guint i = 0; i < op->entries->len; i++)
-    if (core_id_equal (((const CoreEntry *) op->entries->pdata[i])->names, id))
-      return TRUE;
-  return FALSE;
-}
-
-/* The highest number among what stays hers. */
-static gint64
-series_kept (DeskOp *op, CoreId mother)
-{
-  const CoreState *state = desk_subject_state (desk_collection_record (&op->desk->all, mother)->now);
-  gint64 top = 0, n = 0;
-
-  for (gsize i = 0; i < state->layings.n; i++)
-    if (!changes_sides (op, state->layings.v[i].entry))
-      top = MAX (top, MAX (++n, state->layings.v[i].series));
-  return top;
-}
-
-/* The number of an egg case among those of its new mother, with her laying and with the case. */
-static gboolean
-number_anew (DeskOp *op, CoreId eggcase, CoreId mother, gint64 series, GError **error)
+number_anew (DeskOp *op, CoreId eggcase, CoreId mother, GError **error)
 {
   const DeskRecord *record = desk_collection_record (&op->desk->all, eggcase);
-  g_autofree char *text = g_strdup_printf ("%" G_GINT64_FORMAT, series);
 
   for (guint i = 0; i < op->entries->len; i++)
     {
       CoreEntry *entry = op->entries->pdata[i];
 
-      if (entry->kind != CORE_KIND_LAID || !core_id_equal (entry->subject, mother) ||
-          !core_id_equal (core_entry_ref (entry, CORE_KEY_WITH), eggcase))
-        continue;
-      core_entry_remove (entry, CORE_KEY_N);
-      core_entry_set_num (entry, CORE_KEY_N, (double) series);
+      if (entry->kind == CORE_KIND_LAID && core_id_equal (entry->subject, mother) &&
+          core_id_equal (core_entry_ref (entry, CORE_KEY_WITH), eggcase))
+        core_entry_remove (entry, CORE_KEY_N);
     }
   return record == NULL || record->now == NULL ||
          core_state_setting (desk_subject_state (record->now), "series") == NULL ||
-         desk_op_set (op, eggcase, op->desk->today, "series", text, error);
+         desk_op_set (op, eggcase, op->desk->today, "series", "", error);
 }
 
 /* An egg case that the other has laid, and all that came of it, change their mother. */
@@ -368,12 +343,9 @@ change_mother (DeskOp *op, CoreId eggcase, CoreId from, CoreId to)
     }
 }
 
-/* Of each mother in the order in which her layings were written. */
 static gboolean
 change_mothers (DeskOp *op, const Mixed *mixed, const GPtrArray *seen, GError **error)
 {
-  gint64 top[2] = { series_kept (op, mixed->pair[0]), series_kept (op, mixed->pair[1]) };
-
   for (guint i = 0; i < seen->len; i++)
     {
       const CoreEntry *entry = seen->pdata[i];
@@ -383,7 +355,7 @@ change_mothers (DeskOp *op, const Mixed *mixed, const GPtrArray *seen, GError **
       if (entry->kind != CORE_KIND_LAID || core_id_is_none (eggcase))
         continue;
       change_mother (op, eggcase, entry->subject, to);
-      if (!number_anew (op, eggcase, to, ++top[core_id_equal (to, mixed->pair[1])], error))
+      if (!number_anew (op, eggcase, to, error))
         return FALSE;
     }
   return TRUE;

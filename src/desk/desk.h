@@ -148,6 +148,8 @@ GPtrArray *desk_animals_on (Desk *self, CoreId place);      /* living, by (at, n
 GPtrArray *desk_animals (Desk *self);                       /* all living */
 GPtrArray *desk_past_animals (Desk *self);                  /* ended, latest first */
 GPtrArray *desk_lots (Desk *self);
+/* The number of an egg case among those of its mother: as said, else by the day of laying; 0 = unknown. */
+int desk_series_of (Desk *self, DeskSubject *eggcase);
 GPtrArray *desk_eggcases (Desk *self);                      /* not hatched out, no duds */
 GPtrArray *desk_cultures (Desk *self);
 GPtrArray *desk_past (Desk *self, CoreSubjectKind kind);    /* ended, latest first */

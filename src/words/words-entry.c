@@ -170,10 +170,11 @@ moulted (Line *line)
   guint some = (guint) core_entry_num (line->e, CORE_KEY_N, 0);
   g_autofree char *day = NULL;
 
-  if (words_lot_perhaps (line->view->lang, line->what, line->parts))
+  if ((stage == NULL || stage->start != CORE_START_MOULTED) &&
+      words_lot_perhaps (line->view->lang, line->what, line->parts))
     return;
   moult_head (line);
-  if (some > 0)
+  if (some > 0 && (line->what->state == NULL || line->what->state->kind != CORE_SUBJECT_ANIMAL))
     add (line, g_strdup_printf (T_ (line->view->lang, "entry", "%u of them"), some));
   moulted_to (line, index, stage != NULL);
   if (code (line, CORE_KEY_SURE) == 0)

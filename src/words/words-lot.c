@@ -124,10 +124,22 @@ joined (Line *line)
        g_strdup_printf (T_ (LANG (line), "entry", "%s came in from lot %s"), amount, other (line)));
 }
 
+/* As said there, else as it stands among hers by now. */
+static int
+series_of (const Line *line)
+{
+  const CoreState *state = line->what->state;
+
+  for (gsize i = 0; state != NULL && i < state->layings.n; i++)
+    if (core_id_equal (state->layings.v[i].entry, line->e->id))
+      return state->layings.v[i].series;
+  return (int) core_entry_num (line->e, CORE_KEY_N, 0);
+}
+
 static void
 laid (Line *line)
 {
-  int series = (int) core_entry_num (line->e, CORE_KEY_N, 0);
+  int series = series_of (line);
   g_autofree char *day = NULL;
 
   if (line->what->state != NULL && line->what->state->kind == CORE_SUBJECT_EGGCASE)
@@ -222,7 +234,8 @@ words_lot_perhaps (WordsLang lang, const WordsEntry *what, GPtrArray *parts)
 {
   guint n = (guint) core_entry_num (what->entry, CORE_KEY_N, 0);
 
-  if (!core_entry_of_some (what->entry) || what->state == NULL || what->state->kind != CORE_SUBJECT_ANIMAL)
+  /* Of an animal only what it has from its lot says a number. */
+  if (n == 0 || what->state == NULL || what->state->kind != CORE_SUBJECT_ANIMAL)
     return FALSE;
   g_ptr_array_add (parts, g_strdup_printf (TN_ (lang, "entry", "%u of its lot moulted: perhaps this one",
                                                 "%u of its lot moulted: perhaps this one", n),

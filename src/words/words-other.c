@@ -63,14 +63,13 @@ static void
 egg_parts (const WordsView *view, const WordsOther *what, GPtrArray *parts)
 {
   const CoreEggState *egg = &what->state->egg;
-  const char *series = core_state_setting (what->state, "series");
   gint64 loose = egg->hatched - egg->in_lots;
 
   add (parts, laid_on (view, egg));
-  if (what->mother != NULL && series != NULL)
+  if (what->mother != NULL && what->series > 0)
     /* Translators: number of the mother, and which of her egg cases it is */
-    add (parts, g_strdup_printf (T_ (view->lang, "egg case", "by %s, number %s of hers"),
-                                 what->mother, series));
+    add (parts, g_strdup_printf (T_ (view->lang, "egg case", "by %s, number %d of hers"),
+                                 what->mother, what->series));
   else if (what->mother != NULL)
     add (parts, g_strdup_printf (T_ (view->lang, "egg case", "by %s"), what->mother));
   if (egg->hardened != CORE_DAY_NONE && egg->hatchings.n == 0)
@@ -191,7 +190,7 @@ words_tally (const WordsView *view, const CoreTally *tally)
   day = words_day (view, tally->count_day, WORDS_DAY_NEAR);
   g_ptr_array_add (
     rows, g_strdup_printf (tally->counted ? T_ (view->lang, "tally", "Last counted %s.")
-                                          : T_ (view->lang, "tally", "An estimate; last count %s."),
+                                          : T_ (view->lang, "tally", "An estimate, last made %s."),
                            day));
   return rows;
 }

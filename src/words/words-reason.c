@@ -171,6 +171,22 @@ day_placeholder (const WordsView *view, const CoreReason *reason, const char *na
   return NULL;
 }
 
+/* How long a stage took, from the first to the last that it can have been. */
+static char *
+took (const WordsView *view, const CoreReason *reason)
+{
+  double most = reason->value + reason->value3;
+  g_autofree char *days = NULL;
+
+  if (reason->value3 < VAGUE_DAYS)
+    return words_quantity (view, reason->value, reason->unit);
+  if (reason->value - reason->value3 >= 1)
+    return days_between (view, reason->value - reason->value3, most);
+  days = words_quantity (view, most, reason->unit);
+  /* Translators: a number of days */
+  return g_strdup_printf (T_ (view->lang, "reason", "at most %s"), days);
+}
+
 /* The text of one placeholder; NULL when there is none of that name. */
 static char *
 placeholder (const WordsView *view, const CoreReason *reason, const char *name, gboolean both)
@@ -183,11 +199,8 @@ placeholder (const WordsView *view, const CoreReason *reason, const char *name, 
     return days_between (view, reason->value2, reason->value3);
   if (strcmp (name, "both") == 0)
     return days_between (view, reason->value, reason->value2);
-  if (strcmp (name, "took") == 0 && reason->value3 >= VAGUE_DAYS)
-    return days_between (view, fmax (0, reason->value - reason->value3),
-                         reason->value + reason->value3);
   if (strcmp (name, "took") == 0)
-    return words_quantity (view, reason->value, reason->unit);
+    return took (view, reason);
   if (strcmp (name, "rest") == 0)
     return words_quantity (view, 1 - reason->value, reason->unit);
   if (strcmp (name, "size") == 0)

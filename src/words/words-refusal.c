@@ -238,7 +238,9 @@ static const WordsTerm refusals[] = {
     TERM ("refusal", "No mantis moults so often. Is an earlier moult entered twice, or is this "
                      "another animal?"),
   [CORE_REFUSE_AWAY] =
-    TERM ("refusal", "It was away on that day. Check the day, or when it went and came back."),
+    TERM ("refusal",
+          "It was away on that day. Check the day, or when it went and came back. What a borrower told "
+          "you of it is entered with their name: seen_by=NAME; a skin found after it escaped: seen=found."),
   [CORE_REFUSE_UNTIL_OVER] =
     TERM ("refusal", "It can only be put off until a later day. Give a day to come."),
   [CORE_REFUSE_READING_EMPTY] =

@@ -209,6 +209,7 @@ typedef struct
   const CoreLotForecast *lot; /* of a lot; may be NULL */
   const CorePlan *plan;       /* may be NULL */
   const char *mother;         /* what the mother is called; NULL = unknown */
+  int series;                 /* of an egg case: which of hers it is; 0 = unknown */
 } WordsOther;
 /* "About 120 in it, second stage, flies put in yesterday, first moults about …" */
 char *words_other (const WordsView *view, const WordsOther *what);
@@ -229,6 +230,9 @@ char *words_task_when (const WordsView *view, const CoreTask *task);  /* "due to
 char *words_missed (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS]); /* "" = none */
 char *words_missed_unseen (WordsLang lang, const GPtrArray *labels, int days); /* "" = none */
 char *words_missed_parts (WordsLang lang, GPtrArray *const labels[CORE_N_TASKS]); /* "feed 14; spray 22" */
+/* Headings of a plan read as a list: "Today, Mon 1 June 2026" or another day; of what is held back. */
+char *words_plan_day (const WordsView *view, CoreDay day);
+const char *words_plan_held (WordsLang lang);
 char *words_held (const WordsView *view, const CoreHeld *held);       /* "Feed: not until Fri" */
 /* "leave alone; free again Sat" (Fri is the last held day), "leave alone until it has
  * moulted; look again tomorrow"; "" when nothing is held. */

@@ -39,6 +39,35 @@ def test_while_it_was_away():
     equal(j.ok("state", "1")["conflicts"], [])
 
 
+def test_what_is_told_of_the_time_away():
+    j = Journal()
+    for _ in range(3):
+        j.animal("species=hierodula", "hatched=2026-03-01")
+    j.record("1", "looked", "--day", "2026-05-09")
+    j.record("1", "left", "how=lent", "--day", "2026-05-10")
+    assert "seen_by=" in j.no(1, "record", "1", "moulted", "--day", "2026-05-15")
+    j.record("1", "moulted", "seen_by=Hanna", "--day", "2026-05-15")  # while it is still away
+    state = j.ok("state", "1")
+    equal((state["alive"], state["lent"]), (False, True))
+    j.record("1", "back", "--day", "2026-05-20")
+    j.record("1", "fed", "prey=moth", "outcome=taken", "seen_by=Hanna", "--day", "2026-05-18")
+    state = j.ok("state", "1")
+    equal((state["last_moult"]["latest"], state["last_taken"], state["conflicts"]),
+          ("2026-05-15", "2026-05-18", []))
+    # The keeper has not seen it since.
+    equal(state["last_look"], "2026-05-09")
+    assert any("seen by Hanna" in e["text"] for e in j.ok("history", "1")["entries"])
+    # The skin of one that escaped; and whoever was sold is no longer ours.
+    j.record("2", "escaped", "--day", "2026-05-10")
+    assert "seen=found" in j.no(1, "record", "2", "moulted", "--day", "2026-05-12")
+    j.record("2", "moulted", "seen=found", "--day", "2026-05-12")
+    j.record("2", "found", "--day", "2026-05-14")
+    state = j.ok("state", "2")
+    equal((state["last_moult"]["latest"], state["conflicts"]), ("2026-05-12", []))
+    j.record("3", "left", "how=sold", "--day", "2026-05-10")
+    j.no(1, "record", "3", "moulted", "seen_by=Hanna", "--day", "2026-05-15")
+
+
 def test_what_is_of_a_later_day_does_not_count_yet():
     j = Journal()
     j.animal("species=hierodula", "hatched=2026-03-01")
@@ -50,6 +79,8 @@ def test_what_is_of_a_later_day_does_not_count_yet():
     equal((now["alive"], now["moults"], now["last_moult"]), (True, before["moults"], before["last_moult"]))
     equal([c["kind"] for c in now["conflicts"]], ["future"])
     equal(j.ok("forecast", "1")["days"], forecast["days"])
+    # On a day before all that is entered of it there is nothing to do for it.
+    equal([t["subject"] for t in j.ok("plan", today="1990-01-01")["tasks"]], [])
     later = j.ok("state", "1", today="2026-06-12")
     equal((later["alive"], later["moults"]["value"], later["conflicts"]), (False, 1, []))
 

@@ -196,8 +196,11 @@ def test_separated_ones_take_over_the_lot():
         housed = next(e for e in j.ok("history", number)["entries"] if e["kind"] == "housed")
         places[number] = housed["values"]["at"]
     assert places[code] < places["2"] < places["3"] < places["4"] < places[after], places
-    rounds = {e["round"] for n in made["subjects"] for e in j.ok("history", n)["entries"]}
+    rounds = {e["round"] for n in made["subjects"] for e in j.ok("history", n)["entries"]
+              if e["of_lot"] is None}
     equal(len(rounds), 1)
+    of_lot_kinds = {e["kind"] for e in j.ok("history", "3")["entries"] if e["of_lot"] == code}
+    assert {"hatched", "moulted", "fed", "misted"} <= of_lot_kinds, of_lot_kinds
     assert any("with its lot" in t for t in texts(j, "3"))
     # One undo; the numbers are not used again.
     assert "H1" in j.ok("undo")["text"]
@@ -205,6 +208,68 @@ def test_separated_ones_take_over_the_lot():
     j.no(1, "state", "3")
     equal(j.ok("separate", code, 1)["subjects"], ["5"])
     assert j.n_entries() > before
+
+
+def test_entered_late_corrected_and_taken_back():
+    """What is entered of a lot for days before a separation is true of all that came out of it."""
+    j = shelf(today="2026-05-20")
+    code = lot(j, "count=10", "hatched=2026-05-01")
+    singles = j.ok("separate", code, 2, "--day", "2026-05-15")["subjects"]
+    part = j.ok("split", code, 3, "--day", "2026-05-16")["code"]
+    moult = j.record(code, "moulted", "--day", "2026-05-12")
+    for one in singles + [part]:
+        state = j.ok("state", one)
+        equal((state["moults"]["value"], state["conflicts"]), (1, []))
+    equal(j.ok("state", singles[0])["moults"]["basis"], "estimated")
+    j.ok("correct", moult, "day=2026-05-10")
+    assert any("with its lot" in t for t in texts(j, singles[0]))
+    equal([e["day"] for e in j.ok("history", part)["entries"] if e["kind"] == "moulted" and e["live"]],
+          ["2026-05-10"])
+    # After the separation it is of the lot alone.
+    j.record(code, "moulted", "--day", "2026-05-19")
+    equal([j.ok("state", one)["moults"]["value"] for one in [code, part, *singles]], [2, 1, 1, 1])
+    j.ok("undo")
+    j.ok("undo")
+    j.ok("undo")
+    equal([j.ok("state", one)["moults"]["value"] for one in [code, part, *singles]], [0, 0, 0, 0])
+    hatch = next(e["id"] for e in j.ok("history", code)["entries"] if e["kind"] == "hatched")
+    j.ok("correct", hatch, "day=2026-04-20")
+    j.record(singles[1], "set", "key=species", "value=sphodromantis")
+    j.record(code, "set", "key=species", "value=tenodera")  # found out today
+    for one in [part, *singles]:
+        state = j.ok("state", one)
+        equal(state["hatched"]["latest"], "2026-04-20")
+        assert state["species"].startswith("Sphodromantis" if one == singles[1] else "Tenodera")
+    equal(j.ok("check")["clean"], True)
+
+
+def test_late_separation_between_two_moults():
+    j = shelf(today="2026-05-20")
+    code = lot(j, "count=10", "hatched=2026-05-01")
+    j.record(code, "moulted", "n=4", "--day", "2026-05-12")
+    equal(j.ok("state", code)["moults"]["p"], {"0": .6, "1": .4})
+    j.record(code, "moulted", "--day", "2026-05-14")
+    one = j.ok("separate", code, 1, "--day", "2026-05-13")["subjects"][0]
+    moults = j.ok("state", one)["moults"]
+    equal((moults["p"], moults["basis"]), ({"0": .5, "1": .5}, "estimated"))
+
+
+def test_told_which_had_moulted():
+    j = shelf(today="2026-05-20")
+    code = lot(j, "count=10", "hatched=2026-05-01")
+    j.record(code, "moulted", "n=4", "--day", "2026-05-12")
+    assert "does not fit" in j.no(1, "separate", code, 3, "--moulted", 4)
+    j.no(2, "separate", code, 3, "--moulted", "some")
+    singles = j.ok("separate", code, 3, "--moulted", 2)["subjects"]
+    equal([j.ok("state", one)["moults"]["p"] for one in singles], [{"1": 1}, {"1": 1}, {"0": 1}])
+    stages = j.ok("state", code)["stages"]
+    equal([(s["moults"], s["least"], s["most"]) for s in stages], [(0, 5, 5), (1, 2, 2)])
+    assert any("2 of these had moulted" in t for t in texts(j, code))
+    part = j.ok("split", code, 2, "--moulted", 2)["code"]
+    equal(j.ok("state", part)["moults"]["p"], {"1": 1})
+    equal(j.ok("state", code)["stages"], [])
+    j.ok("undo")
+    equal([(s["moults"], s["least"]) for s in j.ok("state", code)["stages"]], [(0, 5), (1, 2)])
 
 
 def test_calm_after_a_separation():
@@ -346,7 +411,7 @@ def test_egg_case_from_laying_to_lot():
     equal(state["laid"], {"earliest": "2026-05-01", "latest": "2026-05-03"})
     hers = j.ok("state", mother)
     equal(hers["egg_cases"], [{"eggcase": "E1", "day": "2026-05-03", "earliest": "2026-05-01",
-                               "series": 1}])
+                               "series": 1, "kept": True}])
     equal(hers["sex"]["verdict"], "firm_female")
     equal(j.ok("state", j.ok("add", "eggcase", f"mother={mother}",
                              "laid=2026-05-20")["subject"])["series"], 2)
@@ -415,6 +480,24 @@ def test_hatch_day_is_one_line():
     j.no(1, "state", "H1")
     equal(j.ok("state", "E7")["hatched_n"], 0)
     assert j.n_entries() > before
+
+
+def test_numbered_by_the_day_of_laying():
+    """Whenever it was entered; one that was not kept is one of hers too."""
+    j = Journal()
+    her = j.ok("add", "animal", "species=hierodula", "acquired=2026-01-01", "stage=adult",
+               "sex=female")["number"]
+    late = j.ok("add", "eggcase", f"mother={her}", "laid=2026-05-01")["code"]
+    early = j.ok("add", "eggcase", f"mother={her}", "laid=2026-04-01")["code"]
+    numbers = lambda: [j.ok("state", code)["series"] for code in (early, late)]
+    equal(numbers(), [1, 2])
+    j.record(her, "laid", "--day", "2026-04-15")
+    equal(numbers(), [1, 3])
+    equal([(e["series"], e["kept"]) for e in j.ok("state", her)["egg_cases"]],
+          [(1, True), (2, False), (3, True)])
+    # What is said of one holds for those after it.
+    j.record(early, "set", "key=series", "value=4")
+    equal(numbers(), [4, 6])
 
 
 def test_another_mother_another_number_among_hers():

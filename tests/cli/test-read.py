@@ -406,6 +406,20 @@ def test_numbers_and_text_do_not_follow_the_locale():
     equal(j.run("air", "--t", "25.5", "--rh", "50", env=env).json["es"] > 30, True)
 
 
+def test_what_is_for_people_is_said_in_their_language():
+    """Answers without --json; what is for programs stays as it is."""
+    j = nymph()
+    env = dict(os.environ, LC_ALL="C.UTF-8", LANGUAGE="de")
+    plan = j.run("plan", as_json=False, env=env).out
+    assert plan.startswith("Heute, ") and "Füttern" in plan, plan
+    j.record("1", "misted")
+    history = j.run("history", "1", as_json=False, env=env).out
+    assert "gesprüht" in history, history
+    undone = j.run("undo", as_json=False, env=env).out
+    assert undone.startswith("Zurückgenommen: "), undone
+    equal(j.run("history", "1", env=env).out, j.run("history", "1").out)
+
+
 def test_json_is_one_object():
     j = nymph()
     j.record("1", "note", 'text=a "quoted" \\ line, ü')

@@ -220,6 +220,12 @@ test_stage_unknown (void)
   c.profile.adult_mm[0] = (CoreTagged){ 60, CORE_TAG_PRACTICE, -1 };
   measure (&c, 0, 1, 14, NAN); /* of the stage before */
   g_assert_true (isnan (core_body_now (&c.state, &c.profile, .5)));
+  c.state.subadult = true; /* one moult from the adult, however many it took */
+  g_assert_cmpfloat_with_epsilon (core_body_now (&c.state, &c.profile, .5), 60 / 1.28, 1e-9);
+  g_assert_true (core_growth (&c.state, &c.profile, .5, CORE_DIM_BODY, -1).known);
+  g_assert_cmpfloat_with_epsilon (core_growth (&c.state, &c.profile, .5, CORE_DIM_BODY, -1).p50, 60, 1e-9);
+  c.state.subadult = false;
+  g_assert_false (core_growth (&c.state, &c.profile, .5, CORE_DIM_BODY, -1).known);
   c.state.adult = true; /* that of the adult, however many moults it took */
   g_assert_cmpfloat_with_epsilon (core_body_now (&c.state, &c.profile, .5), 60, 1e-9);
   measure (&c, 0, 2, 18, NAN);

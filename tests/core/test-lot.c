@@ -674,6 +674,47 @@ test_egg_case_conflicts (void)
     }
 }
 
+/* One moult that two copies of a journal found is one, and told; said to be sure it is another. */
+static void
+test_found_by_two (void)
+{
+  static const struct
+  {
+    const char *lines[4];
+    guint conflicts;
+    int moults;
+    int64_t ahead;
+  } rows[] = {
+    { { "100 hatched", "100 recounted|n=10", "110 moulted", "112 moulted" }, 1, 1, 0 },
+    { { "100 hatched", "100 recounted|n=10", "110 moulted", "110 moulted|outcome=fell" }, 1, 1, 0 },
+    { { "100 hatched", "100 recounted|n=10", "110 moulted", "112 moulted|sure=yes" }, 0, 2, 0 },
+    { { "100 hatched", "100 recounted|n=10", "110 moulted", "120 moulted" }, 0, 2, 0 },
+    { { "100 hatched", "100 recounted|n=10", "110 moulted|n=4", "110 moulted|n=4" }, 1, 0, 4 },
+    { { "100 hatched", "100 recounted|n=10", "110 moulted|n=4", "110 moulted|n=4|sure=yes" }, 0, 0, 8 },
+    { { "100 hatched", "100 recounted|n=10", "110 moulted|n=6", "111 moulted|n=7" }, 1, 0, 7 },
+    { { "100 hatched", "100 recounted|n=10", "110 moulted|n=4", "111 moulted" }, 0, 1, 0 },
+    { { "100 hatched", "100 recounted|n=10", "110 moulted|n=4", "111 moulted|n=6" }, 0, 1, 0 },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr (Journal) journal = journal_new ();
+      CoreState state;
+
+      core_state_init (&state);
+      for (int k = 0; k < 4; k++)
+        add_line (journal, rows[i].lines[k]);
+      journal_fold (journal, CORE_SUBJECT_LOT, &state);
+      g_test_message ("row %zu", i);
+      g_assert_cmpuint (state.conflicts.n, ==, rows[i].conflicts);
+      if (rows[i].conflicts > 0)
+        g_assert_cmpint (state.conflicts.v[0].kind, ==, CORE_CONFLICT_TWO_MOULTS);
+      g_assert_cmpint (state.moults, ==, rows[i].moults);
+      g_assert_cmpint (state.ahead.n, ==, rows[i].ahead);
+      core_state_clear (&state);
+    }
+}
+
 static void
 test_laid_by_her (void)
 {
@@ -734,5 +775,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/egg/conflicts", test_egg_case_conflicts);
   g_test_add_func ("/core/egg/laid-by-her", test_laid_by_her);
   g_test_add_func ("/core/culture", test_culture);
+  g_test_add_func ("/core/lot/found-by-two", test_found_by_two);
   return g_test_run ();
 }
