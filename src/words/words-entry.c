@@ -619,19 +619,6 @@ static const Speak speakers[CORE_N_KINDS] = {
   [CORE_KIND_DOUBTFUL] = doubtful,
 };
 
-/* What one of a lot has from it: an entry of the lot, from before it became one of its own; in older
- * journals a copy. */
-static gboolean
-taken_over (const WordsEntry *what)
-{
-  const CoreState *state = what->state;
-
-  if (state == NULL || state->lot_since == CORE_DAY_NONE)
-    return FALSE;
-  return (!core_id_is_none (what->entry->subject) && !core_id_equal (what->entry->subject, state->subject)) ||
-         (what->entry->bulk && core_id_equal (what->entry->round, state->lot_round));
-}
-
 char *
 words_entry (const WordsView *view, const WordsEntry *entry)
 {
@@ -645,7 +632,7 @@ words_entry (const WordsView *view, const WordsEntry *entry)
     words_lot_parts (view, entry, parts);
   if (parts->len == 0)
     say (&line, plain (view->lang, kind));
-  if (taken_over (entry))
+  if (words_lot_had (entry))
     SAY (&line, "entry", "with its lot");
   else if (entry->entry->bulk && entry->entry->kind != CORE_KIND_VOID)
     SAY (&line, "entry", "with the whole shelf");

@@ -243,6 +243,17 @@ words_lot_perhaps (WordsLang lang, const WordsEntry *what, GPtrArray *parts)
   return TRUE;
 }
 
+gboolean
+words_lot_had (const WordsEntry *what)
+{
+  const CoreState *state = what->state;
+
+  if (state == NULL || state->lot_since == CORE_DAY_NONE)
+    return FALSE;
+  return (!core_id_is_none (what->entry->subject) && !core_id_equal (what->entry->subject, state->subject)) ||
+         (what->entry->bulk && core_id_equal (what->entry->round, state->lot_round));
+}
+
 /* ---- forecast ---- */
 
 /* Some have moulted: the days are those of the others. */

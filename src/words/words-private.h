@@ -45,6 +45,9 @@ void words_tasks_due (const WordsView *view, const CorePlan *plan, GPtrArray *pa
 /* words-lot.c: what an entry of a lot, an egg case or a culture says; nothing for others. */
 /* Of an animal: some of the lot that it came from moulted. FALSE: it is no such entry. */
 gboolean words_lot_perhaps (WordsLang lang, const WordsEntry *what, GPtrArray *parts);
+/* Has it that from its lot: an entry of the lot from before it became one of its own, in older journals a
+ * copy? */
+gboolean words_lot_had (const WordsEntry *what);
 void words_lot_parts (const WordsView *view, const WordsEntry *what, GPtrArray *parts);
 char *words_round_word (WordsLang lang, CoreRoundWord word, int code);
 
