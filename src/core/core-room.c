@@ -75,7 +75,7 @@ core_room_free (CoreRoom *self)
 CoreVoice
 core_voice (CoreId animal, CoreId lot, const CoreProfile *profile, double y, double p)
 {
-  CoreVoice self = { animal, lot, profile, 0, 0 };
+  CoreVoice self = { animal, lot, profile, 0, 0, 0 };
 
   if (isfinite (y) && isfinite (p) && p > 0)
     {
@@ -85,20 +85,40 @@ core_voice (CoreId animal, CoreId lot, const CoreProfile *profile, double y, dou
   return self;
 }
 
+/* FNV-1a, of the letters as small ones. */
+uint64_t
+core_kind_mark (const char *name)
+{
+  uint64_t mark = 14695981039346656037u;
+  size_t n;
+
+  while (*name == ' ')
+    name++;
+  n = strlen (name);
+  while (n > 0 && name[n - 1] == ' ')
+    n--;
+  for (size_t i = 0; i < n; i++)
+    mark = (mark ^ (uint64_t) (unsigned char) (name[i] >= 'A' && name[i] <= 'Z' ? name[i] + 32 : name[i])) *
+           1099511628211u;
+  return n > 0 ? mark : 0;
+}
+
 static int
 compare_members (const Member *a, const Member *b)
 {
   int order = strcmp (a->voice.profile->id, b->voice.profile->id);
 
   if (order == 0)
+    order = (a->voice.kind > b->voice.kind) - (a->voice.kind < b->voice.kind);
+  if (order == 0)
     order = core_id_compare (a->lot, b->lot);
   return order != 0 ? order : core_id_compare (a->voice.animal, b->voice.animal);
 }
 
 static Member
-member_of (CoreId animal, CoreId lot, const CoreProfile *profile)
+member_of (const CoreVoice *voice)
 {
-  return (Member){ { animal, lot, profile, 0, 0 }, core_id_is_none (lot) ? animal : lot, 0 };
+  return (Member){ *voice, core_id_is_none (voice->lot) ? voice->animal : voice->lot, 0 };
 }
 
 /* Among the sorted; NULL = it is not there. */
@@ -160,10 +180,9 @@ grow (CoreRoom *self)
 CoreStatus
 core_room_put (CoreRoom *self, const CoreVoice *voice)
 {
-  Member what = member_of (voice->animal, voice->lot, voice->profile);
+  Member what = member_of (voice);
   Member *there = find (self, &what);
 
-  what.voice = *voice;
   if (there != NULL)
     {
       self->stale = self->stale || there->voice.y != voice->y || there->voice.p != voice->p;
@@ -227,16 +246,20 @@ sum_voices (const CoreRoom *self, size_t first, size_t n, const CoreId *without)
   return sum;
 }
 
+/* Of one kind, or of one lot of which nobody knows the kind. */
 static bool
-same_kind (const CoreProfile *a, const CoreProfile *b)
+same_kind (const Member *a, const Member *b)
 {
-  return a == b || strcmp (a->id, b->id) == 0;
+  if (a->voice.profile != b->voice.profile && strcmp (a->voice.profile->id, b->voice.profile->id) != 0)
+    return false;
+  return a->voice.kind == b->voice.kind &&
+         (a->voice.kind > 0 || !a->voice.profile->general || core_id_equal (a->lot, b->lot));
 }
 
-static const CoreProfile *
-lot_profile (const CoreRoom *self, const Lot *lot)
+static const Member *
+first_of (const CoreRoom *self, const Lot *lot)
 {
-  return self->members[lot->first].voice.profile;
+  return &self->members[lot->first];
 }
 
 static void
@@ -250,7 +273,7 @@ sum_lots (CoreRoom *self)
       size_t end = i + 1;
 
       while (end < self->n && core_id_equal (self->members[end].lot, first->lot) &&
-             same_kind (self->members[end].voice.profile, first->voice.profile))
+             same_kind (&self->members[end], first))
         end++;
       *lot = (Lot){ .first = i, .n = end - i, .sum = sum_voices (self, i, end - i, NULL) };
       lot->weight = through (lot->sum, square (first->voice.profile->sd_lambda));
@@ -264,16 +287,16 @@ sum_kinds (CoreRoom *self)
   self->n_kinds = 0;
   for (size_t i = 0; i < self->n_lots;)
     {
-      const CoreProfile *profile = lot_profile (self, &self->lots[i]);
+      const Member *first = first_of (self, &self->lots[i]);
       Kind *kind = &self->kinds[self->n_kinds++];
 
       *kind = (Kind){ .first = i };
-      for (; i < self->n_lots && same_kind (lot_profile (self, &self->lots[i]), profile); i++)
+      for (; i < self->n_lots && same_kind (first_of (self, &self->lots[i]), first); i++)
         {
           kind->sum = plus (kind->sum, self->lots[i].weight, self->lots[i].sum.mean);
           kind->n++;
         }
-      kind->weight = through (kind->sum, kind_var (profile));
+      kind->weight = through (kind->sum, kind_var (first->voice.profile));
     }
 }
 
@@ -326,10 +349,10 @@ joined (double mean, double var, Sum other)
 }
 
 static const Kind *
-kind_of (const CoreRoom *self, const CoreProfile *profile)
+kind_of (const CoreRoom *self, const Member *asking)
 {
   for (size_t k = 0; k < self->n_kinds; k++)
-    if (same_kind (lot_profile (self, &self->lots[self->kinds[k].first]), profile))
+    if (same_kind (first_of (self, &self->lots[self->kinds[k].first]), asking))
       return &self->kinds[k];
   return NULL;
 }
@@ -385,10 +408,11 @@ core_room_neutral (const CoreProfile *profile)
                                  square (profile->sd_lambda)) };
 }
 
-static CoreMessage
-hear (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile, bool with_mates)
+CoreMessage
+core_room_hear (CoreRoom *self, const CoreVoice *voice, bool with_mates)
 {
-  Member asking = member_of (animal, lot, profile);
+  const CoreProfile *profile = voice->profile;
+  Member asking = member_of (voice);
   double lambda = square (profile->sd_lambda);
   Sum species = { 0, 0 }, mates = { 0, 0 };
   const Kind *kind;
@@ -396,7 +420,7 @@ hear (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile, boo
   CoreMessage m = { 0, sqrt (common) * profile->sd_rho };
 
   sum_all (self);
-  kind = kind_of (self, profile);
+  kind = kind_of (self, &asking);
   own = kind != NULL ? lot_of (self, kind, asking.lot) : NULL;
   for (size_t k = 0; k < self->n_kinds; k++)
     if (&self->kinds[k] != kind)
@@ -405,7 +429,7 @@ hear (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile, boo
     species = own != NULL ? minus (kind->sum, own->weight, own->sum.mean) : kind->sum;
   m = joined (m.mean, square (m.sd) + kind_var (profile), species);
   if (own != NULL && with_mates)
-    mates = sum_voices (self, own->first, own->n, &animal);
+    mates = sum_voices (self, own->first, own->n, &voice->animal);
   m = joined (m.mean, square (m.sd) + lambda, mates);
   return rounded (m, profile);
 }
@@ -413,13 +437,17 @@ hear (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile, boo
 CoreMessage
 core_room_message (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile)
 {
-  return hear (self, animal, lot, profile, true);
+  CoreVoice asking = core_voice (animal, lot, profile, 0, 0);
+
+  return core_room_hear (self, &asking, true);
 }
 
 CoreMessage
 core_room_alone (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile)
 {
-  return hear (self, animal, lot, profile, false);
+  CoreVoice asking = core_voice (animal, lot, profile, 0, 0);
+
+  return core_room_hear (self, &asking, false);
 }
 
 CoreMessage

@@ -17,6 +17,7 @@ typedef struct
   CoreId lot;                 /* none = of no lot */
   const CoreProfile *profile; /* borrowed; one and the same for all of a species */
   double y, p;                /* mean and precision; p = 0: it says nothing */
+  uint64_t kind; /* of those without a profile of their own: core_kind_mark; 0 = nobody knows what it is */
 } CoreVoice;
 
 /* One room: voices in an order that does not depend on how they came, and their sums. */
@@ -25,6 +26,9 @@ typedef struct CoreRoom CoreRoom;
 /* The voice of an animal, or of a lot as a whole, made ready for being compared and kept: mean
  * to a two hundredth, precision to a sixteenth of its octave. */
 CoreVoice core_voice (CoreId animal, CoreId lot, const CoreProfile *profile, double y, double p);
+/* Tells kinds apart that are known by a name alone, as it was typed; case and blanks at the ends do not
+ * matter. "" is 0: of those no two are known to be of one kind, but lot-mates. */
+uint64_t core_kind_mark (const char *name);
 
 CoreRoom *core_room_new (void); /* NULL = no memory */
 void core_room_free (CoreRoom *self);
@@ -40,6 +44,8 @@ core_room_message (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile 
 /* The same without its lot-mates: of its room alone. */
 CoreMessage
 core_room_alone (CoreRoom *self, CoreId animal, CoreId lot, const CoreProfile *profile);
+/* Either of them for that voice (y and p do not matter), of whatever kind it is. */
+CoreMessage core_room_hear (CoreRoom *self, const CoreVoice *asking, bool with_mates);
 /* The same where there is no room at all. */
 CoreMessage core_room_neutral (const CoreProfile *profile);
 

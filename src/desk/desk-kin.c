@@ -186,8 +186,7 @@ work_out (const DeskVoice *self)
   CoreSexVerdict verdict;
   g_autofree CoreId *rooms = NULL;
 
-  /* Of a kind that nobody knows, nobody knows what is usual. */
-  if (self->profile->general || day == CORE_DAY_NONE || state->stages.n == 0)
+  if (day == CORE_DAY_NONE || state->stages.n == 0)
     return said;
   if (core_warmth_build (state, self->profile, lookup, self->places, (CoreDay) begins (state, day),
                          day, day + 31, &warmth) != CORE_OK)
@@ -364,6 +363,23 @@ lot_of (const DeskVoice *voice)
   return lot_of_state (&voice->fold->state);
 }
 
+/* Of a kind without a profile, by the name that was typed; what nobody knows speaks through what all
+ * kinds of a room share. */
+static guint64
+kind_of (const CoreState *state, const CoreProfile *profile)
+{
+  return profile->general ? core_kind_mark (state->species) : 0;
+}
+
+static CoreVoice
+voice_of (const CoreState *state, const CoreProfile *profile, double y, double p)
+{
+  CoreVoice self = core_voice (state->subject, lot_of_state (state), profile, y, p);
+
+  self.kind = kind_of (state, profile);
+  return self;
+}
+
 /* What it says in that room. */
 static CoreVoice
 part_in (DeskVoice *voice, CoreId room)
@@ -372,15 +388,15 @@ part_in (DeskVoice *voice, CoreId room)
 
   for (guint i = 0; i < said->n; i++)
     if (core_id_equal (said->part[i].room, room))
-      return core_voice (id_of (voice), lot_of (voice), voice->profile, said->part[i].y,
-                         said->part[i].p);
-  return core_voice (id_of (voice), lot_of (voice), voice->profile, 0, 0);
+      return voice_of (&voice->fold->state, voice->profile, said->part[i].y, said->part[i].p);
+  return voice_of (&voice->fold->state, voice->profile, 0, 0);
 }
 
 static gboolean
 is_elsewhere (const DeskVoice *before, const DeskVoice *now)
 {
-  return before->profile != now->profile || !core_id_equal (lot_of (before), lot_of (now));
+  return before->profile != now->profile || !core_id_equal (lot_of (before), lot_of (now)) ||
+         kind_of (&before->fold->state, before->profile) != kind_of (&now->fold->state, now->profile);
 }
 
 static void
@@ -488,9 +504,10 @@ settle (DeskKin *self, CoreId id, CoreId asking)
 static CoreMessage
 hear_in (DeskKin *self, CoreId room, const CoreState *state, const CoreProfile *profile)
 {
+  CoreVoice asking = voice_of (state, profile, 0, 0);
+
   settle (self, room, state->subject);
-  return core_room_message (room_for (self, room)->room, state->subject, lot_of_state (state),
-                            profile);
+  return core_room_hear (room_for (self, room)->room, &asking, TRUE);
 }
 
 gboolean
@@ -505,11 +522,12 @@ desk_kin_hear (DeskKin *self,
   gsize n = state->stages.n;
   CoreId home = room_of (state, n > 0 ? n - 1 : 0, places);
   gboolean moved = FALSE;
+  CoreVoice asking;
 
   g_mutex_lock (&self->lock);
   out->here = hear_in (self, home, state, profile);
-  out->alone =
-    core_room_alone (room_for (self, home)->room, state->subject, lot_of_state (state), profile);
+  asking = voice_of (state, profile, 0, 0);
+  out->alone = core_room_hear (room_for (self, home)->room, &asking, FALSE);
   out->elsewhere = 0;
   for (gsize i = 0; i < n; i++)
     {

@@ -298,6 +298,10 @@ char *desk_value_setting (Desk *self,
                           const char *key,
                           const char *value,
                           GError **error);
+/* The name of a kind that has no profile, as it is kept; NULL = it is none, or a slip in one that has. */
+char *desk_kind_own (Desk *self, const char *text);
+/* But for slips, in any part of its names; `folded`: casefolded. */
+gboolean desk_kind_near (const CoreProfile *profile, const char *folded);
 /* A `set` of the journal itself; NULL when never set. */
 const char *desk_journal_setting (Desk *self, const char *key);
 /* Which of the keeper's names a subject answers to; NOT_FOUND or AMBIGUOUS. */

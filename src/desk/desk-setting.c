@@ -318,10 +318,20 @@ setting_code (Desk *self, CoreId subject, CoreSubjectKind kind, const char *valu
 static char *
 setting_species (Desk *self, const char *value, GError **error)
 {
-  const CoreProfile *profile = desk_find_profile (self, value, error);
+  GError *missing = NULL;
+  const CoreProfile *profile = desk_find_profile (self, value, &missing);
+  char *own = NULL;
 
   if (profile == NULL)
-    return NULL;
+    {
+      if (g_error_matches (missing, DESK_ERROR, DESK_ERROR_NOT_FOUND))
+        own = desk_kind_own (self, value);
+      if (own == NULL)
+        g_propagate_error (error, missing);
+      else
+        g_clear_error (&missing);
+      return own;
+    }
   return g_strdup (profile->general ? "" : profile->scientific);
 }
 

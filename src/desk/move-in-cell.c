@@ -199,54 +199,6 @@ abbreviated (MoveInModel *self, const char *folded)
   return found;
 }
 
-/* Letters to change, add or leave out. */
-static guint
-distance (const char *a, const char *b)
-{
-  gsize n = MIN (strlen (b), 79);
-  guint row[80];
-
-  for (gsize j = 0; j <= n; j++)
-    row[j] = (guint) j;
-  for (guint i = 0; a[i] != '\0' && i < 79; i++)
-    {
-      guint before = row[0];
-
-      row[0] = i + 1;
-      for (gsize j = 0; j < n; j++)
-        {
-          guint old = row[j + 1];
-          guint swap = before + (a[i] == b[j] ? 0 : 1);
-
-          row[j + 1] = MIN (swap, MIN (old, row[j]) + 1);
-          before = old;
-        }
-    }
-  return row[n];
-}
-
-static gboolean
-is_near (const CoreProfile *profile, const char *folded)
-{
-  const char *second = strchr (profile->scientific, ' ');
-  g_autofree char *genus = g_strndup (profile->scientific, strcspn (profile->scientific, " "));
-  const char *names[] = { profile->scientific, genus, second != NULL ? second + 1 : "",
-                          profile->common, profile->common_de };
-  guint most = MAX (2, (guint) strlen (folded) / 4);
-
-  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
-    {
-      g_autofree char *name = g_utf8_casefold (names[i], -1);
-      /* A beginning with slips: as long as what was typed. */
-      g_autofree char *cut = g_strndup (name, strlen (folded));
-
-      if (name[0] != '\0' && strlen (folded) >= 3 &&
-          (distance (folded, name) <= most || distance (folded, cut) < most))
-        return TRUE;
-    }
-  return FALSE;
-}
-
 static char *
 name_species (MoveInModel *self, const char *folded, gboolean beginning)
 {
@@ -261,7 +213,7 @@ name_species (MoveInModel *self, const char *folded, gboolean beginning)
       if (!profile->general &&
           (beginning ? begins (profile->scientific, folded) || begins (profile->common, folded) ||
                          begins (profile->common_de, folded)
-                     : folded == NULL || is_near (profile, folded)))
+                     : folded == NULL || desk_kind_near (profile, folded)))
         add_name (names, &n, profile->scientific);
     }
   return g_string_free (names, FALSE);
@@ -284,6 +236,7 @@ read_species (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *t
 {
   g_autofree char *folded = g_utf8_casefold (text, -1);
   g_autoptr (GError) error = NULL;
+  g_autofree char *own = NULL;
   const CoreProfile *profile;
 
   g_clear_pointer (&row->read->species, g_free);
@@ -307,6 +260,11 @@ read_species (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *t
       g_autofree char *names = name_species (self, folded, TRUE);
 
       wrong (cell, MOVE_IN_SPECIES_SEVERAL, text, names);
+    }
+  else if ((own = desk_kind_own (self->desk, text)) != NULL)
+    {
+      show (cell, own);
+      row->read->species = g_steal_pointer (&own);
     }
   else
     no_species (self, cell, text, folded);

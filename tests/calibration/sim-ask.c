@@ -109,7 +109,6 @@ build_warmth (SimAsk *self,
                    ==, CORE_OK);
 }
 
-/* A kind that nobody knows has no usual pace to tell of: the desk does not ask it. */
 static void
 speak (SimAsk *self, const SimAnimal *animal, CoreDay today, Said *said)
 {
@@ -121,8 +120,6 @@ speak (SimAsk *self, const SimAnimal *animal, CoreDay today, Said *said)
   double y = NAN, p = 0;
 
   said->says = FALSE;
-  if (profile->general)
-    return;
   sim_ask_fold (self, animal, today, &state);
   input.today = core_forecast_message_day (&state, today);
   if (input.today != CORE_DAY_NONE)

@@ -220,6 +220,51 @@ test_not_overconfident (void)
   g_assert_cmpfloat (mate.sd, <, .02);
 }
 
+/* Kinds without a profile: those of one name tell each other as a kind does; of one that nobody knows
+ * only what all kinds of a room share is heard, and by its lot-mates. */
+static void
+test_named_kinds (void)
+{
+  static const char *const names[] = { "Miomantis caffra", " miomantis Caffra", "Popa spurca", "", "" };
+  CoreProfile general = kinds[0];
+  CoreRoom *room = core_room_new ();
+  double mean[G_N_ELEMENTS (names)];
+
+  general.general = true;
+  g_strlcpy (general.id, "general", sizeof general.id);
+  for (int i = 0; i < 3; i++)
+    {
+      CoreVoice voice = core_voice (id_of (i + 1), lot_id (0), &general, .4, 60);
+
+      voice.kind = core_kind_mark (names[0]);
+      g_assert_cmpint (core_room_put (room, &voice), ==, CORE_OK);
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      CoreVoice asking = core_voice (id_of (100 + (int) i), lot_id (0), &general, 0, 0);
+
+      asking.kind = core_kind_mark (names[i]);
+      mean[i] = core_room_hear (room, &asking, true).mean;
+    }
+  g_assert_cmpfloat (mean[0], ==, mean[1]);
+  g_assert_cmpfloat (mean[0], >, .2);
+  g_assert_cmpfloat (mean[2], >, .02);
+  g_assert_cmpfloat (mean[2], <, .6 * mean[0]);
+  g_assert_cmpfloat (mean[3], ==, mean[2]); /* what it is nobody knows: it may be any other */
+  for (int i = 0; i < 2; i++) /* two of one lot of an unknown kind, and one beside them */
+    {
+      CoreVoice voice = core_voice (id_of (200 + i), lot_id (7), &general, -.5, 80);
+
+      g_assert_cmpint (core_room_put (room, &voice), ==, CORE_OK);
+    }
+  mean[3] = core_room_message (room, id_of (300), lot_id (7), &general).mean;
+  mean[4] = core_room_message (room, id_of (300), lot_id (0), &general).mean;
+  g_assert_cmpfloat (mean[3], <, mean[4] - .2);
+  g_assert_cmpuint (core_kind_mark (""), ==, 0);
+  g_assert_cmpuint (core_kind_mark ("  "), ==, 0);
+  core_room_free (room);
+}
+
 /* A voice is told in steps, so that what is computed anew says the same. */
 static void
 test_steps (void)
@@ -244,5 +289,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/room/own-voice", test_own_voice);
   g_test_add_func ("/core/room/not-overconfident", test_not_overconfident);
   g_test_add_func ("/core/room/steps", test_steps);
+  g_test_add_func ("/core/room/named-kinds", test_named_kinds);
   return g_test_run ();
 }
