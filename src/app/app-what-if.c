@@ -98,8 +98,8 @@ answer (AppWhatIf *self)
       return;
     }
   view = app_view (self->desk);
-  moult = now.is_lot ? words_what_if_lot (&view, &now.lot, &then.lot)
-                     : words_what_if_moult (&view, &now.forecast, &then.forecast);
+  moult = now.is_lot ? words_what_if_lot (&view, &now.lot, &then.lot, then.unknown)
+                     : words_what_if_moult (&view, &now.forecast, &then.forecast, then.unknown);
   meal = words_what_if_meal (&view, now.next_meal, now.meal_after, then.next_meal, then.meal_after);
   caution = words_past (&view, &then.past);
   say (self, moult, meal, caution);

@@ -73,6 +73,7 @@ cli_what_if (Cli *cli)
   g_autofree char *moult = NULL;
   g_autofree char *meal = NULL;
   g_autofree char *caution = NULL;
+  g_autofree char *unknown = NULL;
   GError *error = NULL;
 
   if (subject == NULL || !read_ask (cli, &ask, &code))
@@ -80,10 +81,11 @@ cli_what_if (Cli *cli)
   if (!desk_what_if (cli->desk, subject, &nothing, &now, &error) ||
       !desk_what_if (cli->desk, subject, &ask, &then, &error))
     return cli_fail (error);
-  moult = now.is_lot ? words_what_if_lot (&view, &now.lot, &then.lot)
-                     : words_what_if_moult (&view, &now.forecast, &then.forecast);
+  moult = now.is_lot ? words_what_if_lot (&view, &now.lot, &then.lot, then.unknown)
+                     : words_what_if_moult (&view, &now.forecast, &then.forecast, then.unknown);
   meal = words_what_if_meal (&view, now.next_meal, now.meal_after, then.next_meal, then.meal_after);
   caution = words_past (&view, &then.past);
+  unknown = words_what_if_unknown (&view, then.unknown);
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "subject", desk_subject_label (subject));
   put (cli, "now", &now);
@@ -91,6 +93,7 @@ cli_what_if (Cli *cli)
   cli_out_str (&cli->out, "text", moult);
   cli_out_str (&cli->out, "meals", meal);
   cli_out_str (&cli->out, "caution", caution);
+  cli_out_str (&cli->out, "unknown", unknown);
   cli_out_close (&cli->out);
   return cli_finish (cli);
 }

@@ -157,6 +157,10 @@ answer (Desk *self, DeskSubject *subject, const CoreState *state, const DeskWhat
   if (status == CORE_OK && !isnan (ask->day_c))
     core_warmth_keep (&warmth, &clock, today, ask->day_c, ask->night_c, CORE_USUAL_LIGHT_H);
   out->typical_c = warmth.typical_c;
+  if (!isnan (ask->feed_a))
+    out->unknown |= WORDS_WHAT_IF_FOOD;
+  if (status == CORE_OK && isnan (ask->day_c) && !core_id_is_none (ask->place) && warmth.rest == CORE_WARMTH_UNKNOWN)
+    out->unknown |= WORDS_WHAT_IF_NO_WARMTH;
   if (status == CORE_OK && out->is_lot)
     status = desk_subject_lot_forecast_as (subject, state, &warmth, &out->lot);
   else if (status == CORE_OK)

@@ -19,6 +19,7 @@ typedef struct
   CoreDay next_meal;     /* CORE_DAY_NONE = none is due within four weeks */
   CoreDay meal_after;    /* the one after it */
   double typical_c;      /* mean of the days to come, °C */
+  guint unknown;         /* WORDS_WHAT_IF_* */
   CorePast past;         /* whether by day or at night they are past “look at once” of its kind */
 } DeskWhatIfAnswer;
 

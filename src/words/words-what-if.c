@@ -34,7 +34,33 @@ in_sentences (const WordsView *view, const CoreForecast *now, const CoreForecast
 }
 
 char *
-words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreForecast *then)
+words_what_if_unknown (const WordsView *view, guint unknown)
+{
+  g_autoptr (GPtrArray) said = g_ptr_array_new ();
+
+  if (unknown & WORDS_WHAT_IF_FOOD)
+    g_ptr_array_add (said, (char *) T_ (view->lang, "what if",
+                                        "How food changes the pace is not known: on less of it later, if anything, on "
+                                        "more sooner."));
+  if (unknown & WORDS_WHAT_IF_NO_WARMTH)
+    g_ptr_array_add (said, (char *) T_ (view->lang, "what if",
+                                        "No temperature is known for that place: this is for what its kind is kept "
+                                        "at, a guess."));
+  g_ptr_array_add (said, NULL);
+  return said->len > 1 ? g_strjoinv (" ", (char **) said->pdata) : NULL;
+}
+
+static char *
+with_unknown (const WordsView *view, char *said, guint unknown)
+{
+  g_autofree char *text = said;
+  g_autofree char *more = words_what_if_unknown (view, unknown);
+
+  return more != NULL ? g_strconcat (text, " ", more, NULL) : g_steal_pointer (&text);
+}
+
+static char *
+moult_said (const WordsView *view, const CoreForecast *now, const CoreForecast *then, guint unknown)
 {
   gboolean days = plain (now);
   g_autofree char *before = NULL;
@@ -43,6 +69,9 @@ words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreF
   if (same (now, then))
     {
       before = days ? words_forecast_range (view, now) : words_forecast (view, now);
+      if (days && unknown & WORDS_WHAT_IF_FOOD)
+        /* Translators: a range of days */
+        return g_strdup_printf (T_ (view->lang, "what if", "By warmth alone the next moult is %s, as now."), before);
       /* Translators: a range of days, or a sentence, that would not change */
       return g_strdup_printf (days ? T_ (view->lang, "what if", "Next moult as now: %s.")
                                    : T_ (view->lang, "what if", "As it is now: %s."),
@@ -56,14 +85,20 @@ words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreF
   return g_strdup_printf (T_ (view->lang, "what if", "Next moult: %s instead of %s."), after, before);
 }
 
+char *
+words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreForecast *then, guint unknown)
+{
+  return with_unknown (view, moult_said (view, now, then, unknown), unknown);
+}
+
 static gboolean
 same_when (const CoreLotWhen *now, const CoreLotWhen *then)
 {
   return fabs (now->days[0] - then->days[0]) < .5 && fabs (now->days[2] - then->days[2]) < .5;
 }
 
-char *
-words_what_if_lot (const WordsView *view, const CoreLotForecast *now, const CoreLotForecast *then)
+static char *
+lot_said (const WordsView *view, const CoreLotForecast *now, const CoreLotForecast *then, guint unknown)
 {
   g_autofree char *was = words_lot_forecast (view, now);
   g_autofree char *would = words_lot_forecast (view, then);
@@ -72,11 +107,20 @@ words_what_if_lot (const WordsView *view, const CoreLotForecast *now, const Core
   if (as_now && now->why == CORE_NO_FORECAST_NONE)
     as_now = same_when (&now->first, &then->first) && same_when (&now->median, &then->median) &&
              same_when (&now->last, &then->last);
+  if (as_now && unknown & WORDS_WHAT_IF_FOOD)
+    /* Translators: "first moults about 3–5 June, half of it by about …" */
+    return g_strdup_printf (T_ (view->lang, "what if", "By warmth alone, as now: %s."), was);
   if (as_now)
     /* Translators: "first moults about 3–5 June, half of it by about …", which would not change */
     return g_strdup_printf (T_ (view->lang, "what if", "As now: %s."), was);
   /* Translators: what would be, and what is, each "first moults about 3–5 June, half of it by …" */
   return g_strdup_printf (T_ (view->lang, "what if", "It would be: %s. As it is: %s."), would, was);
+}
+
+char *
+words_what_if_lot (const WordsView *view, const CoreLotForecast *now, const CoreLotForecast *then, guint unknown)
+{
+  return with_unknown (view, lot_said (view, now, then, unknown), unknown);
 }
 
 char *

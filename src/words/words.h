@@ -267,8 +267,19 @@ gboolean words_forecast_doubtful (const CoreForecast *forecast);
 /* Neither doubtful nor probably past already nor standing still: its days may be shown. */
 gboolean words_forecast_has_days (const CoreForecast *forecast);
 /* What would change beside what is; days CORE_DAY_NONE = none due. */
-char *words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreForecast *then);
-char *words_what_if_lot (const WordsView *view, const CoreLotForecast *now, const CoreLotForecast *then);
+/* What an answer to “what if” does not know. */
+enum
+{
+  WORDS_WHAT_IF_FOOD = 1,     /* what other food does to the pace */
+  WORDS_WHAT_IF_NO_WARMTH = 2 /* the temperature of where it would stand */
+};
+/* `unknown`: of these; what is unknown is never said to stay as it is. */
+char *
+words_what_if_moult (const WordsView *view, const CoreForecast *now, const CoreForecast *then, guint unknown);
+/* The sentences of what is not known; NULL = nothing. */
+char *words_what_if_unknown (const WordsView *view, guint unknown);
+char *
+words_what_if_lot (const WordsView *view, const CoreLotForecast *now, const CoreLotForecast *then, guint unknown);
 char *words_what_if_meal (const WordsView *view, CoreDay now, CoreDay now_after, CoreDay then, CoreDay then_after);
 /* Its kind or its stage is not known: the range is a rough guess. */
 gboolean words_forecast_rough (const CoreState *state, gboolean species_known);

@@ -33,6 +33,18 @@ def test_cooler_is_later_and_warmer_sooner():
     assert "instead of" in cool["text"], cool["text"]
 
 
+def test_what_is_not_known_is_not_said_to_stay():
+    j = nymph()
+    equal(j.ok("what-if", "1", "--day-c", "20", "--night-c", "20")["unknown"], None)
+    fed = j.ok("what-if", "1", "--feed", "9")
+    assert fed["text"].startswith("By warmth alone the next moult is"), fed["text"]
+    assert "later, if anything" in fed["text"] and fed["unknown"] in fed["text"], fed
+    j.ok("add", "place", "name=New shelf", "code=N")
+    moved = j.ok("what-if", "1", "--on", "N")
+    assert "No temperature is known for that place" in moved["text"], moved["text"]
+    equal(j.ok("what-if", "1", "--on", "C")["unknown"], None)
+
+
 def test_too_cold_and_too_hot_say_no_range():
     j = nymph()
     cold = j.ok("what-if", "1", "--day-c", "12", "--night-c", "12")
@@ -93,7 +105,7 @@ def test_fed_less_moves_the_meals_and_no_range():
     equal(answer["then"]["next_meal"], "2026-06-06")
     equal(answer["then"]["meal_after"], "2026-06-12")
     equal(answer["now"]["days"], answer["then"]["days"])
-    assert answer["text"].startswith("Next moult as now"), answer["text"]
+    assert answer["text"].startswith("By warmth alone the next moult is "), answer["text"]
 
 
 def test_of_a_lot_first_half_and_last():
@@ -105,7 +117,7 @@ def test_of_a_lot_first_half_and_last():
         equal(cool["now"][key], known[key])
         assert cool["then"][key]["days"]["p50"] > known[key]["days"]["p50"], (key, cool)
     assert cool["text"].startswith("It would be: first moults about "), cool["text"]
-    assert j.ok("what-if", lot, "--feed", "3")["text"].startswith("As now: first moults about ")
+    assert j.ok("what-if", lot, "--feed", "3")["text"].startswith("By warmth alone, as now: first moults about ")
 
 
 def test_nothing_is_written():

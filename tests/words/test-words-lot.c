@@ -348,15 +348,15 @@ test_what_if (void)
   g_autofree char *cold = NULL;
 
   then.last.days[2] = 19.9;
-  wt_says (words_what_if_lot (&view, &now, &then),
+  wt_says (words_what_if_lot (&view, &now, &then, 0),
            "As now: first moults about 3–5 December, half of it by about 6–8 December, the last about 9–15 December.");
   then.last = (CoreLotWhen){ .days = { 16.5, 20, 24.5 }, .p10 = t + 17, .p90 = t + 25 };
-  wt_says (words_what_if_lot (&view, &now, &then),
+  wt_says (words_what_if_lot (&view, &now, &then, 0),
            "It would be: first moults about 3–5 December, half of it by about 6–8 December, the last about 12–20 "
            "December. As it is: first moults about 3–5 December, half of it by about 6–8 December, the last about 9–15 "
            "December.");
   then.why = CORE_NO_FORECAST_TOO_COLD;
-  cold = words_what_if_lot (&view, &now, &then);
+  cold = words_what_if_lot (&view, &now, &then, 0);
   g_assert_true (g_str_has_prefix (cold, "It would be: no forecast: too cold"));
 }
 

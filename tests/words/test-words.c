@@ -458,7 +458,7 @@ test_standstill (void)
   wt_says (words_chances (&view, &f),
            "within 3 days 2 in 100, within 7 days 5 in 100, within 14 days 93 in 100; none at this "
            "temperature 30 in 100");
-  wt_says (words_what_if_moult (&view, &warm, &f),
+  wt_says (words_what_if_moult (&view, &warm, &f, 0),
            "Next moult about 3–9 December, or none at this temperature (30 in 100). As it is now: "
            "next moult about 3–9 December.");
   f.beyond = .7;
@@ -472,7 +472,7 @@ test_standstill (void)
            "no moult to be expected while it stands at about 12.5 °C: too cold to grow; by day it "
            "wants 22 °C to 28 °C");
   wt_says (words_adult (&view, &f), "when it is adult cannot be said");
-  wt_says (words_what_if_moult (&view, &warm, &f),
+  wt_says (words_what_if_moult (&view, &warm, &f, 0),
            "No moult to be expected while it stands at about 12.5 °C: too cold to grow; by day it "
            "wants 22 °C to 28 °C. As it is now: next moult about 3–9 December.");
   f.by_now = .28;
@@ -488,7 +488,7 @@ test_standstill (void)
   f.still.mean_c = 8;
   wt_says (words_forecast (&view, &f),
            "no moult to be expected while it rests in the cold, at about 8 °C");
-  wt_says (words_what_if_moult (&view, &f, &f),
+  wt_says (words_what_if_moult (&view, &f, &f, 0),
            "As it is now: no moult to be expected while it rests in the cold, at about 8 °C.");
 }
 
