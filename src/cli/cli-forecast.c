@@ -76,6 +76,30 @@ put_fasting (Cli *cli, const DeskSubject *subject)
   cli_out_close (&cli->out);
 }
 
+/* Why none is to be expected while it stands as it does; null where one is. */
+void
+cli_put_standstill (Cli *cli, const CoreStandstill *still)
+{
+  static const char *const names[] = { NULL, "cold", "hot", "rest" };
+
+  cli_out_str (&cli->out, "standstill", names[still->why]);
+}
+
+/* The sign that is the moult itself, if one was seen. */
+static void
+put_moulting (Cli *cli, const CoreForecast *forecast)
+{
+  if (forecast->moulting < 0)
+    {
+      cli_out_null (&cli->out, "moulting");
+      return;
+    }
+  cli_out_open (&cli->out, "moulting");
+  cli_out_str (&cli->out, "sign", forecast->moulting == CORE_SIGN_SPLITTING ? "splitting" : "pumping");
+  cli_out_day (&cli->out, "day", forecast->moulting_day);
+  cli_out_close (&cli->out);
+}
+
 /* Nothing is to come: every key of the contract is null, `why` says which case. */
 static void
 put_none (Cli *cli, const CoreForecast *forecast)
@@ -84,11 +108,14 @@ put_none (Cli *cli, const CoreForecast *forecast)
   g_autofree char *text = words_forecast (&view, forecast);
   static const char *const keys[] = { "p10",       "p50",     "p90",      "days",       "by_now",
                                       "within3",   "within7", "within14", "not_normal", "beyond",
-                                      "last_look", "reasons", "adult" };
+                                      "last_look", "reasons", "adult", "moulting", "in_range",
+                                      "longer_than_usual", "seen_past_range", "probably_moulted",
+                                      "doubtful", "rough" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
     cli_out_null (&cli->out, keys[i]);
   cli_out_bool (&cli->out, "none_expected", words_forecast_none_expected (forecast));
+  cli_put_standstill (cli, &forecast->still);
   cli_out_str (&cli->out, "why", words_no_forecast_id (forecast->why));
   cli_out_str (&cli->out, "text", text);
 }
@@ -133,6 +160,8 @@ cli_forecast (Cli *cli)
       cli_out_bool (&cli->out, "probably_moulted", forecast->probably_moulted);
       cli_out_bool (&cli->out, "doubtful", words_forecast_doubtful (forecast));
       cli_out_bool (&cli->out, "rough", words_forecast_rough (state, state->species[0] != '\0'));
+      put_moulting (cli, forecast);
+      cli_put_standstill (cli, &forecast->still);
       cli_put_reasons (cli, forecast->reasons, forecast->n_reasons, TRUE);
       put_adult (cli, forecast);
       cli_out_null (&cli->out, "why");

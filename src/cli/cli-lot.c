@@ -242,12 +242,28 @@ cli_put_lot_when (Cli *cli, const CoreLotForecast *forecast)
   put_when (cli, "last", forecast, &forecast->last);
 }
 
+/* What is told of one animal, and of no lot: whoever reads both finds every key. */
+static void
+put_of_one (Cli *cli)
+{
+  static const char *const keys[] = { "p10",          "p50",       "p90",        "days",
+                                      "by_now",       "within3",   "within7",    "within14",
+                                      "not_normal",   "beyond",    "last_look",  "in_range",
+                                      "longer_than_usual", "seen_past_range", "probably_moulted", "doubtful",
+                                      "rough",        "moulting",  "adult",      "fasting" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
+    cli_out_null (&cli->out, keys[i]);
+}
+
 CliExit
 cli_forecast_lot (Cli *cli, DeskSubject *lot)
 {
   WordsView view = cli_view (cli);
   const CoreLotForecast *forecast = desk_subject_lot_forecast (lot);
   g_autofree char *text = words_lot_forecast (&view, forecast);
+  CoreReason reasons[CORE_LOT_REASONS];
+  gsize n = desk_subject_lot_reasons (lot, reasons);
 
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "subject", desk_subject_label (lot));
@@ -257,6 +273,9 @@ cli_forecast_lot (Cli *cli, DeskSubject *lot)
   cli_out_int (&cli->out, "moulted_most", MAX (forecast->moulted, forecast->moulted_most));
   cli_out_bool (&cli->out, "counted", forecast->n > 0 && !forecast->about);
   cli_out_bool (&cli->out, "none_expected", forecast->still.why != CORE_STILL_NOT);
+  cli_put_standstill (cli, &forecast->still);
+  put_of_one (cli);
+  cli_put_reasons (cli, reasons, n, TRUE);
   if (forecast->why != CORE_NO_FORECAST_NONE)
     cli_out_str (&cli->out, "why", words_no_forecast_id (forecast->why));
   else

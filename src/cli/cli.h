@@ -93,6 +93,7 @@ void cli_put_left_out (Cli *cli, GPtrArray *left_out); /* DeskLeft */
 const char *cli_conflict_kind (CoreConflictKind kind);
 
 CliExit cli_forecast_lot (Cli *cli, DeskSubject *lot);
+void cli_put_standstill (Cli *cli, const CoreStandstill *still);
 /* first, median and last. */
 void cli_put_lot_when (Cli *cli, const CoreLotForecast *forecast);
 char *cli_entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry); /* English */

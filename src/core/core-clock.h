@@ -33,7 +33,7 @@ typedef enum
   CORE_WARMTH_HABIT,    /* usual temperatures of the place, as entered */
   CORE_WARMTH_READINGS, /* readings of that day */
   CORE_WARMTH_UNKNOWN,  /* nothing entered: the middle of what its kind is kept at */
-  CORE_WARMTH_HALF,     /* of day and night only one was entered */
+  CORE_WARMTH_HALF,     /* of day and night only one was entered, or read */
   CORE_WARMTH_RECENT    /* a day to come, by readings of the last days */
 } CoreWarmthRest;
 
@@ -48,6 +48,8 @@ typedef struct
   double typical_c;    /* mean temperature that days to come were given, °C */
   double day_c, night_c;
   CoreWarmthRest rest; /* what days to come rest on: READINGS, HABIT, HALF or UNKNOWN */
+  int read_days;       /* where READINGS: so many days that were read */
+  bool one_time;       /* those were read at one time of day, and the other is not known */
   CoreId place;        /* where the animal stands now */
 } CoreWarmth;
 

@@ -39,7 +39,7 @@ sum_last (Adult *self)
 
   self->last[0] = 0;
   for (int i = 0; i < now->n; i++)
-    self->last[i + 1] = self->last[i] + now->base[1][i] * now->sign[1][i] * now->look[i];
+    self->last[i + 1] = self->last[i] + (now->base[1][i] * now->sign[1][i] + now->sure[1][i]) * now->look[i];
 }
 
 static double

@@ -30,3 +30,17 @@ typedef struct
  * here; a look says that half of it had not moulted yet. Where some were entered as moulted the
  * forecast is of the others, none of which had by then. */
 CoreStatus core_forecast_lot (const CoreForecastInput *input, CoreLotForecast *out);
+
+/* Rules of its reasons, in this order, where they apply; those of core-forecast.h mean the same, of half
+ * of the lot:
+ *   forecast.unknown_start, forecast.stage_unsure
+ *   forecast.lot_ahead   value: so many of it moulted already, day: when that was entered
+ *   forecast.lot_look    day: the last look, when half of it had not moulted
+ *   forecast.warmth, forecast.room, forecast.stage
+ *   forecast.lot_ends    value: how many it is made for
+ * shift_days: of the middle one. */
+#define CORE_LOT_REASONS 8
+CoreStatus core_forecast_lot_reasons (const CoreForecastInput *input,
+                                      const CoreLotForecast *of,
+                                      CoreReason out[CORE_LOT_REASONS],
+                                      size_t *n);

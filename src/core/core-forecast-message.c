@@ -65,7 +65,7 @@ add_stage_now (const Fc *fc, double like[FC_NODES])
 {
   double look = fmin (fc_last_look (fc), fc->in->today);
   double doubt = fc_warmth_sd (fc, fc->began_hi, fmax (look, fc->began_hi + 1));
-  Waited self = { fc, fc_at (fc, look), { fc_at (fc, fc_leak_from (fc, look)), 0 } };
+  Waited self = { fc, fc_at (fc, look), { fc_at (fc, look - FC_LEAK_DAYS), 0 } };
 
   for (int h = 0; h < fc->n_hyps; h++)
     for (int s = 0; s < fc->slots; s++)

@@ -55,7 +55,7 @@ edge_u (const Fc *fc, double t)
   return fc->leave & FC_LEAVE_WARMTH ? t : fc_at (fc, t);
 }
 
-#define STOPS (FC_LEAK_DAYS + 3)
+#define STOPS (FC_LEAK_DAYS + 2)
 
 static double
 next_edge (const Fc *fc, const double stops[STOPS], double t, double end)
@@ -68,7 +68,7 @@ next_edge (const Fc *fc, const double stops[STOPS], double t, double end)
   return fmin (next, end);
 }
 
-#define ROWS 8 /* arrays of a value for each edge */
+#define ROWS 10 /* arrays of a value for each edge */
 
 static int
 count_cells (const Fc *fc, const double *stops, double end)
@@ -88,7 +88,8 @@ static bool
 make_rows (FcNow *self, int n)
 {
   double **rows[ROWS] = { &self->t,    &self->u,     &self->base[0], &self->base[1],
-                          &self->look, &self->found, &self->sign[0], &self->sign[1] };
+                          &self->look, &self->found, &self->sign[0], &self->sign[1],
+                          &self->sure[0], &self->sure[1] };
 
   self->block = calloc (ROWS * ((size_t) n + 1), sizeof *self->block);
   for (int i = 0; i < ROWS && self->block; i++)
@@ -109,7 +110,6 @@ make_cells (const Fc *fc, FcNow *self)
   for (int d = 0; d <= FC_LEAK_DAYS; d++)
     stops[d] = self->last_look - FC_LEAK_DAYS + d;
   stops[FC_LEAK_DAYS + 1] = self->today;
-  stops[FC_LEAK_DAYS + 2] = fc_leak_from (fc, self->last_look);
   if (!(end > self->today + 1) || !(end > t))
     return CORE_BAD_INPUT;
   self->n = count_cells (fc, stops, end);
@@ -127,24 +127,24 @@ make_cells (const Fc *fc, FcNow *self)
 
 /* Weight of a moult at t where it was seen on the evening `seen` that none had come. */
 static double
-unmoulted (const Fc *fc, double t, double seen, double leak_from)
+unmoulted (const Fc *fc, double t, double seen)
 {
   if (t > seen)
     return 1;
-  return t > leak_from && !fc->opt.certain_looks ? FC_LEAK : 0;
+  return t > seen - FC_LEAK_DAYS && !fc->opt.certain_looks ? FC_LEAK : 0;
 }
 
 /* That the stage had begun was seen in it: what comes next came after that. */
 static void
 weigh_looks (const Fc *fc, FcNow *self)
 {
-  double found = fmin (fc->began_hi, self->today), from = fc_leak_from (fc, self->last_look);
+  double found = fmin (fc->began_hi, self->today);
 
   for (int i = 0; i < self->n; i++)
     {
       double mid = (self->t[i] + self->t[i + 1]) / 2;
-      self->look[i] = unmoulted (fc, mid, self->last_look, from);
-      self->found[i] = unmoulted (fc, mid, found, found - FC_LEAK_DAYS);
+      self->look[i] = unmoulted (fc, mid, self->last_look);
+      self->found[i] = unmoulted (fc, mid, found);
     }
 }
 
@@ -285,11 +285,64 @@ add_part (FcWork *work, const Share *share, int k, const double sum[3])
     (struct FcPart){ .mass = sum[0], .mean = mean + scale * share->rest_mean, .var = var };
 }
 
+/* What weighs the shares of each class before any day is asked, and what a moult that was seen to
+ * begin puts into it. */
+typedef struct
+{
+  double weight[2], mass[2];
+  double u; /* of that moult */
+} Sure;
+
+static double
+share_weight (const Fc *fc, const Share *share, int k)
+{
+  const double *alpha = fc_alpha (fc, fc->alpha, share->h, share->s, k);
+  double sum = 0;
+
+  for (int i = 0; i < fc->window.n; i++)
+    sum += share->factor * alpha[i];
+  return sum;
+}
+
+static Sure
+sure_of (const FcWork *work)
+{
+  const FcNow *now = work->now;
+  const CoreSignSeen *sign = fc_moulting (work->fc, -1);
+  Sure self = { { 0, 0 }, { 0, 0 }, 0 };
+
+  if (!sign)
+    return self;
+  for (int c = 0; c < 2; c++)
+    for (int i = 0; i < now->n; i++)
+      self.mass[c] += now->sure[c][i] * now->look[i];
+  for (size_t n = 0; n < work->n_shares; n++)
+    for (int k = 0; k < work->fc->n_nodes; k++)
+      self.weight[work->shares[n].left == 0 ? 1 : 0] += share_weight (work->fc, &work->shares[n], k);
+  self.u = edge_u (work->fc, sign->first) - now->u[0];
+  return self;
+}
+
+static void
+add_sure (const FcWork *work, const Sure *sure, const Share *share, int k, double sum[3])
+{
+  int c = share->left == 0 ? 1 : 0;
+  double mass;
+
+  if (!(sure->mass[c] > 0) || !(sure->weight[c] > 0))
+    return;
+  mass = sure->mass[c] * share_weight (work->fc, share, k) / sure->weight[c];
+  sum[0] += mass;
+  sum[1] += mass * sure->u;
+  sum[2] += mass * sure->u * sure->u;
+}
+
 static CoreStatus
 find_left (FcWork *work)
 {
   Fc *fc = work->fc;
   FcNow *now = work->now;
+  Sure sure = sure_of (work);
 
   now->parts = calloc (work->n_shares * (size_t) fc->n_nodes + 1, sizeof *now->parts);
   if (!now->parts)
@@ -305,6 +358,7 @@ find_left (FcWork *work)
           for (int i = 0; i < fc->window.n; i++)
             for (int d = 0; d < 3; d++)
               sum[d] += share->factor * alpha[i] * group->m[(k * fc->window.n + i) * 3 + d];
+          add_sure (work, &sure, share, k, sum);
           if (!(sum[0] > 0) || share->left > CORE_MAX_MOULTS)
             continue;
           now->left[share->left + 1] += sum[0];
@@ -324,6 +378,7 @@ run (FcWork *work)
     {
       make_logs (work);
       spend (work);
+      fc_sure (work->fc, work->now, -1);
     }
   return status == CORE_OK ? find_left (work) : status;
 }
@@ -417,8 +472,8 @@ fc_mass (const FcNow *now, unsigned without, int i)
     return 0;
   if (!(without & FC_WITHOUT_SIGNS))
     {
-      mass[0] *= now->sign[0][i];
-      mass[1] *= now->sign[1][i];
+      mass[0] = mass[0] * now->sign[0][i] + now->sure[0][i];
+      mass[1] = mass[1] * now->sign[1][i] + now->sure[1][i];
     }
   return (mass[0] + mass[1]) * (without & FC_WITHOUT_LOOKS ? now->found[i] : now->look[i]);
 }

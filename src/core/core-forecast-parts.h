@@ -17,10 +17,8 @@
 #define FC_HORIZON 400 /* days; after them it is `beyond` */
 
 /* models §3. Ours; *tried* there. */
-#define FC_LEAK .03 /* weight of a day that a look speaks against */
-#define FC_LEAK_DAYS 3  /* at least; else back to the look before that one */
-#define FC_LEAK_MOST 15 /* ours: no further back, whatever the looks */
-#define FC_LEAK_CELLS (FC_LEAK_MOST / FC_LEAK_DAYS)
+#define FC_LEAK .03     /* weight of a day that a look speaks against */
+#define FC_LEAK_DAYS 3  /* of them, before a look */
 #define FC_MISSING .08 /* a wait hides one moult */
 #define FC_NOT_NORMAL .03
 #define FC_PROBABLY_ADULT .9 /* after a moult out of a stage seen as sub-adult */
@@ -211,6 +209,7 @@ typedef struct
   double *look;    /* weight of the looks */
   double *found;   /* of the one that found the stage begun, alone */
   double *sign[2]; /* weight of the signs */
+  double *sure[2]; /* what signs of the moult itself add to the cells, in no proportion to base */
   double *block;   /* owned */
   double today;
   double last_look;                 /* evening; NAN = none */
@@ -261,12 +260,14 @@ typedef struct
 
 /* Adds to the cells what this law puts there, and finds its moments. core-forecast-mass.c */
 void fc_spend (FcWork *work, FcGroup *group);
-/* Since when a look on the evening `t` leaves open that it overlooked a moult. */
-double fc_leak_from (const Fc *fc, double t);
 CoreStatus fc_now (Fc *fc, FcNow *self);
 void fc_now_clear (FcNow *self);
-/* Weights of one sign or (skip = that sign's index) of all others, over the cells. */
+/* Weights of all signs but that one (skip = its index, or -1), over the cells. */
 void fc_signs (const Fc *fc, FcNow *now, int skip);
+/* Once `base` is there: what those that are the moult itself make of it. */
+void fc_sure (const Fc *fc, FcNow *now, int skip);
+/* The sign that is the moult itself and tells most, or NULL. */
+const CoreSignSeen *fc_moulting (const Fc *fc, int skip);
 bool fc_sign_counts (const CoreState *state, const CoreSignSeen *sign, CoreDay today);
 
 enum
@@ -311,3 +312,6 @@ double fc_lot_by_after (const FcLotLaw *self, double age, double days);
 double fc_lot_oldest (const FcLotLaw *self, const CoreState *lot, const CoreWarmth *warmth);
 void fc_adult (const Fc *fc, FcNow *now, CoreForecast *out);
 CoreStatus fc_reasons (const Fc *fc, FcNow *now, CoreForecast *out);
+/* Codes of the reasons forecast.warmth and forecast.stage. */
+int fc_warmth_code (const CoreWarmth *warmth, double shift);
+int fc_stage_code (const Fc *fc, double lent);

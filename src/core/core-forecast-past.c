@@ -52,32 +52,15 @@ close_cell (const Fc *fc, FcWindow *self, double end, double weight)
   self->weight[i] = weight;
 }
 
-/* A look that overlooked a moult says nothing of the days since the look before it. */
-double
-fc_leak_from (const Fc *fc, double t)
-{
-  const CoreState *state = fc->in->state;
-  double from = t - FC_LEAK_DAYS;
-
-  for (size_t i = state->looks.n; i > 0; i--)
-    if (state->looks.v[i - 1].t < t - 1e-9)
-      return fmin (from, fmax (state->looks.v[i - 1].t, t - FC_LEAK_MOST));
-  return from;
-}
-
 static void
-leak_cells (const Fc *fc, FcWindow *self, double lo)
+leak_cell (const Fc *fc, FcWindow *self, double lo)
 {
-  double from = fc_leak_from (fc, lo);
-  int cells = (int) ceil ((lo - from) / FC_LEAK_DAYS - 1e-9);
-
-  self->t[0] = from;
-  self->u[0] = fc_at (fc, from);
-  for (int c = 1; c <= cells; c++)
-    close_cell (fc, self, c == cells ? lo : from + (lo - from) * c / cells, FC_LEAK);
+  self->t[0] = lo - FC_LEAK_DAYS;
+  self->u[0] = fc_at (fc, self->t[0]);
+  close_cell (fc, self, lo, FC_LEAK);
 }
 
-/* Days that a look speaks against are wide cells; the window itself is cut into cells of two steps
+/* The days that a look speaks against are one wide cell; the window itself is cut into cells of two steps
  * (a day: a date spread over it has a variance of a twelfth of a day squared, a stage of ten or
  * more), and coarser when it is very wide. */
 static void
@@ -103,9 +86,9 @@ window_make (const Fc *fc, const CoreStage *stage, double floor_t, bool first, F
   self->t[0] = lo;
   self->u[0] = fc_at (fc, lo);
   if (leak)
-    leak_cells (fc, self, lo);
+    leak_cell (fc, self, lo);
   cells = (int) ceil (width / (2 * fc->opt.cell) - 1e-9);
-  cells = cells < 1 ? 1 : cells > FC_CELLS - FC_LEAK_CELLS ? FC_CELLS - FC_LEAK_CELLS : cells;
+  cells = cells < 1 ? 1 : cells > FC_CELLS - 1 ? FC_CELLS - 1 : cells;
   for (int c = 1; c <= cells; c++)
     close_cell (fc, self, c == cells ? hi : lo + width * c / cells, 1);
 }

@@ -193,6 +193,7 @@ own_stages (const Fc *fc, double coarse, CoreForecast *out)
         {
           reason->value2 = usual (fc, last, last + 1);
           reason->value3 = vagueness (began, ended);
+          reason->code = fc->in->profile->general ? 2 : 0;
         }
       name_entry (reason, began->entry);
       name_entry (reason, ended->entry);
@@ -216,7 +217,7 @@ drop_least (double shift[], size_t n, size_t places)
 }
 
 #define MOST_SIGNS 16    /* a stage has one of each kind */
-#define PLACES_BEHIND 12 /* reasons that may follow the signs */
+#define PLACES_BEHIND 13 /* reasons that may follow the signs */
 
 static void
 signs (const Fc *fc, FcNow *now, double median, CoreForecast *out)
@@ -278,6 +279,24 @@ last_look (const Fc *fc, const FcNow *now, double median, CoreForecast *out)
   shifted (reason, shift);
 }
 
+static const double against = .25; /* days; ours */
+
+/* What it rests on; 5: one reading, 6: few of them. Where the mean alone would tell the contrary of
+ * what it did it is by the warm hours: 7, 8. */
+int
+fc_warmth_code (const CoreWarmth *w, double shift)
+{
+  if (w->typical_c > 25 && shift > against)
+    return 7;
+  if (w->typical_c < 25 && shift < -against)
+    return 8;
+  if (w->rest != CORE_WARMTH_READINGS || w->read_days == 0)
+    return (int) w->rest;
+  if (w->read_days == 1)
+    return 5;
+  return w->read_days < 4 || w->one_time ? 6 : (int) w->rest;
+}
+
 static void
 warmth (const Fc *fc, double shift, CoreForecast *out)
 {
@@ -287,7 +306,8 @@ warmth (const Fc *fc, double shift, CoreForecast *out)
   if (!reason)
     return;
   reason->value2 = 25;
-  reason->code = (int) w->rest;
+  reason->value3 = fmax (w->day_c, w->night_c);
+  reason->code = fc_warmth_code (w, shift);
   shifted (reason, shift);
 }
 
@@ -390,6 +410,33 @@ longer (const Fc *fc, const FcNow *now, CoreForecast *out)
   reason->code = out->seen_past_range ? 0 : 1;
 }
 
+static const int apart = 2; /* days; ours */
+
+/* The rules go by another range than the one that is said: once, why. */
+static void
+range_alone (const Fc *fc, CoreForecast *out)
+{
+  CoreReason *reason;
+
+  if (fc->in->state->signs.n == 0 ||
+      (abs (out->range_lo - out->p10) < apart && abs (out->range_hi - out->p90) < apart))
+    return;
+  reason = add (out, "forecast.range", CORE_UNIT_NONE, 0);
+  if (!reason)
+    return;
+  reason->day = out->range_lo;
+  reason->day2 = out->range_hi;
+}
+
+/* Whose figures they are. */
+int
+fc_stage_code (const Fc *fc, double lent)
+{
+  if (fc->in->profile->general)
+    return fc->in->state->basis == CORE_BASIS_UNKNOWN ? 3 : 2;
+  return lent > .5 ? 1 : 0;
+}
+
 static CoreStatus
 rest (const Fc *fc, const FcNow *now, CoreForecast *out)
 {
@@ -414,8 +461,9 @@ rest (const Fc *fc, const FcNow *now, CoreForecast *out)
     {
       reason->value2 = days[0];
       reason->value3 = days[2];
-      reason->code = lent > .5 ? 1 : 0;
+      reason->code = fc_stage_code (fc, lent);
     }
+  range_alone (fc, out);
   return CORE_OK;
 }
 

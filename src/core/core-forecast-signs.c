@@ -8,6 +8,9 @@
  * a moult on that day would make of them the full one is, in each cell, the one that speaks most
  * for it: hanging for tonight, refusals for next week. Otherwise hanging far outside its range,
  * which then says next to nothing, would halve the refusals beside it and put the moult off.
+ *
+ * Pumping and a split skin are no hints: they are the moult. However little was to be expected of
+ * that day, that it came has at least the chance that such a sign is true (ours).
  */
 #include "core/core-forecast-parts.h"
 
@@ -23,18 +26,19 @@ typedef struct
 {
   double lo, hi; /* lead, 10–90 % days */
   double h[3];   /* after one, two, three */
+  double least;  /* chance that it is the moult, whatever was to be expected; 0 = a hint only */
 } Lead;
 
 static const Lead leads[CORE_N_SIGNS] = {
-  [CORE_SIGN_SLUGGISH] = { 2, 7, { .4, .4, .4 } },
-  [CORE_SIGN_REFUSES] = { 1, 5, { .4, .6, .7 } },
-  [CORE_SIGN_DULL] = { 1, 3, { .6, .6, .6 } },
-  [CORE_SIGN_PADS] = { 2, 7, { .8, .8, .8 } },
-  [CORE_SIGN_HANGING] = { .25, 1, { .6, .6, .6 } },
-  [CORE_SIGN_PUMPING] = { .04, 1, { .97, .97, .97 } },
-  [CORE_SIGN_SPLITTING] = { .01, .1, { .99, .99, .99 } },
+  [CORE_SIGN_SLUGGISH] = { 2, 7, { .4, .4, .4 }, 0 },
+  [CORE_SIGN_REFUSES] = { 1, 5, { .4, .6, .7 }, 0 },
+  [CORE_SIGN_DULL] = { 1, 3, { .6, .6, .6 }, 0 },
+  [CORE_SIGN_PADS] = { 2, 7, { .8, .8, .8 }, 0 },
+  [CORE_SIGN_HANGING] = { .25, 1, { .6, .6, .6 }, 0 },
+  [CORE_SIGN_PUMPING] = { .04, 1, { .97, .97, .97 }, .92 },
+  [CORE_SIGN_SPLITTING] = { .01, .1, { .99, .99, .99 }, .98 },
 };
-static const Lead refuses_subadult = { 4, 10, { .4, .6, .7 } };
+static const Lead refuses_subadult = { 4, 10, { .4, .6, .7 }, 0 };
 
 typedef struct
 {
@@ -201,6 +205,98 @@ apply_day (const Fc *fc, FcNow *now, CoreDay day, int skip, int last)
   now->sign_none[last] *= none;
 }
 
+const CoreSignSeen *
+fc_moulting (const Fc *fc, int skip)
+{
+  const CoreState *state = fc->in->state;
+  const CoreSignSeen *found = NULL;
+
+  for (size_t k = 0; k < state->signs.n && !fc->opt.no_signs; k++)
+    {
+      const CoreSignSeen *sign = &state->signs.v[k];
+
+      if ((int) k != skip && fc_sign_counts (state, sign, fc->in->today) && leads[sign->sign].least > 0 &&
+          (!found || leads[sign->sign].least > leads[found->sign].least))
+        found = sign;
+    }
+  return found;
+}
+
+/* That no moult had come until it was seen, for a cell of that middle. */
+static double
+not_before (const Fc *fc, const Onset *onset, double t)
+{
+  if (t > onset->seen)
+    return 1;
+  return t > onset->seen - FC_LEAK_DAYS && !fc->opt.certain_looks ? FC_LEAK : 0;
+}
+
+static const double over = .99; /* of its lead: by then it has moulted, or the sign was none */
+
+/* What it says by itself: the chance of each cell. Returns all that looks up to then and the other
+ * signs leave, by class, and in *moulting that which lies in its lead. */
+static void
+lead_cells (const Fc *fc, FcNow *now, const CoreSignSeen *sign, double all[2], double *moulting)
+{
+  Onset onset = onset_of (fc, sign, &leads[sign->sign]);
+  double before = 0;
+
+  *moulting = 0;
+  for (int c = 0; c < 2; c++)
+    all[c] = now->beyond[c] * now->sign_none[c];
+  for (int i = 0; i < now->n; i++)
+    {
+      double end = fmax (now->t[i + 1], onset.seen), by = before;
+      double weight = not_before (fc, &onset, (now->t[i] + now->t[i + 1]) / 2);
+
+      if (before < 1 - 1e-12)
+        by = end > onset.seen ? (come_by (&onset, end) + onset.left - 1) / onset.left : 0;
+      for (int c = 0; c < 2; c++)
+        {
+          double mass = now->base[c][i] * now->sign[c][i] * weight;
+
+          all[c] += mass;
+          if (by > 0 && before < over)
+            *moulting += mass;
+          now->sure[c][i] = by - before;
+        }
+      before = by;
+    }
+}
+
+/* That no moult comes, in the same units: ill, adult already, a wrong date. */
+static double
+no_normal_wait (const Fc *fc, const FcNow *now)
+{
+  double prior = fc->in->state->probably_adult ? FC_PROBABLY_ADULT : FC_NOT_NORMAL, sum = 0;
+
+  for (int c = 0; c < 2; c++)
+    {
+      sum += now->beyond[c] * now->sign_none[c];
+      for (int i = 0; i < now->n; i++)
+        sum += now->base[c][i] * now->found[i] * now->sign_none[c];
+    }
+  return fc->opt.no_not_normal ? 0 : prior / (1 - prior) * sum;
+}
+
+void
+fc_sure (const Fc *fc, FcNow *now, int skip)
+{
+  const CoreSignSeen *sign = fc_moulting (fc, skip);
+  double all[2] = { 0, 0 }, sum = 0, moulting, least, more = 0;
+
+  if (sign)
+    {
+      least = leads[sign->sign].least;
+      lead_cells (fc, now, sign, all, &moulting);
+      sum = all[0] + all[1];
+      more = sum > 0 ? fmax (0, least * (sum + no_normal_wait (fc, now)) - moulting) / (1 - least) : 0;
+    }
+  for (int c = 0; c < 2; c++)
+    for (int i = 0; i < now->n; i++)
+      now->sure[c][i] = more > 0 ? now->sure[c][i] * more * all[c] / sum : 0;
+}
+
 void
 fc_signs (const Fc *fc, FcNow *now, int skip)
 {
@@ -216,4 +312,5 @@ fc_signs (const Fc *fc, FcNow *now, int skip)
             !told_with_another (state, k, skip, fc->in->today))
           apply_day (fc, now, state->signs.v[k].first, skip, last);
     }
+  fc_sure (fc, now, skip);
 }

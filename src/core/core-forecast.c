@@ -200,6 +200,15 @@ ranges (const Fc *fc, const FcNow *now, CoreForecast *out)
   out->stage_began_hi = fc->start_unknown ? NAN : fc->began_hi;
 }
 
+static void
+moult_seen (const Fc *fc, CoreForecast *out)
+{
+  const CoreSignSeen *sign = fc_moulting (fc, -1);
+
+  out->moulting = sign ? sign->sign : -1;
+  out->moulting_day = sign ? sign->first : CORE_DAY_NONE;
+}
+
 static CoreStatus
 fill (Fc *fc, FcNow *now, CoreForecast *out)
 {
@@ -219,6 +228,7 @@ fill (Fc *fc, FcNow *now, CoreForecast *out)
       return CORE_OK;
     }
   ranges (fc, now, out);
+  moult_seen (fc, out);
   out->doubt = doubt_of (fc, out);
   fc_adult (fc, now, out);
   return fc->opt.no_reasons ? CORE_OK : fc_reasons (fc, now, out);
@@ -231,7 +241,8 @@ nothing (CoreForecast *out, CoreNoForecast why)
   out->why = why;
   for (int q = 0; q < CORE_N_Q; q++)
     out->days[q] = NAN;
-  out->p10 = out->p50 = out->p90 = out->last_look = CORE_DAY_NONE;
+  out->p10 = out->p50 = out->p90 = out->last_look = out->moulting_day = CORE_DAY_NONE;
+  out->moulting = -1;
   out->range_lo = out->range_hi = out->range_mid = out->given_hi = CORE_DAY_NONE;
   out->stage_began_lo = out->stage_began_hi = NAN;
   out->adult_p10 = out->adult_p50 = out->adult_p90 = CORE_DAY_NONE;

@@ -61,13 +61,17 @@ typedef struct
  *                           value2: days usual for them at the warmth they had (NAN = not
  *                           known); code: how many
  *   forecast.own_stages     value: days of the last finished stage, value2: days that are
- *                           usual for it at the warmth it had; entries: both ends
+ *                           usual for it at the warmth it had; entries: both ends; code: 2 = by
+ *                           general figures;
  *                           of these three value3: half the width of what the windows leave
  *                           open, value being its middle
  *   forecast.subadult       day: seen as sub-adult, so that the next moult makes it adult
  *   forecast.signs          value: times; code: CORE_SIGN_*; day: first seen; one per sign
  *   forecast.last_look      value: days since; day: the look
- *   forecast.warmth         value: mean °C of the days to come, value2: 25; code: CoreWarmthRest
+ *   forecast.warmth         value: mean °C of the days to come, value2: 25, value3: °C of its warm
+ *                           hours; code: CoreWarmthRest, but 5: by one reading, 6: by readings of few
+ *                           days or of one time of day, 7: by its warm hours it takes longer than the
+ *                           mean says, 8: less
  *   forecast.size           value: mm of the last body length; day: on which it was measured
  *   forecast.sex            value: p_male
  *   forecast.lot            value: percent by which it is taken to need longer than usual by the
@@ -80,7 +84,9 @@ typedef struct
  *   forecast.beyond         value: the probability
  *   forecast.stage          value: median days of this stage at 25 °C, value2, value3: 10 and
  *                           90 %; over the mixture of numbers of moults, sex and own pace;
- *                           code: 1 = the general ladder lends
+ *                           code: 1 = the general ladder lends, 2 = the kind is not known, 3 = nor
+ *                           is the stage
+ *   forecast.range          day, day2: the range of the rules, where signs moved the one that is said
  * shift_days is the median with the fact less the median without it (warmth: less that at
  * 25 °C; sex: less that at .5). */
 typedef enum
@@ -144,6 +150,8 @@ typedef struct
   CoreDoubt doubt;
   bool probably_moulted; /* since the last look: nothing but a look tells */
   bool overlooked;       /* more likely than not before the last look: then days[] are of one after it */
+  int moulting;         /* CORE_SIGN_* seen in this stage that is the moult itself; -1 = none */
+  CoreDay moulting_day; /* on which it was seen */
   bool probably_adult; /* it moulted out of a stage seen as sub-adult */
   double beyond;       /* no moult within 400 days */
   CoreStandstill still; /* why, from half of the chances on; also where it is too cold for any day */

@@ -33,7 +33,7 @@
   X (HOLD_BELLY_ROUND, "hold.belly_round")                                                        \
   /* DAYS value = longest hold on food for refusals, day = second refusal */                      \
   X (HOLD_LONGEST, "hold.longest")                                                                \
-  /* day, day2 = the range of the next moult */                                                   \
+  /* day, day2 = the range of the next moult; code 1: it has most probably moulted, unseen */      \
   X (HOLD_IN_RANGE, "hold.in_range")                                                              \
   /* of a lot: some show a sign (code = CORE_SIGN_*) or moulted (code -1) that day: nothing is     \
    * touched; day */                                                                              \

@@ -234,6 +234,7 @@ core_because_range (const CoreRuleContext *ctx, CorePlanReason reason)
 {
   CoreReason r = core_because (reason, ctx->lo, (CoreId){ { 0 } });
   r.day2 = ctx->hi;
+  r.code = ctx->in->forecast && ctx->in->forecast->probably_moulted ? 1 : 0;
   return r;
 }
 

@@ -25,6 +25,8 @@
  * highest, and one moment. */
 static const double sd_said = 1.5, sd_not_said = 4;
 static const double sd_extremes = .7, sd_moment = 1;
+/* Ours: and where the usual temperatures are not known, so that it says nothing of the rest of the day. */
+static const double sd_part = 4;
 
 typedef struct
 {
@@ -46,6 +48,7 @@ typedef struct
   double rate; /* development in the day */
   double sd;   /* of the mean temperature */
   bool found;
+  bool part;   /* of the other part of the day nothing is known */
 } DayWarmth;
 
 static const CoreState *
@@ -153,21 +156,25 @@ readings_on (const CoreState *place, CoreDay day)
   return kinds[1].n >= kinds[0].n ? kinds[1] : kinds[0];
 }
 
-/* One moment of a day moves the whole habit by its distance from it (ours). Light is
- * taken to begin at 7 o'clock; without a clock time the reading is one of the day. */
+/* One moment of a day moves the whole habit by its distance from it: what was said of the place is off
+ * by the weather, day and night (ours). Where nothing was said of it the reading tells of its own part of
+ * the day alone. Light is taken to begin at 7 o'clock; without a clock time the reading is one of the day. */
 static DayWarmth
 shifted_habit (const Walk *walk, const Habit *habit, const Readings *readings)
 {
   double end = 420 + habit->light_h * 60;
   bool night = readings->timed && (readings->first < 420 || readings->first > end);
   double shift = readings->sum / readings->n - (night ? habit->night_c : habit->day_c);
-  DayWarmth out = { .sd = sd_moment, .found = true };
+  bool part = habit->rest == CORE_WARMTH_UNKNOWN;
+  double day_c = habit->day_c + (part && night ? 0 : shift);
+  double night_c = habit->night_c + (part && !night ? 0 : shift);
 
-  out.max = fmax (habit->day_c, habit->night_c) + shift;
-  out.min = fmin (habit->day_c, habit->night_c) + shift;
-  out.rate = core_clock_day_habit (&walk->clock, habit->day_c + shift, habit->night_c + shift,
-                                   habit->light_h);
-  return out;
+  return (DayWarmth){ .min = fmin (day_c, night_c),
+                      .max = fmax (day_c, night_c),
+                      .rate = core_clock_day_habit (&walk->clock, day_c, night_c, habit->light_h),
+                      .sd = part ? sd_part : sd_moment,
+                      .found = true,
+                      .part = part };
 }
 
 static DayWarmth
@@ -185,10 +192,10 @@ measured_day (const Walk *walk, CoreId place, const Habit *habit, CoreDay day)
         return shifted_habit (walk, habit, &r);
       if (r.n > 1)
         return (DayWarmth){ r.min, r.max, core_clock_day_sine (&walk->clock, r.min, r.max),
-                            sd_extremes, true };
+                            sd_extremes, true, false };
       place = state->place.within;
     }
-  return (DayWarmth){ NAN, NAN, NAN, NAN, false };
+  return (DayWarmth){ NAN, NAN, NAN, NAN, false, false };
 }
 
 /* Where the animal stood on `day`; before its first stay, where that was. */
@@ -294,7 +301,9 @@ shelf_day (const Shelf *self, CoreDay day, CoreWarmthRest *rest)
 {
   size_t i = (size_t) (day - self->from);
 
-  *rest = self->seen && self->seen[i].found ? CORE_WARMTH_READINGS : self->habit.rest;
+  *rest = !self->seen || !self->seen[i].found ? self->habit.rest
+          : self->seen[i].part               ? CORE_WARMTH_HALF
+                                             : CORE_WARMTH_READINGS;
   if (!self->seen)
     return self->usual;
   return self->seen[i].found ? self->seen[i].rate : shelf_rate (self, self->drift[i].drift);
@@ -303,7 +312,7 @@ shelf_day (const Shelf *self, CoreDay day, CoreWarmthRest *rest)
 /* The last days with readings, and what the days to come rest on. */
 typedef struct
 {
-  int n;
+  int n, whole;          /* and of them, those of which day and night are known */
   double rate, min, max; /* means */
   double drift;          /* their mean above what is usual */
   double more;           /* rate above that of a usual day moved by this */
@@ -322,6 +331,7 @@ recent_days (const Shelf *self, CoreDay today)
       if (day < self->from || i >= self->n || !self->seen[i].found)
         continue;
       n++;
+      recent.whole += self->seen[i].part ? 0 : 1;
       recent.rate += (self->seen[i].rate - recent.rate) / n;
       recent.min += (self->seen[i].min - recent.min) / n;
       recent.max += (self->seen[i].max - recent.max) / n;
@@ -330,8 +340,11 @@ recent_days (const Shelf *self, CoreDay today)
   if (n >= RECENT_MIN || (n > 0 && self->habit.rest == CORE_WARMTH_UNKNOWN))
     {
       recent.n = n;
-      recent.more = recent.rate - shelf_rate (self, recent.drift);
-      recent.error = n >= RECENT_MIN ? CORE_WARMTH_RECENT : CORE_WARMTH_HABIT;
+      if (recent.whole > 0) /* else half of it is what is usual for its kind, not what was read */
+        recent.more = recent.rate - shelf_rate (self, recent.drift);
+      /* Few days tell where it stands, and next to nothing of how it will go on. */
+      if (n >= RECENT_MIN)
+        recent.error = recent.whole >= RECENT_MIN ? CORE_WARMTH_RECENT : CORE_WARMTH_HALF;
     }
   return recent;
 }
@@ -356,6 +369,8 @@ say_days_to_come (const Shelf *self, const Recent *recent, CoreDay today, CoreWa
   int n = 0;
 
   out->rest = recent->n > 0 ? CORE_WARMTH_READINGS : habit->rest;
+  out->read_days = recent->n;
+  out->one_time = recent->n > 0 && recent->whole == 0;
   out->day_c = habit->day_c;
   out->night_c = habit->night_c;
   out->typical_c = (habit->day_c * habit->light_h + habit->night_c * (24 - habit->light_h)) / 24;

@@ -700,6 +700,31 @@ desk_subject_forecast (const DeskSubject *subject)
   return results->forecast;
 }
 
+gsize
+desk_subject_lot_reasons (const DeskSubject *self, CoreReason out[CORE_LOT_REASONS])
+{
+  const CoreLotForecast *lot = desk_subject_lot_forecast (self);
+  CoreForecastOptions options = { .no_reasons = TRUE };
+  CoreWarmth warmth = { 0 };
+  CoreForecastInput input = { .state = &self->fold->state,
+                              .profile = self->profile,
+                              .warmth = &warmth,
+                              .today = self->today,
+                              .p_male = self->results->verdict.male,
+                              .message = &self->results->heard.here,
+                              .elsewhere = self->results->elsewhere,
+                              .options = &options };
+  CoreStatus status = desk_subject_warmth (self, &warmth);
+  gsize n = 0;
+
+  if (status == CORE_OK)
+    status = core_forecast_lot_reasons (&input, lot, out, &n);
+  core_warmth_clear (&warmth);
+  if (status == CORE_NO_MEMORY)
+    g_error ("out of memory while forecasting %s", self->label);
+  return n;
+}
+
 const CoreLotForecast *
 desk_subject_lot_forecast (const DeskSubject *self)
 {

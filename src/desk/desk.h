@@ -97,6 +97,8 @@ const CoreForecast *desk_subject_forecast (const DeskSubject *self);     /* neve
 const CoreForecast *desk_subject_outlook (const DeskSubject *self);
 CoreFasting desk_subject_fasting (const DeskSubject *self); /* what is the matter if it refuses */
 const CoreLotForecast *desk_subject_lot_forecast (const DeskSubject *self); /* of a lot; never NULL */
+/* What moved it; how many. Made anew on each call: some ten forecasts. */
+gsize desk_subject_lot_reasons (const DeskSubject *self, CoreReason out[CORE_LOT_REASONS]);
 const CoreSexVerdict *desk_subject_verdict (const DeskSubject *self);    /* never NULL */
 const CorePlan *desk_subject_plan (const DeskSubject *self);             /* today … today + 27 */
 double desk_subject_body_mm (const DeskSubject *self);                   /* NAN unknown */

@@ -62,10 +62,20 @@ words_forecast_from (const CoreForecast *forecast)
   return forecast->p10 - 1;
 }
 
+/* The dates are those of the contract, today + ⌈days⌉: the hours before tomorrow's evening are
+ * tomorrow's, and are said as such. */
 char *
 words_forecast_range (const WordsView *view, const CoreForecast *forecast)
 {
-  return moult_range (view, words_forecast_from (forecast), forecast->p90);
+  g_autofree char *last = NULL;
+
+  if (words_forecast_from (forecast) == forecast->p10)
+    return moult_range (view, forecast->p10, forecast->p90);
+  if (forecast->p90 <= forecast->p10)
+    return g_strdup (T_ (view->lang, "forecast", "tonight or tomorrow"));
+  last = words_day (view, forecast->p90, WORDS_DAY_SHORT);
+  /* Translators: a day: "tonight to 7 May", put behind "next moult about" */
+  return g_strdup_printf (T_ (view->lang, "forecast", "tonight to %s"), last);
 }
 
 gboolean
@@ -164,6 +174,28 @@ doubtful (const WordsView *view, const CoreForecast *forecast)
                        "wrong date?"));
 }
 
+/* Its skin was seen to split: it moults then, or has. */
+static gboolean
+was_moulting (const CoreForecast *forecast)
+{
+  return forecast->moulting == CORE_SIGN_SPLITTING && !forecast->overlooked &&
+         forecast->days[CORE_Q75] <= 1;
+}
+
+static char *
+skin_split (const WordsView *view, const CoreForecast *forecast)
+{
+  g_autofree char *day = words_day (view, forecast->moulting_day, WORDS_DAY_SHORT);
+  g_autofree char *range = words_day_range (view, forecast->moulting_day, forecast->moulting_day + 1);
+
+  if (forecast->moulting_day >= view->today)
+    return g_strdup (T_ (view->lang, "forecast", "moulting now: its skin is splitting"));
+  /* Translators: a range of two days; a day */
+  return g_strdup_printf (
+    T_ (view->lang, "forecast", "has most probably moulted, %s: its skin was splitting on %s; look"), range,
+    day);
+}
+
 /* Nobody looked while it was due. */
 static char *
 moulted_unseen (const WordsView *view, const CoreForecast *forecast)
@@ -255,6 +287,8 @@ words_forecast (const WordsView *view, const CoreForecast *forecast)
     return g_strdup (words_no_forecast (view->lang, forecast->why));
   if (words_forecast_doubtful (forecast))
     return doubtful (view, forecast);
+  if (was_moulting (forecast))
+    return skin_split (view, forecast);
   if (forecast->probably_moulted)
     return moulted_unseen (view, forecast);
   range = range_said (view, forecast);

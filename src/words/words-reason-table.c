@@ -30,6 +30,8 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "Its belly is round, {v} of 5 ({ago}): it can wait.") },
   { "hold.longest", REASON_ALWAYS,
     TERM ("reason", "For refusals food waits at most {v}; the second was {ago}.") },
+  { "hold.in_range", REASON_CODE_1,
+    TERM ("reason", "It has most probably moulted since it was last seen: look first.") },
   { "hold.in_range", REASON_PAST,
     TERM ("reason",
           "Its moult range is over ({range}) and no moult is entered: it came unseen, or is still to come.") },
@@ -488,6 +490,8 @@ const WordsReasonRow words_reason_rows[] = {
   { "forecast.stage_unsure", REASON_ALWAYS,
     TERM ("reason", "Its stage is about {stage}, not counted from the hatch.") },
   { "forecast.own_stages", REASON_NAN2, TERM ("reason", "Its last stage took {took}.") },
+  { "forecast.own_stages", REASON_CODE_2,
+    TERM ("reason", "Its last stage took {took}, where about {w} are usual by general figures, no kind's own.") },
   { "forecast.own_stages", REASON_ALWAYS,
     TERM ("reason", "Its last stage took {took}, where about {w} are usual.") },
   { "forecast.earlier_stages", REASON_NAN2,
@@ -501,6 +505,22 @@ const WordsReasonRow words_reason_rows[] = {
   { "forecast.signs", REASON_REFUSED, TERM ("reason", "Refused {n} times since {d}.") },
   { "forecast.signs", REASON_ALWAYS, TERM ("reason", "{sign}, seen {d}.") },
   { "forecast.last_look", REASON_ALWAYS, TERM ("reason", "Seen in its old skin {ago}.") },
+  { "forecast.warmth", REASON_CODE_5,
+    TERM ("reason",
+          "It stands at about {v} by one reading, which says little of other hours and days: a wide range. Enter "
+          "the usual day and night temperatures.") },
+  { "forecast.warmth", REASON_CODE_6,
+    TERM ("reason",
+          "It stands at about {v} by readings of few days or of one time of day: a wide range. Enter the usual day "
+          "and night temperatures.") },
+  { "forecast.warmth", REASON_CODE_7,
+    TERM ("reason",
+          "In its warm hours it stands at {x}, too hot to grow well: it takes longer, though {v} is the mean. Heat "
+          "kills.") },
+  { "forecast.warmth", REASON_CODE_8,
+    TERM ("reason",
+          "In its warm hours it stands at {x}, and grows then: it takes less time than at an even {w}, though {v} "
+          "is the mean.") },
   { "forecast.warmth", REASON_CODE_1,
     TERM ("reason", "It stands at about {v}, by readings; stage lengths are for {w}.") },
   { "forecast.warmth", REASON_CODE_2,
@@ -559,6 +579,26 @@ const WordsReasonRow words_reason_rows[] = {
   { "forecast.not_normal", REASON_ALWAYS,
     TERM ("reason", "There is some doubt that a moult comes at all: {v}.") },
   { "forecast.beyond", REASON_ALWAYS, TERM ("reason", "It may not moult within 400 days: {v}.") },
+  { "forecast.lot_ahead", REASON_ALWAYS,
+    TERM ("reason", "{n} of it moulted by {date}: the days are of the others.") },
+  { "forecast.lot_look", REASON_ALWAYS,
+    TERM ("reason", "Half of it had not moulted when it was last seen, {ago}.") },
+  { "forecast.lot_ends", REASON_ALWAYS,
+    TERM ("reason",
+          "Among {n} the first and the last lie apart by their own pace and by chance; the middle is known "
+          "best.") },
+  { "forecast.range", REASON_ALWAYS,
+    TERM ("reason",
+          "Care goes by the length of its stage alone, {range}; what was seen since has moved the range said "
+          "here.") },
+  { "forecast.stage", REASON_CODE_2,
+    TERM ("reason",
+          "Its kind is not known: by general figures, no kind's own, this stage takes about {v} at 25 °C, 8 in 10 "
+          "take {span}.") },
+  { "forecast.stage", REASON_CODE_3,
+    TERM ("reason",
+          "Neither kind nor stage is known: by general figures, no kind's own, over all stages that it may be in, a "
+          "stage takes about {v} at 25 °C, 8 in 10 take {span}.") },
   { "forecast.stage", REASON_CODE_1,
     TERM ("reason",
           "For this stage the species has no figure; by the general ones it takes about {v} at 25 "

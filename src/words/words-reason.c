@@ -43,6 +43,14 @@ fits (const WordsView *view, const WordsReasonRow *row, const CoreReason *reason
       return reason->code == 2;
     case REASON_CODE_3:
       return reason->code == 3;
+    case REASON_CODE_5:
+      return reason->code == 5;
+    case REASON_CODE_6:
+      return reason->code == 6;
+    case REASON_CODE_7:
+      return reason->code == 7;
+    case REASON_CODE_8:
+      return reason->code == 8;
     case REASON_NEGATIVE:
       return reason->value < 0;
     case REASON_UNDECIDED:
@@ -211,6 +219,8 @@ placeholder (const WordsView *view, const CoreReason *reason, const char *name, 
     return words_quantity (view, reason->value, reason->unit);
   if (strcmp (name, "w") == 0)
     return words_quantity (view, reason->value2, reason->unit);
+  if (strcmp (name, "x") == 0)
+    return words_quantity (view, reason->value3, reason->unit);
   if (strcmp (name, "every") == 0)
     return every (view, reason->value, reason->value2);
   if (strcmp (name, "n") == 0)

@@ -6,7 +6,7 @@
  * {ago} {e ago}    day, day2 of something seen: "today", "yesterday", "4 days ago"
  * {date} {e date}  day, day2 without a weekday: "28 Nov"
  * {range}      day to day2: "3–9 December"
- * {v} {w}      value, value2 with their unit: "23 °C", "4"
+ * {v} {w} {x}  value, value2, value3 with their unit: "23 °C", "4"
  * {every}      value and value2 as an interval: "every day", "every 3–4 days"
  * {n} {m} {code}   value, value2 as a whole number, code
  * {hours}      value3 as hours: "5 hours"
@@ -41,6 +41,10 @@ typedef enum
   REASON_CODE_1,   /* code is 1 */
   REASON_CODE_2,   /* code is 2 */
   REASON_CODE_3,   /* code is 3 */
+  REASON_CODE_5,   /* and so on */
+  REASON_CODE_6,
+  REASON_CODE_7,
+  REASON_CODE_8,
   REASON_NEGATIVE, /* value is below 0 */
   REASON_UNDECIDED, /* value, the chance of a sex, is below that of "likely" */
   REASON_LIKELY,   /* value, a probability, is above .5 */

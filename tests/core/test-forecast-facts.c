@@ -245,11 +245,18 @@ test_stage_length (void)
   one_number (&c, 9);
   f = forecast (&c);
   r = reason (&f, "forecast.stage");
+  g_assert_cmpint (r->code, ==, 2); /* of an unknown kind */
   sd = sqrt (.18 * .18 + .26 * .26 + .1 * .1 + .1 * .1 + c.profile.sd_eps * c.profile.sd_eps);
   g_assert_cmpfloat_with_epsilon (r->value, 20, .1);
   g_assert_cmpfloat_with_epsilon (r->value2, 20 * exp (-1.2816 * sd), .2);
   g_assert_cmpfloat_with_epsilon (r->value3, 20 * exp (1.2816 * sd), .3);
-  g_assert_cmpint (r->code, ==, 0);
+  c.state.basis = CORE_BASIS_UNKNOWN;
+  f = forecast (&c);
+  g_assert_cmpint (reason (&f, "forecast.stage")->code, ==, 3);
+  c.state.basis = CORE_BASIS_COUNTED;
+  c.profile.general = false;
+  f = forecast (&c);
+  g_assert_cmpint (reason (&f, "forecast.stage")->code, ==, 0);
   /* Sub-adult or not: unseen pads make it one in six, and the range reaches up to its days. */
   c.profile.n_moults[0][9] = c.profile.n_moults[1][9] = .5;
   c.profile.n_moults[0][7] = c.profile.n_moults[1][7] = .5;
@@ -361,6 +368,78 @@ test_found_late (void)
   case_clear (&c);
 }
 
+/* Four moults, each found on the day after a look that saw the old skin, with no look for weeks before;
+ * the last stage took long. The last moult is dated all the same: its range has not begun two days
+ * later, and an animal that was slow is not taken for a fast one. */
+static void
+test_dated (void)
+{
+  static const int ago[] = { 50, 40, 28, 2 };
+  Case c;
+  CoreForecast f, without;
+
+  case_init (&c);
+  made_stage (&c.state, CORE_START_HATCHED, TODAY - 61, TODAY - 60);
+  for (gsize i = 0; i < G_N_ELEMENTS (ago); i++)
+    {
+      made_look (&c.state, TODAY - ago[i] - 1);
+      made_stage (&c.state, CORE_START_MOULTED, TODAY - ago[i] - 1, TODAY - ago[i]);
+      made_look (&c.state, TODAY - ago[i]);
+    }
+  made_moults (&c.state, 4, CORE_BASIS_COUNTED);
+  f = forecast (&c);
+  check_sane (&f);
+  g_assert_false (f.in_range);
+  g_assert_cmpint (f.range_lo, >=, TODAY + 7);
+  g_assert_cmpfloat (f.days[CORE_Q05], >, 6);
+  g_assert_cmpfloat (f.by_now, <, .001);
+  g_assert_cmpfloat (reason (&f, "forecast.own_stages")->shift_days, >, .5);
+  c.options.certain_looks = true;
+  without = forecast (&c);
+  g_assert_cmpfloat_with_epsilon (f.days[CORE_Q50], without.days[CORE_Q50], 1.5);
+  case_clear (&c);
+}
+
+/* A split skin is the moult, however little of one was to be expected: tonight or tomorrow; nobody
+ * entered one, and it has most probably come then. What sees pumping is nearly as sure. */
+static void
+test_moult_itself (void)
+{
+  static const struct { int sign; double by; } rows[] = { { CORE_SIGN_SPLITTING, .97 }, { CORE_SIGN_PUMPING, .85 } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    for (int early = 0; early < 2; early++)
+      {
+        Case c;
+        CoreForecast f;
+
+        case_init (&c);
+        third_stage (&c, early ? 4 : 30); /* long before its range, and long past it */
+        made_look (&c.state, TODAY - 1);
+        made_sign (&c.state, rows[i].sign, TODAY, TODAY - 1, 1);
+        f = forecast (&c);
+        check_sane (&f);
+        g_assert_cmpint (f.moulting, ==, rows[i].sign);
+        g_assert_cmpint (f.moulting_day, ==, TODAY);
+        g_assert_cmpfloat (f.days[CORE_Q75], <=, 1.5);
+        g_assert_cmpfloat (f.within3, >, rows[i].by);
+        g_assert_cmpfloat (reason (&f, "forecast.signs")->shift_days, <, early ? -4 : 0);
+        if (rows[i].sign == CORE_SIGN_SPLITTING)
+          g_assert_cmpfloat (f.days[CORE_Q95], <=, 1);
+        c.in.today = TODAY + 3; /* without a look since */
+        f = forecast (&c);
+        g_assert_true (f.probably_moulted);
+        g_assert_cmpfloat (f.by_now, >, rows[i].by);
+        g_assert_cmpfloat (f.days[CORE_Q75], <, -1.4);
+        g_assert_cmpfloat (f.moults_left[1] + f.not_normal, <, 1);
+        c.in.today = TODAY;
+        c.options.no_signs = true;
+        f = forecast (&c);
+        g_assert_cmpint (f.moulting, ==, -1);
+        case_clear (&c);
+      }
+}
+
 static double
 shift_of_sign (Case *c, gsize at, double median)
 {
@@ -435,6 +514,8 @@ main (int argc, char **argv)
   g_test_add_func ("/forecast-facts/doubt", test_doubt);
   g_test_add_func ("/forecast-facts/unseen", test_unseen);
   g_test_add_func ("/forecast-facts/found-late", test_found_late);
+  g_test_add_func ("/forecast-facts/dated", test_dated);
+  g_test_add_func ("/forecast-facts/moult-itself", test_moult_itself);
   g_test_add_func ("/forecast-facts/many-facts", test_many_facts);
   return g_test_run ();
 }

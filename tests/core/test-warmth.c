@@ -100,12 +100,12 @@ test_half_known (void)
   g_assert_cmpfloat_with_epsilon (w.day_c, 24, 1e-12);
   g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_HABIT, 100, 120), 1, 1e-12);
   core_warmth_clear (&w);
-  room.shelf.place.night_c = NAN; /* no usual ones: a single late reading says more than its kind */
+  room.shelf.place.night_c = NAN; /* no usual ones: a single late reading moves what is usual for its kind */
   reading (&room.shelf, 109, 720, 29, false);
   build (&room, 100, 110, 120, &w);
   g_assert_cmpint (w.rest, ==, CORE_WARMTH_READINGS);
-  g_assert_cmpfloat (w.typical_c, >, 25);
-  g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_HABIT, 110, 120), 1, 1e-12);
+  g_assert_cmpfloat (w.typical_c, >, 22.75);
+  g_assert_cmpfloat_with_epsilon (core_warmth_share (&w, CORE_WARMTH_UNKNOWN, 110, 120), 1, 1e-12);
   core_warmth_clear (&w);
   build (&room, 100, 175, 180, &w); /* too long ago */
   g_assert_cmpint (w.rest, ==, CORE_WARMTH_UNKNOWN);
@@ -241,6 +241,40 @@ test_days_to_come (void)
   room_clear (&room);
 }
 
+/* Nothing was said of the place, and it was read once, at noon: that moves its days by something, its
+ * nights and the weeks to come by less; and nothing of it is known any better than before. */
+static void
+test_one_reading (void)
+{
+  Room room;
+  CoreWarmth none, one, night;
+
+  room_init (&room);
+  put (&room, 0, &room.shelf);
+  build (&room, 70, 90, 130, &none);
+  g_assert_cmpint (none.rest, ==, CORE_WARMTH_UNKNOWN);
+  reading (&room.shelf, 90, 780, 31, false);
+  build (&room, 70, 90, 130, &one);
+  g_assert_cmpint (one.rest, ==, CORE_WARMTH_READINGS);
+  g_assert_cmpint (one.read_days, ==, 1);
+  g_assert_true (one.one_time);
+  g_assert_cmpfloat (one.day_c, >, none.day_c);
+  g_assert_cmpfloat (one.typical_c, >, none.typical_c + .5);
+  g_assert_cmpfloat (one.typical_c, <, none.typical_c + 3); /* half of a day is 7 °C warmer */
+  g_assert_cmpfloat (one.u[40] - one.u[21], >, none.u[40] - none.u[21]);
+  g_assert_cmpfloat (one.u[40] - one.u[21], <, 1.25 * (none.u[40] - none.u[21]));
+  g_assert_cmpfloat_with_epsilon (core_warmth_share (&one, CORE_WARMTH_UNKNOWN, 91, 130), 1, 1e-9);
+  g_assert_cmpfloat (core_warmth_share (&one, CORE_WARMTH_READINGS, 89, 90), ==, 0);
+  reading (&room.shelf, 90, 1400, 18, false);
+  build (&room, 70, 90, 130, &night);
+  g_assert_false (night.one_time);
+  g_assert_cmpfloat_with_epsilon (night.typical_c, 24.5, .5);
+  core_warmth_clear (&none);
+  core_warmth_clear (&one);
+  core_warmth_clear (&night);
+  room_clear (&room);
+}
+
 /* Where nobody said what is usual, readings of weeks are what is to come, whatever its kind is kept
  * at (22.25 °C in the mean); and the days between them are like them. */
 static void
@@ -323,6 +357,7 @@ main (int argc, char **argv)
   g_test_add_func ("/warmth/readings", test_readings);
   g_test_add_func ("/warmth/not-mixed", test_not_mixed);
   g_test_add_func ("/warmth/days-to-come", test_days_to_come);
+  g_test_add_func ("/warmth/one-reading", test_one_reading);
   g_test_add_func ("/warmth/read-only", test_read_only);
   g_test_add_func ("/warmth/monotone", test_monotone);
   g_test_add_func ("/warmth/refused", test_refused);

@@ -163,6 +163,15 @@ test_forecast_reasons (void)
 {
   CoreReason r = wt_reason ("forecast.warmth", CORE_UNIT_CELSIUS, 22.25, 25);
 
+  r.value3 = 36;
+  r.code = 7;
+  wt_says (words_reason (&view, &r),
+           "In its warm hours it stands at 36 °C, too hot to grow well: it takes longer, though 22.3 °C is the mean. "
+           "Heat kills.");
+  r.code = 5;
+  wt_says (words_reason (&view, &r),
+           "It stands at about 22.3 °C by one reading, which says little of other hours and days: a wide range. "
+           "Enter the usual day and night temperatures.");
   r.code = CORE_WARMTH_HABIT;
   wt_says (words_reason (&view, &r),
            "It stands at about 22.3 °C, as you said; stage lengths are for 25 °C.");
@@ -187,6 +196,10 @@ test_forecast_reasons (void)
            "The 2 stages before took 31 days in all, where about 28 days are usual.");
   r = wt_reason ("forecast.stage", CORE_UNIT_DAYS, 16, 11.2);
   r.value3 = 23.8;
+  wt_says (words_reason (&view, &r),
+           "Its kind is not known: by general figures, no kind's own, this stage takes about 16 days at 25 °C, 8 in "
+           "10 take 11–24 days.");
+  r.code = 0;
   wt_says (words_reason (&view, &r),
            "This stage takes about 16 days at 25 °C, 8 in 10 take 11–24 days.");
   r = wt_reason ("forecast.sex", CORE_UNIT_PROBABILITY, .92, 0);
