@@ -7,6 +7,7 @@
 #include <glib/gi18n.h>
 #include <locale.h>
 
+#include "app/app-frames.h"
 #include "app/app-settings.h"
 #include "app/app-window.h"
 #include "core/core-date.h"
@@ -128,6 +129,7 @@ first_start (AppApplication *self, const char *journal, CoreDay today)
   g_autofree char *dir = journal != NULL ? g_strdup (journal) : own_journal ();
 
   gtk_window_present (GTK_WINDOW (window));
+  app_frames_keep (GTK_WIDGET (window));
   app_window_ask_today (window, today);
   if (journal != NULL || g_file_test (dir, G_FILE_TEST_IS_DIR))
     app_window_open (window, dir, FALSE, today);
