@@ -5,115 +5,11 @@
 #include <math.h>
 
 #include "app/app-bench-page.h"
-#include "app/app-canvas.h"
-#include "app/app-count.h"
-#include "app/app-marks.h"
 #include "app/app-picture-page.h"
-#include "app/app-steps.h"
-#include "app/app-strip.h"
 #include "app/app-verdict.h"
-#include "bench-double.h"
-#include "core/core-segment.h"
-#include "desk-fixture.h"
-
-typedef struct
-{
-  Fixture journal;
-  DeskSubject *animal;
-  BenchModel *model;
-  GtkWidget *window;
-  AppCanvas *canvas; /* held */
-  AppMarks *marks;   /* held */
-  AppSteps *steps;   /* held */
-  AppStrip *strip;   /* held */
-  AppCount *count;   /* held */
-} Bench;
+#include "bench-shown.h"
 
 static const CoreId no_photo = { { 1 } };
-
-static void
-loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (GError) error = NULL;
-
-  g_assert_true (bench_model_load_finish (BENCH_MODEL (source), result, &error));
-  g_assert_no_error (error);
-  *(gboolean *) data = TRUE;
-}
-
-static void
-settle (void)
-{
-  for (int i = 0; i < 200 && g_main_context_iteration (NULL, FALSE); i++)
-    ;
-}
-
-static void
-make_journal (Bench *bench)
-{
-  fixture_set_up (&bench->journal, NULL);
-  bench->animal =
-    fixture_add (bench->journal.desk, CORE_SUBJECT_ANIMAL, "species=hierodula number=22");
-}
-
-static void
-make_widgets (Bench *bench)
-{
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-
-  bench->window = gtk_window_new ();
-  gtk_window_set_default_size (GTK_WINDOW (bench->window), 1000, 700);
-  bench->canvas = g_object_ref_sink (APP_CANVAS (app_canvas_new ()));
-  bench->marks = g_object_ref_sink (APP_MARKS (app_marks_new (bench->canvas)));
-  bench->steps = g_object_ref_sink (APP_STEPS (app_steps_new (bench->marks)));
-  bench->strip = g_object_ref_sink (APP_STRIP (app_strip_new (bench->marks)));
-  bench->count = g_object_ref_sink (APP_COUNT (app_count_new ()));
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (bench->canvas));
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (bench->strip));
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (bench->count));
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (bench->steps));
-  gtk_window_set_child (GTK_WINDOW (bench->window), box);
-  gtk_window_present (GTK_WINDOW (bench->window));
-}
-
-static void
-set_up (Bench *bench, gconstpointer data)
-{
-  gboolean done = FALSE;
-
-  bench_double_proposed = 8;
-  bench_double_chance = .9;
-  bench_double_unusable = bench_double_doubts = 0;
-  bench_double_fails = FALSE;
-  bench_double_records = 0;
-  make_journal (bench);
-  bench->model = bench_model_new (bench->journal.desk, bench->animal, no_photo);
-  bench_model_load_async (bench->model, NULL, loaded_cb, &done);
-  while (!done)
-    g_main_context_iteration (NULL, TRUE);
-  make_widgets (bench);
-  app_canvas_set_pixels (bench->canvas, bench_model_pixels (bench->model));
-  app_marks_set_model (bench->marks, bench->model);
-  app_steps_set_model (bench->steps, bench->model);
-  app_strip_set_model (bench->strip, bench->model);
-  gtk_test_widget_wait_for_draw (bench->window);
-}
-
-static void
-tear_down (Bench *bench, gconstpointer data)
-{
-  gtk_window_destroy (GTK_WINDOW (bench->window));
-  while (g_main_context_iteration (NULL, FALSE))
-    ;
-  g_assert_finalize_object (bench->count);
-  g_assert_finalize_object (bench->strip);
-  g_assert_finalize_object (bench->steps);
-  g_assert_finalize_object (bench->canvas); /* lets go of the marks, its child */
-  g_assert_finalize_object (bench->marks);
-  g_assert_finalize_object (bench->model);
-  desk_subject_unref (bench->animal);
-  fixture_tear_down (&bench->journal, NULL);
-}
 
 /* ---- canvas ---- */
 
@@ -164,40 +60,6 @@ test_fit (Bench *bench, gconstpointer data)
 }
 
 /* ---- marks ---- */
-
-static void
-assert_describes (Bench *bench, const char *part)
-{
-  g_autofree char *text = app_marks_describe (bench->marks);
-  g_autofree char *wrong =
-    gtk_test_accessible_check_property (GTK_ACCESSIBLE (bench->marks),
-                                        GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, text);
-
-  if (strstr (text, part) == NULL)
-    g_error ("“%s” is not in “%s”", part, text);
-  g_assert_null (wrong); /* what it says is what assistive technology gets */
-}
-
-static gboolean
-says (GtkWidget *widget, const char *part)
-{
-  if (GTK_IS_LABEL (widget) && gtk_widget_get_visible (widget) &&
-      strstr (gtk_label_get_text (GTK_LABEL (widget)), part) != NULL)
-    return TRUE;
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
-       child = gtk_widget_get_next_sibling (child))
-    if (says (child, part))
-      return TRUE;
-  return FALSE;
-}
-
-static void
-place_axis (Bench *bench)
-{
-  bench_double_go (bench->model, BENCH_STEP_AXIS);
-  bench_model_set_mark (bench->model, BENCH_MARK_BASE, (CorePoint){ 400, 100 });
-  bench_model_set_mark (bench->model, BENCH_MARK_TIP, (CorePoint){ 400, 500 });
-}
 
 static void
 test_place_by_keys (Bench *bench, gconstpointer data)
@@ -434,145 +296,6 @@ test_steps (Bench *bench, gconstpointer data)
   g_assert_true (says (steps, "Record"));
   app_steps_next (bench->steps); /* Record is never meant by Next */
   g_assert_cmpint (bench_double_records, ==, 0);
-}
-
-/* No count of the finder's is named below 80 in 100. */
-static void
-test_count_named (Bench *bench, gconstpointer data)
-{
-  GtkWidget *count = GTK_WIDGET (bench->count);
-
-  place_axis (bench);
-  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
-  app_count_show (bench->count, bench->model);
-  g_assert_true (says (count, "90 in 100"));
-  g_assert_false (says (count, "?"));
-  bench_double_chance = .79;
-  app_count_show (bench->count, bench->model);
-  g_assert_true (says (count, "?"));
-  g_assert_true (says (count, "not sure"));
-  g_assert_true (says (count, "8 plates, 79 in 100"));
-  bench_model_move_boundary (bench->model, 0, .1);
-  app_count_show (bench->count, bench->model);
-  g_assert_false (says (count, "?"));
-  g_assert_true (says (count, "your count"));
-}
-
-/* No mantis shows so many, or so few: the marks are asked about. */
-static void
-test_count_odd (Bench *bench, gconstpointer data)
-{
-  static const struct
-  {
-    int plates;
-    const char *says;
-  } cases[] = { { 9, "begin on the thorax" }, { 8, NULL }, { 6, NULL }, { 5, "begin too late or end too early" } };
-
-  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
-    {
-      bench_double_proposed = cases[i].plates;
-      place_axis (bench);
-      bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
-      app_count_show (bench->count, bench->model);
-      g_assert_cmpint (says (GTK_WIDGET (bench->count), "A mantis shows six to eight plates."), ==, cases[i].says != NULL);
-      if (cases[i].says == NULL)
-        continue;
-      g_assert_true (says (GTK_WIDGET (bench->count), cases[i].says));
-      g_assert_false (says (GTK_WIDGET (bench->count), "90 in 100")); /* of a count that is none */
-      g_assert_true (says (GTK_WIDGET (bench->count), "not sure"));
-    }
-  bench_double_proposed = 8;
-}
-
-/* Marks beyond the body, lines that nothing holds: no count is named, however likely. Marks of the
- * program's are asked about until they are said to be right. */
-static void
-test_count_doubted (Bench *bench, gconstpointer data)
-{
-  static const struct
-  {
-    unsigned doubt;
-    const char *says;
-  } cases[] = { { BENCH_DOUBT_TIP, "the tip seems to lie beyond the body" },
-                { BENCH_DOUBT_LINES, "nothing on the picture holds them" } };
-  GtkWidget *count = GTK_WIDGET (bench->count);
-
-  place_axis (bench);
-  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
-  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
-    {
-      bench_double_doubts = cases[i].doubt;
-      app_count_show (bench->count, bench->model);
-      g_assert_true (says (count, cases[i].says));
-      g_assert_true (says (count, "8 plates along these marks"));
-      g_assert_false (says (count, "90 in 100"));
-    }
-  bench_double_doubts = 0;
-  bench_double_go (bench->model, BENCH_STEP_AXIS);
-  bench_model_suggest (bench->model);
-  g_assert_true (says (GTK_WIDGET (bench->steps), "say that they lie right"));
-  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
-  app_count_show (bench->count, bench->model);
-  g_assert_true (says (count, "nobody said that they lie right"));
-  bench_double_go (bench->model, BENCH_STEP_AXIS);
-  g_assert_true (app_steps_answer (bench->steps, 1));
-  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
-  app_count_show (bench->count, bench->model);
-  g_assert_false (says (count, "nobody said that they lie right"));
-  g_assert_true (says (count, "90 in 100"));
-  bench_double_go (bench->model, BENCH_STEP_AXIS);
-  bench_model_set_mark (bench->model, BENCH_MARK_TIP, (CorePoint){ 400, 480 }); /* the keeper's: nothing to ask */
-  g_assert_false (app_steps_answer (bench->steps, 1));
-}
-
-/* Without lines it says so and does not ask about them. */
-static void
-test_no_lines (Bench *bench, gconstpointer data)
-{
-  bench_double_proposed = 1;
-  place_axis (bench);
-  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
-  assert_describes (bench, "2 marks. base at 400,100; tip at 400,500.");
-  g_assert_true (says (GTK_WIDGET (bench->steps), "This picture cannot carry a count."));
-  g_assert_true (app_marks_key (bench->marks, GDK_KEY_Insert, 0));
-  g_assert_true (says (GTK_WIDGET (bench->steps), "Does every line lie between two plates?"));
-}
-
-static void
-test_count_unusable (Bench *bench, gconstpointer data)
-{
-  static const struct
-  {
-    unsigned bits;
-    int side;
-    const char *says;
-  } cases[] = {
-    { CORE_UNUSABLE_TOO_SHORT, CORE_SIDE_UNDERSIDE, "too small" },
-    { CORE_UNUSABLE_BLURRED, CORE_SIDE_UNDERSIDE, "not sharp" },
-    { CORE_UNUSABLE_GLARE, CORE_SIDE_UNDERSIDE, "glares" },
-    { CORE_UNUSABLE_LOW_CONTRAST, CORE_SIDE_UNDERSIDE, "hardly differ" },
-    { CORE_UNUSABLE_WEAK_EVIDENCE, CORE_SIDE_UNDERSIDE, "No plates stand out" },
-    { 0, CORE_SIDE_BACK, "ten rings" },
-    { 0, CORE_SIDE_FLANK, "From the side" },
-  };
-
-  /* Before anything is marked it is measured, too, where the program found the abdomen. */
-  app_count_show (bench->count, bench->model);
-  g_assert_true (says (GTK_WIDGET (bench->count), "Sharpness: enough to count"));
-  bench_double_unusable = CORE_UNUSABLE_BLURRED;
-  app_count_show (bench->count, bench->model);
-  g_assert_true (says (GTK_WIDGET (bench->count), "Sharpness: too blurred to count"));
-  g_assert_true (says (GTK_WIDGET (bench->count), "Through the clean wall"));
-  bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
-  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
-    {
-      bench_double_unusable = cases[i].bits;
-      bench_model_set_side (bench->model, cases[i].side);
-      app_count_show (bench->count, bench->model);
-      g_assert_true (says (GTK_WIDGET (bench->count), cases[i].says));
-      g_assert_true (says (GTK_WIDGET (bench->count), "Through the clean wall"));
-    }
-  bench_double_unusable = 0;
 }
 
 /* ---- pages ---- */
@@ -823,11 +546,6 @@ main (int argc, char **argv)
   BENCH ("marks/boundary-limits", test_boundary_limits);
   BENCH ("marks/drag", test_drag);
   BENCH ("steps/questions", test_steps);
-  BENCH ("count/named", test_count_named);
-  BENCH ("steps/no-lines", test_no_lines);
-  BENCH ("count/unusable", test_count_unusable);
-  BENCH ("count/odd", test_count_odd);
-  BENCH ("count/doubted", test_count_doubted);
   g_test_add_func ("/bench/page/enter-on-an-answer", test_page_enter_on_an_answer);
   g_test_add_func ("/bench/page/keys", test_page_records_once);
   g_test_add_func ("/bench/page/keys-alone", test_page_by_keys_alone);

@@ -16,6 +16,7 @@
 #include "app/app-columns.h"
 #include "app/app-cup.h"
 #include "app/app-drop-down.h"
+#include "app/app-frames.h"
 #include "app/app-help.h"
 #include "app/app-move-in-page.h"
 #include "app/app-past-page.h"
@@ -572,6 +573,46 @@ test_symbols (void)
     }
 }
 
+/* Pieces of memory that are shared with the display now. */
+static guint
+shared_with_display (void)
+{
+  g_autofree char *maps = NULL;
+  guint n = 0;
+
+  g_assert_true (g_file_get_contents ("/proc/self/maps", &maps, NULL, NULL));
+  for (const char *at = maps; (at = strstr (at, "/SYSV")) != NULL; at++)
+    n++;
+  return n;
+}
+
+/* Between frames the memory for them stays, and is no more after a hundred than after one. */
+static void
+test_frames (void)
+{
+  GtkWidget *window = gtk_window_new ();
+  guint kept;
+
+  gtk_window_set_default_size (GTK_WINDOW (window), 640, 480);
+  gtk_window_present (GTK_WINDOW (window));
+  gtk_test_widget_wait_for_draw (window);
+  app_frames_keep (window);
+  gtk_widget_queue_draw (window);
+  gtk_test_widget_wait_for_draw (window);
+  kept = shared_with_display ();
+  for (int i = 0; i < 5; i++)
+    {
+      gtk_widget_queue_draw (window);
+      gtk_test_widget_wait_for_draw (window);
+      app_frames_keep (window); /* once is enough */
+      g_assert_cmpuint (shared_with_display (), ==, kept);
+    }
+#ifdef GDK_WINDOWING_X11
+  g_assert_cmpuint (kept, >, 0);
+#endif
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -587,6 +628,7 @@ main (int argc, char **argv)
   ROOM_WITHOUT_WINDOW ("/widget/cup/dots", test_cup_dots);
   ROOM_WITHOUT_WINDOW ("/widget/cup/veil", test_cup_veil);
   ROOM_WITHOUT_WINDOW ("/widget/danger", test_danger);
+  g_test_add_func ("/widget/frames", test_frames);
   g_test_add_func ("/widget/drop-down", test_drop_down);
   ROOM_WITHOUT_WINDOW ("/widget/range-chart", test_range_chart);
   ROOM_WITHOUT_WINDOW ("/widget/thumb/no-photo", test_thumb_without_photo);
