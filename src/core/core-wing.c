@@ -9,9 +9,10 @@
 
 #include <math.h>
 
-/* Marks that are not level with the axis shorten the tegmen; an oblique
- * picture is given this much more spread on the ratio (ours). */
-static const double OBLIQUE_SD = .05;
+/* Marks that are not level with the axis shorten the tegmen: so much more spread on the ratio even in
+ * a flat view, and so much beside it in an oblique one (ours). Added, not as squares: it is the same
+ * way off in every mark. */
+static const double FLAT_SD = .02, OBLIQUE_SD = .04;
 
 static double
 dist (CorePoint a, CorePoint b)
@@ -47,10 +48,8 @@ core_wing_ratio (CorePoint wing_base,
   double e = mark_error (mark_sd, axis), r = wing / axis;
   /* r = wing / axis: d r = (d tip + (r - 1) d base - r d abdomen) / axis */
   double var = e * e * (1 + (r - 1) * (r - 1) + r * r) / (axis * axis);
-  if (oblique)
-    var += OBLIQUE_SD * OBLIQUE_SD;
   *ratio = r;
-  *sd = sqrt (var);
+  *sd = sqrt (var) + FLAT_SD + (oblique ? OBLIQUE_SD : 0);
   return true;
 }
 

@@ -6,6 +6,8 @@
  */
 #include "sex-case.h"
 
+#include "core/core-sex-tables.h"
+
 /* One count: odds male : female by the table. */
 static const struct
 {
@@ -434,11 +436,18 @@ test_wing_marks (void)
   double ratio, sd, wide;
   g_assert_true (core_wing_ratio (base, tip, abdomen, 0, false, &ratio, &sd));
   g_assert_cmpfloat_with_epsilon (ratio, 1.1, 1e-12);
-  /* 2 px on each of three marks of an axis of 200 px, to first order. */
-  g_assert_cmpfloat_with_epsilon (sd, 2 * sqrt (1 + .01 + 1.21) / 200, 1e-12);
+  /* 2 px on each of three marks of an axis of 200 px, to first order, and .02 for a flat view. */
+  g_assert_cmpfloat_with_epsilon (sd, 2 * sqrt (1 + .01 + 1.21) / 200 + .02, 1e-12);
   g_assert_true (core_wing_ratio (base, tip, abdomen, 0, true, &ratio, &wide));
-  g_assert_cmpfloat (wide, >, sd);
+  g_assert_cmpfloat_with_epsilon (wide - sd, .04, 1e-12);
   g_assert_false (core_wing_ratio (base, tip, base, 0, false, &ratio, &sd));
+  /* Wings that just pass the tip say nothing: 1.04, 800 px, marks to 1 %. */
+  CorePoint far = { 900, 100 }, past = { 932, 100 };
+  bool spans;
+  g_assert_true (core_wing_ratio (base, past, far, 0, false, &ratio, &sd));
+  g_assert_cmpfloat_with_epsilon (ratio, 1.04, 1e-12);
+  g_assert_cmpfloat (core_wings_log_odds (ratio, sd, &spans), ==, 0);
+  g_assert_true (spans);
 
   CorePoint front = { 0, 0 }, back = { 80, 0 };
   g_assert_true (core_tegmen_pronotum (base, abdomen, front, back, 2, &ratio, &sd));
