@@ -92,6 +92,12 @@ put_count (Cli *cli, const char *file, const DeskCount *count, int plates)
     put_bounds (cli, "given", count->given, count->given_x, count->given_y, count->n_given);
   cli_out_bool (&cli->out, "usable", find->usable);
   put_unusable (cli, find->unusable);
+  cli_out_array (&cli->out, "doubt");
+  if ((find->doubt & IMG_DOUBT_LINES) != 0)
+    cli_out_str (&cli->out, NULL, "lines");
+  if ((find->doubt & IMG_DOUBT_TIP) != 0)
+    cli_out_str (&cli->out, NULL, "tip");
+  cli_out_array_end (&cli->out);
   cli_out_open (&cli->out, "quality");
   cli_out_num (&cli->out, "length_px", find->length_px, 1);
   cli_out_num (&cli->out, "sharpness", find->sharpness, 4);

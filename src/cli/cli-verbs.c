@@ -110,8 +110,8 @@ const CliVerb cli_verbs[] = {
   { "export emergency", "FILE [--paper a4|letter] [--replace]", "the emergency words on one page, as PDF",
     "paper= replace", 1, 1, FALSE, cli_export_emergency },
   { "export proofsheet", "PHOTO FILE [--ruler x0,y0,x1,y1 --mm L] [--replace]",
-    "a recorded photo with its plates, verdict and doubt for others to check; as PNG, in true scale where the "
-    "abdomen was measured in that stage, or by two marks on a known length",
+    "a recorded photo with its plates, verdict and doubt for others to check; as PNG, in true scale by what was "
+    "measured in the picture, by the abdomen as measured in that stage, or by two marks on a known length",
     "ruler= mm= replace", 2, 2, TRUE, cli_export_proofsheet },
   { "export readings", "FILE --place P [--inside] [--replace]", "the readings of a place as a table (CSV)",
     "place= inside replace", 1, 1, TRUE, cli_export_readings },
