@@ -97,6 +97,10 @@ put_count (Cli *cli, const char *file, const DeskCount *count, int plates)
     cli_out_str (&cli->out, NULL, "lines");
   if ((find->doubt & IMG_DOUBT_TIP) != 0)
     cli_out_str (&cli->out, NULL, "tip");
+  if ((find->doubt & IMG_DOUBT_AFTER) != 0)
+    cli_out_str (&cli->out, NULL, "after");
+  if ((find->doubt & IMG_DOUBT_BEFORE) != 0)
+    cli_out_str (&cli->out, NULL, "before");
   cli_out_array_end (&cli->out);
   cli_out_open (&cli->out, "quality");
   cli_out_num (&cli->out, "length_px", find->length_px, 1);

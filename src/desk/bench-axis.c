@@ -307,6 +307,13 @@ bench_model_suggested (BenchModel *self)
   return self->doc.suggested;
 }
 
+gboolean
+bench_model_axis_asked (BenchModel *self)
+{
+  return self->doc.suggested ||
+         (self->found != NULL && self->found->status == IMG_STRIP_OK && (self->found->doubt & IMG_DOUBT_ENDS) != 0);
+}
+
 int
 bench_model_axis_said (BenchModel *self)
 {
@@ -316,7 +323,7 @@ bench_model_axis_said (BenchModel *self)
 void
 bench_model_say_axis (BenchModel *self, int said)
 {
-  gboolean right = said == 1 && self->doc.suggested;
+  gboolean right = said == 1;
 
   if (right == self->doc.axis_right)
     return;

@@ -513,8 +513,10 @@ bench_model_doubts (BenchModel *self)
     doubts |= BENCH_DOUBT_FEW;
   if ((self->found->doubt & IMG_DOUBT_LINES) != 0 && !self->doc.edited)
     doubts |= BENCH_DOUBT_LINES;
-  if ((self->found->doubt & IMG_DOUBT_TIP) != 0)
-    doubts |= BENCH_DOUBT_TIP;
+  if (!self->doc.axis_right)
+    doubts |= ((self->found->doubt & IMG_DOUBT_TIP) != 0 ? BENCH_DOUBT_TIP : 0) |
+              ((self->found->doubt & IMG_DOUBT_AFTER) != 0 ? BENCH_DOUBT_AFTER : 0) |
+              ((self->found->doubt & IMG_DOUBT_BEFORE) != 0 ? BENCH_DOUBT_BEFORE : 0);
   return doubts;
 }
 

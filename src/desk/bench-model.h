@@ -84,8 +84,10 @@ gsize bench_model_axis (BenchModel *self, CorePoint out[BENCH_MAX_AXIS]);
  * of the axis finds no mark it places what was found: one change that can be taken back. */
 gboolean bench_model_suggesting (BenchModel *self);
 gboolean bench_model_suggested (BenchModel *self); /* the marks are the program's, not yet moved */
-/* 1: the keeper says that marks which the program placed lie right; -1: nothing was said. Until then
- * a count along them weighs less. */
+/* Marks that the program placed, or whose ends it doubts: until the keeper says that they lie right a
+ * count along them weighs less. */
+gboolean bench_model_axis_asked (BenchModel *self);
+/* 1: he said so; -1: nothing was said. */
 int bench_model_axis_said (BenchModel *self);
 void bench_model_say_axis (BenchModel *self, int said);
 /* Places what was found, looking for it first where need be. */
@@ -120,7 +122,9 @@ typedef enum
   BENCH_DOUBT_FEW = 1 << 1,
   BENCH_DOUBT_LINES = 1 << 2,  /* most lines may lie a good way off */
   BENCH_DOUBT_TIP = 1 << 3,    /* the tip lies beyond the body */
-  BENCH_DOUBT_PLACED = 1 << 4  /* marks of the program's that nobody called right */
+  BENCH_DOUBT_PLACED = 1 << 4, /* marks of the program's that nobody called right */
+  BENCH_DOUBT_AFTER = 1 << 5,  /* plates seem to go on behind the tip */
+  BENCH_DOUBT_BEFORE = 1 << 6  /* and before the base */
 } BenchDoubt;
 unsigned bench_model_doubts (BenchModel *self);
 /* What is wrong with the marks themselves. */

@@ -18,8 +18,9 @@ append_number (GString *out, double value, int decimals)
 }
 
 static void
-set_axis (CoreEntry *entry, const BenchDoc *doc)
+set_axis (CoreEntry *entry, BenchModel *self)
 {
+  const BenchDoc *doc = &self->doc;
   double axis[2 * IMG_STRIP_MAX_MARKS];
   int n = bench_axis (doc, axis);
   g_autoptr (GString) text = g_string_new (NULL);
@@ -29,7 +30,7 @@ set_axis (CoreEntry *entry, const BenchDoc *doc)
   if (n == 0)
     return;
   core_entry_set_str (entry, CORE_KEY_AXIS, text->str);
-  if (doc->suggested && !doc->axis_right)
+  if (bench_model_axis_asked (self) && !doc->axis_right)
     core_entry_set_num (entry, CORE_KEY_AXIS_BY, CORE_BY_PROGRAM);
 }
 
@@ -112,7 +113,7 @@ bench_entry (BenchModel *self)
   set_answer (entry, CORE_KEY_OF, doc->of);
   if (doc->side == CORE_SIDE_UNDERSIDE)
     {
-      set_axis (entry, doc);
+      set_axis (entry, self);
       set_lines (entry, doc);
       set_likelihood (entry, self);
       set_answer (entry, CORE_KEY_SMALL_PLATE, doc->small_plate);

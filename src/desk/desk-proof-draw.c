@@ -63,16 +63,28 @@ across (const Drawer *d, double at, ImgPoint out[2])
   out[1] = on_sheet (to[0], to[1]);
 }
 
+#define ARC 9 /* points of one */
+
+/* An arc from the one end over the axis to the other. */
 static void
 draw_line (const Drawer *d, const ProofLine *line)
 {
-  double band = line->sd * d->strip->axis_px;
-  ImgPoint ends[2];
+  double band = line->sd * d->strip->axis_px, x, y;
+  ImgPoint ends[2], middle, arc[ARC];
 
   across (d, line->at, ends);
+  img_strip_point (d->strip, line->at, &x, &y);
+  middle = on_sheet (x, y);
+  for (int i = 0; i < ARC; i++)
+    {
+      double t = 2. * i / (ARC - 1) - 1, from = t * (t - 1) / 2, over = 1 - t * t, to = t * (t + 1) / 2;
+
+      arc[i] = (ImgPoint){ from * ends[0].x + over * middle.x + to * ends[1].x,
+                           from * ends[0].y + over * middle.y + to * ends[1].y };
+    }
   if (band > 2 * d->thick)
-    img_proof_stroke (d->sheet, BAND, ends, 2, band);
-  stroke (d, ends, 2);
+    img_proof_stroke (d->sheet, BAND, arc, ARC, band);
+  stroke (d, arc, ARC);
 }
 
 static void

@@ -19,8 +19,11 @@ typedef struct
 typedef enum
 {
   IMG_DOUBT_LINES = 1 << 0, /* most of its lines may lie a good way off */
-  IMG_DOUBT_TIP = 1 << 1    /* what lies before the tip is as wide as the middle: it is beyond the body */
+  IMG_DOUBT_TIP = 1 << 1,   /* what lies before the tip is as wide as the middle: it is beyond the body */
+  IMG_DOUBT_AFTER = 1 << 2, /* plates seem to go on behind the tip */
+  IMG_DOUBT_BEFORE = 1 << 3 /* and before the base */
 } ImgDoubt;
+#define IMG_DOUBT_ENDS (IMG_DOUBT_TIP | IMG_DOUBT_AFTER | IMG_DOUBT_BEFORE)
 
 typedef struct
 {

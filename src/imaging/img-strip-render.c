@@ -57,9 +57,16 @@ stretch (guint8 *rgb, int width, int height, const ImgStrip *strip, double scale
   gain = MIN (MOST_GAIN, 255.0 / MAX (1, high - low));
   if (gain <= 1)
     return;
-  /* The middle of what is there comes to the middle of the scale. */
-  for (gsize k = 0; k < (gsize) 3 * (gsize) width * (gsize) height; k++)
-    rgb[k] = (guint8) CLAMP (127.5 + gain * (rgb[k] - .5 * (low + high)) + .5, 0, 255);
+  /* The middle of what is there comes to the middle of the scale. All channels move by as much, so that
+   * colours stay. */
+  for (gsize k = 0; k < (gsize) 3 * (gsize) width * (gsize) height; k += 3)
+    {
+      int light = luma_of (rgb + k);
+      double more = 127.5 + gain * (light - .5 * (low + high)) - light;
+
+      for (int c = 0; c < 3; c++)
+        rgb[k + c] = (guint8) CLAMP (rgb[k + c] + more + .5, 0, 255);
+    }
 }
 
 ImgPixels *

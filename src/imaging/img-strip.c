@@ -409,15 +409,24 @@ img_strip_point (const ImgStrip *self, double at, double *x, double *y)
   *y = self->y[i] + f * (self->y[i + 1] - self->y[i]);
 }
 
+/* The place where the seam at `at` crosses the share `across` of the half width, -1 … 1: seams are arcs,
+ * and the view is tilted. */
+static void
+seam_point (const ImgStrip *self, double at, double across, double out[2])
+{
+  double shift = (self->arc0 + self->arc1 * (at - .5)) * across * across + self->tilt * across;
+  double there = CLAMP (at + shift / STRIP_N, 0, 1), x, y;
+  int i = CLAMP ((int) (there * STRIP_N), 0, STRIP_N - 1);
+  double half = across * self->side[across > 0][i];
+
+  img_strip_point (self, there, &x, &y);
+  out[0] = x + self->nx[i] * half;
+  out[1] = y + self->ny[i] * half;
+}
+
 void
 img_strip_across (const ImgStrip *self, double at, double from[2], double to[2])
 {
-  int i = CLAMP ((int) (at * IMG_STRIP_N), 0, IMG_STRIP_N - 1);
-  double x, y;
-
-  img_strip_point (self, at, &x, &y);
-  from[0] = x - self->nx[i] * self->side[0][i];
-  from[1] = y - self->ny[i] * self->side[0][i];
-  to[0] = x + self->nx[i] * self->side[1][i];
-  to[1] = y + self->ny[i] * self->side[1][i];
+  seam_point (self, at, -1, from);
+  seam_point (self, at, 1, to);
 }

@@ -54,7 +54,8 @@ ImgStripStatus img_strip_build (const ImgPixels *pixels,
                                 gpointer data);
 /* The place of a share of the axis, upright pixels. */
 void img_strip_point (const ImgStrip *self, double at, double *x, double *y);
-/* The line across the body there, from the outline of one side to that of the other. */
+/* The ends of the seam there, on the outline of one side and on that of the other; its middle is
+ * img_strip_point(), and between them it is an arc. */
 void img_strip_across (const ImgStrip *self, double at, double from[2], double to[2]);
 /* For display: base at the top, `height` rows along the axis, as wide in
  * proportion as 1.3 times the widest place; the abdomen's light spread over the whole scale. */

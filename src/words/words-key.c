@@ -68,7 +68,7 @@ words_key (WordsLang lang, CoreKey key)
     [CORE_KEY_OUT_TO] = TERM ("key", "out to"),
     [CORE_KEY_LOWEST] = TERM ("key", "lowest, °C"),
     [CORE_KEY_SERIES] = TERM ("key", "readings, packed"),
-    [CORE_KEY_AXIS_BY] = TERM ("key", "base and tip placed by"),
+    [CORE_KEY_AXIS_BY] = TERM ("key", "base and tip called right by"),
     [CORE_KEY_MOULTS] = TERM ("key", "moults since the hatch"),
     [CORE_KEY_PARTNER] = TERM ("key", "partner"),
     [CORE_KEY_WITH] = TERM ("key", "with"),

@@ -88,8 +88,7 @@ words_proof_lines (WordsLang lang, const WordsProofLines *lines)
   if (small != NULL)
     g_string_append_printf (said, " %s", small);
   if (lines->axis_open)
-    g_string_append_printf (said, " %s", T_ (lang, "proof", "Base and tip lie where the program placed them; nobody "
-                                                            "said that they are right."));
+    g_string_append_printf (said, " %s", T_ (lang, "proof", "Nobody said that base and tip lie right."));
   if (lines->bands)
     g_string_append_printf (said, " %s", T_ (lang, "proof", "The pale bands show how far off a line may lie."));
   return g_string_free (g_steal_pointer (&said), FALSE);

@@ -202,7 +202,7 @@ weight_note (WordsLang lang, const CoreEvidence *evidence)
     [CORE_WEIGHT_OF_OTHER] =
       TERM ("weight", "not counted: it may have been another animal; look again"),
     [CORE_WEIGHT_MARKS_OPEN] =
-      TERM ("weight", "less, as base and tip are the program's and nobody said that they lie right"),
+      TERM ("weight", "less, as nobody said that base and tip lie right"),
     [CORE_WEIGHT_ODD_COUNT] =
       TERM ("weight", "half, as no mantis shows so many or so few: base or tip may lie wrong"),
   };

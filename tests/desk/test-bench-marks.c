@@ -64,6 +64,27 @@ test_tip_beyond_the_body (Bench *bench, gconstpointer data)
   g_assert_cmpuint (bench_model_doubts (bench->bench) & BENCH_DOUBT_TIP, !=, 0);
 }
 
+/* A tip inside the body leaves plates out, and so a male looks like a female: until somebody says that it
+ * lies right the count is not likely to be anything. */
+static void
+test_tip_inside_the_body (Bench *bench, gconstpointer data)
+{
+  CorePoint base = point (bench->truth.base), tip = point (bench->truth.tip);
+
+  begin (bench);
+  bench_model_clear_mark (bench->bench, BENCH_MARK_BEND);
+  bench_model_set_mark (bench->bench, BENCH_MARK_TIP,
+                        (CorePoint){ tip.x - .22 * (tip.x - base.x), tip.y - .22 * (tip.y - base.y) });
+  wait_found (bench->bench);
+  g_assert_cmpuint (bench_model_doubts (bench->bench) & BENCH_DOUBT_AFTER, !=, 0);
+  g_assert_true (bench_model_axis_asked (bench->bench));
+  bench_model_set_plates (bench->bench, 6);
+  finish (bench, CORE_SMALL_NOT, CORE_LAST_UNCLEAR);
+  g_assert_cmpint (bench_model_verdict (bench->bench)->verdict, ==, CORE_VERDICT_UNDECIDED);
+  bench_model_say_axis (bench->bench, 1);
+  g_assert_cmpint (bench_model_verdict (bench->bench)->verdict, ==, CORE_VERDICT_LIKELY_FEMALE);
+}
+
 /* With its base marked on the thorax an animal shows a plate more: not one of the sure. The lines do not
  * wait for the second look, and are not moved by it once they were gone on with. */
 static void
@@ -217,6 +238,7 @@ main (int argc, char **argv)
   ADD_TEST ("/bench/marks-not-called-right", NULL, test_marks_not_called_right);
   ADD_TEST ("/bench/tip-beyond-the-body", NULL, test_tip_beyond_the_body);
   ADD_TEST ("/bench/odd-count", NULL, test_odd_count);
+  ADD_TEST ("/bench/tip-inside-the-body", NULL, test_tip_inside_the_body);
   ADD_TEST ("/bench/second-look", NULL, test_second_look);
   ADD_TEST ("/bench/three-bends", NULL, test_three_bends);
   return g_test_run ();

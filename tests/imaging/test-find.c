@@ -369,6 +369,35 @@ test_real_animal (void)
     g_assert_cmpfloat (hypot (r.bound_x[i] - seen[i][0], r.bound_y[i] - seen[i][1]), <, 7.2);
 }
 
+/* Ends of a seam lie where arc and tilt put them. */
+static void
+test_seam (void)
+{
+  g_autofree ImgStrip *strip = g_new0 (ImgStrip, 1);
+  double from[2], to[2];
+
+  for (int i = 0; i < IMG_STRIP_N; i++)
+    {
+      strip->x[i] = i + .5;
+      strip->y[i] = 100;
+      strip->ny[i] = 1;
+      strip->side[0][i] = strip->side[1][i] = 30;
+    }
+  img_strip_across (strip, .5, from, to);
+  g_assert_cmpfloat_with_epsilon (from[0], 128, 1e-9);
+  g_assert_cmpfloat_with_epsilon (to[0], 128, 1e-9);
+  g_assert_cmpfloat_with_epsilon (to[1], 130, 1e-9);
+  strip->arc0 = 12;
+  strip->tilt = 5;
+  img_strip_across (strip, .5, from, to);
+  g_assert_cmpfloat_with_epsilon (from[0], 128 + 12 - 5, 1e-9);
+  g_assert_cmpfloat_with_epsilon (to[0], 128 + 12 + 5, 1e-9);
+  g_assert_cmpfloat_with_epsilon (from[1], 70, 1e-9);
+  strip->arc1 = 8; /* more toward the tip */
+  img_strip_across (strip, .75, from, to);
+  g_assert_cmpfloat_with_epsilon ((from[0] + to[0]) / 2, 192 + 12 + 2, 1e-9);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -376,6 +405,7 @@ main (int argc, char **argv)
   g_test_add_func ("/find/mirrored-and-turned", test_mirrored_and_turned);
   g_test_add_func ("/find/same-bits", test_same_bits);
   g_test_add_func ("/find/corridor", test_corridor);
+  g_test_add_func ("/find/seam", test_seam);
   g_test_add_func ("/find/bad-marks-and-stop", test_bad_marks_and_stop);
   g_test_add_func ("/find/tiny-pictures", test_tiny_pictures);
   g_test_add_func ("/find/render", test_render);

@@ -305,8 +305,8 @@ test_proof (void)
   wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 6, TRUE, -1 }),
            "6 plates, marked or confirmed by the keeper.");
   wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 9, TRUE, CORE_SMALL_COUNTED, TRUE }),
-           "9 plates, marked or confirmed by the keeper. The small plate between the hind legs is one of them. Base and "
-           "tip lie where the program placed them; nobody said that they are right.");
+           "9 plates, marked or confirmed by the keeper. The small plate between the hind legs is one of them. Nobody "
+           "said that base and tip lie right.");
   wt_says (words_proof_lines (WORDS_ENGLISH, &(WordsProofLines){ 8, TRUE, CORE_SMALL_UNKNOWN }),
            "8 plates, marked or confirmed by the keeper. Whether the small plate between the hind legs is one of them was "
            "not to be seen.");
