@@ -706,16 +706,14 @@ desk_subject_lot_reasons (const DeskSubject *self, CoreReason out[CORE_LOT_REASO
   const CoreLotForecast *lot = desk_subject_lot_forecast (self);
   CoreForecastOptions options = { .no_reasons = TRUE };
   CoreWarmth warmth = { 0 };
-  CoreForecastInput input = { .state = &self->fold->state,
-                              .profile = self->profile,
-                              .warmth = &warmth,
-                              .today = self->today,
-                              .p_male = self->results->verdict.male,
-                              .message = &self->results->heard.here,
-                              .elsewhere = self->results->elsewhere,
-                              .options = &options };
+  CoreForecastInput input = { .state = &self->fold->state, .profile = self->profile, .warmth = &warmth,
+                              .today = self->today, .options = &options };
   CoreStatus status = desk_subject_warmth (self, &warmth);
   gsize n = 0;
+
+  input.p_male = self->results->verdict.male;
+  input.message = &self->results->heard.here;
+  input.elsewhere = self->results->elsewhere;
 
   if (status == CORE_OK)
     status = core_forecast_lot_reasons (&input, lot, out, &n);

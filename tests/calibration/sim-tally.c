@@ -156,19 +156,41 @@ center_of (const Moment *m, Baseline baseline)
 }
 
 static double
+score_of (const Moment *m, Baseline baseline, double sd)
+{
+  double mu = log (center_of (m, baseline)), y = m->y + m->age;
+
+  return m->after > 0 ? score_crps_after (mu, sd, m->after, y) : score_crps_log_normal (mu, sd, y);
+}
+
+static double
 mean_score (const GArray *chosen_moments, Baseline baseline, double sd)
 {
   double sum = 0;
 
   for (guint i = 0; i < chosen_moments->len; i++)
+    sum += score_of (g_array_index (chosen_moments, const Moment *, i), baseline, sd);
+  return sum / chosen_moments->len;
+}
+
+/* Of a ratio of two sums over rooms (the delta method): what each room misses it by. */
+static double
+ratio_error (const GArray *chosen_moments, Baseline baseline, const Versus *of)
+{
+  g_autoptr (GArray) miss = g_array_new (FALSE, TRUE, sizeof (double));
+  double sum = 0;
+
+  for (guint i = 0; i < chosen_moments->len; i++)
     {
       const Moment *m = g_array_index (chosen_moments, const Moment *, i);
-      double mu = log (center_of (m, baseline)), y = m->y + m->age;
 
-      sum +=
-        m->after > 0 ? score_crps_after (mu, sd, m->after, y) : score_crps_log_normal (mu, sd, y);
+      if (miss->len <= (guint) m->room)
+        g_array_set_size (miss, (guint) m->room + 1);
+      g_array_index (miss, double, m->room) += m->crps - of->ours / of->theirs * score_of (m, baseline, of->sd);
     }
-  return sum / chosen_moments->len;
+  for (guint i = 0; i < miss->len; i++)
+    sum += g_array_index (miss, double, i) * g_array_index (miss, double, i);
+  return sqrt (sum) / (of->theirs * of->n);
 }
 
 /* Golden section over the log-sd. */
@@ -221,5 +243,6 @@ versus (const GArray *moments, Choice choice, Baseline baseline)
   out.ours /= out.n;
   out.sd = best_sd (use, baseline);
   out.theirs = mean_score (use, baseline, out.sd);
+  out.se = ratio_error (use, baseline, &out);
   return out;
 }

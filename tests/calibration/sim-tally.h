@@ -41,6 +41,7 @@ typedef struct
   int n;
   double ours, theirs; /* mean CRPS, days */
   double sd;           /* the log-sd of the baseline that makes `theirs` least */
+  double se;           /* of ours ÷ theirs, by room: moments of one hang together */
 } Versus;
 
 /* A baseline is a log-normal, from the day written, given that the last look saw no moult. */
