@@ -64,21 +64,36 @@ def sex(state):
     return f"{told}, {round(100 * chance)} in 100"
 
 
-def begins(forecast):
-    """The first day of a range that is said: one that may begin in the night before p10 begins on that evening."""
-    lo = day(forecast["p10"])
-    return lo - datetime.timedelta(1) if 0 < forecast["days"]["p10"] <= .5 else lo
+def moult_range(forecast):
+    """The days of a range; what may begin in the night before p10 begins tonight."""
+    lo, hi = day(forecast["p10"]), day(forecast["p90"])
+    if 0 < forecast["days"]["p10"] <= .5:
+        return "tonight or tomorrow" if hi <= lo else f"tonight to {short(hi)}"
+    # never one single day: where both fall together the next day joins
+    return day_range(lo, hi if hi > lo else lo + datetime.timedelta(1))
+
+
+def moulting(forecast):
+    """What is said of one whose skin was seen to split; None of any other."""
+    seen = forecast["moulting"]
+    if seen is None or seen["sign"] != "splitting" or forecast["days"]["p75"] > 1:
+        return None
+    on = day(seen["day"])
+    if forecast["days"]["p10"] > 0:
+        return "moulting now: its skin is splitting"
+    return (f"has most probably moulted, {day_range(on, on + datetime.timedelta(1))}: "
+            f"its skin was splitting on {short(on)}; look")
 
 
 def moult(forecast):
     if forecast["why"] is not None or forecast["doubtful"]:
         return forecast["text"]
+    if moulting(forecast) is not None:
+        return moulting(forecast)
     if forecast["probably_moulted"]:
         return f"has probably moulted since it was last seen, {short(day(forecast['last_look']))}: look"
-    lo, hi = begins(forecast), day(forecast["p90"])
     said = "longer than usual in this stage, next moult perhaps " if forecast["seen_past_range"] else "next moult about "
-    # never one single day: where both fall together the next day joins
-    said += day_range(lo, hi if hi > lo else lo + datetime.timedelta(1))
+    said += moult_range(forecast)
     if not forecast["seen_past_range"] and forecast["by_now"] >= .25:
         said += ", perhaps past: look"
     return said + ", a rough guess" if forecast["rough"] else said

@@ -159,7 +159,7 @@ def animal_page(stage):
     stage.to_cup(number)
     stage.session.press("push button", "Open its page")
     forecast = stage.cli("forecast", number)
-    days = said.day_range(said.begins(forecast), said.day(forecast["p90"]))
+    days = said.moult_range(forecast)
     sentence = stage.says(rf"next moult about {days}")
     told = said.SEX[stage.cli("state", number)["sex"]["verdict"]]
     if told.split()[-1] not in sentence:
