@@ -439,6 +439,20 @@ test_forecast (void)
   wt_says (words_adult (&view, &f), "when it is adult cannot be said");
   f.doubt = CORE_DOUBT_WINGS;
   wt_says (words_forecast (&view, &f), "probably adult: are the wings full?");
+  f = some_forecast ();
+  f.p10 = wt_today () + 1;
+  f.p90 = wt_today () + 9;
+  f.days[CORE_Q10] = .3;
+  wt_says (words_forecast (&view, &f), "next moult about tonight to 4 Dec");
+  f.p90 = f.p10;
+  wt_says (words_forecast_range (&view, &f), "tonight or tomorrow");
+  f.moulting = CORE_SIGN_SPLITTING;
+  f.moulting_day = wt_today ();
+  f.days[CORE_Q75] = .4;
+  wt_says (words_forecast (&view, &f), "moulting now: its skin is splitting");
+  f.moulting_day -= 3;
+  wt_says (words_forecast (&view, &f),
+           "has most probably moulted, 22–23 November: its skin was splitting on 22 Nov; look");
   wt_says (words_shift (WORDS_ENGLISH, 2.1), "2 days later");
   wt_says (words_shift (WORDS_ENGLISH, -1), "1 day sooner");
   wt_says (words_shift (WORDS_ENGLISH, .1), "");
