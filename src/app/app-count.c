@@ -331,7 +331,13 @@ show_doubts (AppCount *self, BenchModel *model)
   } table[] = {
     { BENCH_DOUBT_TIP,
       NC_ ("count", "Before the tip the outline is as wide as in the middle: the tip seems to lie beyond the body. Go "
-                    "back and put it before the two cerci.") },
+                    "back and put it before the two cerci, or say that it lies right.") },
+    { BENCH_DOUBT_AFTER,
+      NC_ ("count", "Plates seem to go on behind the tip: it may lie inside the body, and plates are missing. Go back and "
+                    "put it before the two cerci, or say that it lies right.") },
+    { BENCH_DOUBT_BEFORE,
+      NC_ ("count", "Plates seem to begin before the base: it may lie too late, or on the thorax. Go back and put it just "
+                    "behind the hind legs, or say that it lies right.") },
     { BENCH_DOUBT_MANY,
       NC_ ("count", "A mantis shows six to eight plates. Does the line begin on the thorax, or is the small plate at "
                     "the hind legs among them?") },
@@ -340,9 +346,8 @@ show_doubts (AppCount *self, BenchModel *model)
     { BENCH_DOUBT_LINES,
       NC_ ("count", "Most of these lines may lie a good way off: nothing on the picture holds them.") },
     { BENCH_DOUBT_PLACED,
-      NC_ ("count", "Base and tip are still as the program placed them, and nobody said that they lie right: a count "
-                    "along them weighs less. A line that begins on the thorax has a plate too many, one that begins "
-                    "late or ends early too few.") },
+      NC_ ("count", "Nobody said yet that base and tip lie right: a count along them weighs less. A line that begins on "
+                    "the thorax has a plate too many, one that begins late or ends early too few.") },
   };
   unsigned doubts = bench_model_doubts (model);
 

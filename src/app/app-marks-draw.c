@@ -152,6 +152,7 @@ draw_axis (AppMarks *self, cairo_t *cr, const MarkInk *ink)
 typedef struct
 {
   double lx, ly, rx, ry; /* ends, widget pixels, a little beyond the outline */
+  double mx, my;         /* on the axis */
   double ux, uy;         /* along the axis, per share */
 } Line;
 
@@ -163,6 +164,7 @@ line_of (AppMarks *self, const AppAxis *axis, const BenchBoundary *boundary, Lin
 
   app_canvas_to_widget (self->canvas, boundary->left.x, boundary->left.y, &line->lx, &line->ly);
   app_canvas_to_widget (self->canvas, boundary->right.x, boundary->right.y, &line->rx, &line->ry);
+  app_canvas_to_widget (self->canvas, boundary->mid.x, boundary->mid.y, &line->mx, &line->my);
   length = hypot (line->rx - line->lx, line->ry - line->ly);
   if (length > 0)
     {
@@ -178,15 +180,30 @@ line_of (AppMarks *self, const AppAxis *axis, const BenchBoundary *boundary, Lin
   line->uy = along.y * axis->length * app_canvas_zoom (self->canvas);
 }
 
+/* An arc from the one end over the axis to the other, or back, moved along the axis by a share of it. The
+ * current point is its beginning. */
+static void
+seam (cairo_t *cr, const Line *line, double by, gboolean back)
+{
+  double dx = by * line->ux, dy = by * line->uy;
+  double cx = (8 * line->mx - line->lx - line->rx) / 6, cy = (8 * line->my - line->ly - line->ry) / 6;
+  double ex = (line->rx - line->lx) / 6, ey = (line->ry - line->ly) / 6;
+
+  if (back)
+    cairo_curve_to (cr, cx + ex + dx, cy + ey + dy, cx - ex + dx, cy - ey + dy, line->lx + dx, line->ly + dy);
+  else
+    cairo_curve_to (cr, cx - ex + dx, cy - ey + dy, cx + ex + dx, cy + ey + dy, line->rx + dx, line->ry + dy);
+}
+
 static void
 draw_band (cairo_t *cr, const MarkInk *ink, const Line *line, double sd)
 {
   if (!(sd > 0))
     return;
   cairo_move_to (cr, line->lx - sd * line->ux, line->ly - sd * line->uy);
-  cairo_line_to (cr, line->rx - sd * line->ux, line->ry - sd * line->uy);
+  seam (cr, line, -sd, FALSE);
   cairo_line_to (cr, line->rx + sd * line->ux, line->ry + sd * line->uy);
-  cairo_line_to (cr, line->lx + sd * line->ux, line->ly + sd * line->uy);
+  seam (cr, line, sd, TRUE);
   cairo_close_path (cr);
   source (cr, &ink->line, .38);
   cairo_fill (cr);
@@ -207,7 +224,7 @@ draw_boundary (AppMarks *self,
   draw_band (cr, ink, &line, boundary->sd);
   cairo_new_path (cr);
   cairo_move_to (cr, line.lx, line.ly);
-  cairo_line_to (cr, line.rx, line.ry);
+  seam (cr, &line, 0, FALSE);
   stroke_seen (cr, &ink->line, ink, chosen ? 3 : 1.75);
   _app_marks_handle (self, boundary, &hx, &hy);
   cairo_new_sub_path (cr);

@@ -11,7 +11,8 @@
 #include "app/app-wrap.h"
 #include "words/words.h"
 
-#define DRAWING_SIDE 48
+#define DRAWING_SIDE 48 /* of an answer */
+#define STEP_SIDE 80    /* of a step: what it points out is small */
 #define TURN 960 /* narrower: the answers stand under the sentence */
 
 struct _AppSteps
@@ -336,9 +337,9 @@ update_answers (AppSteps *self)
       const Answer *answer = g_object_get_data (G_OBJECT (button), "answer");
 
       gtk_toggle_button_set_active (button, answer->get (self->model) == answer->value);
-      /* Marks that the keeper put need no word that they are right. */
+      /* Marks that the keeper put, and that nothing speaks against, need no word that they are right. */
       if (answer->step == BENCH_STEP_AXIS)
-        gtk_widget_set_visible (GTK_WIDGET (button), bench_model_suggested (self->model));
+        gtk_widget_set_visible (GTK_WIDGET (button), bench_model_axis_asked (self->model));
     }
   self->filling = FALSE;
 }
@@ -525,7 +526,7 @@ refresh (AppSteps *self)
   if (moved)
     {
       fill_answers (self, step);
-      app_drawing_set (self->drawing, steps[step].drawing, DRAWING_SIDE);
+      app_drawing_set (self->drawing, steps[step].drawing, STEP_SIDE);
       show_why (self);
     }
   sentence = sentence_of (self, step);
@@ -703,7 +704,7 @@ words_new (AppSteps *self)
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
 
-  self->drawing = app_drawing_new (APP_DRAWING_NONE, DRAWING_SIDE);
+  self->drawing = app_drawing_new (APP_DRAWING_NONE, STEP_SIDE);
   self->sentence = app_text (words, NULL, "sentence");
   self->why = app_text (words, NULL, "dim");
   gtk_label_set_max_width_chars (self->why, 68);

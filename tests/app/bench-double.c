@@ -325,6 +325,12 @@ bench_model_checking (BenchModel *self)
   return FALSE;
 }
 
+gboolean
+bench_model_axis_asked (BenchModel *self)
+{
+  return self->now.suggested;
+}
+
 int
 bench_model_axis_said (BenchModel *self)
 {

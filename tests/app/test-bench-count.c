@@ -64,6 +64,8 @@ test_count_doubted (Bench *bench, gconstpointer data)
     unsigned doubt;
     const char *says;
   } cases[] = { { BENCH_DOUBT_TIP, "the tip seems to lie beyond the body" },
+                { BENCH_DOUBT_AFTER, "go on behind the tip" },
+                { BENCH_DOUBT_BEFORE, "begin before the base" },
                 { BENCH_DOUBT_LINES, "nothing on the picture holds them" } };
   GtkWidget *count = GTK_WIDGET (bench->count);
 
@@ -83,12 +85,12 @@ test_count_doubted (Bench *bench, gconstpointer data)
   g_assert_true (says (GTK_WIDGET (bench->steps), "say that they lie right"));
   bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
   app_count_show (bench->count, bench->model);
-  g_assert_true (says (count, "nobody said that they lie right"));
+  g_assert_true (says (count, "Nobody said yet that base and tip lie right"));
   bench_double_go (bench->model, BENCH_STEP_AXIS);
   g_assert_true (app_steps_answer (bench->steps, 1));
   bench_double_go (bench->model, BENCH_STEP_BOUNDARIES);
   app_count_show (bench->count, bench->model);
-  g_assert_false (says (count, "nobody said that they lie right"));
+  g_assert_false (says (count, "Nobody said yet that base and tip lie right"));
   g_assert_true (says (count, "90 in 100"));
   bench_double_go (bench->model, BENCH_STEP_AXIS);
   bench_model_set_mark (bench->model, BENCH_MARK_TIP, (CorePoint){ 400, 480 }); /* the keeper's: nothing to ask */
