@@ -60,16 +60,19 @@ why_words (AppSearchPage *self, const DeskHit *hit)
 static char *
 title_words (const DeskHit *hit)
 {
-  const char *sex = desk_subject_kind (hit->subject) == CORE_SUBJECT_ANIMAL
-                      ? words_sex_sign (desk_subject_verdict (hit->subject)->verdict)
-                      : "";
   const CoreState *state = desk_subject_state (hit->subject);
-  const char *name = state->name[0] != '\0' && desk_subject_kind (hit->subject) != CORE_SUBJECT_PLACE ? state->name : NULL;
+  const char *name = state->name[0] != '\0' ? state->name : NULL;
 
   if (desk_subject_kind (hit->subject) == CORE_SUBJECT_PLACE)
     return g_strdup (words_subject_kind (WORDS_LOCAL, CORE_SUBJECT_PLACE));
-  return g_strdup_printf ("%s%s%s%s%s", sex, sex[0] != '\0' ? " " : "", app_species_name (hit->subject),
-                          name != NULL ? " · " : "", name != NULL ? name : "");
+  if (desk_subject_kind (hit->subject) != CORE_SUBJECT_ANIMAL)
+    {
+      g_autofree char *other = app_other_kind (hit->subject);
+
+      return app_capitalised (other);
+    }
+  return g_strdup_printf ("%s %s%s%s", words_sex_sign (desk_subject_verdict (hit->subject)->verdict),
+                          app_species_name (hit->subject), name != NULL ? " · " : "", name != NULL ? name : "");
 }
 
 static GtkWidget *

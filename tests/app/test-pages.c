@@ -587,6 +587,22 @@ test_search (Room *room, gconstpointer data)
   g_assert_cmpstr (gtk_stack_get_visible_child_name (room->window->pages), ==, "shelves");
 }
 
+/* An egg case is said to be one, and has no stage that could be unknown. */
+static void
+test_search_other (Room *room, gconstpointer data)
+{
+  g_autoptr (DeskSubject) egg = fixture_add (room->journal.desk, CORE_SUBJECT_EGGCASE, "species=hierodula place=A");
+  GtkWidget *page = app_find (room->window, APP_TYPE_SEARCH_PAGE);
+
+  g_assert_nonnull (egg);
+  gtk_widget_activate_action (GTK_WIDGET (room->window), "win.search", NULL);
+  app_settle ();
+  gtk_editable_set_text (GTK_EDITABLE (app_find (page, GTK_TYPE_SEARCH_ENTRY)), "E1");
+  APP_WAIT (n_hits (room) == 1);
+  g_assert_nonnull (app_find_words (page, "Egg case · giant Asian mantis"));
+  g_assert_null (app_find_words (page, "stage unknown"));
+}
+
 /* What is written while the page is shown is found at once. */
 static void
 test_search_follows (Room *room, gconstpointer data)
@@ -631,6 +647,7 @@ main (int argc, char **argv)
   ROOM ("/page/past", test_past);
   ROOM ("/page/past/begins", test_past_begins);
   ROOM ("/page/search", test_search);
+  ROOM ("/page/search/other", test_search_other);
   ROOM ("/page/search/follows", test_search_follows);
   return g_test_run ();
 }
