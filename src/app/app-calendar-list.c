@@ -523,14 +523,11 @@ static void
 add_missed (AppCalendarList *self, const WordsView *view, const DeskMissed *missed)
 {
   RowInfo *info = g_new0 (RowInfo, 1);
-  g_autofree char *parts = words_missed_parts (WORDS_LOCAL, missed->labels);
-  g_autofree char *unseen = words_missed_unseen (WORDS_LOCAL, missed->unseen, missed->unseen_days);
-  g_autofree char *what = g_strconcat (unseen, unseen[0] != '\0' && parts[0] != '\0' ? " " : "", parts, NULL);
+  g_autofree char *what = desk_missed_parts (missed, WORDS_LOCAL);
 
   info->kind = MISSED;
   info->day = view->today;
-  info->group = g_strdup (missed->unseen != NULL ? C_ ("calendar", "Not seen for days")
-                                                  : C_ ("calendar", "Left from earlier evenings"));
+  info->group = g_strdup (missed->unseen ? C_ ("calendar", "Not seen for days") : C_ ("calendar", "Left from earlier evenings"));
   info->symbol = "note";
   info->css = missed->unseen != NULL ? "due" : "dim";
   info->hand = missed->unseen != NULL ? UNSEEN_FIRST : AFTER_MISSED;

@@ -20,7 +20,7 @@ FAMILIES = [
     ("sqlite", r"sqlite3\.h"),
     ("ical", r"libical(?:-glib)?/[\w-]+\.h"),
     ("archive", r"archive(?:_entry)?\.h"),
-    ("cairo", r"cairo(?:-pdf)?\.h"),
+    ("cairo", r"cairo(?:-pdf|-xlib)?\.h"),
     ("pango", r"pango/[\w-]+\.h"),
     ("gtk", r"(?:gtk|gdk|gsk)/.+\.h|adwaita\.h|librsvg/rsvg\.h"),
 ]
@@ -37,7 +37,7 @@ ROOMS = {
     "cli": ("desk words demo", "pure locale stdio glib gio"),
     "demo": ("desk imaging", "pure stdio system glib gio pixbuf exif"),
     # imaging: its pixels are what the canvases paint. Pixel loops stay there.
-    "app": ("desk words demo imaging", "pure locale glib gio gtk"),
+    "app": ("desk words demo imaging", "pure locale glib gio gtk cairo"),
 }
 
 # One file each, with its reason.

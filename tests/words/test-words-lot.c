@@ -392,6 +392,22 @@ test_missed (void)
   g_assert_cmpuint (strlen (many), <, 200);
 }
 
+static void
+test_caution_lines (void)
+{
+  g_autoptr (GHashTable) ids = g_hash_table_new (g_str_hash, g_str_equal);
+
+  for (int i = 0; i < WORDS_N_CAUTIONS; i++)
+    {
+      wt_sentence (words_caution_line (WORDS_ENGLISH, (WordsCaution) i), "caution line");
+      g_assert_true (g_hash_table_add (ids, (gpointer) words_caution_id ((WordsCaution) i)));
+    }
+  wt_says (words_caution_lines (WORDS_ENGLISH, 0), "");
+  wt_says (words_caution_lines (WORDS_ENGLISH, 1u << WORDS_CAUTION_ALLERGY | 1u << WORDS_CAUTION_CRICKETS),
+           "Roaches, locusts, fly cultures, moth scales and old droppings can cause asthma and rash: gloves, fresh "
+           "air.\nCrickets bite an animal that moults: take them out the same evening.");
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -408,5 +424,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/words/proof", test_proof);
   g_test_add_func ("/words/lot/what-if", test_what_if);
   g_test_add_func ("/words/lot/missed", test_missed);
+  g_test_add_func ("/words/caution-lines", test_caution_lines);
   return g_test_run ();
 }

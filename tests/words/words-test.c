@@ -175,3 +175,13 @@ wt_round (const char *line, WordsLang lang)
   core_round_line_clear (&parsed);
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
+
+void
+wt_sentence (const char *text, const char *id)
+{
+  if (strchr (text, '{') != NULL || strchr (text, '}') != NULL ||
+      (!g_str_has_suffix (text, ".") && !g_str_has_suffix (text, "?")) ||
+      g_str_has_suffix (text, "?.") || strstr (text, "  ") != NULL || strchr (text, '!') != NULL ||
+      strstr (text, "nan") != NULL)
+    g_error ("%s: “%s” is no sentence", id, text);
+}

@@ -11,6 +11,8 @@ CoreDay wt_day (const char *text);
 CoreEntry *wt_entry (CoreKind kind, ...) G_GNUC_NULL_TERMINATED;
 /* Compares and frees. */
 void wt_says (char *got, const char *expected);
+/* Whole, with an end, nothing left unfilled, no exclamation; `id` says which. */
+void wt_sentence (const char *text, const char *id);
 /* Parses a line for the cups 14, 31, 33 and says what it understood: "all; fed house flies 2; 14
  * refused", or "problem 3". */
 char *wt_round (const char *line, WordsLang lang);
