@@ -155,7 +155,8 @@ fill_night (AppClimatePage *self, const DeskBand *band)
   gtk_widget_set_visible (gtk_widget_get_parent (GTK_WIDGET (self->night)), text != NULL);
 }
 
-/* What the plan says of this shelf's air and of its cups after a power cut. */
+/* What the plan says of this shelf's air and of its cups after a power cut. The box is shown also while it
+ * is empty: the toolkit keeps how a hidden box measures, and its lines would wrap over what is below. */
 static void
 fill_warnings (AppClimatePage *self)
 {
@@ -178,7 +179,6 @@ fill_warnings (AppClimatePage *self)
         continue;
       app_text (GTK_WIDGET (self->warnings), text, task->emergency ? "trouble" : NULL);
     }
-  gtk_widget_set_visible (GTK_WIDGET (self->warnings), gtk_widget_get_first_child (GTK_WIDGET (self->warnings)) != NULL);
 }
 
 /* How many there are of which days, of those that are shown. */

@@ -64,6 +64,25 @@ test_empty (Room *room, gconstpointer data)
   g_assert_false (gtk_widget_get_mapped (app_find (page, APP_TYPE_CLIMATE_CHART)));
 }
 
+/* What is warned of wraps above the buttons, never over them. */
+static void
+test_warning_wraps (Room *room, gconstpointer data)
+{
+  g_autoptr (DeskSubject) hot = fixture_add (room->journal.desk, CORE_SUBJECT_PLACE, "name=Hot heater=mat");
+  GtkWidget *page, *label;
+  int wide, narrow;
+
+  g_assert_nonnull (hot);
+  app_window_show_shelf (room->window, desk_subject_id (hot));
+  page = open_page (room);
+  gtk_test_widget_wait_for_draw (page);
+  label = app_find_words (page, "Does the thermostat switch");
+  g_assert_nonnull (label);
+  gtk_widget_measure (gtk_widget_get_parent (label), GTK_ORIENTATION_VERTICAL, 2000, &wide, NULL, NULL, NULL);
+  gtk_widget_measure (gtk_widget_get_parent (label), GTK_ORIENTATION_VERTICAL, 500, &narrow, NULL, NULL, NULL);
+  g_assert_cmpint (narrow, >=, 2 * wide);
+}
+
 static GtkWindow *
 assistant (Room *room, GFile *file)
 {
@@ -205,5 +224,6 @@ main (int argc, char **argv)
   ROOM ("/climate/two-readings", test_two_readings);
   ROOM ("/climate/power", test_power);
   ROOM_WITHOUT_WINDOW ("/climate/million", test_million);
+  ROOM ("/climate/warning-wraps", test_warning_wraps);
   return g_test_run ();
 }
