@@ -58,13 +58,13 @@ desk_kind_near (const CoreProfile *profile, const char *folded)
   return FALSE;
 }
 
-/* Letters, and what stands between them: "Tenodera cf. aridifolia". */
+/* A genus with its capital, and more: "Tenodera cf. aridifolia". Else any remark would be a kind. */
 static gboolean
 is_name (const char *text)
 {
   gboolean two = FALSE, letters = FALSE;
 
-  if (!g_utf8_validate (text, -1, NULL))
+  if (!g_utf8_validate (text, -1, NULL) || !g_unichar_isupper (g_utf8_get_char (text)))
     return FALSE;
   for (const char *p = text; *p != '\0'; p = g_utf8_next_char (p))
     {

@@ -80,7 +80,7 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_SPECIES_SEVERAL] =
     TERM ("desk error", "“{1}” fits several species: {2}. Type more of the name."),
   [WORDS_DESK_SPECIES_NONE] =
-    TERM ("desk error", "No species is called “{1}”. Known are: {2}. For any other give its own name in full, or unknown."),
+    TERM ("desk error", "No species is called “{1}”. Known are: {2}. For any other give its own name in full, such as Miomantis caffra, or unknown."),
   [WORDS_DESK_PHOTO_NEEDS_FILE] =
     TERM ("desk error", "A photo needs its file. Add it as a photo, not as an entry."),
   [WORDS_DESK_NO_KIND] = TERM ("desk error", "There is no kind of entry “{1}”. Kinds are: {2}."),

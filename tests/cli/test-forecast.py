@@ -166,6 +166,7 @@ def test_a_kind_of_its_own_name():
     # a slip in a kind that has a profile is none of its own
     j.no(1, "add", "animal", "species=Hierodula membranacae")
     j.no(1, "add", "animal", "species=griffin")
+    j.no(1, "add", "animal", "species=what is this")
 
 
 def test_every_answer_has_every_key():
