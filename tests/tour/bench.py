@@ -311,6 +311,57 @@ def refused_to_count(stage):
     stage.session.key("Escape")
 
 
+def verdict_of(bench, pages, small, last):
+    """On from the boundaries: how many steps there are is the animal's."""
+    bench.next()
+    bench.answer("^Is the small plate", small)
+    bench.session.key("4")  # as above
+    bench.next()
+    bench.answer("^How does the last plate look", last)
+    bench.next()
+    bench.stage.says(pages)
+
+
+def in_the_dark(stage):
+    """A female, and pictures that carry no count or come too early, in the window that is dark."""
+    path, truth = draw(stage, "female.jpg", "7", "6", "1", TODAY)
+    number = an_animal(stage, lambda s: s["species"] in ("Hierodula membranacea", "Tenodera sinensis") and (s["moults"]["value"] or 0) >= 4
+                       and s["sex"]["verdict"] == "undecided" and not s["sex"]["evidence"])
+    to_page(stage, number)
+    attach(stage, number, path)
+    bench = open_bench(stage)
+    place_axis(bench, truth)
+    bench.next()
+    stage.says("^Does every line lie between two plates", 30)
+    stage.picture("bench-dark")
+    verdict_of(bench, "^Likely female, \\d+ in 100", "1", "1")
+    stage.picture("verdict-dark")
+    bench.session.key("ctrl+Return")
+    stage.told("^Saved: likely female, \\d+ in 100")
+    equal(stage.cli("state", number)["sex"]["verdict"], "likely_female", "verdict")
+    stage.hush()
+    again(stage, "early.jpg", ("3", "6", "1"), lambda s: s["moults"]["value"] is not None and s["moults"]["value"] <= 2,
+          "bench-undecided-dark", lambda bench: verdict_of(bench, "^Sex undecided|^Undecided|^Too early", "1", "1"))
+    again(stage, "blurred.jpg", ("5", "6", "2"), lambda s: s["species"] == "Tenodera sinensis", "bench-unusable-dark",
+          lambda bench: stage.says("^A picture that can be counted$", 30), "unusable")
+
+
+def again(stage, name, words, fits, picture, walk, *more):
+    """One more picture on the bench as far as `walk` goes; nothing is recorded."""
+    path, truth = draw(stage, name, *words, TODAY, *more)
+    number = an_animal(stage, fits)
+    to_page(stage, number)
+    attach(stage, number, path)
+    bench = open_bench(stage)
+    place_axis(bench, truth)
+    bench.next()
+    if not more:
+        stage.says("^Does every line lie between two plates", 30)
+    walk(bench)
+    stage.picture(picture)
+    stage.session.key("Escape")
+
+
 SCENES = [recorded_from_a_photo, undecided_from_a_photo, refused_to_count]
 if __name__ == "__main__":
     sys.exit("run tour.py")

@@ -276,6 +276,7 @@ def dark_and_narrow(stage):
     wide = sorted(stage.cards())
     stage.picture("shelves-dark")
     pages.in_the_dark(stage)
+    bench.in_the_dark(stage)
     stage.open("--journal", stage.demo, size=(720, HEIGHT))
     stage.to_shelves()
     equal(sorted(stage.cards()), wide, "cups in the narrow window")
