@@ -72,6 +72,13 @@ typedef struct
   double p_first, p_second;
 } BestTwo;
 
+/* More than that nobody said yet that they lie right. */
+static gboolean
+marks_in_doubt (BenchModel *model)
+{
+  return (bench_model_doubts (model) & ~(unsigned) BENCH_DOUBT_PLACED) != 0;
+}
+
 /* What the lines make of it stands below the keeper's count. */
 static void
 show_own (AppCount *self, BenchModel *model, const BestTwo *best, gboolean edited)
@@ -83,7 +90,7 @@ show_own (AppCount *self, BenchModel *model, const BestTwo *best, gboolean edite
   set_label (self->figure, figure);
   set_label (self->unit, plates_word (count));
   set_label (self->chance, C_ ("count", "your count"));
-  if (best->p_first > 0)
+  if (best->p_first > 0 && !marks_in_doubt (model)) /* else its chance is that of something else */
     {
       g_autofree char *both =
         words_count (WORDS_LOCAL, best->first, best->p_first, best->second, best->p_second);
@@ -167,7 +174,7 @@ show_counted (AppCount *self, BenchModel *model)
     }
   else if (best.first > 0 && bench_model_checking (model))
     show_checking (self);
-  else if (best.first > 0 && (bench_model_doubts (model) & ~(unsigned) BENCH_DOUBT_PLACED) != 0)
+  else if (best.first > 0 && marks_in_doubt (model))
     show_doubted (self, best.first);
   else if (best.p_first >= CORE_SEGMENT_NAME_AT && best.first > 0)
     show_named (self, &best);
