@@ -22,7 +22,8 @@ FAMILIES = [
     ("archive", r"archive(?:_entry)?\.h"),
     ("cairo", r"cairo(?:-pdf|-xlib)?\.h"),
     ("pango", r"pango/[\w-]+\.h"),
-    ("gtk", r"(?:gtk|gdk|gsk)/.+\.h|adwaita\.h|librsvg/rsvg\.h"),
+    # cairo-xlib: where GTK's frames are handed to the X server (app-frames.c)
+    ("gtk", r"(?:gtk|gdk|gsk)/.+\.h|adwaita\.h|librsvg/rsvg\.h|cairo-xlib\.h"),
 ]
 
 # room: (rooms it may include beside core and itself, families it may include)
