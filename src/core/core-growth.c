@@ -21,6 +21,7 @@ static const double sd_delta = .08;
 static const double sd_residual = .03;
 /* Ours: half as long again as the longest expected, or as short, is more likely a slip. */
 static const double FAR_RATIO = 1.5;
+static const double PART_RATIO = 1.2; /* wings may reach a little beyond the abdomen (ours) */
 static const double SMALL_RATIO = 2.25; /* the length of a hatchling is known least */
 
 typedef struct
@@ -256,6 +257,16 @@ core_growth (const CoreState *state,
   return out;
 }
 
+/* Of a part of which no length is known: none is longer than the whole animal. *hi is that of its body. */
+static bool
+longer_than_body (const CoreState *state, const CoreProfile *profile, double p_male, bool any_stage, double mm, double *lo,
+                  double *hi)
+{
+  (void) core_length_far (state, profile, p_male, any_stage, CORE_DIM_BODY, mm, lo, hi);
+  *lo = 0;
+  return *hi > 0 && mm > PART_RATIO * *hi;
+}
+
 bool
 core_length_far (const CoreState *state,
                  const CoreProfile *profile,
@@ -281,6 +292,8 @@ core_length_far (const CoreState *state,
       *lo = fmin (*lo, growth.p10);
       *hi = fmax (*hi, growth.p90);
     }
+  if (*hi <= 0 && what != CORE_DIM_BODY)
+    return longer_than_body (state, profile, p_male, any_stage, mm, lo, hi);
   return *hi > 0 && (mm > FAR_RATIO * *hi || mm < *lo / (known ? FAR_RATIO : SMALL_RATIO));
 }
 

@@ -3,6 +3,7 @@
 #include "core/core-date.h"
 #include "demo/demo-beside.h"
 #include "demo/demo-private.h"
+#include "demo/demo-rand.h"
 
 #define DEMO_SEED 20260
 #define BROOD_SHELF 1 /* of the egg case and the lot */
@@ -256,16 +257,37 @@ typedef struct
   GCancellable *cancellable;
 } Making;
 
+#define EVENING_MS (20 * 3600 * 1000) /* at which all of it was written */
+
+typedef struct
+{
+  gint64 start_ms, turn;
+  DemoRand rand;
+} DemoClock;
+
+/* Its own moments and chance: the same journal each time, to the id. */
+static void
+demo_clock (gint64 *now_ms, guint8 random[16], gpointer data)
+{
+  DemoClock *self = data;
+
+  *now_ms = self->start_ms + self->turn++;
+  for (int i = 0; i < 16; i++)
+    random[i] = (guint8) demo_rand_int (&self->rand, 0, 255);
+}
+
 static gboolean
 make (const char *making, gpointer data, GError **error)
 {
   const Making *what = data;
+  DemoClock clock = { .start_ms = (gint64) what->last * 86400 * 1000 + EVENING_MS };
   g_autoptr (GMainContext) context = g_main_context_new ();
   g_autoptr (Desk) desk = NULL;
   gboolean ok = FALSE;
 
+  demo_rand_init (&clock.rand, 7, 1);
   g_main_context_push_thread_default (context);
-  desk = desk_open (making, what->last, DESK_OPEN_CREATE, error);
+  desk = desk_open_by (making, what->last, DESK_OPEN_CREATE, demo_clock, &clock, error);
   if (desk != NULL)
     ok = fill (desk, what->last, what->cancellable, error) && close_desk (desk, error);
   g_clear_object (&desk);

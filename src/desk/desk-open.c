@@ -267,6 +267,32 @@ profiles_cb (GObject *source, GAsyncResult *result, gpointer data)
                     g_task_get_cancellable (task), store_opened_cb, task);
 }
 
+/* Takes `desk`, which says how. */
+static void
+open_desk (Desk *desk, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  GTask *task = g_task_new (NULL, cancellable, callback, data);
+  Opening *opening = g_new0 (Opening, 1);
+  g_autoptr (GTask) profiles = NULL;
+
+  g_task_set_source_tag (task, desk_open_async);
+  opening->desk = desk;
+  g_task_set_task_data (task, opening, opening_free);
+  profiles = g_task_new (NULL, cancellable, profiles_cb, task);
+  g_task_run_in_thread (profiles, profiles_thread);
+}
+
+static Desk *
+desk_new (const char *dir, CoreDay today, DeskOpenFlags flags)
+{
+  Desk *desk = g_object_new (DESK_TYPE_DESK, NULL);
+
+  desk->dir = g_strdup (dir);
+  desk->today = today;
+  desk->flags = flags;
+  return desk;
+}
+
 void
 desk_open_async (const char *dir,
                  CoreDay today,
@@ -275,18 +301,7 @@ desk_open_async (const char *dir,
                  GAsyncReadyCallback callback,
                  gpointer data)
 {
-  GTask *task = g_task_new (NULL, cancellable, callback, data);
-  Opening *opening = g_new0 (Opening, 1);
-  g_autoptr (GTask) profiles = NULL;
-
-  g_task_set_source_tag (task, desk_open_async);
-  opening->desk = g_object_new (DESK_TYPE_DESK, NULL);
-  opening->desk->dir = g_strdup (dir);
-  opening->desk->today = today;
-  opening->desk->flags = flags;
-  g_task_set_task_data (task, opening, opening_free);
-  profiles = g_task_new (NULL, cancellable, profiles_cb, task);
-  g_task_run_in_thread (profiles, profiles_thread);
+  open_desk (desk_new (dir, today, flags), cancellable, callback, data);
 }
 
 Desk *
@@ -300,13 +315,20 @@ desk_open_finish (GAsyncResult *result, GError **error)
 Desk *
 desk_open (const char *dir, CoreDay today, DeskOpenFlags flags, GError **error)
 {
+  return desk_open_by (dir, today, flags, NULL, NULL, error);
+}
+
+Desk *
+desk_open_by (const char *dir, CoreDay today, DeskOpenFlags flags, DeskClock clock, gpointer data, GError **error)
+{
   DeskSync sync = { NULL };
   g_autoptr (GMainContext) context = g_main_context_new ();
   g_autoptr (GAsyncResult) result = NULL;
-  Desk *desk;
+  Desk *desk = desk_new (dir, today, flags);
 
+  desk_set_clock (desk, clock, data);
   g_main_context_push_thread_default (context);
-  desk_open_async (dir, today, flags, NULL, desk_sync_cb, &sync);
+  open_desk (desk, NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   desk = desk_open_finish (result, error);
   g_main_context_pop_thread_default (context);

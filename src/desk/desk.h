@@ -129,6 +129,9 @@ Desk *desk_open_finish (GAsyncResult *result, GError **error) G_GNUC_WARN_UNUSED
 /* Runs the same pair on a private main context: for command line, demo and tests. */
 Desk *desk_open (const char *dir, CoreDay today, DeskOpenFlags flags, GError **error)
   G_GNUC_WARN_UNUSED_RESULT;
+/* With a clock of its own from the first entry on: see desk_set_clock(). */
+Desk *desk_open_by (const char *dir, CoreDay today, DeskOpenFlags flags, DeskClock clock, gpointer data,
+                    GError **error) G_GNUC_WARN_UNUSED_RESULT;
 void desk_close_async (Desk *self, GAsyncReadyCallback callback, gpointer data);
 gboolean desk_close_finish (Desk *self, GAsyncResult *result, GError **error);
 

@@ -228,7 +228,7 @@ test_add_egg_case (Room *room, gconstpointer data)
   egg = desk_find (room->journal.desk, "E1", NULL);
   g_assert_nonnull (egg);
   g_assert_cmpstr (desk_subject_state (egg)->species, ==, "Hierodula membranacea");
-  g_assert_cmpstr (core_state_setting (desk_subject_state (egg), "series"), ==, "1");
+  g_assert_cmpint (desk_series_of (room->journal.desk, egg), ==, 1);
 }
 
 /* ---- every form: its fields named, Escape writes nothing ---- */

@@ -182,7 +182,7 @@ def test_what_was_offered_before_a_moult_is_over():
     j = Journal(today="2026-05-17")
     j.animal("species=hierodula", "acquired=2026-04-01", "stage=L5", "scheme=1")
     for day in ("2026-05-09", "2026-05-11"):
-        j.record("1", "fed", "prey=green_bottle", "outcome=refused", "--day", day)
+        j.record("1", "fed", "prey=green bottle", "outcome=refused", "--day", day)
     j.record("1", "belly", "score=2", "--day", "2026-05-12")
     j.record("1", "sign", "sign=pumping", "--day", "2026-05-13")
     j.record("1", "moulted", "seen=yes", "outcome=good", "--day", "2026-05-14")
@@ -243,6 +243,11 @@ def test_a_length_that_none_ever_has():
     j.ok("undo")
     plausible = j.run("record", "1", "measured", "what=body", "mm=15")
     equal((plausible.code, plausible.err), (0, ""))
+    # A part is never longer than the whole.
+    j.no(1, "record", "1", "measured", "what=pronotum", "mm=200")
+    assert "far from" in j.run("record", "1", "measured", "what=head", "mm=30").err
+    j.ok("undo")
+    equal(j.run("record", "1", "measured", "what=head", "mm=3").err, "")
     j.record("1", "measured", "what=body", "mm=250", "--sure")
 
 

@@ -209,7 +209,8 @@ def place_axis(bench, truth):
 def recorded_from_a_photo(stage):
     """A photo is attached, marked, corrected by mouse and by key, and the sex recorded with its doubt."""
     path, truth = picture_with_two_errors(stage)
-    number = an_animal(stage, lambda s: s["species"] in ("Hierodula membranacea", "Tenodera sinensis") and (s["moults"]["value"] or 0) >= 4
+    belly_plates = ("Hierodula membranacea", "Tenodera sinensis", "Phyllocrania paradoxa")
+    number = an_animal(stage, lambda s: s["species"] in belly_plates and (s["moults"]["value"] or 0) >= 4
                        and s["sex"]["verdict"] == "undecided" and not s["sex"]["evidence"])
     to_page(stage, number)
     photo = attach(stage, number, path)

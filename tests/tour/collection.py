@@ -70,7 +70,7 @@ def hatch_and_split(stage):
     stage.says("^Egg case · giant Asian mantis$")
     form(stage, "Hatched", "“Make a lot” puts all", "140")
     stage.told(r"^Saved")
-    form(stage, "Make a lot", "Kind, parents and place")
+    form(stage, "Make a lot", "Kind, parents and shelf come from ")
     stage.told(r"^Saved")
     lot = max((hit["subject"] for hit in stage.cli("search", "H")["hits"] if hit["kind"] == "lot"),
               key=lambda code: int(code[1:]))
@@ -107,7 +107,7 @@ def round_sheet(stage):
     stage.says("^What did you do on Warm shelf")
     numbers = [label.split(",")[0] for label in stage.cards()]
     stage.session.key("ctrl+p")
-    stage.session.find("dialog", "Print", 15)
+    stage.session.find("dialog", re.compile("^Print: "), 15)
     stage.session.click("label", "Print to File", timeout=15)
     stage.session.press("push button", "Print")
     pdf = os.path.join(stage.home, "output.pdf")  # what the dialog names it
