@@ -523,7 +523,7 @@ static void
 add_missed (AppCalendarList *self, const WordsView *view, const DeskMissed *missed)
 {
   RowInfo *info = g_new0 (RowInfo, 1);
-  g_autofree char *what = desk_missed_parts (missed, WORDS_LOCAL);
+  g_autofree char *what = missed->unseen ? desk_missed_text (missed, WORDS_LOCAL) : words_missed_parts (WORDS_LOCAL, missed->labels);
 
   info->kind = MISSED;
   info->day = view->today;

@@ -125,26 +125,13 @@ label (DeskMissed *self, CoreDay today)
     }
 }
 
-/* Takes `left`. */
-static char *
-with_unseen (const DeskMissed *self, WordsLang lang, char *left_taken)
-{
-  g_autofree char *left = left_taken;
-  g_autofree char *unseen = words_missed_unseen (lang, self->unseen, self->unseen_days);
-
-  return g_strconcat (unseen, unseen[0] != '\0' && left[0] != '\0' ? " " : "", left, NULL);
-}
-
-char *
-desk_missed_parts (const DeskMissed *self, WordsLang lang)
-{
-  return with_unseen (self, lang, words_missed_parts (lang, self->labels));
-}
-
 char *
 desk_missed_text (const DeskMissed *self, WordsLang lang)
 {
-  return with_unseen (self, lang, words_missed (lang, self->labels));
+  g_autofree char *unseen = words_missed_unseen (lang, self->unseen, self->unseen_days);
+  g_autofree char *left = words_missed (lang, self->labels);
+
+  return g_strconcat (unseen, unseen[0] != '\0' && left[0] != '\0' ? " " : "", left, NULL);
 }
 
 void

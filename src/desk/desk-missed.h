@@ -20,6 +20,5 @@ GPtrArray *desk_missed_new (void);
 gboolean desk_missed_add (Desk *self, GPtrArray *missed, DeskSubject *subject, const CoreTask *task);
 void desk_missed_done (Desk *self, GPtrArray *missed); /* after the last: sorts, and makes the labels */
 /* "Not seen for 5 days: 14. Left from earlier evenings: feed 14; spray 22."; owned. */
-char *desk_missed_parts (const DeskMissed *missed, WordsLang lang); /* without "Left from …" */
 char *desk_missed_text (const DeskMissed *missed, WordsLang lang);
 const char *desk_missed_name (const DeskMissed *missed); /* of the shelf; "" = of none */
