@@ -145,19 +145,24 @@ def to_page(stage, number):
     stage.says("^What was written$")
 
 
-def attach(stage, number, path):
+def attach(stage, number, path, told=True):
     """The photo by the file chooser, its path typed. Its id, from the journal."""
     before = {e["id"] for e in stage.live(number, "photo")}
+
+    def new():
+        return [e for e in stage.live(number, "photo") if e["id"] not in before]
+
     stage.session.key("p")
     stage.session.wait_window("Choose a picture")
     time.sleep(.6)
     stage.session.type(path)
     time.sleep(.3)
     stage.session.key("Return")
-    stage.told("^Saved: the picture")
-    new = [e for e in stage.live(number, "photo") if e["id"] not in before]
-    equal(len(new), 1, "photos added")
-    return new[0]
+    if told:
+        stage.told("^Saved: the picture")
+    stage.wait_for(new, "the photo in the journal")
+    equal(len(new()), 1, "photos added")
+    return new()[0]
 
 
 def drop(stage, number, path):
@@ -327,7 +332,7 @@ def in_the_dark(stage):
     path, truth = draw(stage, "female.jpg", "7", "6", "1", TODAY)
     number = a_new_one(stage, 5)
     to_page(stage, number)
-    attach(stage, number, path)
+    attach(stage, number, path, told=False)
     bench = open_bench(stage)
     place_axis(bench, truth)
     bench.next()
@@ -347,14 +352,18 @@ def in_the_dark(stage):
 
 def a_new_one(stage, moults):
     """Of which nothing is known but its stage: what the scenes before left of the others' sexes is no matter."""
-    return stage.cli("add", "animal", "species=hierodula", f"acquired={TODAY}", f"moults={moults}", "place=Warm shelf")["subject"]
+    number = stage.cli("add", "animal", "species=hierodula", f"acquired={TODAY}", f"moults={moults}", "place=Warm shelf")["subject"]
+    stage.to_shelves()
+    stage.session.press("push button", re.compile("^Warm shelf: "))
+    stage.card(number, 30)  # the window has seen what another program wrote
+    return number
 
 
 def again(stage, name, words, number, picture, walk, *more):
     """One more picture on the bench as far as `walk` goes; nothing is recorded."""
     path, truth = draw(stage, name, *words, TODAY, *more)
     to_page(stage, number)
-    attach(stage, number, path)
+    attach(stage, number, path, told=False)
     bench = open_bench(stage)
     place_axis(bench, truth)
     bench.next()
