@@ -84,7 +84,7 @@ app_help_about (AppWindow *window)
                                           desk_dir (desk))
                        : g_strdup (C_ ("about", "No journal is open."));
   about = g_object_new (ADW_TYPE_ABOUT_WINDOW, "transient-for", window, "modal", TRUE, "application-name", "Mantidary",
-                        "application-icon", APP_ID, "version", MANTIDARY_VERSION, "comments", where, "developer-name", where, "license-type",
-                        GTK_LICENSE_GPL_3_0, "title", C_ ("about", "About Mantidary"), NULL);
+                        "application-icon", APP_ID, "version", MANTIDARY_VERSION, "comments", where, "developer-name", where,
+                        "license-type", GTK_LICENSE_GPL_3_0, "title", C_ ("about", "About Mantidary"), NULL);
   gtk_window_present (GTK_WINDOW (about));
 }

@@ -100,20 +100,27 @@ put_moulting (Cli *cli, const CoreForecast *forecast)
   cli_out_close (&cli->out);
 }
 
+void
+cli_put_none_of_one (Cli *cli)
+{
+  static const char *const keys[] = { "p10",       "p50",    "p90",      "days",     "by_now",
+                                      "within3",   "within7", "within14", "not_normal", "beyond",
+                                      "last_look", "adult",  "moulting", "in_range", "longer_than_usual",
+                                      "seen_past_range", "probably_moulted", "doubtful", "rough" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
+    cli_out_null (&cli->out, keys[i]);
+}
+
 /* Nothing is to come: every key of the contract is null, `why` says which case. */
 static void
 put_none (Cli *cli, const CoreForecast *forecast)
 {
   WordsView view = cli_view (cli);
   g_autofree char *text = words_forecast (&view, forecast);
-  static const char *const keys[] = { "p10",       "p50",     "p90",      "days",       "by_now",
-                                      "within3",   "within7", "within14", "not_normal", "beyond",
-                                      "last_look", "reasons", "adult", "moulting", "in_range",
-                                      "longer_than_usual", "seen_past_range", "probably_moulted",
-                                      "doubtful", "rough" };
 
-  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
-    cli_out_null (&cli->out, keys[i]);
+  cli_put_none_of_one (cli);
+  cli_out_null (&cli->out, "reasons");
   cli_out_bool (&cli->out, "none_expected", words_forecast_none_expected (forecast));
   cli_put_standstill (cli, &forecast->still);
   cli_out_str (&cli->out, "why", words_no_forecast_id (forecast->why));

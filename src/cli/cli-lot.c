@@ -242,20 +242,6 @@ cli_put_lot_when (Cli *cli, const CoreLotForecast *forecast)
   put_when (cli, "last", forecast, &forecast->last);
 }
 
-/* What is told of one animal, and of no lot: whoever reads both finds every key. */
-static void
-put_of_one (Cli *cli)
-{
-  static const char *const keys[] = { "p10",          "p50",       "p90",        "days",
-                                      "by_now",       "within3",   "within7",    "within14",
-                                      "not_normal",   "beyond",    "last_look",  "in_range",
-                                      "longer_than_usual", "seen_past_range", "probably_moulted", "doubtful",
-                                      "rough",        "moulting",  "adult",      "fasting" };
-
-  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
-    cli_out_null (&cli->out, keys[i]);
-}
-
 CliExit
 cli_forecast_lot (Cli *cli, DeskSubject *lot)
 {
@@ -274,7 +260,8 @@ cli_forecast_lot (Cli *cli, DeskSubject *lot)
   cli_out_bool (&cli->out, "counted", forecast->n > 0 && !forecast->about);
   cli_out_bool (&cli->out, "none_expected", forecast->still.why != CORE_STILL_NOT);
   cli_put_standstill (cli, &forecast->still);
-  put_of_one (cli);
+  cli_put_none_of_one (cli);
+  cli_out_null (&cli->out, "fasting");
   cli_put_reasons (cli, reasons, n, TRUE);
   if (forecast->why != CORE_NO_FORECAST_NONE)
     cli_out_str (&cli->out, "why", words_no_forecast_id (forecast->why));

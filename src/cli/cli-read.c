@@ -54,18 +54,11 @@ cli_conflict_kind (CoreConflictKind kind)
 static double
 moults_of (const CoreState *state, double p[CORE_MAX_MOULTS + 1])
 {
-  double mean = 0, square = 0;
-
   memcpy (p, state->moults_p, sizeof state->moults_p);
   if (state->kind != CORE_SUBJECT_LOT || state->ahead.n == 0)
     return state->moults_sd;
   core_lot_moults (state, p);
-  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
-    {
-      mean += m * p[m];
-      square += (double) m * m * p[m];
-    }
-  return sqrt (fmax (0, square - mean * mean));
+  return core_moults_sd (p);
 }
 
 static void

@@ -93,6 +93,8 @@ void cli_put_left_out (Cli *cli, GPtrArray *left_out); /* DeskLeft */
 const char *cli_conflict_kind (CoreConflictKind kind);
 
 CliExit cli_forecast_lot (Cli *cli, DeskSubject *lot);
+/* null for every key of the forecast of one animal: whoever reads all of them finds each. */
+void cli_put_none_of_one (Cli *cli);
 void cli_put_standstill (Cli *cli, const CoreStandstill *still);
 /* first, median and last. */
 void cli_put_lot_when (Cli *cli, const CoreLotForecast *forecast);

@@ -617,7 +617,6 @@ void
 fold_finish_stage (Fold *fold)
 {
   CoreState *state = fold->state;
-  double mean = 0, square = 0;
 
   finish_ahead (fold);
   if (state->stages.n == 0 || !base_known (fold))
@@ -632,12 +631,7 @@ fold_finish_stage (Fold *fold)
   if (moults_missing (fold))
     return;
   state->moults = mode_of (state->moults_p);
-  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
-    {
-      mean += m * state->moults_p[m];
-      square += (double) m * m * state->moults_p[m];
-    }
-  state->moults_sd = sqrt (fmax (0, square - mean * mean));
+  state->moults_sd = core_moults_sd (state->moults_p);
 }
 
 int

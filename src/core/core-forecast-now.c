@@ -125,9 +125,8 @@ make_cells (const Fc *fc, FcNow *self)
   return CORE_OK;
 }
 
-/* Weight of a moult at t where it was seen on the evening `seen` that none had come. */
-static double
-unmoulted (const Fc *fc, double t, double seen)
+double
+fc_unmoulted (const Fc *fc, double t, double seen)
 {
   if (t > seen)
     return 1;
@@ -143,8 +142,8 @@ weigh_looks (const Fc *fc, FcNow *self)
   for (int i = 0; i < self->n; i++)
     {
       double mid = (self->t[i] + self->t[i + 1]) / 2;
-      self->look[i] = unmoulted (fc, mid, self->last_look);
-      self->found[i] = unmoulted (fc, mid, found);
+      self->look[i] = fc_unmoulted (fc, mid, self->last_look);
+      self->found[i] = fc_unmoulted (fc, mid, found);
     }
 }
 

@@ -260,6 +260,8 @@ typedef struct
 
 /* Adds to the cells what this law puts there, and finds its moments. core-forecast-mass.c */
 void fc_spend (FcWork *work, FcGroup *group);
+/* Weight of a moult at t where it was seen on the evening `seen` that none had come. */
+double fc_unmoulted (const Fc *fc, double t, double seen);
 CoreStatus fc_now (Fc *fc, FcNow *self);
 void fc_now_clear (FcNow *self);
 /* Weights of all signs but that one (skip = its index, or -1), over the cells. */

@@ -222,15 +222,6 @@ fc_moulting (const Fc *fc, int skip)
   return found;
 }
 
-/* That no moult had come until it was seen, for a cell of that middle. */
-static double
-not_before (const Fc *fc, const Onset *onset, double t)
-{
-  if (t > onset->seen)
-    return 1;
-  return t > onset->seen - FC_LEAK_DAYS && !fc->opt.certain_looks ? FC_LEAK : 0;
-}
-
 static const double over = .99; /* of its lead: by then it has moulted, or the sign was none */
 
 /* What it says by itself: the chance of each cell. Returns all that looks up to then and the other
@@ -247,7 +238,7 @@ lead_cells (const Fc *fc, FcNow *now, const CoreSignSeen *sign, double all[2], d
   for (int i = 0; i < now->n; i++)
     {
       double end = fmax (now->t[i + 1], onset.seen), by = before;
-      double weight = not_before (fc, &onset, (now->t[i] + now->t[i + 1]) / 2);
+      double weight = fc_unmoulted (fc, (now->t[i] + now->t[i + 1]) / 2, onset.seen);
 
       if (before < 1 - 1e-12)
         by = end > onset.seen ? (come_by (&onset, end) + onset.left - 1) / onset.left : 0;

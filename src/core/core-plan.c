@@ -462,9 +462,7 @@ core_task_order (const CoreTask *a, const CoreTask *b)
 bool
 core_task_missed (const CoreTask *task, CoreDay today)
 {
-  /* A look that comes forward stands first in that line. */
-  bool alone = task->forward && task->kind != CORE_TASK_LOOK;
-  return task->due < today && task->rank == CORE_RANK_USUAL && !task->projected && !alone &&
+  return task->due < today && task->rank == CORE_RANK_USUAL && !task->projected && !task->forward &&
          task->kind != CORE_TASK_TAKE_OUT;
 }
 

@@ -98,7 +98,6 @@ find_refusals (CoreRuleContext *self)
   const CoreSignSeen *run = core_sign_seen (self->s, CORE_SIGN_REFUSES);
   int n = 0;
   self->second_refusal = self->last_refusal = CORE_DAY_NONE;
-  self->moulted_from = self->meal_free = CORE_DAY_NONE;
   if (!run)
     return;
   self->refusals = run->times > 0 ? run->times : 1;
@@ -117,21 +116,12 @@ find_refusals (CoreRuleContext *self)
 /* More cases follow within a month of one, and eggs within two of a mating (ours). */
 static const int LAYING_DAYS = 30, MATED_DAYS = 60;
 
-const CoreSetting *
-core_setting_of (const CoreState *state, const char *key)
-{
-  for (size_t i = 0; i < state->settings.n; i++)
-    if (strcmp (state->settings.v[i].key, key) == 0)
-      return &state->settings.v[i];
-  return NULL;
-}
-
 /* Said to carry eggs, laid lately, or mated lately; what the keeper said last outdoes it. */
 static void
 find_gravid (CoreRuleContext *self)
 {
   const CoreState *s = self->s;
-  const CoreSetting *said = core_setting_of (s, "gravid");
+  const CoreSetting *said = core_state_set (s, "gravid");
   CoreDay since = said ? said->day : CORE_DAY_NONE, today = self->in->today;
   const CoreLaying *laid = s->layings.n ? &s->layings.v[s->layings.n - 1] : NULL;
   self->gravid = core_state_says_yes (s, "gravid");
@@ -186,6 +176,7 @@ core_rule_context_init (CoreRuleContext *self, const CorePlanInput *in, CorePlan
   self->out = out;
   self->lot = in->state->kind == CORE_SUBJECT_LOT;
   self->lo = self->hi = CORE_DAY_NONE;
+  self->moulted_from = self->meal_free = CORE_DAY_NONE; /* until core_hold_of() */
   self->p_male = in->verdict ? in->verdict->male : .5;
   self->outgrown = core_body_outgrown (in->state, in->forecast);
   self->body = in->profile && !self->outgrown

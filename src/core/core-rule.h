@@ -89,8 +89,6 @@ void core_task_why (CoreTask *task, CoreReason reason);
 void core_held_why (CoreHeld *held, CoreReason reason);
 /* The keeper's interval (`set key=interval.NAME`), else the span. */
 CoreEvery core_every (const CoreRuleContext *ctx, CoreTaskKind kind, double a, double b);
-/* With its day and entry; NULL = never set. */
-const CoreSetting *core_setting_of (const CoreState *state, const char *key);
 /* Last day of a `done` mark of this task, CORE_DAY_NONE when never. */
 CoreDay core_done_day (const CoreState *state, CoreTaskKind kind, CoreId *entry);
 /* The later of two days, either may be CORE_DAY_NONE. */

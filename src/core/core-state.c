@@ -107,13 +107,34 @@ core_state_add_conflict (CoreState *self, CoreConflict conflict)
   return CORE_OK;
 }
 
-const char *
-core_state_setting (const CoreState *self, const char *key)
+const CoreSetting *
+core_state_set (const CoreState *self, const char *key)
 {
   for (size_t i = 0; i < self->settings.n; i++)
     if (strcmp (self->settings.v[i].key, key) == 0)
-      return self->settings.v[i].value[0] != '\0' ? self->settings.v[i].value : NULL;
+      return &self->settings.v[i];
   return NULL;
+}
+
+const char *
+core_state_setting (const CoreState *self, const char *key)
+{
+  const CoreSetting *set = core_state_set (self, key);
+
+  return set && set->value[0] != '\0' ? set->value : NULL;
+}
+
+double
+core_moults_sd (const double p[CORE_MAX_MOULTS + 1])
+{
+  double mean = 0, square = 0;
+
+  for (int m = 0; m <= CORE_MAX_MOULTS; m++)
+    {
+      mean += m * p[m];
+      square += (double) m * m * p[m];
+    }
+  return sqrt (fmax (0, square - mean * mean));
 }
 
 bool

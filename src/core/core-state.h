@@ -417,6 +417,8 @@ core_state_array (CoreState *self, size_t i)
 
 /* Conflicts that only the whole journal shows (see core_live) join the others. */
 CoreStatus core_state_add_conflict (CoreState *self, CoreConflict conflict);
+/* With its day and entry; NULL when never set. */
+const CoreSetting *core_state_set (const CoreState *self, const char *key);
 /* NULL when never set, or set to nothing. */
 const char *core_state_setting (const CoreState *self, const char *key);
 bool core_state_says_yes (const CoreState *self, const char *key); /* "yes", "1" or "true" */
@@ -431,5 +433,7 @@ CoreDay core_state_last_look (const CoreState *self);                    /* CORE
 /* Is this sign one of a moult to come? A refusal of a thin animal is none: it counts at
  * belly 3 to 5, or where the belly was not known. */
 bool core_state_sign_counts (const CoreState *self, const CoreSignSeen *sign);
+/* Of chances of each number of moults. */
+double core_moults_sd (const double p[CORE_MAX_MOULTS + 1]);
 /* Moults since hatch at stage `index`, counted back from the present mode; -1 unknown. */
 int core_state_moults_at (const CoreState *self, int index);

@@ -111,7 +111,7 @@ lapsed_sign (const CoreRuleContext *ctx, CoreDay seen)
 static void
 say_rest (const CoreRuleContext *ctx, CoreTask *task)
 {
-  const CoreSetting *set = core_setting_of (ctx->s, "rest");
+  const CoreSetting *set = core_state_set (ctx->s, "rest");
   if (ctx->resting && set)
     core_task_why (task, core_because_value (CORE_R_LOOK_REST, CORE_UNIT_DAYS, ctx->in->today - set->day,
                                              0, set->day, set->entry));
@@ -186,7 +186,6 @@ core_rule_look (CoreRuleContext *ctx)
     core_task_why (&task, core_because (CORE_R_LOOK_NEVER, before ? seen : core_unseen_since (ctx->s), none));
   core_task_why (&task, why);
   more_reasons (ctx, &task, seen);
-  task.forward = ctx->out->unseen_long;
   say_rest (ctx, &task);
   core_plan_repeat (ctx, &task, every);
 }

@@ -62,7 +62,7 @@ static const double REST_WEIGHT = 46;
 static void
 rest_over (CoreRuleContext *ctx)
 {
-  const CoreSetting *set = core_setting_of (ctx->s, "rest");
+  const CoreSetting *set = core_state_set (ctx->s, "rest");
   CoreDay done = core_done_day (ctx->s, CORE_TASK_CLIMATE, NULL);
   if (!ctx->resting || !set)
     return;

@@ -11,14 +11,15 @@
 #include "exchange/exch-file.h"
 #include "exchange/exch-readings.h"
 
+#define LOCAL "local" /* the clock on the wall */
+
 struct _DeskLogger /* g_atomic_rc_box */
 {
   Desk *desk; /* owned */
   char *name;
   ExchTable *table;
   ExchMapping mapping;
-  GTimeZone *zone; /* as it was said; NULL = the clock on the wall */
-  char *zone_said; /* owned; NULL = nobody said it: then as the file says */
+  char *zone; /* as it was said, "local" = the clock on the wall; owned; NULL = as the file says */
 
   /* After looking */
   CoreId place;
@@ -36,8 +37,7 @@ logger_clear (gpointer data)
   g_clear_object (&self->desk);
   g_free (self->name);
   g_clear_pointer (&self->table, exch_table_unref);
-  g_clear_pointer (&self->zone, g_time_zone_unref);
-  g_free (self->zone_said);
+  g_free (self->zone);
   g_clear_pointer (&self->readings, exch_readings_unref);
 }
 
@@ -248,24 +248,25 @@ set_column (DeskLogger *self, DeskLoggerColumn what, const char *value, GError *
   return TRUE;
 }
 
+/* NULL: the clock on the wall, or no such zone. */
+static GTimeZone *
+zone_called (const char *value)
+{
+  return g_ascii_strcasecmp (value, LOCAL) == 0 ? NULL : g_time_zone_new_identifier (value);
+}
+
 static gboolean
 set_zone (DeskLogger *self, const char *value, GError **error)
 {
-  GTimeZone *zone = NULL;
+  g_autoptr (GTimeZone) zone = zone_called (value);
 
-  if (g_ascii_strcasecmp (value, "local") != 0)
+  if (zone == NULL && g_ascii_strcasecmp (value, LOCAL) != 0)
     {
-      zone = g_time_zone_new_identifier (value);
-      if (zone == NULL)
-        {
-          fail_readings (error, READINGS_ZONE, value, NULL);
-          return FALSE;
-        }
+      fail_readings (error, READINGS_ZONE, value, NULL);
+      return FALSE;
     }
-  g_clear_pointer (&self->zone, g_time_zone_unref);
-  self->zone = zone;
-  g_free (self->zone_said);
-  self->zone_said = g_strdup (zone != NULL ? value : "local");
+  g_free (self->zone);
+  self->zone = g_strdup (zone != NULL ? value : LOCAL);
   return TRUE;
 }
 
@@ -290,22 +291,11 @@ desk_logger_zone (DeskLogger *self)
 {
   DeskLoggerZone named;
 
-  if (self->zone_said != NULL)
-    return g_strdup (self->zone_said);
+  if (self->zone != NULL)
+    return g_strdup (self->zone);
   if (!desk_logger_zone_named (self, &named))
-    return g_strdup ("local");
+    return g_strdup (LOCAL);
   return named.certain ? g_strdup (named.value) : NULL;
-}
-
-/* Of times without a zone of their own; NULL = the clock on the wall. */
-static GTimeZone *
-zone_of (DeskLogger *self)
-{
-  g_autofree char *value = desk_logger_zone (self);
-
-  if (self->zone_said != NULL)
-    return self->zone != NULL ? g_time_zone_ref (self->zone) : NULL;
-  return value != NULL && strcmp (value, "local") != 0 ? g_time_zone_new_identifier (value) : NULL;
 }
 
 gboolean
@@ -409,6 +399,7 @@ desk_logger_look_async (DeskLogger *self,
 {
   g_autoptr (GTask) task = g_task_new (self->desk, cancellable, callback, data);
   g_autofree char *asks = desk_logger_asks (self, WORDS_LOCAL);
+  g_autofree char *zone = desk_logger_zone (self);
   Look *look;
 
   g_task_set_source_tag (task, desk_logger_look_async);
@@ -424,7 +415,7 @@ desk_logger_look_async (DeskLogger *self,
   look->table = exch_table_ref (self->table);
   look->mapping = self->mapping;
   look->home = g_time_zone_new_local ();
-  look->zone = zone_of (self);
+  look->zone = zone_called (zone); /* nothing is asked: it is known */
   look->today = desk_today (self->desk);
   g_task_set_task_data (task, look, look_free);
   g_task_run_in_thread (task, look_thread);

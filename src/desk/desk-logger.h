@@ -38,7 +38,6 @@ char desk_logger_unit (DeskLogger *self);                         /* 'C', 'F', '
 const char *desk_logger_dates (DeskLogger *self); /* "ymd" "dmy" "mdy" "epoch", "" = not known */
 char desk_logger_decimal (DeskLogger *self);
 
-
 typedef struct
 {
   char name[24];    /* as the file has it: "GMT+05:00", "CEST" */

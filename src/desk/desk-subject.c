@@ -701,9 +701,10 @@ desk_subject_forecast (const DeskSubject *subject)
 }
 
 gsize
-desk_subject_lot_reasons (const DeskSubject *self, CoreReason out[CORE_LOT_REASONS])
+desk_subject_lot_reasons (const DeskSubject *subject, CoreReason out[CORE_LOT_REASONS])
 {
-  const CoreLotForecast *lot = desk_subject_lot_forecast (self);
+  DeskSubject *self = computing (subject);
+  const CoreLotForecast *lot = desk_subject_lot_forecast (subject);
   CoreForecastOptions options = { .no_reasons = TRUE };
   CoreWarmth warmth = { 0 };
   CoreForecastInput input = { .state = &self->fold->state, .profile = self->profile, .warmth = &warmth,
@@ -711,10 +712,7 @@ desk_subject_lot_reasons (const DeskSubject *self, CoreReason out[CORE_LOT_REASO
   CoreStatus status = desk_subject_warmth (self, &warmth);
   gsize n = 0;
 
-  input.p_male = self->results->verdict.male;
-  input.message = &self->results->heard.here;
-  input.elsewhere = self->results->elsewhere;
-
+  hears_as_now (self, &input);
   if (status == CORE_OK)
     status = core_forecast_lot_reasons (&input, lot, out, &n);
   core_warmth_clear (&warmth);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/core-date.h"
+#include "exchange/exch-zone.h"
 
 #define DAY 86400
 
@@ -128,31 +129,11 @@ take_half (Scan *scan, gint64 *hour)
   return TRUE;
 }
 
-static gboolean
+/* None is none; what begins as one and is none is left for the end of the cell, where nothing may stand. */
+static void
 take_zone (Scan *scan, ExchMoment *out)
 {
-  gint64 hours, minutes = 0;
-  int digits, sign = peek (scan) == '-' ? -1 : 1;
-
-  if (take (scan, 'Z') || take (scan, 'z'))
-    {
-      out->zoned = TRUE;
-      return TRUE;
-    }
-  if (!take (scan, '+') && !take (scan, '-'))
-    return TRUE;
-  if (!take_digits (scan, 4, &hours, &digits))
-    return FALSE;
-  if (digits == 4)
-    {
-      minutes = hours % 100;
-      hours /= 100;
-    }
-  else if (digits > 2 || (take (scan, ':') && !take_digits (scan, 2, &minutes, &digits)))
-    return FALSE;
-  out->zoned = TRUE;
-  out->offset = sign * (int) (hours * 3600 + minutes * 60);
-  return hours <= 14 && minutes < 60;
+  out->zoned = take (scan, 'Z') || take (scan, 'z') || exch_offset_take (&scan->at, scan->end, &out->offset);
 }
 
 static gboolean
@@ -172,8 +153,7 @@ take_clock (Scan *scan, ExchMoment *out)
   if (!take_half (scan, &hour))
     return FALSE;
   skip_spaces (scan);
-  if (!take_zone (scan, out))
-    return FALSE;
+  take_zone (scan, out);
   out->second = (int) (hour * 3600 + minute * 60 + second);
   return minute < 60 && second < 60 && out->second <= DAY;
 }

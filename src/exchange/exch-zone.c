@@ -26,35 +26,40 @@ take_text (Scan *scan, const char *text)
   return TRUE;
 }
 
-static gboolean
-take_two (Scan *scan, int *out)
+/* A run of digits; how many there are. */
+static int
+take_digits (Scan *scan, int *out)
 {
   int n = 0;
 
-  for (*out = 0; n < 2 && g_ascii_isdigit (peek (scan)); n++)
+  for (*out = 0; n < 5 && g_ascii_isdigit (peek (scan)); n++)
     *out = *out * 10 + (*scan->at++ - '0');
-  return n > 0;
+  return n;
 }
 
-/* "+5", "+05", "+0530", "−05:30"; not moved when there is none. */
-static gboolean
-take_offset (Scan *scan, int *offset)
+gboolean
+exch_offset_take (const char **at, const char *end, int *offset)
 {
-  Scan at = *scan;
-  int hours, minutes = 0;
-  gboolean minus = take_text (&at, "-") || take_text (&at, "\xe2\x88\x92");
+  Scan scan = { *at, *at, end };
+  gboolean minus = take_text (&scan, "-") || take_text (&scan, "\xe2\x88\x92");
+  int hours, minutes = 0, n, more;
 
-  if (!minus && !take_text (&at, "+"))
+  if (!minus && !take_text (&scan, "+"))
     return FALSE;
-  if (!take_two (&at, &hours))
+  n = take_digits (&scan, &hours);
+  if (n == 4)
+    {
+      minutes = hours % 100;
+      hours /= 100;
+    }
+  else if (n == 0 || n > 2)
     return FALSE;
-  if (take_text (&at, ":") ? !take_two (&at, &minutes)
-                           : g_ascii_isdigit (peek (&at)) && !take_two (&at, &minutes))
+  else if (take_text (&scan, ":") && ((more = take_digits (&scan, &minutes)) == 0 || more > 2))
     return FALSE;
-  if (hours > 14 || minutes > 59 || g_ascii_isdigit (peek (&at)))
+  if (hours > 14 || minutes > 59)
     return FALSE;
   *offset = (minus ? -1 : 1) * (hours * 3600 + minutes * 60);
-  *scan = at;
+  *at = scan.at;
   return TRUE;
 }
 
@@ -101,7 +106,7 @@ take_utc (Scan *scan, ExchZone *out)
   out->offset = 0;
   space = at;
   take_text (&space, " ");
-  if (take_offset (&space, &out->offset))
+  if (exch_offset_take (&space.at, space.end, &out->offset))
     at = space;
   *scan = at;
   return TRUE;
@@ -135,7 +140,7 @@ take_zone (Scan *scan, ExchZone *out)
   *out = (ExchZone){ .certain = TRUE, .has_offset = TRUE };
   if (!at_word (scan))
     return FALSE;
-  if (!take_utc (scan, out) && !(bracket && take_offset (scan, &out->offset)))
+  if (!take_utc (scan, out) && !(bracket && exch_offset_take (&scan->at, scan->end, &out->offset)))
     {
       out->certain = FALSE;
       if (!take_letters (scan, out))

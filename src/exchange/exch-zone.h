@@ -14,5 +14,9 @@ typedef struct
   int offset;                /* seconds east of UTC */
 } ExchZone;
 
+/* "+5", "+05", "+0530", "-05:30", also with the true minus sign, at *at: seconds east of UTC, and *at is
+ * behind it. FALSE: no such thing stands there, and *at stays. */
+gboolean exch_offset_take (const char **at, const char *end, int *offset);
+
 /* The first zone named in `text`; FALSE = none. */
 gboolean exch_zone_find (const char *text, gsize length, ExchZone *out);

@@ -50,7 +50,6 @@ task_words (const WordsView *view, const CoreTask *task, const CoreHold *hold)
 {
   WordsLang lang = view->lang;
 
-
   if (task->kind == CORE_TASK_MIST && core_hold_alone (hold))
     return g_strdup (T_ (lang, "sheet", "spray the far wall only, or nothing"));
   if (task->kind == CORE_TASK_FEED && task->n_prey > 0)

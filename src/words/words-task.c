@@ -177,14 +177,14 @@ words_missed_unseen (WordsLang lang, const GPtrArray *labels, int days)
   if (labels == NULL || labels->len == 0)
     return g_strdup ("");
   numbers = words_numbers (lang, (const char *const *) labels->pdata, labels->len, FALSE);
-  /* Translators: the cups: "Not seen for 5 days: 14 and 17. Look first." */
-  if (labels->len == 1)
-    return g_strdup_printf (TN_ (lang, "missed", "Not seen for %d day: %s. Look first.",
-                                 "Not seen for %d days: %s. Look first.", (gulong) days),
-                            days, numbers);
-  return g_strdup_printf (TN_ (lang, "missed", "Not seen for up to %d day: %s. Look first.",
-                               "Not seen for up to %d days: %s. Look first.", (gulong) days),
-                          days, numbers);
+  return g_strdup_printf (
+    labels->len == 1
+      /* Translators: days, and a cup: "Not seen for 5 days: 14. Look first." */
+      ? TN_ (lang, "missed", "Not seen for %d day: %s. Look first.", "Not seen for %d days: %s. Look first.", (gulong) days)
+      /* Translators: the most days, and cups: "Not seen for up to 5 days: 14, 17. Look first." */
+      : TN_ (lang, "missed", "Not seen for up to %d day: %s. Look first.",
+             "Not seen for up to %d days: %s. Look first.", (gulong) days),
+    days, numbers);
 }
 
 char *

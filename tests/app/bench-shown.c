@@ -2,6 +2,8 @@
 /* bench-shown.c — see bench-shown.h. */
 #include "bench-shown.h"
 
+#include <locale.h>
+
 static const CoreId no_photo = { { 1 } };
 
 static void
@@ -120,4 +122,18 @@ place_axis (Bench *bench)
   bench_double_go (bench->model, BENCH_STEP_AXIS);
   bench_model_set_mark (bench->model, BENCH_MARK_BASE, (CorePoint){ 400, 100 });
   bench_model_set_mark (bench->model, BENCH_MARK_TIP, (CorePoint){ 400, 500 });
+}
+
+gboolean
+bench_shown_init (int *argc, char ***argv)
+{
+  setlocale (LC_ALL, "");
+  if (!gtk_init_check ())
+    {
+      g_print ("1..0 # SKIP no display\n");
+      return FALSE;
+    }
+  adw_init ();
+  g_test_init (argc, argv, NULL);
+  return TRUE;
 }

@@ -23,6 +23,7 @@ typedef struct
   AppCount *count;   /* held */
 } Bench;
 
+gboolean bench_shown_init (int *argc, char ***argv); /* FALSE: there is no display, and it was said */
 void settle (void);
 void make_journal (Bench *bench);
 void set_up (Bench *bench, gconstpointer data);

@@ -150,14 +150,8 @@ test_count_unusable (Bench *bench, gconstpointer data)
 int
 main (int argc, char **argv)
 {
-  setlocale (LC_ALL, "");
-  if (!gtk_init_check ())
-    {
-      g_print ("1..0 # SKIP no display\n");
-      return 0;
-    }
-  adw_init ();
-  g_test_init (&argc, &argv, NULL);
+  if (!bench_shown_init (&argc, &argv))
+    return 0;
 #define BENCH(path, func) g_test_add ("/bench/" path, Bench, NULL, set_up, func, tear_down)
   BENCH ("count/named", test_count_named);
   BENCH ("steps/no-lines", test_no_lines);

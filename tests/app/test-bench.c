@@ -528,14 +528,8 @@ test_picture_page (void)
 int
 main (int argc, char **argv)
 {
-  setlocale (LC_ALL, "");
-  if (!gtk_init_check ())
-    {
-      g_print ("1..0 # SKIP no display\n");
-      return 0;
-    }
-  adw_init ();
-  g_test_init (&argc, &argv, NULL);
+  if (!bench_shown_init (&argc, &argv))
+    return 0;
 #define BENCH(path, func) g_test_add ("/bench/" path, Bench, NULL, set_up, func, tear_down)
   BENCH ("canvas/zoom-to-pointer", test_zoom_to_pointer);
   BENCH ("canvas/fit", test_fit);

@@ -289,3 +289,20 @@ fixture_merge (Desk *desk, const char *dir, GError **error)
   result = desk_sync_wait (&sync);
   return desk_merge_finish (desk, result, error);
 }
+
+static guint64 chance;
+
+void
+fixture_seed (guint64 seed)
+{
+  chance = seed;
+}
+
+guint
+fixture_draw (guint n)
+{
+  chance ^= chance >> 12;
+  chance ^= chance << 25;
+  chance ^= chance >> 27;
+  return (guint) ((chance * G_GUINT64_CONSTANT (2685821657736338717)) >> 33) % n;
+}

@@ -22,6 +22,9 @@ Desk *fixture_open (Fixture *fixture, DeskOpenFlags flags); /* a second desk on 
 void fixture_close (Desk *desk);
 void fixture_reopen (Fixture *fixture, DeskOpenFlags flags);
 
+/* A source of chance of its own (xorshift64*): the same seed, the same numbers below n. */
+void fixture_seed (guint64 seed);
+guint fixture_draw (guint n);
 DeskSubject *fixture_add (Desk *desk, CoreSubjectKind kind, const char *pairs); /* spaces between */
 CoreId
 fixture_record (Desk *desk, DeskSubject *subject, const char *kind, const char *pairs, int day);

@@ -8,17 +8,6 @@
 
 #include "store/store.h"
 
-static guint64 prng;
-
-static guint
-draw (guint n)
-{
-  prng ^= prng >> 12;
-  prng ^= prng << 25;
-  prng ^= prng >> 27;
-  return (guint) ((prng * G_GUINT64_CONSTANT (2685821657736338717)) >> 33) % n;
-}
-
 /* ---- verbs run to their end ---- */
 
 static GPtrArray *
@@ -172,7 +161,7 @@ trial_run (Trial *self, Desk *desk, gboolean in_order)
   *self = (Trial){ .desk = desk };
   self->lot = add_lot (desk, -24, "species=hierodula count=100");
   while (done != (1u << N_STEPS) - 1)
-    for (guint step = in_order ? 0 : draw (N_STEPS); step < N_STEPS; step++)
+    for (guint step = in_order ? 0 : fixture_draw (N_STEPS); step < N_STEPS; step++)
       {
         if ((done & (1u << step)) != 0 || (needs[step] & ~done) != 0)
           continue;
@@ -239,7 +228,7 @@ test_any_order (Fixture *fixture, gconstpointer data)
   g_assert_nonnull (strstr (in_order, "single: Tenodera sinensis hatched 20581-20581 basis 1 moults 1"));
   g_assert_nonnull (strstr (in_order, "1: 0.500000\n2: 0.500000\n"));
   trial_clear (&trial);
-  prng = G_GUINT64_CONSTANT (0x2545f4914f6cdd1d);
+  fixture_seed (G_GUINT64_CONSTANT (0x2545f4914f6cdd1d));
   for (int i = 0; i < 12; i++)
     {
       g_autofree char *shuffled = NULL;

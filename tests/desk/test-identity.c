@@ -56,17 +56,6 @@ said (Desk *desk, DeskSubject *subject)
   return g_string_free (out, FALSE);
 }
 
-static guint64 prng;
-
-static guint
-draw (guint n)
-{
-  prng ^= prng >> 12;
-  prng ^= prng << 25;
-  prng ^= prng >> 27;
-  return (guint) ((prng * G_GUINT64_CONSTANT (2685821657736338717)) >> 33) % n;
-}
-
 static const struct
 {
   const char *kind, *pairs;
@@ -98,11 +87,11 @@ add (Desk *desk)
 static void
 live (Desk *desk, DeskSubject *pair[2], DeskSubject *right[2], guint seed)
 {
-  prng = G_GUINT64_CONSTANT (0x9e3779b97f4a7c15) * (seed + 1);
+  fixture_seed (G_GUINT64_CONSTANT (0x9e3779b97f4a7c15) * (seed + 1));
   for (int i = 0; i < PAIRS; i++)
     {
-      int day = -(int) draw (24);
-      guint k = draw (2), what = draw (G_N_ELEMENTS (seen));
+      int day = -(int) fixture_draw (24);
+      guint k = fixture_draw (2), what = fixture_draw (G_N_ELEMENTS (seen));
 
       fixture_record (desk, pair[day >= SINCE ? 1 - k : k], seen[what].kind, seen[what].pairs, day);
       fixture_record (desk, right[k], seen[what].kind, seen[what].pairs, day);

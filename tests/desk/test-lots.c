@@ -80,17 +80,6 @@ add_counted (Desk *desk, int day)
 
 /* ---- random verbs ---- */
 
-static guint64 prng;
-
-static guint
-draw (guint n)
-{
-  prng ^= prng >> 12;
-  prng ^= prng << 25;
-  prng ^= prng >> 27;
-  return (guint) ((prng * G_GUINT64_CONSTANT (2685821657736338717)) >> 33) % n;
-}
-
 /* All living in singles and lots, with all that are known to be gone. */
 static gint64
 everybody (Desk *desk)
@@ -121,29 +110,29 @@ do_one (Desk *desk, DeskSubject *lot)
   g_autoptr (GPtrArray) made = NULL;
   g_autoptr (DeskSubject) part = NULL;
   g_autoptr (GError) error = NULL;
-  g_autofree char *n = g_strdup_printf ("n=%u", 1 + draw (12));
+  g_autofree char *n = g_strdup_printf ("n=%u", 1 + fixture_draw (12));
   const char *kinds[] = { "died", "left", "escaped", "recounted" };
-  DeskSubject *at = lots->len > 0 ? g_ptr_array_index (lots, draw (lots->len)) : lot;
+  DeskSubject *at = lots->len > 0 ? g_ptr_array_index (lots, fixture_draw (lots->len)) : lot;
 
-  switch (draw (8))
+  switch (fixture_draw (8))
     {
     case 0:
-      made = separate (desk, at, 1 + draw (6), &error);
+      made = separate (desk, at, 1 + fixture_draw (6), &error);
       break;
     case 1:
-      part = split (desk, at, 1 + draw (20), &error);
+      part = split (desk, at, 1 + fixture_draw (20), &error);
       break;
     case 2:
       if (lots->len > 1)
-        join (desk, lots->pdata[0], lots->pdata[1 + draw (lots->len - 1)], &error);
+        join (desk, lots->pdata[0], lots->pdata[1 + fixture_draw (lots->len - 1)], &error);
       break;
     case 3:
       g_clear_pointer (&n, g_free);
-      n = g_strdup_printf ("n=%u", draw (60));
+      n = g_strdup_printf ("n=%u", fixture_draw (60));
       error = fixture_try_record (desk, at, "recounted", n, 0);
       break;
     default:
-      error = fixture_try_record (desk, at, kinds[draw (3)], n, -(int) draw (3));
+      error = fixture_try_record (desk, at, kinds[fixture_draw (3)], n, -(int) fixture_draw (3));
       break;
     }
   if (error != NULL)
@@ -158,7 +147,7 @@ test_random_verbs (Fixture *fixture, gconstpointer data)
   g_autoptr (DeskSubject) lot = add_counted (desk, -10);
   guint changed = 0;
 
-  prng = G_GUINT64_CONSTANT (0x9e3779b97f4a7c15);
+  fixture_seed (G_GUINT64_CONSTANT (0x9e3779b97f4a7c15));
   for (guint i = 0; i < 60; i++)
     {
       do_one (desk, lot);
