@@ -3,12 +3,15 @@
  *
  *   bench-calendar [ANIMALS]
  *
- * A synthetic collection of about so many living animals (300) is opened and its outlooks are there, as in a
- * window that shows the shelves. Then, each the best of several: the agenda of the first four weeks, the weeks
- * made of it, those in sight drawn into render nodes, and the rows of the list that are made at once, which is
- * what one frame takes; then the agenda of all 90 days, which the page makes in slices behind it. Printed beside a frame of a sixtieth of a second, and
- * beside the time of ANIMALS × 180 calls of exp() in the same run, which says how fast the machine is just
- * now. Prints figures, asserts none. Without a display drawing is left out. */
+ * A synthetic collection of about so many living animals (300) is opened and its outlooks are
+ * there, as in a window that shows the shelves. Then, each the best of several: the agenda of the
+ * first four weeks, the weeks made of it, those in sight drawn into render nodes, and the rows of
+ * the list that are made at once, which is what one frame takes; then the agenda of all 90 days,
+ * which the page makes in slices behind it. Printed beside a frame of a sixtieth of a second, and
+ * beside the time of ANIMALS × 180 calls of exp() in the same run, which says how fast the machine
+ * is just now. Prints figures, asserts none. Without a display drawing is left out. */
+#include "bench-goal.h"
+
 #include <glib/gstdio.h>
 #include <gtk/gtk.h>
 #include <math.h>
@@ -24,7 +27,7 @@
 #define ROUNDS 15
 #define FRAME_MS (1000.0 / 60)
 #define AHEAD 89
-#define FIRST 27 /* days that the page shows at once */
+#define FIRST 27   /* days that the page shows at once */
 #define LIVING .59 /* of a synthetic collection on its last day, about */
 
 static void
@@ -73,7 +76,8 @@ remove_tree (const char *path)
   (void) g_rmdir (path);
 }
 
-/* The weeks in a window of the usual size, drawn as often as asked; the best. NAN without a display. */
+/* The weeks in a window of the usual size, drawn as often as asked; the best. NAN without a
+ * display. */
 static double
 drawn_ms (Desk *desk, const DeskAgenda *agenda, const DeskFilter *filter)
 {
@@ -89,7 +93,9 @@ drawn_ms (Desk *desk, const DeskAgenda *agenda, const DeskFilter *filter)
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), weeks);
   gtk_window_set_child (GTK_WINDOW (window), scroller);
   gtk_window_set_default_size (GTK_WINDOW (window), 880, 600);
-  app_weeks_set (APP_WEEKS (weeks), desk_weeks_new (desk, agenda, (CoreId) { { 0 } }, filter, desk_today (desk) + AHEAD), &view);
+  app_weeks_set (
+    APP_WEEKS (weeks),
+    desk_weeks_new (desk, agenda, (CoreId){ { 0 } }, filter, desk_today (desk) + AHEAD), &view);
   gtk_window_present (GTK_WINDOW (window));
   gtk_test_widget_wait_for_draw (window);
   for (int i = 0; i < ROUNDS; i++)
@@ -112,7 +118,7 @@ static double
 listed_ms (Desk *desk, DeskAgenda *agenda, const DeskFilter *filter)
 {
   CoreDay today = desk_today (desk);
-  DeskWeeks *weeks = desk_weeks_new (desk, agenda, (CoreId) { { 0 } }, filter, today + AHEAD);
+  DeskWeeks *weeks = desk_weeks_new (desk, agenda, (CoreId){ { 0 } }, filter, today + AHEAD);
   GtkWidget *list;
   double best = INFINITY;
 
@@ -140,15 +146,19 @@ measure (Desk *desk)
   DeskFilter filter = { NULL, -1, FALSE };
   CoreId everywhere = { { 0 } };
   g_autoptr (GPtrArray) animals = desk_animals (desk);
-  g_autoptr (DeskAgenda) agenda = desk_agenda (desk, desk_today (desk), desk_today (desk) + AHEAD, everywhere);
-  g_autoptr (DeskAgenda) first = desk_agenda (desk, desk_today (desk), desk_today (desk) + FIRST, everywhere);
-  double planned = INFINITY, laid = INFINITY, whole = INFINITY, beside = INFINITY, drawn, listed, all;
+  g_autoptr (DeskAgenda) agenda =
+    desk_agenda (desk, desk_today (desk), desk_today (desk) + AHEAD, everywhere);
+  g_autoptr (DeskAgenda) first =
+    desk_agenda (desk, desk_today (desk), desk_today (desk) + FIRST, everywhere);
+  double planned = INFINITY, laid = INFINITY, whole = INFINITY, beside = INFINITY, drawn, listed,
+         all;
   guint bands = 0;
 
   for (int i = 0; i < ROUNDS; i++)
     {
       double began = now_ms (), between;
-      DeskAgenda *again = desk_agenda (desk, desk_today (desk), desk_today (desk) + FIRST, everywhere);
+      DeskAgenda *again =
+        desk_agenda (desk, desk_today (desk), desk_today (desk) + FIRST, everywhere);
       DeskWeeks *weeks;
 
       between = now_ms ();
@@ -159,19 +169,23 @@ measure (Desk *desk)
       desk_weeks_free (weeks);
       desk_agenda_free (again);
       began = now_ms ();
-      desk_agenda_free (desk_agenda (desk, desk_today (desk), desk_today (desk) + AHEAD, everywhere));
+      desk_agenda_free (
+        desk_agenda (desk, desk_today (desk), desk_today (desk) + AHEAD, everywhere));
       whole = MIN (whole, now_ms () - began);
       beside = MIN (beside, exp_ms (animals->len));
     }
   drawn = drawn_ms (desk, agenda, &filter);
   listed = listed_ms (desk, first, &filter);
   all = planned + laid + (isnan (drawn) ? 0 : drawn + listed);
-  g_print ("%u living animals, 90 days: %u tasks, %u moult ranges\n", animals->len, agenda->rows->len, bands);
+  g_print ("%u living animals, 90 days: %u tasks, %u moult ranges\n", animals->len,
+           agenda->rows->len, bands);
   g_print ("agenda of all days %.2f ms, in slices\n", whole);
-  g_print ("first four weeks: agenda %.2f ms, weeks %.2f ms, drawing %.2f ms, first rows of the list %.2f ms%s: %.2f ms\n",
+  g_print ("first four weeks: agenda %.2f ms, weeks %.2f ms, drawing %.2f ms, first rows of the "
+           "list %.2f ms%s: %.2f ms\n",
            planned, laid, drawn, listed, isnan (drawn) ? " (no display)" : "", all);
-  g_print ("ratio to a frame of 1/60 s: %.2f; to %u × 180 calls of exp() (%.2f ms): %.2f\n", all / FRAME_MS, animals->len,
-           beside, all / beside);
+  g_print ("ratio to a frame of 1/60 s: %.2f; to %u × 180 calls of exp() (%.2f ms): %.2f\n",
+           all / FRAME_MS, animals->len, beside, all / beside);
+  bench_goal ("calendar of 90 days ÷ a frame of 1/60 s, by the processor", all / FRAME_MS, 1);
 }
 
 int
@@ -194,5 +208,5 @@ main (int argc, char **argv)
   measure (desk);
   g_object_unref (desk);
   remove_tree (tmp);
-  return 0;
+  return bench_goals_end ();
 }

@@ -2,11 +2,13 @@
 /* bench-find.c — the finder against the full decode of the same JPEG, and what it takes of memory.
  *
  * Asserts nothing about time: machines differ. What is aimed at: at most .3 of the decode at 12 and
- * .1 at 48 megapixels. Times are of the processor, the decoder's process included, as a clock on the
- * wall says more of what else runs.
+ * .1 at 48 megapixels. Times are of the processor, the decoder's process included, as a clock on
+ * the wall says more of what else runs.
  *
  *   bench-find [RUNS]
  */
+#include "bench-goal.h"
+
 #include "demo/demo-draw.h"
 #include "demo/demo-jpeg.h"
 #include "imaging/img-decode.h"
@@ -42,7 +44,8 @@ spent (void)
       struct rusage r;
 
       getrusage (who, &r);
-      ms += (double) (r.ru_utime.tv_sec + r.ru_stime.tv_sec) * 1e3 + (double) (r.ru_utime.tv_usec + r.ru_stime.tv_usec) / 1e3;
+      ms += (double) (r.ru_utime.tv_sec + r.ru_stime.tv_sec) * 1e3 +
+            (double) (r.ru_utime.tv_usec + r.ru_stime.tv_usec) / 1e3;
     }
   return ms;
 }
@@ -109,13 +112,19 @@ bench (const char *path, const double axis[6], int width, int height, double aim
     }
   img_find_segments (picture->pixels, axis, 3, &watched, found, NULL);
   getrusage (RUSAGE_CHILDREN, &child);
-  g_print ("%d x %d, axis %.0f px, %d plates found: decode %.1f ms, find %.1f ms, ratio %.3f (aim: at most %.1f)\n",
-           width, height, found->length_px, found->segments.best, median (decode, runs), median (find, runs),
-           median (find, runs) / median (decode, runs), aim);
-  g_print ("  memory: the pixels %.1f MB in the decoder's file, the decoder at most %.1f MB so far, the finder "
+  g_print ("%d x %d, axis %.0f px, %d plates found: decode %.1f ms, find %.1f ms, ratio %.3f (aim: "
+           "at most %.1f)\n",
+           width, height, found->length_px, found->segments.best, median (decode, runs),
+           median (find, runs), median (find, runs) / median (decode, runs), aim);
+  g_print ("  memory: the pixels %.1f MB in the decoder's file, the decoder at most %.1f MB so "
+           "far, the finder "
            "%.1f MB of its own\n",
            (double) width * height * 3 / 1e6, (double) child.ru_maxrss * 1024 / 1e6,
            (double) (most - before) * 1024 / 1e6);
+  g_autofree char *name =
+    g_strdup_printf ("find ÷ decode at %.0f megapixels", (double) width * height / 1e6);
+
+  bench_goal (name, median (find, runs) / median (decode, runs), aim);
 }
 
 int
@@ -125,8 +134,12 @@ main (int argc, char **argv)
 
   for (gsize i = 0; i < G_N_ELEMENTS (sizes); i++)
     {
-      DemoDrawOptions options = { .width = sizes[i].width, .height = sizes[i].height, .seed = 7, .level = 2,
-                                  .count = 8, .subject = DEMO_SUBJECT_UNDERSIDE };
+      DemoDrawOptions options = { .width = sizes[i].width,
+                                  .height = sizes[i].height,
+                                  .seed = 7,
+                                  .level = 2,
+                                  .count = 8,
+                                  .subject = DEMO_SUBJECT_UNDERSIDE };
       g_autofree char *path = g_build_filename (g_get_tmp_dir (), "mantidary-find-XXXXXX", NULL);
       g_autoptr (DemoDrawing) drawing = demo_draw (&options);
       const DemoTruth *t = &drawing->truth;
@@ -135,10 +148,11 @@ main (int argc, char **argv)
       int fd = g_mkstemp (path);
 
       if (fd < 0 || !g_close (fd, NULL) ||
-          !demo_jpeg_write (path, drawing->rgb, drawing->width, drawing->height, 92, 1, "2026-05-20 18:30:00", &error))
+          !demo_jpeg_write (path, drawing->rgb, drawing->width, drawing->height, 92, 1,
+                            "2026-05-20 18:30:00", &error))
         g_error ("cannot write the test picture: %s", error != NULL ? error->message : path);
       bench (path, axis, options.width, options.height, sizes[i].aim, runs);
       g_unlink (path);
     }
-  return 0;
+  return bench_goals_end ();
 }

@@ -63,9 +63,13 @@ def main():
                                  check=True, capture_output=True, text=True).stdout
             size = (os.path.getsize(os.path.join(journal, "journal.sqlite")), os.path.getsize(db))
     print(f"rows {rows}, entries {out.strip()}, journal {size[0] >> 10} KiB, their table {size[1] >> 10} KiB")
+    met = True
     for name, i in (("clock", 0), ("processor", 1)):
         a, b = min(t[i] for t in ours), min(t[i] for t in theirs)
         print(f"{name}: ours {a:.2f} s, SQLite {b:.2f} s, speed ratio {b / a:.2f} (aim >= 0.50)")
+        met = met and b / a >= .5
+    print("goal met" if met else "goal MISSED")
+    sys.exit(0 if met else 1)
 
 
 if __name__ == "__main__":

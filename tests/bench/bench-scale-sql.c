@@ -219,7 +219,7 @@ median (double *values, int n)
   return values[n / 2];
 }
 
-void
+double
 bench_round (const char *dir, CoreDay today)
 {
   double store_s[ROUNDS], sqlite_s[ROUNDS], desk_s[ROUNDS], desk_cpu[ROUNDS];
@@ -257,4 +257,5 @@ bench_round (const char *dir, CoreDay today)
            store_m / sqlite_m, desk_m / sqlite_m);
   sqlite3_close (db);
   g_free (cups.subjects);
+  return store_m / sqlite_m;
 }

@@ -30,9 +30,9 @@ BenchTime bench_sum (BenchTime a, BenchTime b);
 /* bench-scale-desk.c */
 void bench_open (const char *dir, CoreDay today, BenchOpened *out);
 BenchTime bench_one_entry (const char *dir, CoreDay today); /* mean, without a durable write */
-void bench_search (const char *dir, CoreDay today);
+double bench_search (const char *dir, CoreDay today); /* slowest keystroke, s of processor */
 
 /* bench-scale-sql.c */
 BenchTime bench_select (const char *dir);
 void bench_drop_snapshot (const char *dir);
-void bench_round (const char *dir, CoreDay today);
+double bench_round (const char *dir, CoreDay today); /* the store's time ÷ plain SQLite's */
