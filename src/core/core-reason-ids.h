@@ -53,6 +53,8 @@
   X (PUT_OFF, "put_off")                                                                          \
   /* A later occurrence: DAYS value = days after the one before it, day = that one */             \
   X (PROJECTED, "plan.projected")                                                                 \
+  /* how often is by general figures: code 1 its kind has a name and no profile, 0 it is not known */ \
+  X (GENERAL, "plan.general")                                                                     \
   /* Food */                                                                                      \
   /* DAYS value, value2 = every a to b days, day = last offered, code = CoreCareRow */            \
   X (FEED_INTERVAL, "feed.interval")                                                              \

@@ -11,10 +11,10 @@
 #include "core/core-clock.h"
 #include "core/core-rule.h"
 
-static const int REFUSED_DAYS = 2;  /* a refused meal moves the next offer to this */
+static const int REFUSED_DAYS = 2;    /* a refused meal moves the next offer to this */
 static const int FIRST_MEAL_DAYS = 7; /* so long after the hatch a first meal is spoken of (ours) */
 static const int NONE_TAKEN = 3, NONE_TAKEN_DAYS = 14; /* so many meals, so long (ours) */
-static const double REST_TIMES = 2; /* winter rest: little food (ours) */
+static const double REST_TIMES = 2;                    /* winter rest: little food (ours) */
 /* In a room outside its band intervals go with its pace, within these bounds (ours). */
 static const double LEAST_TIMES = .75, MOST_TIMES = 2;
 static const double WEIGHT = 40;
@@ -185,7 +185,8 @@ say_none_taken (Feed *f)
       n++;
     }
   if (n >= NONE_TAKEN && f->ctx->in->today - first >= NONE_TAKEN_DAYS)
-    because (f, core_because_value (CORE_R_FEED_NONE_TAKEN, CORE_UNIT_TIMES, n, 0, first, (CoreId){ { 0 } }));
+    because (f, core_because_value (CORE_R_FEED_NONE_TAKEN, CORE_UNIT_TIMES, n, 0, first,
+                                    (CoreId){ { 0 } }));
 }
 
 static void
@@ -473,6 +474,18 @@ wish_variety (Feed *f)
   f->wish.vary = same >= 3 && f->wish.last >= 0 && f->wish.last != CORE_PREY_OTHER;
 }
 
+/* That how often is by general figures, where they are no kind's own. */
+static void
+say_general (const Feed *f, CoreTask *task)
+{
+  CoreReason r = core_because (CORE_R_GENERAL, CORE_DAY_NONE, (CoreId){ { 0 } });
+
+  if (!f->ctx->p->general || f->every.own)
+    return;
+  r.code = f->ctx->s->species[0] != '\0';
+  core_task_why (task, r);
+}
+
 static void
 finish (Feed *f)
 {
@@ -487,6 +500,7 @@ finish (Feed *f)
     task.weight += fmin (5, ctx->in->today - f->due);
   for (size_t i = 0; i < f->n_why; i++)
     core_task_why (&task, f->why[i]);
+  say_general (f, &task);
   core_prey_offer (ctx, &f->wish, &task);
   if (ctx->hold.kind == CORE_HOLD_BEFORE)
     core_plan_add (ctx, &task); /* this one meal; nobody knows of a next one */

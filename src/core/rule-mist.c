@@ -130,7 +130,8 @@ for_the_ill (CoreRuleContext *ctx, CoreDay base)
   CoreDay today = ctx->in->today, due = base == today ? today + 1 : today;
   if (!core_ill_holds (ctx))
     return false;
-  CoreTask task = core_task_make (ctx, CORE_TASK_MIST, CORE_REACH_OUTSIDE, due, due, due, ILL_WEIGHT);
+  CoreTask task =
+    core_task_make (ctx, CORE_TASK_MIST, CORE_REACH_OUTSIDE, due, due, due, ILL_WEIGHT);
   core_task_why (&task, core_ill_because (ctx, CORE_R_MIST_ILL));
   around_moult (ctx, &task);
   core_plan_add (ctx, &task);
@@ -165,9 +166,14 @@ core_rule_mist (CoreRuleContext *ctx)
   if (never)
     core_task_why (&task, core_because (CORE_R_MIST_NEVER, CORE_DAY_NONE, (CoreId){ { 0 } }));
   else
-    core_task_why (
-      &task, core_because_value (every.own ? CORE_R_MIST_OWN_INTERVAL : CORE_R_MIST_INTERVAL,
-                                 CORE_UNIT_DAYS, every.a, every.b, base, ctx->s->misted_entry));
+    {
+      CoreReason r =
+        core_because_value (every.own ? CORE_R_MIST_OWN_INTERVAL : CORE_R_MIST_INTERVAL,
+                            CORE_UNIT_DAYS, every.a, every.b, base, ctx->s->misted_entry);
+
+      r.code = ctx->p->general; /* no kind's own figures */
+      core_task_why (&task, r);
+    }
   if (asked)
     core_task_why (&task, often);
   around_moult (ctx, &task);

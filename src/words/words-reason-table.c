@@ -64,6 +64,10 @@ const WordsReasonRow words_reason_rows[] = {
   { "put_off", REASON_CODE_1,
     TERM ("reason", "Put off until {date}, which is too long without it: asked again {e date}.") },
   { "put_off", REASON_ALWAYS, TERM ("reason", "Put off until {d}.") },
+  { "plan.general", REASON_CODE_1,
+    TERM ("reason", "There are no figures of its kind: how often is by general ones.") },
+  { "plan.general", REASON_ALWAYS,
+    TERM ("reason", "Its kind is not known: how often is by general figures.") },
   { "plan.projected", REASON_ALWAYS,
     TERM ("reason", "If it is done {d}, it is due again {v} later.") },
   /* Food */
@@ -156,6 +160,7 @@ const WordsReasonRow words_reason_rows[] = {
   { "take_out.without_shaking", REASON_ALWAYS,
     TERM ("reason", "Only if what it hangs on need not be shaken.") },
   /* Water */
+  { "mist.interval", REASON_CODE_1, TERM ("reason", "Sprayed {ago}; {every} by general figures, no kind's own.") },
   { "mist.interval", REASON_NO_DAY, TERM ("reason", "Spray {every} for this kind.") },
   { "mist.interval", REASON_ALWAYS, TERM ("reason", "Sprayed {ago}; {every} for this kind.") },
   { "mist.own_interval", REASON_NO_DAY, TERM ("reason", "Spray {every}, as you set it.") },
@@ -593,7 +598,7 @@ const WordsReasonRow words_reason_rows[] = {
           "here.") },
   { "forecast.stage", REASON_CODE_2,
     TERM ("reason",
-          "Its kind is not known: by general figures, no kind's own, this stage takes about {v} at 25 °C, 8 in 10 "
+          "Its kind is not known or has no figures: by general ones, no kind's own, this stage takes about {v} at 25 °C, 8 in 10 "
           "take {span}.") },
   { "forecast.stage", REASON_CODE_3,
     TERM ("reason",

@@ -50,6 +50,18 @@ test_look (void)
 /* ---- feed ---- */
 
 static void
+no_kind (PlanCase *c)
+{
+  c->profile.general = true;
+}
+
+static void
+some_kind (PlanCase *c)
+{
+  c->profile.general = false;
+}
+
+static void
 rests (PlanCase *c)
 {
   c->profile.winter_rest = true;
@@ -62,6 +74,11 @@ static const RuleRow feed[] = {
   { "hardy, m 2 to 3: every 2 days", .moults = 3, .said = { FED }, .want = { "task feed due=2 latest=3" } },
   { "hardy, from m 4: every 3 to 4", .moults = 5, .said = { FED },
     .want = { "task feed due=3 latest=4 reach=open why=feed.interval" } },
+  { "of a kind without figures: said where food and water come from", .moults = 4, .given = no_kind,
+    .said = { "-3 fed|prey=moth|outcome=taken", "-3 misted" },
+    .want = { "task feed why=plan.general why=feed.interval", "task mist why=mist.interval" } },
+  { "of a kind with figures: nothing of that", .moults = 4, .given = some_kind, .said = { "-3 fed|prey=moth|outcome=taken" },
+    .want = { "task feed not=plan.general" } },
   { "hardy adult female 3 to 4", .moults = 8, .given = rule_given_female, .said = { "-30 stage|seen=adult", FED },
     .want = { "task feed due=3 latest=4" } },
   { "hardy adult male 4 to 6", .moults = 8, .given = rule_given_male, .said = { "-30 stage|seen=adult", FED },

@@ -187,7 +187,7 @@ test_forecast_reasons (void)
   r = wt_reason ("forecast.stage", CORE_UNIT_DAYS, 16, 11.2);
   r.value3 = 23.8;
   wt_says (words_reason (&view, &r),
-           "Its kind is not known: by general figures, no kind's own, this stage takes about 16 days at 25 °C, 8 in "
+           "Its kind is not known or has no figures: by general ones, no kind's own, this stage takes about 16 days at 25 °C, 8 in "
            "10 take 11–24 days.");
   r.code = 0;
   wt_says (words_reason (&view, &r),
