@@ -9,3 +9,7 @@ typedef gboolean (*DemoFill) (const char *making, gpointer data, GError **error)
 
 /* `dir` must not exist or be empty. Nothing half-made is left behind. */
 gboolean demo_beside (const char *dir, DemoFill fill, gpointer data, GError **error);
+
+/* What runs that were killed left beside `dir`, also under other names; what a living run makes, and what
+ * is not marked as half-made, stays. */
+void demo_beside_clean (const char *dir);

@@ -325,6 +325,7 @@ ensure_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
   g_autofree char *file = g_build_filename (ensure->dir, "journal.sqlite", NULL);
   GError *error = NULL;
 
+  demo_beside_clean (ensure->dir);
   if (g_file_test (file, G_FILE_TEST_EXISTS) || demo_make (ensure->dir, ensure->last, cancellable, &error))
     g_task_return_boolean (task, TRUE);
   else

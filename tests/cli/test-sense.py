@@ -4,11 +4,15 @@
 
 import datetime
 import os
+import shutil
+import signal
+import subprocess
 import sys
 import tempfile
+import time
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from cli import Journal, collect, equal, main  # noqa: E402
+from cli import CLI, Journal, collect, equal, main  # noqa: E402
 
 
 def one(*pairs, today="2026-06-01"):
@@ -295,23 +299,80 @@ def test_the_end_of_the_calendar():
     j.ok("plan", today="9997-12-01")
 
 
+def killed_demo(folder, name, after=1):
+    """A run that is killed while it draws, once its folder is there; the name of what it left."""
+    run = subprocess.Popen([CLI, "--today", "2026-06-01", "new", os.path.join(folder, name), "--demo"],
+                           stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    left = os.path.join(folder, f".{name}-{run.pid}")
+    until = time.monotonic() + 60
+    while not os.path.exists(os.path.join(left, "journal", "journal.sqlite")):
+        assert run.poll() is None and time.monotonic() < until, "it drew nothing"
+        time.sleep(.01)
+    time.sleep(after)
+    run.kill()
+    equal(run.wait(), -signal.SIGKILL)
+    assert os.path.isdir(left)
+    return left
+
+
+def make_small(folder, name):
+    Journal(make=False).ok("new", os.path.join(folder, name), "--animals", "1", "--days", "3", journal=False)
+
+
 def test_a_killed_demo_leaves_nothing_for_long():
     with tempfile.TemporaryDirectory(prefix="mantidary-test-") as tmp:
-        left = os.path.join(tmp, ".j-999999999")
+        for after in (0, .05, .5):
+            killed_demo(tmp, "j", after)
+            make_small(tmp, "j")
+            equal(os.listdir(tmp), ["j"])
+            shutil.rmtree(os.path.join(tmp, "j"))
+        # a process that lives has the number of that run now
+        os.rename(killed_demo(tmp, "j"), os.path.join(tmp, f".j-{os.getpid()}"))
+        make_small(tmp, "j")
+        equal(os.listdir(tmp), ["j"])
+        killed_demo(tmp, "other")
+        make_small(tmp, "k")
+        equal(sorted(os.listdir(tmp)), ["j", "k"])
+
+
+def test_what_is_no_killed_demo_stays():
+    with tempfile.TemporaryDirectory(prefix="mantidary-test-") as tmp:
+        gone = os.path.join(tmp, ".j-999999999")
         kept = [os.path.join(tmp, name) for name in (".j-1", ".j-notes", ".k-999999999")]
-        strange = os.path.join(tmp, ".j-999999998")
-        for folder in [left, os.path.join(left, "photos"), strange] + kept:
+        strange, own, marked = (os.path.join(tmp, f".j-{n}") for n in ("999999998", "999999997", "999999996"))
+        for folder in [gone, strange, own, marked] + kept:
             os.mkdir(folder)
-        for name in ("journal.sqlite", "journal.lock", os.path.join("photos", "x.jpg")):
-            with open(os.path.join(left, name), "wb"):
+        # a letter; a journal of the keeper's own; what somebody has put something into
+        for path in (os.path.join(strange, "letter.txt"), os.path.join(own, "journal.sqlite"),
+                     os.path.join(marked, "half-made"), os.path.join(marked, "letter.txt")):
+            with open(path, "wb"):
                 pass
-        with open(os.path.join(strange, "letter.txt"), "wb"):
-            pass
-        j = Journal(make=False)
-        j.ok("new", os.path.join(tmp, "j"), "--animals", "1", "--days", "3", journal=False)
-        assert not os.path.exists(left)
-        for folder in kept + [strange]:
+        make_small(tmp, "j")
+        assert not os.path.exists(gone)
+        for folder in kept + [strange, own, marked]:
             assert os.path.isdir(folder), folder
+        equal(os.listdir(own), ["journal.sqlite"])
+
+
+def test_two_runs_beside_each_other():
+    """One is stopped while it draws: another leaves its folder alone, and the first ends what it began."""
+    with tempfile.TemporaryDirectory(prefix="mantidary-test-") as tmp:
+        run = subprocess.Popen([CLI, "--today", "2026-06-01", "new", os.path.join(tmp, "j"), "--demo"],
+                               stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        making = os.path.join(tmp, f".j-{run.pid}")
+        until = time.monotonic() + 60
+        while not os.path.exists(os.path.join(making, "journal", "journal.sqlite")):
+            assert run.poll() is None and time.monotonic() < until
+            time.sleep(.01)
+        try:
+            run.send_signal(signal.SIGSTOP)
+            make_small(tmp, "k")
+            assert os.path.exists(os.path.join(making, "journal", "journal.sqlite"))
+        finally:
+            run.send_signal(signal.SIGCONT)
+        equal(run.wait(timeout=120), 0)
+        equal(sorted(os.listdir(tmp)), ["j", "k"])
+        equal(Journal(make=False).ok("--journal", os.path.join(tmp, "j"), "check", journal=False)["clean"], True)
 
 
 def on_two_shelves():
