@@ -115,33 +115,19 @@ put_count (Cli *cli, const char *file, const DeskCount *count, int plates)
   cli_out_close (&cli->out);
 }
 
-int
-cli_read_axis (const char *text, double *axis)
-{
-  g_auto (GStrv) items = g_strsplit (text, ",", -1);
-  guint n = g_strv_length (items);
-
-  if (n < 4 || n % 2 != 0 || n > 2 * IMG_STRIP_MAX_MARKS)
-    return 0;
-  for (guint i = 0; i < n; i++)
-    if (!core_number_parse (items[i], &axis[i]))
-      return 0;
-  return (int) n / 2;
-}
-
 static CliExit
 count_one (Cli *cli, int plates)
 {
   const char *file = cli_word (cli, 0);
   const char *text = cli_option (cli, "axis");
   double axis[2 * IMG_STRIP_MAX_MARKS];
-  int n = text != NULL ? cli_read_axis (text, axis) : 0;
+  int n = cli_option_points (cli, "axis", axis, IMG_STRIP_MAX_MARKS);
   g_autofree DeskCount *count = g_new0 (DeskCount, 1);
   GError *error = NULL;
 
   if (file == NULL || text == NULL)
     return cli_usage_error (cli, "FILE and --axis are needed.");
-  if (n == 0)
+  if (n > IMG_STRIP_MAX_MARKS)
     return cli_refuse ("--axis %s: expected x0,y0,x1,y1 and up to three more marks.", text);
   if (!desk_count_file (file, axis, n, plates, count, &error))
     return cli_fail (error);

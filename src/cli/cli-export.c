@@ -123,12 +123,12 @@ static gboolean
 ruler_of (Cli *cli, DeskProof *proof, CliExit *code)
 {
   const char *text = cli_option (cli, "ruler");
-  double v[10], mm = 0;
+  double v[4], mm = 0;
 
   if (text == NULL && cli_option (cli, "mm") == NULL)
     return TRUE;
   *code = CLI_USAGE;
-  if (text == NULL || cli_option (cli, "mm") == NULL || cli_read_axis (text, v) != 2)
+  if (text == NULL || cli_option (cli, "mm") == NULL || cli_option_points (cli, "ruler", v, 2) != 2)
     cli_usage_error (cli, "A ruler needs two marks, as --ruler x0,y0,x1,y1, and its length, as --mm L.");
   else if (cli_option_number (cli, "mm", &mm))
     {

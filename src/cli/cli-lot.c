@@ -9,6 +9,8 @@
 #include "core/core-date.h"
 #include "core/core-lot.h"
 
+#define MOST_ANIMALS 100000
+
 /* ---- the verbs ---- */
 
 /* The lot named by word i; NULL: said so. */
@@ -23,40 +25,39 @@ lot_word (Cli *cli, guint i, CliExit *code)
   return NULL;
 }
 
-static gboolean
+static CliExit
 number_of (Cli *cli, const char *text, guint *n)
 {
   double value;
 
-  if (core_number_parse (text, &value) && value >= 0 && value <= 100000 && value == floor (value))
-    {
-      *n = (guint) value;
-      return TRUE;
-    }
-  cli_usage_error (cli, "'%s' is no number of animals.", text);
-  return FALSE;
-}
-
-static gboolean
-number_word (Cli *cli, guint i, guint *n)
-{
-  return number_of (cli, cli_word (cli, i), n);
+  if (!core_number_parse (text, &value))
+    return cli_usage_error (cli, "'%s' is no number of animals.", text);
+  if (!(value >= 0 && value <= MOST_ANIMALS && value == floor (value)))
+    return cli_refuse ("'%s' is no number of animals: a whole number from 0 to %d.", text,
+                       MOST_ANIMALS);
+  *n = (guint) value;
+  return CLI_OK;
 }
 
 /* How many of those taken out had moulted before the others; -1 = not said. */
-static gboolean
+static CliExit
 moulted_option (Cli *cli, int *moulted)
 {
   const char *text = cli_option (cli, "moulted");
   guint n = 0;
+  CliExit code = text != NULL ? number_of (cli, text, &n) : CLI_OK;
 
-  *moulted = -1;
-  if (text == NULL)
-    return TRUE;
-  if (!number_of (cli, text, &n))
-    return FALSE;
-  *moulted = (int) n;
-  return TRUE;
+  *moulted = text != NULL ? (int) n : -1;
+  return code;
+}
+
+/* How many, and how many of them had moulted. */
+static CliExit
+read_numbers (Cli *cli, guint *n, int *moulted)
+{
+  CliExit code = number_of (cli, cli_word (cli, 1), n);
+
+  return code == CLI_OK ? moulted_option (cli, moulted) : code;
 }
 
 /* What is in the lot after the verb. */
@@ -87,7 +88,10 @@ cli_separate (Cli *cli)
 
   if (lot == NULL)
     return code;
-  if (!number_word (cli, 1, &n) || !moulted_option (cli, &moulted) || !cli_option_past (cli, "day", &day))
+  code = read_numbers (cli, &n, &moulted);
+  if (code != CLI_OK)
+    return code;
+  if (!cli_option_past (cli, "day", &day))
     return CLI_USAGE;
   if (cli_option (cli, "place") != NULL)
     {
@@ -99,7 +103,8 @@ cli_separate (Cli *cli)
         return cli_refuse ("'%s' is no place.", cli_option (cli, "place"));
       place = desk_subject_id (shelf);
     }
-  desk_separate_async (cli->desk, desk_subject_id (lot), n, moulted, place, day, desk_sync_cb, &sync);
+  desk_separate_async (cli->desk, desk_subject_id (lot), n, moulted, place, day, desk_sync_cb,
+                       &sync);
   result = desk_sync_wait (&sync);
   made = desk_separate_finish (cli->desk, result, &error);
   if (made == NULL)
@@ -129,7 +134,10 @@ cli_split (Cli *cli)
 
   if (lot == NULL)
     return code;
-  if (!number_word (cli, 1, &n) || !moulted_option (cli, &moulted) || !cli_option_past (cli, "day", &day))
+  code = read_numbers (cli, &n, &moulted);
+  if (code != CLI_OK)
+    return code;
+  if (!cli_option_past (cli, "day", &day))
     return CLI_USAGE;
   desk_split_async (cli->desk, desk_subject_id (lot), n, moulted, cli_option (cli, "code"), day,
                     desk_sync_cb, &sync);
@@ -189,7 +197,10 @@ cli_recount (Cli *cli)
 
   if (lot == NULL)
     return code;
-  if (!number_word (cli, 1, &n) || !cli_option_past (cli, "day", &day))
+  code = number_of (cli, cli_word (cli, 1), &n);
+  if (code != CLI_OK)
+    return code;
+  if (!cli_option_past (cli, "day", &day))
     return CLI_USAGE;
   pairs[0] = number = g_strdup_printf ("n=%u", n);
   pairs[1] = cli_option (cli, "about") != NULL ? "counted=no" : "counted=yes";

@@ -11,30 +11,13 @@
 
 /* ---- reading the line ---- */
 
-/* 0 = no such option, 1 = a flag, 2 = takes a value. */
-static int
-option_type (const char *options, const char *name, gsize length)
-{
-  g_auto (GStrv) list = g_strsplit (options != NULL ? options : "", " ", -1);
-
-  for (char **option = list; *option != NULL; option++)
-    if (strncmp (*option, name, length) == 0)
-      {
-        if ((*option)[length] == '\0')
-          return 1;
-        if ((*option)[length] == '=' && (*option)[length + 1] == '\0')
-          return 2;
-      }
-  return 0;
-}
-
 /* Global options are known everywhere, those of a verb after it. */
 static int
 find_option (Cli *cli, const char *name, gsize length)
 {
-  int type = option_type ("journal= today= json help version", name, length);
+  int type = cli_option_type ("journal= today= json help version", name, length);
 
-  return type != 0 || cli->verb == NULL ? type : option_type (cli->verb->options, name, length);
+  return type != 0 || cli->verb == NULL ? type : cli_option_type (cli->verb->options, name, length);
 }
 
 static CliExit
@@ -158,6 +141,8 @@ check_line (Cli *cli)
   if (!core_day_may_be_today (cli->today))
     return cli_usage_error (cli, "--today: the calendar here ends with the year 9999, and a plan "
                                  "looks ahead. Take an earlier day.");
+  if (!cli_check_options (cli))
+    return CLI_USAGE;
   cli->json = cli_option (cli, "json") != NULL;
   cli->journal = cli_option (cli, "journal");
   return CLI_OK;

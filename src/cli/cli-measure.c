@@ -10,20 +10,17 @@
 #define MOST_POINTS 34
 #define USUAL_SD 2.0 /* pixels by which a mark may be off */
 
-/* "x0,y0,x1,y1[,…]": the number of points, 0 when it is no such list. */
+/* The marks of an option, which has the form of such a list: their number, 0 where they are too
+ * many. */
 static int
-read_points (const char *text, CorePoint *out, int most)
+read_points (Cli *cli, const char *name, CorePoint *out, int most)
 {
-  g_auto (GStrv) items = g_strsplit (text, ",", -1);
-  guint n = g_strv_length (items);
+  double v[4 * CORE_OUTLINE_MOST];
+  int n = cli_option_points (cli, name, v, MIN (most, 2 * CORE_OUTLINE_MOST));
 
-  if (n < 4 || n % 2 != 0 || n > 2 * (guint) most)
-    return 0;
-  for (guint i = 0; i < n; i += 2)
-    if (!core_number_parse (items[i], &out[i / 2].x) ||
-        !core_number_parse (items[i + 1], &out[i / 2].y))
-      return 0;
-  return (int) n / 2;
+  for (int i = 0; i < n && n <= most; i++)
+    out[i] = (CorePoint){ v[2 * i], v[2 * i + 1] };
+  return n <= most ? n : 0;
 }
 
 static CliExit
@@ -36,8 +33,8 @@ refuse (CoreMeasureStatus status, const char *what)
                          "outline three pairs or more.",
                          what, CORE_DISC_MARKS, CORE_DISC_MOST);
     case CORE_MEASURE_SHORT_ARC:
-      return cli_refuse ("%s: the marks cover less than 120 degrees of the disc. Mark it all round.",
-                         what);
+      return cli_refuse (
+        "%s: the marks cover less than 120 degrees of the disc. Mark it all round.", what);
     case CORE_MEASURE_NO_CIRCLE:
       return cli_refuse ("%s: these marks lie on no circle.", what);
     case CORE_MEASURE_NO_LENGTH:
@@ -69,10 +66,9 @@ read_scale (Cli *cli, double mark_sd, Scale *out)
     return CLI_USAGE;
   if ((ruler == NULL) == (disc == NULL) || isnan (mm))
     return cli_usage_error (cli, "Give --ruler or --disc, and --mm: how long it is.");
-  n = read_points (ruler != NULL ? ruler : disc, p, MOST_POINTS);
-  if (n == 0 || (ruler != NULL && n != 2))
-    return cli_refuse ("%s: expected %s.", ruler != NULL ? "--ruler" : "--disc",
-                       ruler != NULL ? "x0,y0,x1,y1" : "x0,y0,x1,y1,… of marks on its edge");
+  n = read_points (cli, ruler != NULL ? "ruler" : "disc", p, MOST_POINTS);
+  if (n == 0)
+    return cli_refuse ("--disc: expected at most %d marks on its edge.", MOST_POINTS);
   if (ruler != NULL)
     status = core_scale_ruler (p[0], p[1], mm, mark_sd, &out->scale);
   else
@@ -134,7 +130,7 @@ put_scale (Cli *cli, const Scale *scale)
 }
 
 static CliExit
-measure_line (Cli *cli, const char *text, double mark_sd)
+measure_line (Cli *cli, double mark_sd)
 {
   const char *what = cli_option (cli, "what");
   g_autofree char *what_pair = NULL, *mm_pair = NULL, *sd_pair = NULL;
@@ -145,7 +141,7 @@ measure_line (Cli *cli, const char *text, double mark_sd)
   CoreLength length;
   CliExit code;
   Scale scale;
-  int n = read_points (text, line, MOST_POINTS);
+  int n = read_points (cli, "line", line, MOST_POINTS);
 
   if (cli_option (cli, "record") != NULL && what == NULL)
     return cli_usage_error (cli, "--record needs --what: body, head, pronotum, abdomen or tegmen.");
@@ -153,7 +149,7 @@ measure_line (Cli *cli, const char *text, double mark_sd)
   if (code != CLI_OK)
     return code;
   if (n == 0)
-    return cli_refuse ("--line: expected x0,y0,x1,y1 and further marks where it bends.");
+    return cli_refuse ("--line: expected at most %d marks.", MOST_POINTS);
   status = core_length (line, n, mark_sd, &scale.scale, &length);
   if (status != CORE_MEASURE_OK)
     return refuse (status, "--line");
@@ -176,28 +172,28 @@ measure_line (Cli *cli, const char *text, double mark_sd)
 }
 
 static CliExit
-measure_outline (Cli *cli, const char *text, double mark_sd)
+measure_outline (Cli *cli, double mark_sd)
 {
-  const char *axis_text = cli_option (cli, "axis");
   CorePoint p[2 * CORE_OUTLINE_MOST], upper[CORE_OUTLINE_MOST], lower[CORE_OUTLINE_MOST], axis[2];
-  int n = read_points (text, p, 2 * CORE_OUTLINE_MOST);
+  int n = read_points (cli, "outline", p, 2 * CORE_OUTLINE_MOST);
   g_autofree char *score = NULL;
   CoreMeasureStatus status;
   CorePlumpness plump;
   CoreId id = { 0 };
   CliExit code;
 
-  if (axis_text == NULL || read_points (axis_text, axis, 2) != 2)
-    return cli_usage_error (cli, "--outline needs --axis x0,y0,x1,y1: base and tip of the abdomen.");
-  if (n == 0 || n % 2 != 0)
-    return cli_refuse ("--outline: expected pairs x,y of the upper and x,y of the lower edge.");
+  if (read_points (cli, "axis", axis, 2) != 2)
+    return cli_usage_error (cli,
+                            "--outline needs --axis x0,y0,x1,y1: base and tip of the abdomen.");
+  if (n == 0)
+    return cli_refuse ("--outline: expected at most %d pairs.", CORE_OUTLINE_MOST);
   for (int i = 0; i < n / 2; i++)
     {
       upper[i] = p[2 * i];
       lower[i] = p[2 * i + 1];
     }
-  status = core_plumpness (upper, lower, n / 2, hypot (axis[1].x - axis[0].x, axis[1].y - axis[0].y),
-                           mark_sd, &plump);
+  status = core_plumpness (upper, lower, n / 2,
+                           hypot (axis[1].x - axis[0].x, axis[1].y - axis[0].y), mark_sd, &plump);
   if (status != CORE_MEASURE_OK)
     return refuse (status, "--outline");
   score = g_strdup_printf ("score=%d", plump.score);
@@ -235,5 +231,5 @@ cli_photo_measure (Cli *cli)
     return cli_usage_error (cli, "Give either --line, to measure a length, or --outline.");
   if (!(mark_sd > 0 && mark_sd <= 100))
     return cli_refuse ("--mark-sd is a number of pixels above 0, up to 100.");
-  return line != NULL ? measure_line (cli, line, mark_sd) : measure_outline (cli, outline, mark_sd);
+  return line != NULL ? measure_line (cli, mark_sd) : measure_outline (cli, mark_sd);
 }

@@ -1,14 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* cli-util.c — words, options, subjects, and how a failure ends the program. */
+/* cli-util.c — words, subjects, and how a failure ends the program. */
 #include "cli/cli.h"
 
-#include <math.h>
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
-
-#include "core/core-date.h"
-#include "desk/desk-when.h"
 
 const char *
 cli_word (Cli *cli, guint i)
@@ -21,71 +17,6 @@ const char *const *
 cli_words_from (Cli *cli, guint i)
 {
   return (const char *const *) cli->words->pdata + MIN (i, cli->words->len);
-}
-
-const char *
-cli_option (Cli *cli, const char *name)
-{
-  return g_hash_table_lookup (cli->options, name);
-}
-
-gboolean
-cli_option_day (Cli *cli, const char *name, CoreDay *day)
-{
-  const char *value = cli_option (cli, name);
-
-  if (value == NULL)
-    return TRUE;
-  *day = core_day_from_text (value);
-  if (*day != CORE_DAY_NONE)
-    return TRUE;
-  cli_usage_error (cli, "--%s %s: expected a day as YYYY-MM-DD.", name, value);
-  return FALSE;
-}
-
-gboolean
-cli_option_past (Cli *cli, const char *name, CoreDay *day)
-{
-  const char *value = cli_option (cli, name);
-
-  if (value == NULL)
-    return TRUE;
-  *day = desk_when_day (value, cli->today);
-  if (*day != CORE_DAY_NONE)
-    return TRUE;
-  cli_usage_error (cli,
-                   "--%s %s: expected one day as YYYY-MM-DD, or in words: yesterday, last friday, "
-                   "10 may.",
-                   name, value);
-  return FALSE;
-}
-
-gboolean
-cli_option_when (Cli *cli, const char *name, DeskWhen *when)
-{
-  const char *value = cli_option (cli, name);
-
-  *when = (DeskWhen){ CORE_DAY_NONE, CORE_DAY_NONE, CORE_DAY_NONE };
-  if (value == NULL || desk_when_days (value, cli->today, when))
-    return TRUE;
-  cli_usage_error (cli,
-                   "--%s %s: expected a day as YYYY-MM-DD, or in words: yesterday, last friday, "
-                   "10 may, about a week ago.",
-                   name, value);
-  return FALSE;
-}
-
-gboolean
-cli_option_number (Cli *cli, const char *name, double *value)
-{
-  const char *text = cli_option (cli, name);
-
-  if (text == NULL)
-    return TRUE;
-  if (core_number_parse (text, value) && isfinite (*value))
-    return TRUE;
-  cli_usage_error (cli, "--%s %s: expected a number, with '.' as the decimal point.", name, text);
-  return FALSE;
 }
 
 char *

@@ -35,16 +35,15 @@ new_demo (Cli *cli, const char *dir)
   return answer_path (cli, dir);
 }
 
-/* A whole number of an option; FALSE: said so. */
-static gboolean
+/* A whole number of an option, which is there. */
+static CliExit
 option_count (Cli *cli, const char *name, double min, double max, double *value)
 {
   if (!cli_option_number (cli, name, value))
-    return FALSE;
+    return CLI_USAGE;
   if (*value >= min && *value <= max && floor (*value) == *value)
-    return TRUE;
-  cli_usage_error (cli, "--%s: expected a whole number from %.0f to %.0f.", name, min, max);
-  return FALSE;
+    return CLI_OK;
+  return cli_refuse ("--%s: expected a whole number from %.0f to %.0f.", name, min, max);
 }
 
 static CliExit
@@ -72,12 +71,18 @@ new_synth (Cli *cli, const char *dir)
   double animals = 0, days = 0, seed = 1;
   DemoSynthMade made;
   DemoSynth what;
+  CliExit code;
   GError *error = NULL;
 
-  if (!option_count (cli, "animals", 1, DEMO_SYNTH_ANIMALS, &animals) ||
-      !option_count (cli, "days", 1, DEMO_SYNTH_DAYS, &days) ||
-      !option_count (cli, "seed", 0, G_MAXUINT32, &seed))
-    return CLI_USAGE;
+  if (cli_option (cli, "animals") == NULL || cli_option (cli, "days") == NULL)
+    return cli_usage_error (cli, "--animals and --days are both needed.");
+  code = option_count (cli, "animals", 1, DEMO_SYNTH_ANIMALS, &animals);
+  if (code == CLI_OK)
+    code = option_count (cli, "days", 1, DEMO_SYNTH_DAYS, &days);
+  if (code == CLI_OK)
+    code = option_count (cli, "seed", 0, G_MAXUINT32, &seed);
+  if (code != CLI_OK)
+    return code;
   what = (DemoSynth){ (guint) animals, (guint) days, (guint64) seed };
   if (!demo_synth_make (dir, cli->today, &what, &made, NULL, &error))
     return cli_fail (error);
@@ -195,22 +200,6 @@ answer_id (Cli *cli, const char *key, CoreId id)
   cli_out_id (&cli->out, key, id);
   cli_out_close (&cli->out);
   return cli_finish (cli);
-}
-
-/* -1 when not given; FALSE: said so. */
-static gboolean
-option_minute (Cli *cli, int *minute)
-{
-  const char *text = cli_option (cli, "time");
-
-  *minute = -1;
-  if (text == NULL)
-    return TRUE;
-  *minute = desk_minute_from_text (text);
-  if (*minute >= 0)
-    return TRUE;
-  cli_usage_error (cli, "--time %s: expected HH:MM.", text);
-  return FALSE;
 }
 
 /* The cup, its shelf and its position there, as they are now. */
@@ -349,7 +338,7 @@ cli_record (Cli *cli)
   GError *error = NULL;
 
   if (!cli_option_when (cli, "day", &when) || !cli_option_past (cli, "earliest", &earliest) ||
-      !option_minute (cli, &minute))
+      !cli_option_clock (cli, "time", &minute))
     return CLI_USAGE;
   desk_when_span (&when, core_kind_from_name (cli_word (cli, 1)), &day, &earliest);
   subject = cli_subject (cli, 0, &code);

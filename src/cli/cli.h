@@ -31,7 +31,9 @@ struct _CliVerb
   const char *name;    /* one or two words: "photo add" */
   const char *usage;   /* what follows it */
   const char *about;   /* one line */
-  const char *options; /* "day= earliest= json": a '=' takes a value; NULL = none */
+  /* "day=past place= json": a '=' takes a value, the word behind it says of what form (cli-option.c);
+   * NULL = none */
+  const char *options;
   int min, max;        /* words beside options; max -1 = any number */
   gboolean needs_journal;
   CliRun run;
@@ -56,16 +58,30 @@ extern const CliVerb cli_verbs[]; /* ended by a NULL name */
 
 const char *cli_word (Cli *cli, guint i);                               /* NULL = there is none */
 const char *const *cli_words_from (Cli *cli, guint i);                  /* NULL-ended, borrowed */
+char *cli_default_journal (void);
+/* What is for programs is said in English, what is for people in their language. */
+WordsLang cli_lang (const Cli *cli);
+WordsView cli_view (Cli *cli); /* in that, with the journal's scheme */
+
+/* ---- options: cli-option.c ---- */
+
+/* 0 = no such option of that list, 1 = a flag, 2 = takes a value. */
+int cli_option_type (const char *options, const char *name, gsize length);
+/* Every number, day and list of marks of the verb's options is one; FALSE: said so. Before anything is
+ * opened or looked up. */
+gboolean cli_check_options (Cli *cli);
 const char *cli_option (Cli *cli, const char *name);                    /* NULL = not given */
 gboolean cli_option_day (Cli *cli, const char *name, CoreDay *day);     /* FALSE: said so */
 /* The same of a day gone by, also in words: "yesterday", "last friday". */
 gboolean cli_option_past (Cli *cli, const char *name, CoreDay *day);
 gboolean cli_option_when (Cli *cli, const char *name, DeskWhen *when); /* or several days */
 gboolean cli_option_number (Cli *cli, const char *name, double *value); /* FALSE: said so */
-char *cli_default_journal (void);
-/* What is for programs is said in English, what is for people in their language. */
-WordsLang cli_lang (const Cli *cli);
-WordsView cli_view (Cli *cli); /* in that, with the journal's scheme */
+gboolean cli_option_clock (Cli *cli, const char *name, int *minute); /* -1: not given; FALSE: said so */
+/* "x0,y0,x1,y1[,…]": how many points it has; out[2 * i], out[2 * i + 1] of the first `most` of them.
+ * 0 = not given, or no such list. `out` may be NULL. */
+int cli_option_points (Cli *cli, const char *name, double *out, int most);
+
+/* ---- how a run ends ---- */
 
 /* Says why on stderr; the exit code that belongs to the error. Takes `error`. */
 CliExit cli_fail (GError *error);
@@ -103,8 +119,6 @@ const char *cli_subject_kind (const DeskSubject *subject); /* the contract's wor
 /* cli-lot.c: what `state` says of its kind of subject alone. */
 void cli_put_of_kind (Cli *cli, DeskSubject *subject);
 
-/* "x0,y0,x1,y1[,…]", room for five marks: their number, 0 when it is no axis. */
-int cli_read_axis (const char *text, double *axis);
 /* The number of marks of {"file":…,"axis":[[x,y],…]} and its file, owned by the caller; less
  * than 2 when the line is not of that form. */
 int cli_read_axes_line (const char *line, char **file, double *axis, int max);

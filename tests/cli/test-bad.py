@@ -71,6 +71,57 @@ def test_exit_codes_have_a_rule():
         j.no(1, *line)
 
 
+# Each verb with the words it needs, and its options of one form.
+RULED = ["photo", "measure", "--line", "1,1,9,9", "--ruler", "1,1,90,90", "--mm", "9"]
+NUMBERS = [
+    (["new", "other"], ["animals", "days", "seed"]), (["separate", "H1", "1"], ["moulted"]),
+    (["split", "H1", "1"], ["moulted"]), (["what-if", "1"], ["day-c", "night-c", "feed"]),
+    (["growth", "1", "--what", "body"], ["moults"]), (["photo", "count", "p.png"], ["given", "moults"]),
+    (["photo", "measure", "--line", "1,1,9,9", "--ruler", "1,1,9,9"], ["mm"]), (RULED, ["mark-sd"]),
+    (["export", "proofsheet", "x", "p.png", "--ruler", "1,1,90,90"], ["mm"]),
+    (["clock", "--species", "ghost"], ["min", "max", "days"]), (["air"], ["t", "rh", "night", "wall"])]
+MARKS = [(["photo", "count", "p.png"], ["axis"]), (["photo", "measure", "--mm", "9"], ["line", "ruler", "disc"]),
+         (["photo", "measure"], ["outline", "axis"]), (["export", "proofsheet", "x", "p.png", "--mm", "9"], ["ruler"])]
+DAYS = [(["record", "1", "looked"], ["day", "earliest"]), (["round", "A", "all fed"], ["day"]),
+        (["separate", "H1", "1"], ["day"]), (["split", "H1", "1"], ["day"]), (["join", "H1", "H2"], ["day"]),
+        (["recount", "H1", "1"], ["day"]), (["swap", "1", "2"], ["since"]), (["climate", "A"], ["from", "to"]),
+        (["plan"], ["from", "to"]), (["photo", "add", "1", "p.png"], ["day"]), (RULED, ["day"]),
+        (["export", "standin", "p.pdf"], ["from", "to"])]
+
+
+def test_an_option_that_is_no_number_or_no_day_is_usage():
+    """Whatever else is wrong: no subject, no file and no journal of these names is there."""
+    j = Journal(make=False)
+    for table, bad in ((NUMBERS, ("", "x", "1,5", "nan", "inf", "5x", "1e999")),
+                       (MARKS, ("", "x", "1,2", "1,2,3", "1,2,3,x", "1,2,3,4,5", "1,2,3,nan", "1;2;3;4")),
+                       (DAYS, ("", "x", "2026-02-30", "12", "soon")), ([(["record", "1", "looked"], ["time"])],
+                                                                      ("", "x", "25:00", "12", "12.30"))):
+        for words, options in table:
+            for option in options:
+                for value in bad:
+                    said = j.no(2, *words, f"--{option}", value)
+                    assert "Usage:" in said, (words, option, value, said)
+    for words in (["photo", "measure", "--mm", "9", "--line", "1,1,9,9", "--ruler", "1,1,9,9,4,4"],
+                  ["photo", "measure", "--axis", "1,1,9,9", "--outline", "1,1,9,9,4,4"],
+                  ["new", j.dir, "--animals", "5"], ["new", j.dir, "--seed", "5"]):
+        j.no(2, *words, journal=False)
+    assert not os.path.exists(j.dir)
+
+
+def test_a_number_outside_its_range_is_no_usage():
+    j = small()
+    j.ok("add", "lot", "species=hierodula", "count=9", "hatched=2026-05-01", "code=H1")
+    other = os.path.join(j.tmp.name, "k")
+    for words in (["new", other, "--animals", "0", "--days", "3"], ["new", other, "--animals", "1.5", "--days", "3"],
+                  ["new", other, "--animals", "3", "--days", "-1"], ["new", other, "--animals", "3", "--days", "3", "--seed", "-1"],
+                  ["separate", "H1", "1", "--moulted", "-1"], ["split", "H1", "2", "--moulted", "1.5"],
+                  ["growth", "1", "--what", "body", "--moults", "99"], RULED + ["--mark-sd", "0"],
+                  ["photo", "measure", "--line", "1,1,9,9", "--ruler", "1,1,1,1", "--mm", "9"],
+                  ["photo", "count", "p.png", "--axis", "1,1,99,99", "--given", "99"],
+                  ["what-if", "1", "--day-c", "99", "--night-c", "20"], ["air", "--t", "99", "--rh", "50"]):
+        j.no(1, *words)
+
+
 def test_a_first_word_of_several_verbs():
     j = small()
     for group, verb in (("export", "export sheets"), ("import", "import csv"), ("photo", "photo add"),

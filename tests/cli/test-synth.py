@@ -63,11 +63,13 @@ def test_what_was_asked_for():
 def test_what_is_refused():
     with tempfile.TemporaryDirectory() as tmp:
         folder = os.path.join(tmp, "x")
-        for words in (["--animals", "5"], ["--days", "5"], ["--seed", "5"], ["--animals", "0", "--days", "5"],
-                      ["--animals", "2.5", "--days", "5"], ["--animals", "5", "--days", "99999"],
-                      ["--animals", "5", "--days", "5", "--seed", "-1"],
+        for words in (["--animals", "5"], ["--days", "5"], ["--seed", "5"], ["--animals", "x", "--days", "5"],
                       ["--animals", "5", "--days", "5", "--demo"]):
             run("new", folder, *words, status=2)
+            assert not os.path.exists(folder), words
+        for words in (["--animals", "0", "--days", "5"], ["--animals", "2.5", "--days", "5"],
+                      ["--animals", "5", "--days", "99999"], ["--animals", "5", "--days", "5", "--seed", "-1"]):
+            run("new", folder, *words, status=1)
             assert not os.path.exists(folder), words
         kept = os.path.join(tmp, "kept.txt")
         with open(kept, "w", encoding="utf-8") as f:
