@@ -307,6 +307,7 @@ put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
         put_value (cli, &entry->values[i], key);
     }
   cli_out_close (&cli->out);
+  cli_out_str (&cli->out, "beyond", entry->beyond);
   cli_out_str (&cli->out, "text", text);
   cli_out_close (&cli->out);
 }
@@ -382,6 +383,7 @@ cli_check (Cli *cli)
   cli_out_int (&cli->out, "subjects", check->subjects);
   cli_out_int (&cli->out, "photos", check->photos);
   put_texts (cli, "conflicts", check->conflicts);
+  put_texts (cli, "notes", check->notes);
   put_texts (cli, "problems", check->problems);
   cli_out_close (&cli->out);
   written = cli_finish (cli);

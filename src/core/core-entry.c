@@ -44,6 +44,7 @@ core_entry_free (CoreEntry *self)
   for (size_t i = 0; i < self->n_values; i++)
     free (self->values[i].text);
   free (self->values);
+  free (self->beyond);
   free (self);
 }
 
@@ -57,6 +58,12 @@ core_entry_copy (const CoreEntry *self)
   *copy = *self;
   copy->n_values = 0;
   copy->values = NULL;
+  copy->beyond = self->beyond != NULL ? copy_text (self->beyond) : NULL;
+  if (self->beyond != NULL && copy->beyond == NULL)
+    {
+      free (copy);
+      return NULL;
+    }
   if (self->n_values == 0)
     return copy;
   copy->values = calloc (self->n_values, sizeof *copy->values);
@@ -203,6 +210,61 @@ core_entry_set_ref (CoreEntry *self, CoreKey key, CoreId ref)
   value.type = row->type;
   value.ref = ref;
   return insert_value (self, value);
+}
+
+/* Does `beyond` hold the key of this name? */
+static bool
+is_beyond (const CoreEntry *self, const char *name)
+{
+  size_t length = strlen (name);
+
+  for (const char *at = self->beyond; at != NULL; at = strstr (at, ", "))
+    {
+      at += at != self->beyond ? 2 : 0;
+      if (strncmp (at, name, length) == 0 && at[length] == '=')
+        return true;
+    }
+  return false;
+}
+
+CoreValueStatus
+core_entry_add_beyond (CoreEntry *self, const char *key_name, const char *value)
+{
+  const CoreKindKey *row = core_kind_key_by_name (self->kind, key_name);
+  size_t had = self->beyond != NULL ? strlen (self->beyond) + 2 : 0;
+  size_t key = strlen (key_name), text = strlen (value);
+  char *all;
+
+  if (!core_name_valid (key_name) || (row != NULL && row->type != CORE_VALUE_CODE))
+    return CORE_VALUE_UNKNOWN_KEY;
+  if (row != NULL ? !core_word_valid (value) : !core_text_valid (value, false))
+    return row != NULL ? CORE_VALUE_BAD_WORD : CORE_VALUE_BAD_TEXT;
+  if (is_beyond (self, key_name) || (row != NULL && core_entry_get (self, row->key) != NULL))
+    return CORE_VALUE_TWICE;
+  all = realloc (self->beyond, had + key + 1 + text + 1);
+  if (all == NULL)
+    return CORE_VALUE_NO_MEMORY;
+  self->beyond = all;
+  if (had > 0)
+    memcpy (all + had - 2, ", ", 2);
+  memcpy (all + had, key_name, key);
+  all[had + key] = '=';
+  memcpy (all + had + key + 1, value, text + 1);
+  return CORE_VALUE_OK;
+}
+
+bool
+core_entry_told (const CoreEntry *self)
+{
+  bool evidence = self->kind == CORE_KIND_MARKED || self->kind == CORE_KIND_SEXED;
+  const CoreKindInfo *info = core_kind_info (self->kind);
+
+  if (self->beyond == NULL)
+    return true;
+  for (const CoreKindKey *row = info->keys; row->key != CORE_KEY_NONE; row++)
+    if ((row->required || evidence) && is_beyond (self, row->name))
+      return false;
+  return true;
 }
 
 CoreValueStatus

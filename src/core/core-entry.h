@@ -220,6 +220,7 @@ typedef struct
   bool bulk;          /* written for all by a round: no look at this animal; of a VOID: by undo or redo */
   size_t n_values;
   CoreValue *values;  /* owned */
+  char *beyond; /* what this program does not know of it, "key=value, key=value"; owned, mostly NULL */
 } CoreEntry;
 
 const CoreKindInfo *core_kind_info (CoreKind kind);     /* never NULL for 0 < kind < CORE_N_KINDS */
@@ -255,6 +256,12 @@ CoreValueStatus core_entry_set_word (CoreEntry *self, CoreKey key, const char *w
 CoreValueStatus core_entry_set_str (CoreEntry *self, CoreKey key, const char *text);
 CoreValueStatus core_entry_set_ref (CoreEntry *self, CoreKey key, CoreId ref);
 void core_entry_remove (CoreEntry *self, CoreKey key); /* where it is there */
+/* Of an entry that was read: a key that its kind does not have here, or a word that its key does not
+ * have. It is kept, shown and taken as nothing known; a number or a text is not: that is damage. */
+CoreValueStatus core_entry_add_beyond (CoreEntry *self, const char *key_name, const char *value);
+/* False where a word that it cannot do without is beyond this program: then it says nothing here. What
+ * is evidence of the sex can do without none: a plate of a side that is unknown is no underside. */
+bool core_entry_told (const CoreEntry *self);
 /* CORE_VALUE_MISSING and *missing = its key when a required key is absent. */
 CoreValueStatus core_entry_complete (const CoreEntry *self, const CoreKindKey **missing);
 

@@ -519,7 +519,8 @@ gather (Fold *fold, CoreId subject, const CoreEntry *const *entries, size_t n)
   if (fold->entries == NULL || fold->use == NULL)
     return CORE_NO_MEMORY;
   for (size_t i = 0; i < n; i++)
-    if (core_id_equal (entries[i]->subject, subject) && entries[i]->kind != CORE_KIND_VOID)
+    if (core_id_equal (entries[i]->subject, subject) && entries[i]->kind != CORE_KIND_VOID &&
+        core_entry_told (entries[i]))
       fold->entries[fold->n++] = entries[i];
   qsort (fold->entries, fold->n, sizeof *fold->entries, compare_entry_pointers);
   return CORE_OK;

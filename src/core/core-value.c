@@ -70,8 +70,8 @@ core_text_valid (const char *text, bool lines)
 }
 
 /* A short name: one to 23 of [a-z0-9_.]. */
-static bool
-name_valid (const char *text)
+bool
+core_name_valid (const char *text)
 {
   size_t length = strlen (text);
 
@@ -82,6 +82,20 @@ name_valid (const char *text)
           *text == '.'))
       return false;
   return true;
+}
+
+/* "house fly": a name, and blanks within it. */
+bool
+core_word_valid (const char *text)
+{
+  char name[MAX_NAME + 1];
+  size_t length = strlen (text);
+
+  if (length == 0 || length > MAX_NAME || text[0] == ' ' || text[length - 1] == ' ')
+    return false;
+  for (size_t i = 0; i <= length; i++)
+    name[i] = text[i] == ' ' ? '_' : text[i];
+  return core_name_valid (name);
 }
 
 static bool
@@ -127,7 +141,7 @@ cue_valid (const char *text)
     return false;
   memcpy (name, text, length);
   name[length] = '\0';
-  return name_valid (name);
+  return core_name_valid (name);
 }
 
 /* One item of a list up to `stop` or the end; the number in *n. */
@@ -191,7 +205,7 @@ text_fits_key (CoreKey key, const char *value)
       return hash_valid (value);
     case CORE_KEY_KEY:
     case CORE_KEY_RULE:
-      return name_valid (value);
+      return core_name_valid (value);
     case CORE_KEY_OUT_FROM:
     case CORE_KEY_OUT_TO:
       return clock_valid (value);

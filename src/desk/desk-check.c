@@ -11,6 +11,7 @@ desk_check_free (DeskCheck *check)
 {
   g_ptr_array_unref (check->problems);
   g_ptr_array_unref (check->conflicts);
+  g_ptr_array_unref (check->notes);
   g_free (check);
 }
 
@@ -35,6 +36,19 @@ add_store_problems (DeskCheck *check, const StoreReport *report)
                        g_strdup_printf ("%s: %s%s%s", problem_texts[problem->kind], problem->what,
                                         problem->detail != NULL ? ": " : "",
                                         problem->detail != NULL ? problem->detail : ""));
+    }
+}
+
+static void
+add_notes (DeskCheck *check, const StoreReport *report)
+{
+  for (guint i = 0; i < report->beyond->len; i++)
+    {
+      const StoreProblem *beyond = report->beyond->pdata[i];
+
+      g_ptr_array_add (check->notes,
+                       g_strdup_printf ("Entry %s says something that this version does not know: %s",
+                                        beyond->what, beyond->detail));
     }
 }
 
@@ -116,10 +130,12 @@ checked_cb (GObject *source, GAsyncResult *result, gpointer data)
   check = g_new0 (DeskCheck, 1);
   check->problems = g_ptr_array_new_with_free_func (g_free);
   check->conflicts = g_ptr_array_new_with_free_func (g_free);
+  check->notes = g_ptr_array_new_with_free_func (g_free);
   check->entries = (guint) report->n_entries;
   check->subjects = (guint) report->n_subjects;
   check->photos = (guint) report->n_photos;
   add_store_problems (check, report);
+  add_notes (check, report);
   if (found->built != NULL)
     add_conflicts (g_task_get_source_object (task), check, found->built);
   check->clean = check->problems->len == 0;

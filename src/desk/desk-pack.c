@@ -14,7 +14,8 @@ enum
   HAS_BULK = 1,
   HAS_MINUTE = 2,
   HAS_EARLIEST = 4,
-  HAS_NAMES = 8
+  HAS_NAMES = 8,
+  HAS_BEYOND = 16
 };
 
 #define MOST_FRAME 80 /* bytes of an entry without its values, and of one number */
@@ -116,6 +117,16 @@ put_value (DeskPack *self, const CoreValue *value)
     put (self, value->text, length);
 }
 
+static void
+put_beyond (DeskPack *self, const char *beyond)
+{
+  gsize length = strlen (beyond);
+
+  need (self, MOST_FRAME + length);
+  put_number (self, length);
+  put (self, beyond, length);
+}
+
 static guint
 round_of (DeskPackShared *shared, CoreId round)
 {
@@ -131,7 +142,8 @@ desk_pack_add (DeskPack *self, DeskPackShared *shared, const CoreEntry *entry)
 {
   guint8 flags = (guint8) ((entry->bulk ? HAS_BULK : 0) | (entry->minute >= 0 ? HAS_MINUTE : 0) |
                            (entry->earliest != CORE_DAY_NONE ? HAS_EARLIEST : 0) |
-                           (!core_id_is_none (entry->names) ? HAS_NAMES : 0));
+                           (!core_id_is_none (entry->names) ? HAS_NAMES : 0) |
+                           (entry->beyond != NULL ? HAS_BEYOND : 0));
 
   need (self, MOST_FRAME);
   put_number (self, entry->kind);
@@ -152,6 +164,8 @@ desk_pack_add (DeskPack *self, DeskPackShared *shared, const CoreEntry *entry)
   put_number (self, entry->n_values);
   for (gsize i = 0; i < entry->n_values; i++)
     put_value (self, &entry->values[i]);
+  if (flags & HAS_BEYOND)
+    put_beyond (self, entry->beyond);
   self->n++;
 }
 
@@ -260,6 +274,13 @@ get_entry (Unpack *self, CoreId subject)
     g_error ("out of memory");
   for (gsize i = 0; i < entry->n_values; i++)
     get_value (self, entry->kind, &entry->values[i]);
+  if (flags & HAS_BEYOND)
+    {
+      gsize length = get_number (self);
+
+      entry->beyond = copy_text (self->at, length);
+      self->at += length;
+    }
   return entry;
 }
 

@@ -241,6 +241,12 @@ desk_op_check (DeskOp *op, GError **error)
         return FALSE;
       if (entry->kind == CORE_KIND_VOID)
         continue;
+      /* Of a copy of what stands there: its row cannot be written again from what is read of it. */
+      if (entry->beyond != NULL)
+        {
+          desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_BEYOND, entry->beyond, NULL);
+          return FALSE;
+        }
       if (!desk_value_complete (entry, error) || !desk_mark_check (op->desk, entry, error) ||
           !check_by_state (op, i, kind, error) || !desk_parent_check (op, entry, error))
         return FALSE;

@@ -375,6 +375,7 @@ typedef struct
   gboolean clean;       /* no damage */
   GPtrArray *problems;  /* char *, damage: one line each, plain English */
   GPtrArray *conflicts; /* char *, what the keeper settles; no damage */
+  GPtrArray *notes;     /* char *, entries of which this version does not know all; no damage */
   guint entries, subjects, photos;
 } DeskCheck;
 void desk_check_async (Desk *self, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);

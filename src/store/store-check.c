@@ -28,15 +28,16 @@ store_report_free (StoreReport *report)
   if (report == NULL)
     return;
   g_ptr_array_unref (report->problems);
+  g_ptr_array_unref (report->beyond);
   g_free (report);
 }
 
 static void
-add_problem (StoreReport *report, StoreProblemKind kind, char *what_taken, const char *detail)
+add_problem_to (GPtrArray *all, StoreProblemKind kind, char *what_taken, const char *detail)
 {
   StoreProblem *problem;
 
-  if (report->problems->len >= MAX_PROBLEMS)
+  if (all->len >= MAX_PROBLEMS)
     {
       g_free (what_taken);
       return;
@@ -45,7 +46,13 @@ add_problem (StoreReport *report, StoreProblemKind kind, char *what_taken, const
   problem->kind = kind;
   problem->what = what_taken;
   problem->detail = g_strdup (detail);
-  g_ptr_array_add (report->problems, problem);
+  g_ptr_array_add (all, problem);
+}
+
+static void
+add_problem (StoreReport *report, StoreProblemKind kind, char *what_taken, const char *detail)
+{
+  add_problem_to (report->problems, kind, what_taken, detail);
 }
 
 /* A failure to read is a finding when it says that the file is damaged, and an
@@ -121,6 +128,10 @@ check_entry_row (Store *self, Stmt *stmt, StoreReport *report)
                  why.why);
   else
     report->n_entries++;
+  if (entry != NULL && entry->beyond != NULL)
+    add_problem_to (report->beyond, STORE_PROBLEM_ENTRY,
+                    g_strdup_printf ("%" G_GINT64_FORMAT, (gint64) sqlite3_column_int64 (stmt, 0)),
+                    entry->beyond);
   core_entry_free (entry);
   return TRUE;
 }
@@ -238,6 +249,7 @@ store_check (Store *self, StoreReport **report_out, GError **error)
 
   g_return_val_if_fail (self != NULL && report_out != NULL, FALSE);
   report->problems = g_ptr_array_new_with_free_func (free_problem);
+  report->beyond = g_ptr_array_new_with_free_func (free_problem);
   ok = each_row (self, "PRAGMA integrity_check", STORE_PROBLEM_DATABASE, check_integrity_row,
                  report, error) &&
        each_row (self, "PRAGMA foreign_key_check", STORE_PROBLEM_REFERENCE, check_reference_row,

@@ -12,7 +12,7 @@
 #include "store/store.h"
 
 #define STORE_APPLICATION_ID 0x4d4e5444 /* "MNTD" */
-#define STORE_SCHEMA 2
+#define STORE_SCHEMA 3
 #define STORE_DB_NAME "journal.sqlite"
 #define STORE_LOCK_NAME "journal.lock"
 #define STORE_PHOTO_DIR "photos"

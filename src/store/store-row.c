@@ -3,7 +3,8 @@
  *
  * Where a value lies is said by the kind table of core and by nothing else.
  * Invariant: whatever is in a row, reading it gives an entry that core accepts,
- * or a reason; never a half-filled one.
+ * or a reason; never a half-filled one. A key of `more` and a word that core does
+ * not know are noted in `beyond`: the row is sound, and says more than we read.
  *
  * In `more`: words, texts, lists and distributions as strings, ids in their 36
  * characters, days as YYYY-MM-DD, numbers as numbers.
@@ -153,6 +154,9 @@ _store_bind_entry (Stmt *stmt, const CoreEntry *entry, StoreRowError *error)
   sqlite3_clear_bindings (stmt);
   if (info == NULL || core_entry_complete (entry, NULL) != CORE_VALUE_OK)
     return refuse (error, "a value is missing");
+  /* Written anew it would be lost: where it is to be kept, its row is copied. */
+  if (entry->beyond != NULL)
+    return refuse (error, "a value that this version does not know");
   rc |= _store_bind_id (stmt, COLUMN_ID, entry->id);
   rc |= _store_bind_id (stmt, COLUMN_SUBJECT, entry->subject);
   rc |= sqlite3_bind_text (stmt, COLUMN_KIND, info->name, -1, SQLITE_STATIC);
@@ -229,9 +233,12 @@ read_frame (Stmt *stmt, CoreEntry *entry, StoreRowError *error)
 static CoreValueStatus
 set_by_text (CoreEntry *entry, const CoreKindKey *key, const char *text)
 {
+  CoreValueStatus status;
+
   if (is_number (key->type) && key->type != CORE_VALUE_DAY)
     return CORE_VALUE_BAD_NUMBER;
-  return core_entry_set_text (entry, key->name, text);
+  status = core_entry_set_text (entry, key->name, text);
+  return status == CORE_VALUE_BAD_WORD ? core_entry_add_beyond (entry, key->name, text) : status;
 }
 
 static gboolean
@@ -263,6 +270,7 @@ columns_known (Stmt *stmt, const CoreKindInfo *info)
 {
   unsigned used = 0;
 
+  used |= 1u << COLUMN_MORE; /* what lies there has a name of its own */
   for (const CoreKindKey *key = info->keys; key->key != CORE_KEY_NONE; key++)
     used |= 1u << column_of[key->column];
   for (int column = COLUMN_CODE; column <= COLUMN_MORE; column++)
@@ -276,8 +284,14 @@ read_member (const char *name, const char *text, double n, gpointer data)
 {
   CoreEntry *entry = data;
   const CoreKindKey *key = core_kind_key_by_name (entry->kind, name);
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
 
-  if (key == NULL || key->column != CORE_COLUMN_MORE)
+  /* A key of a later program, or of one that is only being tried. */
+  if (key == NULL)
+    return core_entry_add_beyond (entry, name,
+                                  text != NULL ? text : g_ascii_dtostr (digits, sizeof digits, n)) ==
+           CORE_VALUE_OK;
+  if (key->column != CORE_COLUMN_MORE)
     return FALSE;
   if (text != NULL)
     return set_by_text (entry, key, text) == CORE_VALUE_OK;
@@ -300,7 +314,7 @@ read_values (Stmt *stmt, CoreEntry *entry, const CoreKindInfo *info, StoreRowErr
       if (more == NULL || !_store_json_read (more, read_member, entry))
         return refuse (error, "its further values are damaged");
     }
-  if (core_entry_complete (entry, NULL) != CORE_VALUE_OK)
+  if (core_entry_complete (entry, NULL) != CORE_VALUE_OK && core_entry_told (entry))
     return refuse (error, "a value is missing");
   return TRUE;
 }

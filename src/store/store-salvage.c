@@ -300,6 +300,26 @@ guess_subjects (Writing *self, GError **error)
   return TRUE;
 }
 
+/* One that says more than this program reads comes as it stands. What the table does not take was
+ * never in a journal. */
+static gboolean
+put_as_it_is (Writing *self, Stmt *row, GError **error)
+{
+  int rc = SQLITE_OK;
+
+  sqlite3_clear_bindings (self->entry);
+  for (int i = 1; i < ENTRY_COLUMNS; i++)
+    rc |= sqlite3_bind_value (self->entry, i, sqlite3_column_value (row, i));
+  if (rc == SQLITE_OK)
+    rc = sqlite3_step (self->entry);
+  sqlite3_reset (self->entry);
+  self->out->entries += rc == SQLITE_DONE;
+  if (rc == SQLITE_DONE || (rc & 0xff) == SQLITE_CONSTRAINT)
+    return TRUE;
+  _store_set_sql_error (self->target, rc, error);
+  return FALSE;
+}
+
 static gboolean
 entry_row (Writing *self, Stmt *row, GError **error)
 {
@@ -307,7 +327,9 @@ entry_row (Writing *self, Stmt *row, GError **error)
   CoreEntry *entry = _store_read_entry (row, &why);
   gboolean ok = TRUE;
 
-  if (entry != NULL && _store_bind_entry (self->entry, entry, &why))
+  if (entry != NULL && entry->beyond != NULL)
+    ok = put_as_it_is (self, row, error);
+  else if (entry != NULL && _store_bind_entry (self->entry, entry, &why))
     {
       ok = _store_run (self->target, self->entry, error);
       self->out->entries += ok;

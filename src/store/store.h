@@ -298,6 +298,9 @@ typedef struct
   guint64 n_photos;
   guint64 n_files_unnamed; /* photo files without a row: left by a crash, harmless */
   GPtrArray *problems;     /* of StoreProblem, owned; empty = clean */
+  /* Of StoreProblem, owned; no damage: entries of which this program does not know all. what: seq;
+   * detail: what it does not know */
+  GPtrArray *beyond;
 } StoreReport;
 
 /* Reads everything. FALSE only when the checking itself failed. */

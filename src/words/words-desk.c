@@ -16,6 +16,9 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_FOREIGN_ENTRY] = TERM (
     "desk error",
     "The journal is damaged: entry {1} belongs to a subject that is not there. Open a backup."),
+  [WORDS_DESK_BEYOND] = TERM (
+    "desk error", "This entry says something that this version does not know: {1}. Corrected here, that "
+                  "would be lost. Correct it with the newer version; or take it back and enter it anew."),
   [WORDS_DESK_NOTHING_TO_UNDO] = TERM ("desk error", "There is nothing to undo."),
   [WORDS_DESK_NOTHING_TO_REDO] = TERM ("desk error", "There is nothing to redo."),
   [WORDS_DESK_NOTHING_TO_PRINT] =

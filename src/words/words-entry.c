@@ -626,12 +626,17 @@ words_entry (const WordsView *view, const WordsEntry *entry)
   Line line = { view, entry, entry->entry, parts };
   CoreKind kind = entry->entry->kind;
 
-  if ((gsize) kind < CORE_N_KINDS && speakers[kind] != NULL)
+  if (!core_entry_told (entry->entry))
+    say (&line, words_kind (view->lang, kind));
+  else if ((gsize) kind < CORE_N_KINDS && speakers[kind] != NULL)
     speakers[kind](&line);
   else
     words_lot_parts (view, entry, parts);
   if (parts->len == 0)
     say (&line, plain (view->lang, kind));
+  if (entry->entry->beyond != NULL)
+    /* Translators: keys and values of the journal: "colour=green" */
+    add (&line, g_strdup_printf (T_ (view->lang, "entry", "this version does not know %s"), entry->entry->beyond));
   if (words_lot_had (entry))
     SAY (&line, "entry", "with its lot");
   else if (entry->entry->bulk && entry->entry->kind != CORE_KIND_VOID)

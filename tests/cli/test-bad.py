@@ -163,6 +163,43 @@ def test_a_newer_journal():
     equal(open(database(j), "rb").read(), before)
 
 
+def change(j, sql):
+    """Rows of entries, past the rule that they are never changed."""
+    with sqlite3.connect(database(j)) as db:
+        keep = db.execute("SELECT sql FROM sqlite_schema WHERE name = 'entry_keep'").fetchone()[0]
+        db.execute("DROP TRIGGER entry_keep")
+        db.execute(sql)
+        db.execute(keep)
+    db.close()
+
+
+def test_what_this_version_does_not_know_is_no_damage():
+    j = small()
+    moult = j.record("1", "moulted", "to=nymph", "--day", "2026-05-01")
+    trouble = j.record("1", "trouble", "what=eye", "--day", "2026-05-02")
+    change(j, "UPDATE entry SET more = '{\"to\":\"nymph\",\"tail\":\"bent\"}' WHERE kind = 'moulted'")
+    change(j, "UPDATE entry SET code = 'drowned' WHERE kind = 'trouble'")
+    check = j.ok("check")
+    equal((check["clean"], check["problems"], len(check["notes"])), (True, [], 2))
+    assert "tail=bent" in check["notes"][0] and "what=drowned" in check["notes"][1], check["notes"]
+    entries = {e["id"]: e for e in j.ok("history", "1")["entries"]}
+    equal((entries[moult]["beyond"], entries[trouble]["beyond"]), ("tail=bent", "what=drowned"))
+    equal({e["beyond"] for e in entries.values()}, {"tail=bent", "what=drowned", None})
+    assert entries[moult]["text"].startswith("moulted"), entries[moult]
+    assert "does not know tail=bent" in entries[moult]["text"], entries[moult]
+    equal(entries[trouble]["text"], "trouble; this version does not know what=drowned")
+    # What is known of it counts, and nothing is made of what is not.
+    equal(j.ok("state", "1")["moults"]["value"], 1)
+    # Written again it would lose what is not known; taken back it loses nothing.
+    assert "tail=bent" in j.no(1, "correct", moult, "outcome=fell")
+    equal(j.ok("state", "1")["moults"]["value"], 1)
+    j.ok("void", trouble)
+    with sqlite3.connect(database(j)) as db:
+        equal(db.execute("SELECT more FROM entry WHERE kind = 'moulted'").fetchall(),
+              [('{"to":"nymph","tail":"bent"}',)])
+    db.close()
+
+
 def test_a_damaged_journal():
     j = small()
     for name in ("-wal", "-shm"):

@@ -294,6 +294,38 @@ test_list (void)
   core_entry_free (entry);
 }
 
+/* Only a name and a word can be beyond us; and only what an entry cannot do without makes it say nothing. */
+static void
+test_beyond (void)
+{
+  CoreEntry *trouble = core_entry_new (CORE_KIND_TROUBLE);
+  CoreEntry *mark = core_entry_new (CORE_KIND_MARKED);
+  CoreEntry *copy;
+
+  g_assert_true (core_entry_told (trouble));
+  g_assert_cmpint (core_entry_add_beyond (trouble, "colour", "green"), ==, CORE_VALUE_OK);
+  g_assert_cmpint (core_entry_add_beyond (trouble, "colour", "red"), ==, CORE_VALUE_TWICE);
+  g_assert_cmpint (core_entry_add_beyond (trouble, "Colour", "red"), ==, CORE_VALUE_UNKNOWN_KEY);
+  g_assert_cmpint (core_entry_add_beyond (trouble, "seen_by", "x"), ==, CORE_VALUE_UNKNOWN_KEY); /* a text */
+  g_assert_cmpint (core_entry_add_beyond (trouble, "sure", "Not!"), ==, CORE_VALUE_BAD_WORD);
+  g_assert_cmpint (core_entry_add_beyond (trouble, "shade", "a\nb"), ==, CORE_VALUE_BAD_TEXT);
+  g_assert_cmpint (core_entry_add_beyond (trouble, "sure", "half"), ==, CORE_VALUE_OK);
+  g_assert_cmpstr (trouble->beyond, ==, "colour=green, sure=half");
+  g_assert_true (core_entry_told (trouble));
+  g_assert_cmpint (core_entry_add_beyond (trouble, "what", "drowned"), ==, CORE_VALUE_OK);
+  g_assert_false (core_entry_told (trouble));
+  copy = core_entry_copy (trouble);
+  g_assert_cmpstr (copy->beyond, ==, "colour=green, sure=half, what=drowned");
+  core_entry_free (copy);
+  core_entry_free (trouble);
+
+  g_assert_cmpint (core_entry_add_beyond (mark, "lens", "wide"), ==, CORE_VALUE_OK);
+  g_assert_true (core_entry_told (mark));
+  g_assert_cmpint (core_entry_add_beyond (mark, "side", "left"), ==, CORE_VALUE_OK);
+  g_assert_false (core_entry_told (mark)); /* no underside */
+  core_entry_free (mark);
+}
+
 /* The enums of the header follow the words of the table. */
 static void
 test_words_match_enums (void)
@@ -328,5 +360,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/entry/long-text", test_long_text);
   g_test_add_func ("/core/entry/access", test_access);
   g_test_add_func ("/core/entry/list", test_list);
+  g_test_add_func ("/core/entry/beyond", test_beyond);
   return g_test_run ();
 }

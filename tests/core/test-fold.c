@@ -481,6 +481,31 @@ test_meals (void)
     }
 }
 
+/* A trouble of a later program is no trouble here, no look and no sign of life; a moult with a word
+ * that is beyond us is a moult, without what the word says. */
+static void
+test_beyond (void)
+{
+  g_autoptr (Journal) journal = journal_new ();
+  CoreEntry *drowned, *moult;
+  CoreState state;
+
+  journal_add (journal, 100, "hatched");
+  journal_add (journal, 110, "looked");
+  moult = journal_add (journal, 120, "moulted");
+  g_assert_cmpint (core_entry_add_beyond (moult, "outcome", "lost_leg"), ==, CORE_VALUE_OK);
+  drowned = journal_add (journal, 130, "trouble|what=eye");
+  core_entry_remove (drowned, CORE_KEY_WHAT);
+  g_assert_cmpint (core_entry_add_beyond (drowned, "what", "drowned"), ==, CORE_VALUE_OK);
+  core_state_init (&state);
+  journal_fold (journal, CORE_SUBJECT_ANIMAL, &state);
+  g_assert_cmpint (state.moults, ==, 1);
+  g_assert_cmpint (state.stages.v[1].outcome, ==, -1);
+  g_assert_cmpuint (state.troubles.n, ==, 0);
+  g_assert_cmpint (state.last_day, ==, 120);
+  core_state_clear (&state);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -491,5 +516,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/core/fold/bulk-after-end", test_bulk_after_end);
   g_test_add_func ("/core/fold/shed-photo", test_shed_photo);
   g_test_add_func ("/core/fold/meals", test_meals);
+  g_test_add_func ("/core/fold/beyond", test_beyond);
   return g_test_run ();
 }

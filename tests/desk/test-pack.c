@@ -44,6 +44,8 @@ test_every_kind (void)
                                         rand, g_rand_boolean (rand));
 
       frame (entry, rand, i);
+      if (i % 3 == 0)
+        g_assert_cmpint (core_entry_add_beyond (entry, "colour", "green"), ==, CORE_VALUE_OK);
       desk_pack_add (pack, &shared, entry);
       g_ptr_array_add (in, entry);
     }

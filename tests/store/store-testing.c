@@ -195,6 +195,7 @@ testing_assert_same (const CoreEntry *a, const CoreEntry *b)
   g_assert_true (core_id_equal (a->round, b->round));
   g_assert_true (core_id_equal (a->names, b->names));
   g_assert_cmpint (a->bulk, ==, b->bulk);
+  g_assert_cmpstr (a->beyond, ==, b->beyond);
   g_assert_cmpuint (a->n_values, ==, b->n_values);
   for (gsize i = 0; i < a->n_values; i++)
     {

@@ -248,13 +248,16 @@ static const DamagedRow damaged_rows[] = {
   { "bulk", "UPDATE entry SET bulk = 7" },
   { "written", "UPDATE entry SET written_ms = -5" },
   { "names", "UPDATE entry SET names = x'aa'" },
-  { "word", "UPDATE entry SET code = 'perhaps'" },
+  { "word", "UPDATE entry SET code = 'Perhaps!'" }, /* no word of any version */
+  { "word-twice", "UPDATE entry SET code = 'perhaps', more = '{\"outcome\":\"taken\"}'" },
   { "number-range", "UPDATE entry SET n = 1e300" },
   { "ref-of-no-key", "UPDATE entry SET ref = zeroblob(16)" },
   { "text-bytes", "UPDATE entry SET text = CAST(x'ff00fe' AS TEXT)" },
   { "more-broken", "UPDATE entry SET more = '{\"batch\":'" },
   { "more-array", "UPDATE entry SET more = '[1,2]'" },
-  { "more-unknown", "UPDATE entry SET more = '{\"colour\":\"green\"}'" },
+  { "more-no-name", "UPDATE entry SET more = '{\"Colour?\":\"green\"}'" },
+  { "more-unknown-twice", "UPDATE entry SET more = '{\"colour\":\"green\",\"colour\":1}'" },
+  { "more-unknown-nested", "UPDATE entry SET more = '{\"colour\":[1]}'" },
   { "more-type", "UPDATE entry SET more = '{\"batch\":1}'" },
   { "more-nested", "UPDATE entry SET more = '{\"batch\":{\"a\":1}}'" },
   { "more-twice", "UPDATE entry SET more = '{\"batch\":\"a\",\"batch\":\"b\"}'" },
@@ -285,6 +288,57 @@ test_damaged_row (gconstpointer data)
   g_assert_error (error, STORE_ERROR, STORE_ERROR_CORRUPT);
   g_assert_nonnull (strstr (error->message, "Entry 1 "));
   g_assert_cmpuint (testing_count_problems (self.store), >=, 1);
+  tear_down (&self, NULL);
+}
+
+/* What a later program may have written, or one that is being tried: it is no damage. */
+typedef struct
+{
+  const char *name;
+  const char *sql;
+  const char *beyond;
+} BeyondRow;
+
+static const BeyondRow beyond_rows[] = {
+  { "key", "UPDATE entry SET more = '{\"colour\":\"green, bright\"}'", "colour=green, bright" },
+  { "number", "UPDATE entry SET more = '{\"batch\":\"a\",\"legs\":5.5}'", "legs=5.5" },
+  { "two", "UPDATE entry SET code = 'spat out', more = '{\"legs\":5}'", "outcome=spat out, legs=5" },
+  { "word", "UPDATE entry SET text = 'locust_egg'", "prey=locust_egg" },
+};
+
+static void
+test_beyond (gconstpointer data)
+{
+  const BeyondRow *row = data;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) entries = NULL;
+  g_autoptr (StoreReport) report = NULL;
+  g_autoptr (GRand) rand = g_rand_new_with_seed (1);
+  StoreStamp stamp = testing_stamp (1750000003000, 9);
+  Fixture self;
+  CoreEntry *fed, *copy;
+
+  set_up (&self, NULL);
+  fed = testing_entry (CORE_KIND_FED, self.animal, rand, TRUE);
+  g_assert_true (testing_append (self.store, &fed, 1, &stamp, NULL));
+  g_assert_true (_store_exec (self.store, "DROP TRIGGER entry_keep", NULL));
+  g_assert_true (_store_exec (self.store, row->sql, &error));
+  entries = store_load_entries (self.store, 0, NULL, &error);
+  g_assert_no_error (error);
+  g_assert_cmpstr (((CoreEntry *) entries->pdata[0])->beyond, ==, row->beyond);
+  g_assert_cmpint (((CoreEntry *) entries->pdata[0])->day, ==, fed->day);
+  g_assert_true (store_check (self.store, &report, &error));
+  g_assert_cmpuint (report->problems->len, ==, 0);
+  g_assert_cmpuint (report->n_entries, ==, 1);
+  g_assert_cmpuint (report->beyond->len, ==, 1);
+  g_assert_cmpstr (((StoreProblem *) report->beyond->pdata[0])->detail, ==, row->beyond);
+  /* A copy of it cannot be written: what is not known would be lost without a word. */
+  copy = core_entry_copy (entries->pdata[0]);
+  g_assert_cmpstr (copy->beyond, ==, row->beyond);
+  copy->id = (CoreId){ { 0 } };
+  g_assert_false (testing_append (self.store, &copy, 1, &stamp, &error));
+  core_entry_free (copy);
+  core_entry_free (fed);
   tear_down (&self, NULL);
 }
 
@@ -440,6 +494,12 @@ main (int argc, char **argv)
       g_autofree char *path = g_strdup_printf ("/store/damaged-row/%s", damaged_rows[i].name);
 
       g_test_add_data_func (path, &damaged_rows[i], test_damaged_row);
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (beyond_rows); i++)
+    {
+      g_autofree char *path = g_strdup_printf ("/store/beyond/%s", beyond_rows[i].name);
+
+      g_test_add_data_func (path, &beyond_rows[i], test_beyond);
     }
   return g_test_run ();
 }

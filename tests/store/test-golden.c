@@ -8,6 +8,8 @@
 
 #include <string.h>
 
+#include "core/core-fold.h"
+
 static const char *const kinds_1[] = {
   "acquired", "hatched", "looked",  "fed",    "gone",      "drank",     "misted",
   "watered",  "cleaned", "moulted", "stage",  "sign",      "belly",     "measured",
@@ -58,11 +60,14 @@ typedef struct
   const char *file;
   const char *const *kinds;
   gsize n_kinds;
+  int version;
+  guint more, subjects; /* entries after those of each kind */
 } Golden;
 
 static const Golden goldens[] = {
-  { "journal-v1.sqlite", kinds_1, G_N_ELEMENTS (kinds_1) },
-  { "journal-v2.sqlite", kinds_2, G_N_ELEMENTS (kinds_2) },
+  { "journal-v1.sqlite", kinds_1, G_N_ELEMENTS (kinds_1), 1, 0, 6 },
+  { "journal-v2.sqlite", kinds_2, G_N_ELEMENTS (kinds_2), 2, 0, 6 },
+  { "journal-v3.sqlite", kinds_2, G_N_ELEMENTS (kinds_2), 3, 12, 8 }, /* no kind came */
 };
 
 static char *
@@ -117,10 +122,12 @@ test_opens (gconstpointer data)
   StoreStamp stamp = testing_stamp (1760000000000, 1);
 
   g_assert_no_error (error);
-  g_assert_cmpuint (entries->len, ==, golden->n_kinds);
-  for (guint i = 0; i < entries->len; i++)
+  g_assert_cmpuint (entries->len, ==, golden->n_kinds + golden->more);
+  for (guint i = 0; i < golden->n_kinds; i++)
     assert_entry (golden, i, g_ptr_array_index (entries, i));
-  g_assert_cmpuint (subjects->len, ==, 6);
+  for (guint i = 0; i < entries->len; i++)
+    g_assert_null (((CoreEntry *) g_ptr_array_index (entries, i))->beyond);
+  g_assert_cmpuint (subjects->len, ==, golden->subjects);
   g_assert_cmpuint (testing_count_problems (store), ==, 2); /* its photos are not with it */
   note = testing_note (g_array_index (subjects, StoreSubject, 0).id, "goes on", 20500);
   g_assert_true (testing_append (store, &note, 1, &stamp, &error));
@@ -130,12 +137,14 @@ test_opens (gconstpointer data)
   testing_dir_remove (dir);
 }
 
-/* The step to version 2: writing brings an older journal there, a reader leaves it as it is, and a
+/* The steps up: writing brings an older journal there, a reader leaves it as it is, and a
  * program that knows less than its version refuses it (here: one of the version after ours). */
 static void
-test_steps_up (void)
+test_steps_up (gconstpointer data)
 {
-  char *dir = unpack (&goldens[0]);
+  const Golden *golden = data;
+  char *dir = unpack (golden);
+  g_autofree char *newer = g_strdup_printf ("PRAGMA user_version = %d", STORE_SCHEMA + 1);
   g_autofree char *path = g_build_filename (dir, STORE_DB_NAME, NULL);
   g_autoptr (GError) error = NULL;
   g_autoptr (GPtrArray) entries = NULL;
@@ -144,17 +153,54 @@ test_steps_up (void)
 
   g_assert_no_error (error);
   store_close (store);
-  g_assert_cmpint (version_of (path), ==, 1);
+  g_assert_cmpint (version_of (path), ==, golden->version);
   store = store_open (dir, STORE_OPEN, &error);
   g_assert_no_error (error);
   g_assert_true (_store_get_int (store, "PRAGMA user_version", &version, NULL));
   g_assert_cmpint (version, ==, STORE_SCHEMA);
   entries = store_load_entries (store, 0, NULL, &error);
-  g_assert_cmpuint (entries->len, ==, G_N_ELEMENTS (kinds_1));
-  g_assert_true (_store_exec (store, "PRAGMA user_version = 3", NULL));
+  g_assert_cmpuint (entries->len, ==, golden->n_kinds + golden->more);
+  g_assert_true (_store_exec (store, newer, NULL));
   store_close (store);
   g_assert_null (store_open (dir, STORE_OPEN, &error));
   g_assert_error (error, STORE_ERROR, STORE_ERROR_TOO_NEW);
+  testing_dir_remove (dir);
+}
+
+/* What came to be said since version 2 still means the same. */
+static void
+test_since_2 (void)
+{
+  char *dir = unpack (&goldens[2]);
+  g_autoptr (GError) error = NULL;
+  Store *store = store_open (dir, STORE_READ_ONLY, &error);
+  g_autoptr (GPtrArray) entries = store_load_entries (store, 0, NULL, &error);
+  const CoreEntry *const *all = (const CoreEntry *const *) entries->pdata;
+  CoreState animal, lot;
+
+  g_assert_no_error (error);
+  core_state_init (&animal);
+  core_state_init (&lot);
+  g_assert_cmpint (core_fold (testing_id (21), CORE_SUBJECT_ANIMAL, all, entries->len, &animal), ==, CORE_OK);
+  g_assert_cmpint (core_fold (testing_id (20), CORE_SUBJECT_LOT, all, entries->len, &lot), ==, CORE_OK);
+  /* Two moults within two days: said to be sure. */
+  g_assert_cmpuint (animal.moult_days.n, ==, 2);
+  g_assert_cmpint (animal.moults, ==, 2);
+  g_assert_cmpuint (animal.conflicts.n, ==, 0);
+  g_assert_cmpuint (animal.troubles.n, ==, 1);
+  g_assert_cmpint (animal.troubles.v[0].what, ==, CORE_TROUBLE_FLOODED);
+  g_assert_cmpuint (animal.sex.n, ==, 1);
+  g_assert_true (animal.sex.v[0].axis_by_program);
+  g_assert_cmpuint (animal.measures.n, ==, 1);
+  g_assert_cmpfloat (animal.measures.v[0].mm, ==, 17.5);
+  g_assert_cmpstr (core_state_setting (&animal, "ahead"), ==, "yes");
+  /* Four of ten had moulted, and the one that came out was of them. */
+  g_assert_cmpint (lot.tally.count, ==, 9);
+  g_assert_cmpint (lot.ahead.n, ==, 3);
+  g_assert_cmpint (lot.ahead.out, ==, 0);
+  core_state_clear (&animal);
+  core_state_clear (&lot);
+  store_close (store);
   testing_dir_remove (dir);
 }
 
@@ -199,13 +245,15 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/store/golden/raw-1", test_raw_1);
-  g_test_add_func ("/store/golden/steps-up", test_steps_up);
+  g_test_add_func ("/store/golden/since-2", test_since_2);
   for (gsize i = 0; i < G_N_ELEMENTS (goldens); i++)
     {
       g_autofree char *opens = g_strdup_printf ("/store/golden/opens/%s", goldens[i].file);
+      g_autofree char *steps = g_strdup_printf ("/store/golden/steps-up/%s", goldens[i].file);
       g_autofree char *schema = g_strdup_printf ("/store/golden/schema/%s", goldens[i].file);
 
       g_test_add_data_func (opens, &goldens[i], test_opens);
+      g_test_add_data_func (steps, &goldens[i], test_steps_up);
       g_test_add_data_func (schema, &goldens[i], test_schema);
     }
   return g_test_run ();

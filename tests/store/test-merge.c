@@ -107,6 +107,67 @@ merge_well (const char *into, const char *from)
   return merged;
 }
 
+/* Rows past the rule that entries are never changed. */
+static void
+change_rows (Store *store, const char *sql)
+{
+  g_assert_true (_store_exec (store, "DROP TRIGGER entry_keep", NULL));
+  g_assert_true (_store_exec (store, sql, NULL));
+  g_assert_true (_store_exec (store,
+                              "CREATE TRIGGER entry_keep BEFORE UPDATE ON entry BEGIN"
+                              "  SELECT RAISE (ABORT, 'entries are never changed');"
+                              " END",
+                              NULL));
+}
+
+static char *
+more_of_note (Store *store)
+{
+  g_autoptr (Stmt) stmt = _store_prepare (store, "SELECT more FROM entry WHERE text = 'of b'", NULL);
+
+  g_assert_cmpint (sqlite3_step (stmt), ==, SQLITE_ROW);
+  return g_strdup ((const char *) sqlite3_column_text (stmt, 0));
+}
+
+/* A key that this program does not know comes over to the letter, blanks and all, and is in the copies
+ * of the whole. */
+static void
+test_beyond (void)
+{
+  static const char more[] = "{ \"legs\" : 5.50, \"seen_by\":\"Ada\" }";
+  Pair pair = pair_new ();
+  g_autofree char *sql = g_strdup_printf ("UPDATE entry SET more = '%s' WHERE text = 'of b'", more);
+  g_autofree char *salvaged = g_build_filename (pair.base, "salvaged", NULL);
+  g_autofree char *dumped = g_build_filename (pair.base, "dumped", NULL);
+  const char *dirs[] = { pair.a, salvaged, dumped };
+  StoreSalvage saved;
+  g_autoptr (StoreMerge) merged = NULL;
+  Store *store = testing_journal (pair.b);
+
+  add_note (store, pair.animal, "of b", 7);
+  change_rows (store, sql);
+  store_close (store);
+  merged = merge_well (pair.a, pair.b);
+  g_assert_cmpuint (merged->entries, ==, 1);
+  g_assert_true (store_salvage (pair.b, salvaged, &saved, NULL));
+  g_assert_cmpuint (saved.entries, ==, 2);
+  g_assert_cmpuint (saved.entries_lost, ==, 0);
+  g_assert_cmpint (g_mkdir (dumped, 0700), ==, 0);
+  store = testing_journal (pair.b);
+  g_assert_true (store_dump (store, dumped, NULL));
+  store_close (store);
+  for (gsize i = 0; i < G_N_ELEMENTS (dirs); i++)
+    {
+      g_autofree char *there = NULL;
+
+      store = testing_journal (dirs[i]);
+      there = more_of_note (store);
+      g_assert_cmpstr (there, ==, more);
+      store_close (store);
+    }
+  pair_clear (&pair);
+}
+
 static int
 compare_ids (gconstpointer a, gconstpointer b)
 {
@@ -541,6 +602,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   faulty_install ();
+  g_test_add_func ("/store/merge/beyond", test_beyond);
   g_test_add_func ("/store/merge/either-order", test_either_order);
   g_test_add_func ("/store/merge/ids-ascend", test_ids_ascend);
   g_test_add_func ("/store/merge/photos-left", test_photos_left);

@@ -119,7 +119,7 @@ test_refuses (void)
     { "Dear diary, today I fed all of them.\n", NULL, STORE_ERROR_CORRUPT },
     { "", NULL, STORE_ERROR_CORRUPT },
     { NULL, "CREATE TABLE recipe (id INTEGER PRIMARY KEY)", STORE_ERROR_CORRUPT },
-    { NULL, "PRAGMA application_id = 1296979012; PRAGMA user_version = 3", STORE_ERROR_TOO_NEW },
+    { NULL, "PRAGMA application_id = 1296979012; PRAGMA user_version = 4", STORE_ERROR_TOO_NEW },
     { NULL, "PRAGMA application_id = 1296979012; PRAGMA user_version = -1", STORE_ERROR_CORRUPT },
     { NULL, "PRAGMA application_id = 1296979012; PRAGMA user_version = 1", STORE_ERROR_CORRUPT },
   };
@@ -156,11 +156,11 @@ test_newer (void)
 
   add_note (store, testing_add_subject (store, CORE_SUBJECT_ANIMAL, 1), 1);
   store_close (store);
-  plain_sql (dir, "PRAGMA user_version = 3");
+  plain_sql (dir, "PRAGMA user_version = 4");
   assert_open_fails (dir, STORE_OPEN, STORE_ERROR_TOO_NEW);
   g_assert_null (store_open_foreign (dir, &error));
   g_assert_error (error, STORE_ERROR, STORE_ERROR_TOO_NEW);
-  plain_sql (dir, "PRAGMA user_version = 2");
+  plain_sql (dir, "PRAGMA user_version = 3");
   g_assert_cmpuint (testing_count (dir), ==, 1);
   testing_dir_remove (dir);
 }
