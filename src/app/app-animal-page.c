@@ -20,6 +20,7 @@
 #include "app/app-range-chart.h"
 #include "app/app-symbol.h"
 #include "app/app-timeline.h"
+#include "app/app-told.h"
 #include "app/app-view.h"
 #include "app/app-what-if.h"
 #include "app/app-widgets.h"
@@ -35,6 +36,7 @@ struct _AppAnimalPage
   GtkLabel *number;
   GtkLabel *kind;
   GtkLabel *origin;
+  GtkBox *told; /* by whom it came from, in their words */
   GtkLabel *sentence;
   GtkBox *fasting;   /* what is the matter if it refuses */
   GtkBox *conflicts; /* what cannot all be true */
@@ -139,6 +141,7 @@ fill_head (AppAnimalPage *self, const WordsView *view)
   gtk_label_set_label (self->number, desk_subject_label (self->subject));
   gtk_label_set_label (self->kind, kind);
   gtk_label_set_label (self->origin, origin);
+  app_told_fill (self->told, view, app_desk_page_desk (self), self->subject);
   gtk_label_set_label (self->sentence, sentence);
   app_fasting_fill (self->fasting, view, self->subject);
   app_box_empty (self->conflicts);
@@ -583,6 +586,7 @@ app_animal_page_class_init (AppAnimalPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, number);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, kind);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, origin);
+  gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, told);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, sentence);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, fasting);
   gtk_widget_class_bind_template_child (widget_class, AppAnimalPage, conflicts);

@@ -105,6 +105,38 @@ test_filter_keys (Room *room, gconstpointer data)
   g_assert_false (app_key (animal_page (room), GDK_KEY_7, GDK_ALT_MASK));
 }
 
+/* What a seller said stands in the seller's words and scheme, and whom it comes from; nothing where
+ * nothing was told. */
+static void
+test_told (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  g_autoptr (DeskSubject) bought =
+    fixture_add (desk, CORE_SUBJECT_ANIMAL,
+                 "species=hierodula number=80 acquired=2026-05-01 stage=L5 scheme=2 from=Ada generation=F2 "
+                 "species_sure=doubtful mother=70 place=B");
+  GtkWidget *row;
+
+  fixture_record (desk, bought, "sexed", "sex=male method=claim", -1);
+  app_window_show_animal (room->window, desk_subject_id (bought));
+  app_settle ();
+  row = app_find_labelled (animal_page (room), GTK_TYPE_BOX,
+                           "Told by Ada: L5 (hatchling = L2), male, generation F2");
+  g_assert_nonnull (row);
+  gtk_test_accessible_assert_role (row, GTK_ACCESSIBLE_ROLE_GROUP);
+  g_assert_true (gtk_widget_get_mapped (row));
+  g_assert_nonnull (app_find_labelled (animal_page (room), GTK_TYPE_BOX, "Descent: mother 70"));
+  g_assert_nonnull (app_find_labelled (animal_page (room), GTK_TYPE_BOX, "Species name: doubtful"));
+  app_window_show_animal (room->window, desk_subject_id (room->cups[4]));
+  app_settle ();
+  g_assert_null (app_find_words (animal_page (room), "Told by"));
+  g_assert_null (app_find_words (animal_page (room), "As told"));
+  g_assert_null (app_find_words (animal_page (room), "Descent"));
+  app_window_show_animal (room->window, desk_subject_id (room->cups[0])); /* stage=L4 of one's own */
+  app_settle ();
+  g_assert_nonnull (app_find_labelled (animal_page (room), GTK_TYPE_BOX, "As told: L4, scheme not known"));
+}
+
 /* What it was before stands under a correction; what was taken back is found among corrections. */
 static void
 test_corrections (Room *room, gconstpointer data)
@@ -314,6 +346,7 @@ main (int argc, char *argv[])
 {
   if (!app_test_init (&argc, &argv))
     return 0;
+  ROOM ("/app/identity/told", test_told);
   ROOM ("/identity/filters", test_filters);
   ROOM ("/identity/filter-keys", test_filter_keys);
   ROOM ("/identity/corrections", test_corrections);

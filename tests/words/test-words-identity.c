@@ -4,6 +4,8 @@
 
 #include <locale.h>
 
+#include "words/words-told.h"
+
 /* Which animal it is: on the card, in its sentence, in the entries. */
 static void
 test_identity (void)
@@ -46,6 +48,46 @@ test_identity (void)
   core_state_clear (&s);
 }
 
+static void
+told_says (WordsTold told, const char *head, const char *text)
+{
+  g_assert_cmpstr (told.head, ==, head);
+  g_assert_cmpstr (told.text, ==, text);
+  words_told_clear (&told);
+}
+
+/* In the giver's words and by the giver's count, whatever the keeper's is. */
+static void
+test_told (void)
+{
+  WordsView view = { WORDS_ENGLISH, wt_today (), 2 };
+  CoreSexReading male = { .from = CORE_KIND_SEXED, .method = CORE_METHOD_CLAIM, .sex = CORE_SEX_MALE };
+  CoreSexReading read = { .from = CORE_KIND_SEXED, .method = CORE_METHOD_WINGS, .sex = CORE_SEX_FEMALE };
+  CoreSexReading both[] = { male, read };
+  WordsKin kin = { .mother = "14", .lot = "H7" };
+  CoreState s;
+
+  core_state_init (&s);
+  told_says (words_told (&view, &s, NULL), NULL, NULL);
+  told_says (words_told (&view, &s, ""), NULL, NULL);
+  told_says (words_told (&view, &s, "Ada"), "Came from:", "Ada");
+  g_strlcpy (s.claim_stage, "L4", sizeof s.claim_stage);
+  told_says (words_told (&view, &s, NULL), "As told:", "L4, scheme not known");
+  s.claim_scheme = 1;
+  s.sex.v = both;
+  s.sex.n = 2;
+  told_says (words_told (&view, &s, "Ada"), "Told by Ada:", "L4 (hatchling = L1), male");
+  g_strlcpy (s.claim_stage, "adult", sizeof s.claim_stage);
+  both[0].of_other = true; /* of another animal, while nobody knew which */
+  told_says (words_told (&view, &s, "Ada"), "Told by Ada:", "adult");
+  told_says (words_kin (&view, &kin), "Descent:", "mother 14, out of lot H7");
+  told_says (words_kin (&view, &(WordsKin){ NULL }), NULL, NULL);
+  told_says (words_name_told (&view, &s), NULL, NULL);
+  s.sex.v = NULL;
+  s.sex.n = 0;
+  core_state_clear (&s);
+}
+
 /* Every kind has one group, and no kind is a correction by itself. */
 static void
 test_groups (void)
@@ -72,5 +114,6 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/words/identity", test_identity);
   g_test_add_func ("/words/groups", test_groups);
+  g_test_add_func ("/words/told", test_told);
   return g_test_run ();
 }
