@@ -4,6 +4,9 @@
  * A conjugate normal update on x = (A, ln rho, delta), where A = ln length at the
  * last moult N. The prior a | rho ~ N(ln adult - N ln rho - delta, .15²) makes A
  * independent of the others; N is known for sub-adults and adults, else its mean.
+ * Where the profile also has a hatchling's length, rho is first fitted to the way from it
+ * to the adult, so that no moult has to make up for what the usual ratio leaves over;
+ * A and its spread stay as they are.
  */
 #include "core/core-growth.h"
 
@@ -19,6 +22,7 @@ static const double sd_ratio = .04;   /* of ln rho */
 static const double mean_delta = .10; /* body only: the first step is larger */
 static const double sd_delta = .08;
 static const double sd_residual = .03;
+static const double sd_hatchling = .10; /* of the profile's length of a hatchling (ours) */
 /* Ours: half as long again as the longest expected, or as short, is more likely a slip. */
 static const double FAR_RATIO = 1.5;
 static const double PART_RATIO = 1.2; /* wings may reach a little beyond the abdomen (ours) */
@@ -111,11 +115,10 @@ spread (const Growth *self, const double x[3], double cx[3])
 }
 
 static void
-update (Growth *self, int moults, double log_mm, double var_error)
+condition (Growth *self, const double x[3], double log_mm, double var_error)
 {
-  double x[3], cx[3], var, miss;
+  double cx[3], var, miss;
 
-  design (self, moults, x);
   var = spread (self, x, cx) + var_error;
   miss = log_mm - (x[0] * self->mean[0] + x[1] * self->mean[1] + x[2] * self->mean[2]);
   for (int i = 0; i < 3; i++)
@@ -124,6 +127,55 @@ update (Growth *self, int moults, double log_mm, double var_error)
       for (int j = 0; j < 3; j++)
         self->cov[i][j] -= cx[i] * cx[j] / var;
     }
+}
+
+static void
+update (Growth *self, int moults, double log_mm, double var_error)
+{
+  double x[3];
+
+  design (self, moults, x);
+  condition (self, x, log_mm, var_error);
+}
+
+static bool
+hatchling_log_length (const CoreProfile *profile, double *mean)
+{
+  double mm = profile->hatchling_mm.v;
+
+  if (!(isfinite (mm) && mm > 0))
+    return false;
+  *mean = log (mm);
+  return true;
+}
+
+/* The ratio that the profile's two lengths ask for, before A has a spread. The first step stays
+ * what it is beside the others: one length more tells nothing of it. */
+static void
+reach_adult (Growth *self, const CoreProfile *profile)
+{
+  double hatchling, way[3] = { 0, -self->total, 0 };
+
+  if (hatchling_log_length (profile, &hatchling))
+    condition (self, way, hatchling + self->mean[2] - self->mean[0], sd_hatchling * sd_hatchling);
+}
+
+/* Of a kind whose adult length nobody knows: A by what lies between, as unsure as that. */
+static bool
+level_from_hatchling (Growth *self, const CoreProfile *profile)
+{
+  double hatchling, way[3] = { 0, self->total, 1 };
+
+  if (!hatchling_log_length (profile, &hatchling))
+    return false;
+  self->mean[0] = hatchling + self->total * self->mean[1] + self->mean[2];
+  self->cov[0][0] = sd_adult * sd_adult;
+  for (int i = 1; i < 3; i++)
+    {
+      self->cov[0][i] = self->cov[i][0] = way[i] * self->cov[i][i];
+      self->cov[0][0] += way[i] * way[i] * self->cov[i][i];
+    }
+  return true;
 }
 
 /* Which stage a measure belongs to; -1 when that is not known. */
@@ -212,6 +264,8 @@ prior (Growth *self,
        double p_male,
        CoreDimension what)
 {
+  double adult;
+
   memset (self, 0, sizeof *self);
   self->total = total_moults (state, profile, p_male);
   self->mean[1] = log (dimension_ratio (profile, what));
@@ -220,7 +274,13 @@ prior (Growth *self,
     {
       self->mean[2] = mean_delta;
       self->cov[2][2] = sd_delta * sd_delta;
-      if (adult_log_length (profile, p_male, &self->mean[0], &self->cov[0][0]))
+      if (adult_log_length (profile, p_male, &self->mean[0], &adult))
+        {
+          reach_adult (self, profile);
+          self->cov[0][0] = adult;
+          return true;
+        }
+      if (level_from_hatchling (self, profile))
         return true;
     }
   return level_from_measure (self, state, what);
@@ -318,19 +378,43 @@ core_body_outgrown (const CoreState *state, const CoreForecast *forecast)
          (forecast->probably_moulted || forecast->by_now > .5) && !isfinite (measured_now (state));
 }
 
+CoreGrowth
+core_body_range (const CoreState *state, const CoreProfile *profile, double p_male)
+{
+  CoreGrowth out = { .p10 = NAN, .p50 = NAN, .p90 = NAN, .moults = state->moults };
+  double measured = measured_now (state), mean, var;
+
+  if (state->moults >= 0)
+    return core_growth (state, profile, p_male, CORE_DIM_BODY, state->moults);
+  if (isfinite (measured))
+    {
+      out.known = true;
+      out.measured = 1;
+      out.p10 = out.p50 = out.p90 = measured;
+    }
+  /* However often it has moulted: a sub-adult is one moult from the adult. */
+  else if ((state->adult || state->subadult) &&
+           adult_log_length (profile, p_male >= 0 && p_male <= 1 ? p_male : .5, &mean, &var))
+    {
+      double sd = sqrt (var + sd_residual * sd_residual);
+
+      mean -= state->adult ? 0 : log (dimension_ratio (profile, CORE_DIM_BODY));
+      out.known = true;
+      out.p10 = exp (mean - Z90 * sd);
+      out.p50 = exp (mean);
+      out.p90 = exp (mean + Z90 * sd);
+    }
+  return out;
+}
+
 double
 core_body_now (const CoreState *state, const CoreProfile *profile, double p_male)
 {
-  double measured = measured_now (state), mean, var;
+  return core_body_range (state, profile, p_male).p50;
+}
 
-  /* However often it has moulted: a sub-adult is one moult from the adult. */
-  if (state->moults < 0 && (state->adult || state->subadult) && !isfinite (measured) &&
-      adult_log_length (profile, p_male >= 0 && p_male <= 1 ? p_male : .5, &mean, &var))
-    return exp (mean - (state->adult ? 0 : log (dimension_ratio (profile, CORE_DIM_BODY))));
-  if (state->moults < 0)
-    return measured;
-  /* Of a hatchling that nobody measured the profile's own length says more than the adult's. */
-  if (state->moults == 0 && state->measures.n == 0 && isfinite (profile->hatchling_mm.v))
-    return profile->hatchling_mm.v;
-  return core_growth (state, profile, p_male, CORE_DIM_BODY, state->moults).p50;
+double
+core_body_safe (const CoreGrowth *body)
+{
+  return body->measured > 0 ? body->p50 : body->p10;
 }

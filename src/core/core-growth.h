@@ -47,6 +47,11 @@ bool core_length_far (const CoreState *state,
 /* Has it most likely moulted out of the stage that its length is known of? Then no length is
  * named, and no prey by it. `forecast` may be NULL. */
 bool core_body_outgrown (const CoreState *state, const CoreForecast *forecast);
-/* Median body length now, mm; where the stage is unknown, as measured in it, or that of the
- * adult, or of one moult before it; NAN when unknown. */
+/* Body length now; where the stage is unknown, as measured in it, or that of the adult, or of one
+ * moult before it. `measured` 0: nobody measured it, and its kind alone is said. */
+CoreGrowth core_body_range (const CoreState *state, const CoreProfile *profile, double p_male);
+/* The length that prey is chosen by: where nobody measured the animal, that of a small one of its
+ * kind. NAN = not known. */
+double core_body_safe (const CoreGrowth *body);
+/* Its median, mm; NAN when unknown. */
 double core_body_now (const CoreState *state, const CoreProfile *profile, double p_male);

@@ -119,11 +119,10 @@ core_prey_fits (const CoreState *state,
                 const CoreSexVerdict *verdict,
                 int prey)
 {
-  double body = core_body_outgrown (state, forecast)
-                  ? NAN
-                  : core_body_now (state, profile, verdict ? verdict->male : .5);
+  CoreGrowth body = core_body_range (state, profile, verdict ? verdict->male : .5);
 
-  return fits (state, profile, body, prey);
+  return fits (state, profile, core_body_outgrown (state, forecast) ? NAN : core_body_safe (&body),
+               prey);
 }
 
 /* Another prey for a change, where size or softness does not matter more. */
@@ -138,7 +137,7 @@ static double
 score (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
 {
   const Prey *p = &PREY[prey];
-  double target = MEAL_SHARE * ctx->body * (wish->small_soft ? .5 : 1);
+  double target = MEAL_SHARE * core_body_safe (&ctx->body) * (wish->small_soft ? .5 : 1);
   double s = log (p->mm / target);
   s = s > 0 ? OVER_TIMES * s : -s;
   if (p->seldom)
@@ -160,13 +159,26 @@ score (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
 static int
 number_of (const CoreRuleContext *ctx, const CorePreyWish *wish, int prey)
 {
-  int n = (int) ceil (MEAL_SHARE * ctx->body / PREY[prey].mm - 1e-9);
+  int n = (int) ceil (MEAL_SHARE * core_body_safe (&ctx->body) / PREY[prey].mm - 1e-9);
 
   if (ctx->lot)
     return 0;
   if (wish->small_soft || n < 1)
     return 1;
   return n > MOST_PREY ? MOST_PREY : n;
+}
+
+/* A length that nobody measured is said with its range, and that it should be measured. */
+static CoreReason
+by_size (const CoreRuleContext *ctx)
+{
+  double safe = core_body_safe (&ctx->body), most = largest (ctx->s, ctx->p, safe);
+  CoreReason r =
+    core_because_value (ctx->body.measured > 0 ? CORE_R_PREY_SIZE : CORE_R_PREY_NOT_MEASURED,
+                        CORE_UNIT_MM, safe, most, CORE_DAY_NONE, (CoreId){ { 0 } });
+
+  r.value3 = ctx->body.p90;
+  return r;
 }
 
 static void
@@ -181,9 +193,7 @@ say_why (const CoreRuleContext *ctx, const CorePreyWish *wish, CoreTask *task)
   last.day = ctx->has_range ? ctx->lo : CORE_DAY_NONE;
   if (wish->smaller)
     core_task_why (task, last);
-  core_task_why (task,
-                 core_because_value (CORE_R_PREY_SIZE, CORE_UNIT_MM, ctx->body,
-                                     largest (ctx->s, ctx->p, ctx->body), CORE_DAY_NONE, none));
+  core_task_why (task, by_size (ctx));
   if (ctx->p->flying_prey_only)
     core_task_why (task, core_because (CORE_R_PREY_FLYING_ONLY, CORE_DAY_NONE, none));
 }
@@ -192,7 +202,9 @@ void
 core_prey_offer (const CoreRuleContext *ctx, const CorePreyWish *wish, CoreTask *task)
 {
   bool used[CORE_N_PREY] = { false };
-  if (!isfinite (ctx->body) || ctx->body <= 0)
+  double safe = core_body_safe (&ctx->body);
+
+  if (!isfinite (safe) || safe <= 0)
     {
       CoreReason why = core_because (CORE_R_PREY_MEASURE_FIRST, CORE_DAY_NONE, (CoreId){ { 0 } });
 
@@ -205,7 +217,7 @@ core_prey_offer (const CoreRuleContext *ctx, const CorePreyWish *wish, CoreTask 
       int best = -1;
       for (int prey = 0; prey < CORE_N_PREY; prey++)
         if (PREY[prey].offered && !used[prey] &&
-            fits (ctx->s, ctx->p, ctx->body, prey) == CORE_PREY_FITS &&
+            fits (ctx->s, ctx->p, safe, prey) == CORE_PREY_FITS &&
             (best < 0 || score (ctx, wish, prey) < score (ctx, wish, best)))
           best = prey;
       if (best < 0)

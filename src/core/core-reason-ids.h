@@ -102,6 +102,9 @@
   X (FEED_AFTER_MOULT, "feed.after_moult")                                                        \
   /* MM value = body length (median), value2 = largest prey */                                    \
   X (PREY_SIZE, "prey.size")                                                                      \
+  /* nobody measured it. MM value = length of a small one of its kind, which prey is chosen by,   \
+   * value2 = largest prey, value3 = length of a large one: measure first */                      \
+  X (PREY_NOT_MEASURED, "prey.not_measured")                                                      \
   /* the body length is not known: measure first */                                               \
   X (PREY_MEASURE_FIRST, "prey.measure_first")                                                    \
   /* refused twice outside the range: another, smaller prey; code = prey refused or -1, day =     \

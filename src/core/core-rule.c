@@ -179,9 +179,9 @@ core_rule_context_init (CoreRuleContext *self, const CorePlanInput *in, CorePlan
   self->moulted_from = self->meal_free = CORE_DAY_NONE; /* until core_hold_of() */
   self->p_male = in->verdict ? in->verdict->male : .5;
   self->outgrown = core_body_outgrown (in->state, in->forecast);
-  self->body = in->profile && !self->outgrown
-                 ? core_body_now (in->state, in->profile, self->p_male)
-                 : NAN;
+  self->body = (CoreGrowth){ .p10 = NAN, .p50 = NAN, .p90 = NAN };
+  if (in->profile && !self->outgrown)
+    self->body = core_body_range (in->state, in->profile, self->p_male);
   self->resting = in->profile && in->profile->winter_rest && core_state_says_yes (in->state, "rest");
   find_gravid (self);
   find_today (self);

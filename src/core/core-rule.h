@@ -6,6 +6,7 @@
  */
 #pragma once
 
+#include "core/core-growth.h"
 #include "core/core-plan.h"
 #include "core/core-reason-ids.h"
 
@@ -33,7 +34,7 @@ typedef struct
   bool doubtful;     /* more likely than not no moult comes any more */
   int m_low, m_high; /* careful ends of the stage; -1 unknown */
   double p_male;
-  double body; /* median body length, mm; NAN unknown */
+  CoreGrowth body; /* its length, mm; NAN unknown */
   bool outgrown; /* it has probably moulted since its length was known */
   CoreBellyNews belly;
   bool resting;

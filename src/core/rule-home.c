@@ -44,8 +44,8 @@ too_large (CoreRuleContext *ctx)
 {
   double least = fmin (side (ctx, 0), fmin (side (ctx, 1), side (ctx, 2)));
   bool all = isfinite (side (ctx, 0)) && isfinite (side (ctx, 1)) && isfinite (side (ctx, 2));
-  if (!all || ctx->m_high < 0 || ctx->m_high > 1 || !isfinite (ctx->body) ||
-      least <= LARGE_TIMES * ctx->body)
+  if (!all || ctx->m_high < 0 || ctx->m_high > 1 || !isfinite (ctx->body.p50) ||
+      least <= LARGE_TIMES * ctx->body.p50)
     return;
   CoreDay done = core_done_day (ctx->s, CORE_TASK_HOME, NULL), since = core_stage_since (ctx->s);
   if (done != CORE_DAY_NONE && since != CORE_DAY_NONE && done >= since)
@@ -53,8 +53,8 @@ too_large (CoreRuleContext *ctx)
   CoreTask task = core_task_make (ctx, CORE_TASK_HOME, CORE_REACH_TOUCH, ctx->in->today,
                                   ctx->in->today, ctx->in->today + 3, WEIGHT);
   core_task_id_stage (&task, ctx->s->moults);
-  core_task_why (&task, core_because_value (CORE_R_HOME_TOO_LARGE, CORE_UNIT_MM, ctx->body, least,
-                                            CORE_DAY_NONE, (CoreId){ { 0 } }));
+  core_task_why (&task, core_because_value (CORE_R_HOME_TOO_LARGE, CORE_UNIT_MM, ctx->body.p50,
+                                            least, CORE_DAY_NONE, (CoreId){ { 0 } }));
   core_plan_add (ctx, &task);
 }
 

@@ -134,6 +134,9 @@ const WordsReasonRow words_reason_rows[] = {
   { "feed.after_moult", REASON_ALWAYS,
     TERM ("reason", "The first meal after its moult, from {d} on: small and soft.") },
   { "prey.size", REASON_ALWAYS, TERM ("reason", "Its body is about {v} long: prey up to {w}.") },
+  { "prey.not_measured", REASON_ALWAYS,
+    TERM ("reason", "Nobody measured it: by its kind it is about {v} to {x} long. Measure it first; until then "
+                    "prey up to {w}.") },
   { "prey.measure_first", REASON_CODE_1,
     TERM ("reason", "It has probably moulted since its length was known: look first, then offer "
                     "prey that fits it, small rather than large.") },

@@ -136,6 +136,30 @@ def test_what_it_was_105_days_ago_is_not_its_size():
     equal((done["written"], done["left_out"]), (1, []))
 
 
+def test_a_length_that_nobody_measured():
+    j = Journal(today="2026-04-12")
+    j.ok("add", "place", "name=Shelf S", "code=S", "day_c=25", "night_c=25")
+    j.animal("species=tenodera", "place=S", "hatched=2026-04-01", "acquired=2026-04-01")
+    lengths = []
+    for moult in (None, "2026-04-10"):
+        if moult:
+            j.record("1", "moulted", "seen=yes", "--day", moult)
+        reason = next(r for r in feed_of(j, "1")["reasons"] if r["rule"].startswith("prey."))
+        grown = j.ok("growth", "1", "--what", "body", "--moults", str(len(lengths)))
+        equal((reason["rule"], grown["measured"]), ("prey.not_measured", 0))
+        # The plan goes by the careful end of the same figures.
+        assert abs(reason["value"] - grown["p10"]) < .1 and abs(reason["value2"] - grown["p10"] / 2) < .1, (reason, grown)
+        assert "Nobody measured it" in reason["text"] and "Measure it first" in reason["text"], reason
+        lengths.append(grown["p50"])
+    assert 1.1 < lengths[1] / lengths[0] < 1.6, lengths
+    said = j.ok("round", "S", "all fed 1 blue bottle")
+    equal((said["written"], [left["cups"] for left in said["left_out"]]), (0, [["1"]]))
+    j.record("1", "measured", "what=body", "mm=24")
+    rules = [r["rule"] for r in feed_of(j, "1")["reasons"]]
+    assert "prey.size" in rules and "prey.not_measured" not in rules, rules
+    equal(j.ok("round", "S", "all fed 1 blue bottle")["written"], 1)
+
+
 def test_impossible_beginnings():
     j = Journal()
     before = j.n_entries()

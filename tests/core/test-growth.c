@@ -191,6 +191,62 @@ test_first_step (void)
   case_clear (&c);
 }
 
+/* Where the profile knows a hatchling's length, nobody measured the animal, and the usual ratio does not
+ * lead from the one to the other: all moults make up for it, none alone. */
+static void
+test_hatchling_and_adult (void)
+{
+  double before, lo = INFINITY, hi = 0;
+  CoreGrowth own;
+  Case c;
+
+  case_init (&c, 0);
+  c.profile.hatchling_mm = (CoreTagged){ 7, CORE_TAG_PRACTICE, -1 };
+  c.profile.adult_mm[0] = c.profile.adult_mm[1] = (CoreTagged){ 100, CORE_TAG_PRACTICE, -1 };
+  before = core_body_now (&c.state, &c.profile, .5);
+  g_assert_cmpfloat_with_epsilon (before, 7, .7);
+  g_assert_cmpfloat (before, ==, core_growth (&c.state, &c.profile, .5, CORE_DIM_BODY, 0).p50);
+  for (int m = 1; m <= 8; m++)
+    {
+      double now = core_growth (&c.state, &c.profile, .5, CORE_DIM_BODY, m).p50;
+
+      if (m > 1)
+        lo = fmin (lo, now / before);
+      hi = fmax (hi, now / before);
+      before = now;
+    }
+  g_assert_cmpfloat_with_epsilon (before, 100, 1e-9); /* the adult is as long as its kind */
+  g_assert_cmpfloat (lo, >, 1.28);
+  g_assert_cmpfloat (hi, <, lo * exp (.1) + 1e-9);
+  measure (&c, 0, 0, 9, NAN); /* what was measured decides */
+  own = core_body_range (&c.state, &c.profile, .5);
+  g_assert_cmpint (own.measured, ==, 1);
+  g_assert_cmpfloat_with_epsilon (own.p50, 9, .3);
+  g_assert_cmpfloat (core_body_safe (&own), ==, own.p50);
+  case_clear (&c);
+}
+
+/* A kind of which only the hatchling's length is known. */
+static void
+test_hatchling_alone (void)
+{
+  CoreGrowth g;
+  Case c;
+
+  case_init (&c, 3);
+  c.profile.hatchling_mm = (CoreTagged){ 7, CORE_TAG_PRACTICE, -1 };
+  g = core_growth (&c.state, &c.profile, .5, CORE_DIM_BODY, 0);
+  g_assert_true (g.known);
+  g_assert_cmpfloat_with_epsilon (g.p50, 7, 1e-9);
+  g_assert_cmpfloat_with_epsilon (log (g.p90 / g.p50) / 1.2815515655446, hypot (.15, .03), 1e-9);
+  g = core_body_range (&c.state, &c.profile, .5);
+  g_assert_cmpfloat_with_epsilon (g.p50, 7 * pow (1.28, 3) * exp (.1), 1e-9);
+  g_assert_cmpfloat_with_epsilon (log (g.p90 / g.p50) / 1.2815515655446,
+                                  sqrt (.0225 + .0144 + .0064 + .0009), 1e-9);
+  g_assert_cmpfloat (core_body_safe (&g), ==, g.p10);
+  case_clear (&c);
+}
+
 static void
 test_sex_and_end (void)
 {
@@ -258,6 +314,8 @@ main (int argc, char **argv)
   g_test_add_func ("/growth/against-normal-equations", test_against_normal_equations);
   g_test_add_func ("/growth/head", test_head);
   g_test_add_func ("/growth/first-step", test_first_step);
+  g_test_add_func ("/growth/hatchling-and-adult", test_hatchling_and_adult);
+  g_test_add_func ("/growth/hatchling-alone", test_hatchling_alone);
   g_test_add_func ("/growth/sex-and-end", test_sex_and_end);
   g_test_add_func ("/growth/stage-unknown", test_stage_unknown);
   g_test_add_func ("/growth/refused", test_refused);

@@ -72,8 +72,9 @@ test_fits (void)
       if (rows[i].stage)
         plan_case_say (&c, TODAY - 20, rows[i].stage);
       plan_case_run (&c);
-      /* scale the species so that the animal has just this length */
-      double body = core_body_now (&c.state, &c.profile, .5);
+      /* scale the species so that a small one of it, which nobody measured, has just this length */
+      CoreGrowth range = core_body_range (&c.state, &c.profile, .5);
+      double body = core_body_safe (&range);
       double wish = rows[i].times * fmax (1, core_prey_mm (rows[i].prey));
       for (int sex = 0; sex < 2; sex++)
         c.profile.adult_mm[sex].v *= wish / body;

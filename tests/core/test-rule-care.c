@@ -220,6 +220,14 @@ no_house_flies (PlanCase *c)
 }
 
 static void
+never_measured (PlanCase *c)
+{
+  plan_case_run (c);
+  for (int sex = 0; sex < 2; sex++) /* as long as long_30, by its kind alone */
+    c->profile.adult_mm[sex].v *= 30 / core_body_now (&c->state, &c->profile, .5);
+}
+
+static void
 no_length (PlanCase *c)
 {
   c->profile.adult_mm[0].v = c->profile.adult_mm[1].v = NAN;
@@ -228,6 +236,8 @@ no_length (PlanCase *c)
 static const RuleRow prey[] = {
   /* .35 × 30 = 10.5 mm a meal; half of 30 is 15: green and blue bottles fit, moths (20) do not */
   { "of about the abdomen, by length", .moults = 5, .given = long_30, .want = { "task feed prey=blue_bottle why=prey.size" } },
+  { "by its kind alone: what fits a small one, and that it should be measured", .moults = 5, .given = never_measured,
+    .want = { "task feed prey=green_bottle why=prey.not_measured not=prey.size" } },
   { "kinds to avoid are left out", .moults = 5, .given = no_house_flies, .want = { "task feed prey=house_fly n=2" } },
   { "an adult takes prey up to its own length", .moults = 8, .given = long_30, .said = { "-9 stage|seen=adult" },
     .want = { "task feed prey=blue_bottle" } },

@@ -8,6 +8,7 @@
 
 #include "core/core-clock.h"
 #include "core/core-entry.h"
+#include "core/core-growth.h"
 #include "exchange/exch-profile.h"
 
 static const char head[] = "[profile]\n"
@@ -607,6 +608,61 @@ test_folder (void)
   g_assert_error (error, EXCH_PROFILE_ERROR, EXCH_PROFILE_ERROR_READ);
 }
 
+/* The number of moults that is usual. */
+static int
+usual_moults (const CoreProfile *p, int sex)
+{
+  int best = 1;
+
+  for (int n = 1; n <= CORE_MAX_MOULTS; n++)
+    best = p->n_moults[sex][n] > p->n_moults[sex][best] ? n : best;
+  return best;
+}
+
+/* One that nobody measured, from its hatch to the adult: each moult makes it longer by about as much as
+ * lengths of mantids do (1.1 to 1.6; published means are near 1.29, the first step is larger; seen as
+ * sub-adult it may be one of fewer moults than were reckoned with), and the two lengths that the profile
+ * has are met. */
+static void
+test_lengths (void)
+{
+  g_autoptr (ExchProfiles) set = load_shipped ();
+
+  for (gsize i = 0; i < exch_profiles_count (set); i++)
+    for (int sex = 0; sex < 2; sex++)
+      {
+        const CoreProfile *p = exch_profiles_nth (set, i);
+        int n = usual_moults (p, sex);
+        double before = NAN;
+
+        for (int m = 0; m <= n && isfinite (p->adult_mm[sex].v); m++)
+          {
+            CoreState state = { .kind = CORE_SUBJECT_ANIMAL, .moults = m };
+            CoreGrowth now;
+
+            state.subadult = m == n - 1;
+            state.adult = m == n;
+            now = core_body_range (&state, p, sex == 0 ? 1 : 0);
+            g_assert_true (now.known);
+            g_assert_cmpint (now.measured, ==, 0);
+            g_assert_cmpfloat (now.p50, ==, core_growth (&state, p, sex == 0 ? 1 : 0, CORE_DIM_BODY, m).p50);
+            g_assert_cmpfloat (now.p10, <, .9 * now.p50);
+            g_test_message ("%s %d m%d: %.1f (%.1f to %.1f) x %.2f", p->id, sex, m, now.p50, now.p10, now.p90,
+                            now.p50 / before);
+            if (m == 0 && isfinite (p->hatchling_mm.v))
+              g_assert_cmpfloat (fabs (log (now.p50 / p->hatchling_mm.v)), <, .1);
+            if (m > 0)
+              {
+                g_assert_cmpfloat (now.p50 / before, >, 1.1);
+                g_assert_cmpfloat (now.p50 / before, <, state.subadult ? 1.7 : 1.6);
+              }
+            before = now.p50;
+          }
+        if (isfinite (p->adult_mm[sex].v))
+          g_assert_cmpfloat_with_epsilon (before, p->adult_mm[sex].v, 1e-6);
+      }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -614,6 +670,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/exchange/profile/shipped", test_shipped);
   g_test_add_func ("/exchange/profile/none-alike", test_none_alike);
+  g_test_add_func ("/exchange/profile/lengths", test_lengths);
   g_test_add_func ("/exchange/profile/share-of-ours", test_share_of_ours);
   g_test_add_func ("/exchange/profile/both-sides", test_both_sides);
   g_test_add_func ("/exchange/profile/measured", test_measured);
