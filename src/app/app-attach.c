@@ -66,9 +66,13 @@ attached_text (Desk *desk, CoreId subject, const DeskPhoto *photo)
 {
   WordsView view = app_view (desk);
   g_autofree char *day = NULL;
+  g_autofree char *wrong = words_photo_wrong_day (&view, photo->wrong, photo->taken);
 
   if (photo->duplicate)
     return twice_text (desk, subject, photo);
+  if (wrong != NULL)
+    /* Translators: a sentence that says which day the camera named, and that it cannot be */
+    return g_strdup_printf (C_ ("journal", "%s Saved as of today; that proves no look. Ctrl+Z takes it back."), wrong);
   if (photo->undated || (photo->taken != CORE_DAY_NONE && photo->taken != photo->day))
     return g_strdup (C_ ("journal", "Saved: the picture, as of today; it names no day itself. Ctrl+Z takes it back."));
   day = words_day (&view, photo->day, WORDS_DAY_SHORT);
@@ -81,7 +85,11 @@ benched_text (Desk *desk, const DeskPhoto *photo)
 {
   WordsView view = app_view (desk);
   g_autofree char *day = words_day (&view, photo->day, WORDS_DAY_SHORT);
+  g_autofree char *wrong = words_photo_wrong_day (&view, photo->wrong, photo->taken);
 
+  if (wrong != NULL && !photo->duplicate)
+    return g_strdup_printf (C_ ("journal", "%s Saved as of today. It lies on the bench now; the one before keeps its marks."),
+                            wrong);
   if (photo->duplicate)
     return g_strdup (C_ ("journal", "This very picture was in the journal already. It lies on the bench now."));
   return g_strdup_printf (C_ ("journal", "Saved: the picture, as of %s. It lies on the bench now; the one before keeps its marks."), day);

@@ -85,6 +85,13 @@ days_text (AppBatchRow *self, const PhotoRow *row)
   if (row->camera == CORE_DAY_NONE)
     /* Translators: a day */
     return g_strdup_printf (C_ ("batch", "The camera names no day, the file %s"), file);
+  if (row->wrong != CORE_WRONG_DAY_NONE)
+    {
+      g_autofree char *wrong = words_photo_wrong_day (&view, row->wrong, row->camera);
+
+      /* Translators: a sentence that says which day the camera named, and that it cannot be; a day */
+      return g_strdup_printf (C_ ("batch", "%s The file says %s."), wrong, file);
+    }
   camera = words_day (&view, row->camera, WORDS_DAY_SHORT);
   /* Translators: two days */
   return g_strdup_printf (C_ ("batch", "The camera says %s, the file %s"), camera, file);
@@ -137,9 +144,13 @@ when_text (AppBatchRow *self, const PhotoRow *row)
 {
   WordsView view = app_view (self->desk);
   g_autofree char *day = NULL;
+  g_autofree char *wrong = words_photo_wrong_day (&view, row->wrong, row->camera);
 
   if (row->state != PHOTO_ROW_READ || row->differ)
     return g_strdup ("");
+  if (wrong != NULL)
+    /* Translators: a sentence that says which day the camera named, and that it cannot be */
+    return g_strdup_printf (C_ ("batch", "%s Entered as of today, no proof that it was seen."), wrong);
   if (row->day != PHOTO_DAY_CAMERA)
     return g_strdup (C_ ("batch", "It says no day: entered as of today, no proof that it was seen."));
   day = words_day (&view, row->camera, WORDS_DAY_FULL);

@@ -21,6 +21,7 @@
 #include "app/app-view.h"
 #include "app/app-widgets.h"
 #include "app/app-window.h"
+#include "desk/desk-photos.h"
 #include "words/words-check.h"
 
 #define COLUMN 356
@@ -79,13 +80,8 @@ show_title (AppBenchPage *self)
   g_autofree char *stage = words_stage (&view, desk_subject_state (subject));
   g_autofree char *day = NULL;
   g_autofree char *text = NULL;
-  DeskPhoto info;
-  CoreDay taken = CORE_DAY_NONE;
+  CoreDay taken = desk_photo_day (app_desk_page_desk (self), self->photo);
 
-  if (desk_photo_info (app_desk_page_desk (self), self->photo, &info))
-    taken = info.taken;
-  if (taken == CORE_DAY_NONE && desk_entry (app_desk_page_desk (self), self->photo) != NULL)
-    taken = desk_entry (app_desk_page_desk (self), self->photo)->day;
   if (taken == CORE_DAY_NONE)
     day = g_strdup (C_ ("bench", "picture"));
   else

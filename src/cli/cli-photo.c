@@ -9,8 +9,11 @@ answer_photo (Cli *cli, const DeskPhoto *photo)
 {
   char text[37];
 
+  WordsView view = { WORDS_LOCAL, cli->today, desk_scheme (cli->desk) };
+  g_autofree char *wrong = words_photo_clock_wrong (&view, photo->wrong, photo->taken);
+
   if (photo->undated)
-    g_printerr ("mantidary-cli: %s\n", words_photo_undated (WORDS_LOCAL));
+    g_printerr ("mantidary-cli: %s\n", wrong != NULL ? wrong : words_photo_undated (WORDS_LOCAL));
   if (!cli->json)
     {
       core_id_to_text (photo->photo, text);
@@ -22,6 +25,7 @@ answer_photo (Cli *cli, const DeskPhoto *photo)
   cli_out_str (&cli->out, "hash", photo->hash);
   cli_out_day (&cli->out, "taken", photo->taken);
   cli_out_day (&cli->out, "day", photo->day);
+  cli_put_wrong_day (cli, photo);
   cli_out_array (&cli->out, "size");
   cli_out_int (&cli->out, NULL, photo->width);
   cli_out_int (&cli->out, NULL, photo->height);
@@ -31,6 +35,15 @@ answer_photo (Cli *cli, const DeskPhoto *photo)
     cli_out_id (&cli->out, "of", photo->of);
   cli_out_close (&cli->out);
   return cli_finish (cli);
+}
+
+void
+cli_put_wrong_day (Cli *cli, const DeskPhoto *photo)
+{
+  static const char *const names[] = { NULL, "ahead", "long_ago", "before_hatch", "before_laid" };
+
+  cli_out_bool (&cli->out, "undated", photo->undated);
+  cli_out_str (&cli->out, "wrong_clock", names[photo->wrong]);
 }
 
 CliExit

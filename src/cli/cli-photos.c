@@ -53,7 +53,11 @@ put_added (Cli *cli, const DeskPhotoFile *file, const DeskPhoto *photo)
 {
   g_autoptr (DeskSubject) subject = desk_get (cli->desk, file->subject);
   g_autofree char *name = g_file_get_parse_name (file->file);
+  WordsView view = { WORDS_LOCAL, cli->today, desk_scheme (cli->desk) };
+  g_autofree char *wrong = words_photo_clock_wrong (&view, photo->wrong, photo->taken);
 
+  if (photo->undated)
+    g_printerr ("mantidary-cli: %s: %s\n", name, wrong != NULL ? wrong : words_photo_undated (WORDS_LOCAL));
   cli_out_open (&cli->out, NULL);
   cli_out_id (&cli->out, "photo", photo->photo);
   cli_out_str (&cli->out, "subject", desk_subject_label (subject));
@@ -63,6 +67,7 @@ put_added (Cli *cli, const DeskPhotoFile *file, const DeskPhoto *photo)
   cli_out_day (&cli->out, "file_day", file_day (file->file));
   cli_out_day (&cli->out, "day", photo->day);
   cli_out_bool (&cli->out, "duplicate", photo->duplicate);
+  cli_put_wrong_day (cli, photo);
   cli_out_close (&cli->out);
 }
 

@@ -104,6 +104,8 @@ char *cli_verbs_of (const char *group); /* "export sheets, export stickers"; NUL
 void cli_put_reasons (Cli *cli, const CoreReason *reasons, gsize n, gboolean shifts);
 void cli_put_evidence (Cli *cli, const CoreSexVerdict *verdict, CoreId photo, gboolean places);
 void cli_put_verdict (Cli *cli, const CoreSexVerdict *verdict);
+/* Whether the camera's day was believed, and why not (cli-photo.c). */
+void cli_put_wrong_day (Cli *cli, const DeskPhoto *photo);
 void cli_put_asks (Cli *cli, unsigned ask);
 void cli_put_left_out (Cli *cli, GPtrArray *left_out); /* DeskLeft */
 const char *cli_conflict_kind (CoreConflictKind kind);

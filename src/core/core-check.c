@@ -14,6 +14,11 @@
 #define YOUNGEST_SUBADULT 14
 #define YOUNGEST_ADULT 30
 
+/* Ours: no picture of a journal is older than this, and none of an animal that came from elsewhere by so
+ * much older than its coming; a clock that was never set begins with 1970, 1980 or 2000. */
+#define FIRST_PICTURE 10958      /* 2000-01-02 */
+#define LONGEST_LIFE (4 * 366)
+
 static CoreRefusal
 check_days (const CoreEntry *entry, CoreDay today)
 {
@@ -25,6 +30,23 @@ check_days (const CoreEntry *entry, CoreDay today)
       (entry->earliest != CORE_DAY_NONE && (int64_t) today - entry->earliest > OLDEST_DAYS))
     return CORE_REFUSE_TOO_OLD;
   return CORE_REFUSE_NOTHING;
+}
+
+CoreWrongDay
+core_wrong_day (const CoreState *state, CoreDay taken, CoreDay today)
+{
+  if (taken > today)
+    return CORE_WRONG_DAY_AHEAD;
+  if (taken < FIRST_PICTURE)
+    return CORE_WRONG_DAY_LONG_AGO;
+  if (state == NULL)
+    return CORE_WRONG_DAY_NONE;
+  if (state->hatched && taken < state->hatched_earliest)
+    return CORE_WRONG_DAY_HATCH;
+  if (state->kind == CORE_SUBJECT_EGGCASE && state->egg.laid_day != CORE_DAY_NONE && taken < state->egg.laid_earliest)
+    return CORE_WRONG_DAY_LAID;
+  return state->acquired != CORE_DAY_NONE && taken < state->acquired - LONGEST_LIFE ? CORE_WRONG_DAY_LONG_AGO
+                                                                                    : CORE_WRONG_DAY_NONE;
 }
 
 /* Something was done with the living animal before that day. */

@@ -75,6 +75,18 @@ typedef enum
   CORE_N_REFUSALS
 } CoreRefusal;
 
+/* Why the day that a camera names cannot be that of a picture of this subject. */
+typedef enum
+{
+  CORE_WRONG_DAY_NONE, /* it can be */
+  CORE_WRONG_DAY_AHEAD,
+  CORE_WRONG_DAY_LONG_AGO, /* its clock was not set */
+  CORE_WRONG_DAY_HATCH,    /* before it hatched */
+  CORE_WRONG_DAY_LAID      /* before it was laid */
+} CoreWrongDay;
+/* `state` may be NULL: of no subject yet. */
+CoreWrongDay core_wrong_day (const CoreState *state, CoreDay taken, CoreDay today);
+
 /* May this entry be written now? Checked at the desk, before it is stored. */
 CoreRefusal core_check (const CoreState *state, const CoreEntry *entry, CoreDay today);
 /* The same by the state folded with the entry: would it be dropped as a conflict? For days past,

@@ -18,6 +18,7 @@ typedef struct
   DeskPhotoFile asked; /* its file owned */
   StorePhoto photo;
   gboolean existed;
+  CoreWrongDay wrong; /* of the camera's day */
   GError *why; /* owned; it was refused */
   int fd;      /* while it is decoded, -1 */
 } Photo;
@@ -143,33 +144,27 @@ put_job (Store *store, gpointer data, GError **error)
 
 /* ---- enter ---- */
 
-/* The camera's day, if that can be. */
+/* The camera's day, if it counts: the keeper does not say otherwise, and it can be. */
 static CoreDay
-day_of (Desk *self, const Photo *photo)
+camera_day (Desk *self, Photo *photo)
 {
-  const DeskRecord *record = desk_collection_record (&self->all, photo->asked.subject);
-  const CoreState *state =
-    record != NULL && record->now != NULL ? desk_subject_state (record->now) : NULL;
   CoreDay taken = photo->asked.keeper_says ? CORE_DAY_NONE : photo->photo.taken;
 
-  if (photo->asked.day != CORE_DAY_NONE)
-    return photo->asked.day;
-  if (taken == CORE_DAY_NONE || taken > self->today ||
-      (state != NULL && state->hatched && taken < state->hatched_earliest))
-    return self->today;
-  return taken;
+  photo->wrong = taken == CORE_DAY_NONE ? CORE_WRONG_DAY_NONE
+                                        : desk_photo_wrong_day (self, photo->asked.subject, taken);
+  return photo->wrong == CORE_WRONG_DAY_NONE ? taken : CORE_DAY_NONE;
 }
 
 static void
-enter (Desk *self, DeskOp *op, const Photo *photo)
+enter (Desk *self, DeskOp *op, Photo *photo)
 {
-  CoreDay day = day_of (self, photo);
-  CoreDay taken = photo->photo.taken;
+  CoreDay camera = camera_day (self, photo);
+  CoreDay said = photo->asked.day != CORE_DAY_NONE ? photo->asked.day : camera;
+  CoreDay day = said != CORE_DAY_NONE ? said : self->today;
   CoreEntry *entry = desk_op_entry (op, CORE_KIND_PHOTO, photo->asked.subject, day);
+  /* Where the camera says nothing, or nothing that can be, the keeper says when; else nobody does. */
+  CoreDay taken = camera != CORE_DAY_NONE ? camera : photo->asked.day;
 
-  /* Where the picture says nothing the keeper says when; else nobody does. */
-  if (taken == CORE_DAY_NONE || photo->asked.keeper_says)
-    taken = photo->asked.day;
   core_entry_set_str (entry, CORE_KEY_HASH, photo->photo.hash);
   if (taken != CORE_DAY_NONE)
     core_entry_set_num (entry, CORE_KEY_TAKEN, taken);
@@ -224,8 +219,10 @@ tell (Desk *self, const Photo *photo, CoreId entry, DeskPhoto *out)
 {
   desk_photo_info (self, entry, out);
   out->duplicate = photo->existed;
-  out->undated = (photo->photo.taken == CORE_DAY_NONE || photo->asked.keeper_says) &&
-                 photo->asked.day == CORE_DAY_NONE;
+  out->wrong = photo->asked.day == CORE_DAY_NONE ? photo->wrong : CORE_WRONG_DAY_NONE;
+  out->undated = photo->asked.day == CORE_DAY_NONE &&
+                 (photo->photo.taken == CORE_DAY_NONE || photo->asked.keeper_says ||
+                  out->wrong != CORE_WRONG_DAY_NONE);
   if (out->duplicate)
     out->of = desk_photo_holder (self, out->hash, entry);
 }

@@ -35,16 +35,38 @@ desk_photo_first (Desk *self, CoreId photo)
   return photo;
 }
 
-/* The day of a picture that names none is what the keeper says it is. */
+/* The day of a picture that names none, or one that was not believed, is what the keeper says it is. */
 void
 desk_photo_redate (Desk *self, CoreEntry *entry)
 {
   const StorePhoto *row = g_hash_table_lookup (self->photos, core_entry_str (entry, CORE_KEY_HASH));
 
-  if (entry->kind != CORE_KIND_PHOTO || row == NULL || row->taken != CORE_DAY_NONE)
+  if (entry->kind != CORE_KIND_PHOTO || row == NULL ||
+      (row->taken != CORE_DAY_NONE && core_entry_num (entry, CORE_KEY_TAKEN, NAN) == row->taken &&
+       desk_photo_wrong_day (self, entry->subject, row->taken) == CORE_WRONG_DAY_NONE))
     return;
   core_entry_remove (entry, CORE_KEY_TAKEN);
   core_entry_set_num (entry, CORE_KEY_TAKEN, entry->day);
+}
+
+CoreWrongDay
+desk_photo_wrong_day (Desk *self, CoreId subject, CoreDay taken)
+{
+  const DeskRecord *record = core_id_is_none (subject) ? NULL : desk_collection_record (&self->all, subject);
+
+  return core_wrong_day (record != NULL && record->now != NULL ? desk_subject_state (record->now) : NULL, taken,
+                         self->today);
+}
+
+CoreDay
+desk_photo_day (Desk *self, CoreId photo)
+{
+  const CoreEntry *entry = desk_collection_entry (&self->all, photo);
+  double taken = entry != NULL ? core_entry_num (entry, CORE_KEY_TAKEN, NAN) : NAN;
+
+  if (entry == NULL)
+    return CORE_DAY_NONE;
+  return taken < entry->day ? (CoreDay) taken : entry->day;
 }
 
 char *

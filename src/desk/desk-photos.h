@@ -42,6 +42,10 @@ GArray *desk_photos_add_finish (Desk *self,
  * on nobody now. */
 CoreId desk_photo_holder (Desk *self, const char *hash, CoreId but);
 gboolean desk_photo_known (Desk *self, const char *hash); /* this very file is in the journal */
+/* That which a picture of it can have by its camera; `subject` none: of nobody yet. */
+CoreWrongDay desk_photo_wrong_day (Desk *self, CoreId subject, CoreDay taken);
+/* That which it shows, as far as it is known: when it was taken, else as of when it is entered. */
+CoreDay desk_photo_day (Desk *self, CoreId photo);
 /* Are its plates marked or counted? Of such a picture there can be a proof sheet. */
 gboolean desk_photo_marked (Desk *self, CoreId subject, CoreId photo);
 /* Begins to decode the file of a photo; `decoded` gets `task` as its data and owns it. Where no file is

@@ -347,11 +347,12 @@ typedef struct
   int width, height;    /* upright */
   CoreDay day;          /* on which it is entered */
   gboolean undated;     /* neither the picture nor the keeper said when: it proves no look */
+  CoreWrongDay wrong;   /* why: the camera says `taken`, which cannot be */
   gboolean duplicate;   /* this very file was already in the journal */
   CoreId of;            /* of a duplicate: on whom it lies too; none: it lies on nobody now */
 } DeskPhoto;
-/* Decodes (to check it), stores, writes `photo`. day NONE = the day taken if it is not in the
- * future, else today. */
+/* Decodes (to check it), stores, writes `photo`. day NONE = the day taken if that can
+ * be (core_wrong_day), else today. */
 void desk_photo_add_async (Desk *self, CoreId subject, GFile *file, CoreDay day,
                            GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 gboolean desk_photo_add_finish (Desk *self, GAsyncResult *result, DeskPhoto *out, GError **error);

@@ -705,13 +705,9 @@ recorded_cb (GObject *source, GAsyncResult *result, gpointer data)
 static CoreDay
 day_of_picture (MeasureModel *self)
 {
-  const CoreEntry *entry = desk_entry (self->desk, self->photo);
-  DeskPhoto info;
+  CoreDay day = desk_photo_day (self->desk, self->photo);
 
-  if (desk_photo_info (self->desk, self->photo, &info) && info.taken != CORE_DAY_NONE &&
-      info.taken <= desk_today (self->desk))
-    return info.taken;
-  return entry != NULL ? entry->day : desk_today (self->desk);
+  return day != CORE_DAY_NONE ? day : desk_today (self->desk);
 }
 
 void

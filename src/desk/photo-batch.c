@@ -113,6 +113,8 @@ twin_above (PhotoBatch *self, guint row)
   return -1;
 }
 
+static void ask_day (PhotoBatch *self, guint nth);
+
 static void
 work_out (PhotoBatch *self)
 {
@@ -125,6 +127,8 @@ work_out (PhotoBatch *self)
       row->known = row->hash[0] != '\0' && desk_photo_known (self->desk, row->hash);
       row->holder = row->known ? desk_photo_holder (self->desk, row->hash, (CoreId){ { 0 } })
                                : (CoreId){ { 0 } };
+      if (row->state == PHOTO_ROW_READ) /* whose it is says which days can be */
+        ask_day (self, i);
     }
 }
 
@@ -154,7 +158,7 @@ photo_batch_day_fits (PhotoBatch *self, guint row, PhotoDay day)
   CoreDay said = day == PHOTO_DAY_CAMERA ? one->camera : day == PHOTO_DAY_FILE ? one->file : CORE_DAY_NONE;
 
   if (day == PHOTO_DAY_CAMERA || day == PHOTO_DAY_FILE)
-    return said != CORE_DAY_NONE && said <= desk_today (self->desk);
+    return said != CORE_DAY_NONE && desk_photo_wrong_day (self->desk, one->subject, said) == CORE_WRONG_DAY_NONE;
   return day == PHOTO_DAY_NOBODY;
 }
 
@@ -166,6 +170,8 @@ ask_day (PhotoBatch *self, guint nth)
   gboolean camera = photo_batch_day_fits (self, nth, PHOTO_DAY_CAMERA);
   gboolean file = photo_batch_day_fits (self, nth, PHOTO_DAY_FILE);
 
+  row->wrong = row->camera == CORE_DAY_NONE ? CORE_WRONG_DAY_NONE
+                                            : desk_photo_wrong_day (self->desk, row->subject, row->camera);
   row->differ = file && (!camera || row->camera != row->file);
   if (!row->differ)
     row->day = camera ? PHOTO_DAY_CAMERA : PHOTO_DAY_NOBODY;
@@ -223,8 +229,6 @@ take_read (PhotoBatch *self, guint nth, PhotoRead *read)
   row->camera = read->camera;
   row->minute = read->minute;
   row->file = read->file;
-  if (row->state == PHOTO_ROW_READ)
-    ask_day (self, nth);
 }
 
 static void

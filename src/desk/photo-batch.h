@@ -41,6 +41,7 @@ typedef struct
   CoreDay camera; /* or CORE_DAY_NONE */
   int minute;     /* of the camera's day; -1 */
   CoreDay file;   /* on which the file was last written */
+  CoreWrongDay wrong; /* the camera's cannot be, and why */
   gboolean differ; /* which of them counts must be asked */
   PhotoDay day;
   char *typed;    /* the number as it was typed; "" = none */

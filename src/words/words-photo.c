@@ -49,6 +49,38 @@ words_photo_undated (WordsLang lang)
 }
 
 char *
+words_photo_wrong_day (const WordsView *view, CoreWrongDay why, CoreDay day)
+{
+  /* Translators: {1} is a day */
+  static const WordsTerm table[] = {
+    [CORE_WRONG_DAY_AHEAD] = TERM ("photo", "The camera says {1}, a day still to come: its clock was wrong."),
+    [CORE_WRONG_DAY_LONG_AGO] = TERM ("photo", "The camera says {1}, far too long ago: its clock was not set."),
+    [CORE_WRONG_DAY_HATCH] = TERM ("photo", "The camera says {1}, before the hatch: its clock was wrong."),
+    [CORE_WRONG_DAY_LAID] = TERM ("photo", "The camera says {1}, before the laying: its clock was wrong."),
+  };
+  g_autofree char *words = NULL;
+  const char *format;
+
+  if (why == CORE_WRONG_DAY_NONE)
+    return NULL;
+  words = words_day (view, day, WORDS_DAY_FULL);
+  format = words_term (view->lang, table, G_N_ELEMENTS (table), (int) why);
+  return words_fill (format, (const char *const[]){ words, NULL });
+}
+
+char *
+words_photo_clock_wrong (const WordsView *view, CoreWrongDay why, CoreDay day)
+{
+  g_autofree char *wrong = words_photo_wrong_day (view, why, day);
+
+  return wrong == NULL ? NULL
+                       : g_strdup_printf ("%s %s", wrong,
+                                          T_ (view->lang, "photo",
+                                              "The picture is entered as of today and is no proof that the animal was seen "
+                                              "today. Give the day on which it was taken if you know it."));
+}
+
+char *
 words_shown_stage (const WordsView *view, const WordsShown *shown)
 {
   g_autofree char *number = NULL;

@@ -625,6 +625,9 @@ typedef enum
 /* What is wrong, and how to retake it: two sentences. */
 char *words_unusable (WordsLang lang, WordsUnusable why);
 const char *words_photo_undated (WordsLang lang);
+/* That the camera's clock was wrong: one sentence with its day; NULL where it can be. */
+char *words_photo_wrong_day (const WordsView *view, CoreWrongDay why, CoreDay day);
+char *words_photo_clock_wrong (const WordsView *view, CoreWrongDay why, CoreDay day); /* and what becomes of it */
 /* What a picture shows, as far as anybody has said. */
 typedef struct
 {

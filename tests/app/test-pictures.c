@@ -3,8 +3,10 @@
 #include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
+#include <utime.h>
 
 #include "app-fixture.h"
+#include "app/app-attach.h"
 #include "app/app-batch-row.h"
 #include "app/app-bench-page.h"
 #include "app/app-canvas.h"
@@ -291,6 +293,30 @@ test_batch (Room *room, gconstpointer data)
   g_assert_true (g_array_index (left, PhotoLater, 1).left);
 }
 
+/* A day that the camera cannot mean is said where the day stands, and is never one to choose. */
+static void
+test_wrong_clock (Room *room, gconstpointer data)
+{
+  g_autofree char *ahead = camera_file (room, "ahead.jpg", 64, "2097:01:03 10:00:00");
+  g_autofree char *asked = camera_file (room, "asked.jpg", 80, "1980:01:01 00:00:00");
+  GFile *file;
+
+  g_assert_cmpint (g_utime (asked, &(struct utimbuf){ 1779710400, 1779710400 }), ==, 0); /* 2026-05-25 */
+  act (room, "win.pictures");
+  g_assert_true (app_drop_file (page_of (room), ahead, 10, 10));
+  g_assert_true (app_drop_file (page_of (room), asked, 10, 10));
+  APP_WAIT (app_find_words (page_of (room), "2 without a cup") != NULL);
+  g_assert_nonnull (app_find_words (row_of (room, 0), "still to come: its clock was wrong."));
+  g_assert_nonnull (app_find_words (row_of (room, 0), "no proof that it was seen"));
+  g_assert_nonnull (app_find_words (row_of (room, 1), "its clock was not set."));
+  g_assert_nonnull (app_find_words (row_of (room, 1), "The file says"));
+  g_assert_cmpint (least_width (page_of (room)), <=, 700);
+  file = g_file_new_for_path (ahead);
+  app_attach_files (room->window, desk_subject_id (room->cups[0]), &(GSList){ .data = file }, NULL);
+  APP_WAIT (strstr (app_said (room->window), "still to come: its clock was wrong. Saved as of today") != NULL);
+  g_object_unref (file);
+}
+
 /* What is recorded on the bench brings the next picture by itself. */
 static void
 test_pass (Room *room, gconstpointer data)
@@ -541,6 +567,7 @@ main (int argc, char **argv)
   ROOM ("/pictures/gallery", test_gallery);
   ROOM ("/pictures/gallery-empty", test_gallery_empty);
   ROOM ("/pictures/batch", test_batch);
+  ROOM ("/pictures/wrong-clock", test_wrong_clock);
   ROOM ("/pictures/pass", test_pass);
   ROOM ("/pictures/drag-to-cup", test_drag_to_cup);
   ROOM ("/pictures/drop-on-cup", test_drop_on_cup);

@@ -85,6 +85,56 @@ def test_a_picture_without_a_day_is_no_look():
     equal(j.ok("state", "1")["last_look"], "2026-05-28")
 
 
+def taken_on(path, day):
+    """The same picture with another day in its EXIF."""
+    with open(path, "rb") as f:
+        jpeg = f.read()
+    assert jpeg.count(b"2026:05:20") > 0
+    with open(path, "wb") as f:
+        f.write(jpeg.replace(b"2026:05:20", day.replace("-", ":").encode()))
+    return path
+
+
+def test_a_camera_day_that_cannot_be():
+    """It is said, and the picture is one without a day: no look, and the keeper may say when it was."""
+    j = nymph()  # hatched 2026-02-01
+    bought = j.animal("species=hierodula", "acquired=2026-04-20", "moults=5")
+    for animal, day, why, words in (("1", "2026-06-02", "ahead", "still to come"), ("1", "2099-01-01", "ahead", "clock"),
+                                    ("1", "2026-01-31", "before_hatch", "before the hatch"),
+                                    ("1", "1980-01-01", "long_ago", "not set"), (bought, "2000-01-01", "long_ago", "not set"),
+                                    (bought, "2015-01-01", "long_ago", "1 January 2015")):
+        look = j.ok("state", animal)["last_look"]
+        before = j.ok("forecast", animal)
+        path = taken_on(draw(j.tmp.name, seed=7)["path"], day)
+        for line in (["add", animal, path], ["batch", f"{animal}={path}"]):
+            said = j.run("photo", *line)
+            equal(said.code, 0)
+            photo = said.json["photos"][0] if line[0] == "batch" else said.json
+            equal((photo["taken"], photo["day"], photo["undated"], photo["wrong_clock"]), (day, j.today, True, why))
+            assert words in said.err and "no proof" in said.err, said.err
+            listed = next(p for p in j.ok("photo", "list", animal)["photos"] if p["photo"] == photo["photo"])
+            equal((listed["day"], listed["dated"]), (j.today, False))
+            equal(j.ok("state", animal)["last_look"], look)
+            equal(j.ok("forecast", animal), before)
+            fixed = j.ok("correct", photo["photo"], "day=2026-05-24")  # the keeper knows it
+            equal(j.ok("state", animal)["last_look"], "2026-05-24")
+            j.ok("correct", fixed["id"], "day=2026-05-23")
+            equal(j.ok("state", animal)["last_look"], "2026-05-23")
+            for _ in range(3):
+                j.ok("undo")
+        told = j.run("photo", "add", animal, path, "--day", "2026-05-28")
+        equal((told.json["day"], told.json["undated"], told.json["wrong_clock"], told.err), ("2026-05-28", False, None, ""))
+        equal(j.ok("state", animal)["last_look"], "2026-05-28")
+        j.ok("undo")
+    # what the giver took before it came is no fault of a clock
+    early = j.run("photo", "add", bought, taken_on(draw(j.tmp.name, seed=8)["path"], "2026-02-20"))
+    equal((early.json["day"], early.json["undated"], early.json["wrong_clock"], early.err),
+          ("2026-02-20", False, None, ""))
+    case = j.ok("add", "eggcase", "species=hierodula", "laid=2026-05-01", "acquired=2026-05-10")["code"]
+    said = j.run("photo", "add", case, taken_on(draw(j.tmp.name, seed=9)["path"], "2026-04-30"))
+    equal((said.code, said.json["wrong_clock"], said.json["day"]), (0, "before_laid", j.today))
+
+
 def test_many_at_once():
     """One round; what is no picture is refused by name, and the others are there."""
     j = nymph()
@@ -151,9 +201,10 @@ def test_a_camera_in_the_future():
     j = Journal("2026-05-01")
     j.animal("species=hierodula", "hatched=2026-02-01")
     added = j.ok("photo", "add", "1", draw(j.tmp.name)["path"])
+    equal(added["taken"], "2026-05-20")
     entry = next(e for e in j.ok("history", "1")["entries"] if e["id"] == added["photo"])
     equal(entry["day"], "2026-05-01")
-    equal(entry["values"]["taken"], "2026-05-20")
+    assert "taken" not in entry["values"], entry
 
 
 def test_a_duplicate_is_said():

@@ -195,6 +195,41 @@ test_days (Case *c, gconstpointer data)
   g_assert_cmpint (info.day, ==, c->journal.today);
 }
 
+/* A day that cannot be is not offered, and whose picture it is says which can be: 14 hatched after that. */
+static void
+test_wrong_clock (Case *c, gconstpointer data)
+{
+  g_autoptr (GFile) ahead = picture (c, "ahead.jpg", 20, "2026-07-01 18:30:00", "2026-05-20");
+  g_autoptr (GFile) unset = picture (c, "unset.jpg", 30, "1980-01-01 00:00:00", "1980-01-01");
+  g_autoptr (GFile) early = picture (c, "early.jpg", 40, "2026-01-10 18:30:00", "2026-05-20");
+  GFile *files[] = { ahead, unset, early };
+  g_autoptr (PhotoBatch) batch = batch_of (c, files, 3);
+  g_autoptr (GArray) photos = NULL;
+  const PhotoRow *row = photo_batch_row (batch, 0);
+  DeskPhoto info;
+
+  g_assert_cmpint (row->wrong, ==, CORE_WRONG_DAY_AHEAD);
+  g_assert_true (row->differ && !photo_batch_day_fits (batch, 0, PHOTO_DAY_CAMERA) && photo_batch_day_fits (batch, 0, PHOTO_DAY_FILE));
+  row = photo_batch_row (batch, 1);
+  g_assert_cmpint (row->wrong, ==, CORE_WRONG_DAY_LONG_AGO);
+  g_assert_true (!row->differ && row->day == PHOTO_DAY_NOBODY);
+  g_assert_cmpint (photo_batch_row (batch, 2)->wrong, ==, CORE_WRONG_DAY_NONE);
+  photo_batch_set_day (batch, 2, PHOTO_DAY_CAMERA);
+  for (guint i = 0; i < 3; i++)
+    photo_batch_set_number (batch, i, "14");
+  row = photo_batch_row (batch, 2);
+  g_assert_cmpint (row->wrong, ==, CORE_WRONG_DAY_HATCH);
+  g_assert_true (row->day == PHOTO_DAY_UNSAID && photo_batch_waits (batch, 2) && !photo_batch_day_fits (batch, 2, PHOTO_DAY_CAMERA));
+  photo_batch_set_days (batch, PHOTO_DAY_FILE);
+  photos = save (batch);
+  g_assert_cmpuint (photos->len, ==, 3);
+  g_assert_true (desk_photo_info (c->journal.desk, g_array_index (photos, CoreId, 1), &info));
+  g_assert_cmpint (info.day, ==, c->journal.today);
+  g_assert_true (isnan (core_entry_num (desk_entry (c->journal.desk, info.photo), CORE_KEY_TAKEN, NAN)));
+  g_assert_true (desk_photo_info (c->journal.desk, g_array_index (photos, CoreId, 2), &info));
+  g_assert_cmpint (info.day, ==, day ("2026-05-20"));
+}
+
 /* Nobody knows: as of today, and no proof of a look, whatever the camera says. */
 static void
 test_nobody_knows (Case *c, gconstpointer data)
@@ -408,6 +443,7 @@ main (int argc, char **argv)
 #define CASE(path, func) g_test_add (path, Case, NULL, set_up, func, tear_down)
   CASE ("/photos/batch", test_batch);
   CASE ("/photos/days", test_days);
+  CASE ("/photos/wrong-clock", test_wrong_clock);
   CASE ("/photos/nobody-knows", test_nobody_knows);
   CASE ("/photos/twins", test_twins);
   CASE ("/photos/restart", test_restart);
