@@ -165,6 +165,11 @@ fold_joined (Fold *fold, const CoreEntry *entry)
   CoreTally *tally = &fold->state->tally;
   int64_t n = number_of (entry);
 
+  if (entry->bulk) /* of the lot that this one came from: its count is another */
+    {
+      fold_mix_stage (fold, entry, 0);
+      return;
+    }
   if (!is_lot (fold))
     return;
   tally->joined_in += n;

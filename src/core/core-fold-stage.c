@@ -6,6 +6,7 @@
  * middle of a stage, with its number of moults as a distribution.
  */
 #include "core/core-fold-private.h"
+#include "core/core-inherit.h"
 
 #include <math.h>
 #include <string.h>
@@ -514,7 +515,7 @@ unseen_moult (Fold *fold, const CoreEntry *entry)
 }
 
 /* Two lots of neighbouring stages became one: told is the lower of the two, and as many as the others
- * were are a moult ahead. */
+ * were are a moult ahead. What came out of it later has that from it (core-inherit.c). */
 void
 fold_mix_stage (Fold *fold, const CoreEntry *joined, double share)
 {
@@ -525,7 +526,10 @@ fold_mix_stage (Fold *fold, const CoreEntry *joined, double share)
   if (told == NULL || core_id_is_none (joined->round) || !core_id_equal (told->round, joined->round))
     return;
   moults = (int) core_entry_num (told, CORE_KEY_MOULTS, 0);
-  share = moults < fold->told_before ? share : 1 - share; /* that is of the lower stage */
+  if (joined->bulk) /* a copy: it was in one of the two */
+    share = fmin (core_entry_num (joined, CORE_KEY_N, CORE_JOINED_ALL / 2) / CORE_JOINED_ALL, 1);
+  else
+    share = moults < fold->told_before ? share : 1 - share; /* that is of the lower stage */
   p[moults] = share;
   p[moults < CORE_MAX_MOULTS ? moults + 1 : moults] += 1 - share;
   restart (fold, told);

@@ -35,6 +35,7 @@ core_inherit_takes (const CoreEntry *entry)
     case CORE_KIND_ACQUIRED:
     case CORE_KIND_MOULTED:
     case CORE_KIND_STAGE:
+    case CORE_KIND_JOINED:
     case CORE_KIND_MISTED:
     case CORE_KIND_FED:
       return true;
@@ -68,6 +69,19 @@ told_ahead (const CoreHeir *heir)
                                            : core_entry_num (heir->split, CORE_KEY_MOULTED, CORE_AHEAD_UNSAID);
 }
 
+/* The stage that was told for both when another lot of a neighbouring stage came into it; NULL = they
+ * were in one stage. */
+static const CoreEntry *
+told_with (const Will *will, const CoreEntry *joined)
+{
+  for (size_t i = 0; i < will->n; i++)
+    if (will->before[i]->kind == CORE_KIND_STAGE && !core_id_is_none (joined->round) &&
+        core_id_equal (will->before[i]->round, joined->round) &&
+        core_entry_get (will->before[i], CORE_KEY_MOULTS) != NULL)
+      return will->before[i];
+  return NULL;
+}
+
 /* Is this a fact of the lot's life so far that each of it shares? */
 static bool
 shared (const Will *will, const CoreEntry *entry)
@@ -82,6 +96,8 @@ shared (const Will *will, const CoreEntry *entry)
     case CORE_KIND_ACQUIRED:
     case CORE_KIND_STAGE:
       return true;
+    case CORE_KIND_JOINED:
+      return told_with (will, entry) != NULL;
     default:
       return false;
     }
@@ -177,13 +193,49 @@ take_moult (Will *will, size_t i)
          core_entry_set_word (copy, CORE_KEY_SURE, "yes") == CORE_VALUE_OK;
 }
 
+/* Two lots of neighbouring stages became one: the copy says how many of CORE_JOINED_ALL were of the
+ * lower stage then, as the lot's own stage says it (fold_mix_stage). */
+static bool
+take_join (Will *will, size_t i)
+{
+  const CoreEntry *entry = will->before[i], *told = told_with (will, entry);
+  CoreEntry *copy = take (will, entry);
+  CoreState then;
+  bool ok;
+
+  if (copy == NULL)
+    return false;
+  if (entry->bulk) /* of a part of a lot: it says so already */
+    return true;
+  core_state_init (&then);
+  ok = core_fold (entry->subject, CORE_SUBJECT_LOT, will->before, i + 1, &then) == CORE_OK;
+  core_entry_remove (copy, CORE_KEY_N);
+  ok = ok && core_entry_set_num (copy, CORE_KEY_N,
+                                 round (then.moults_p[(int) core_entry_num (told, CORE_KEY_MOULTS, 0)] *
+                                        CORE_JOINED_ALL)) == CORE_VALUE_OK;
+  core_state_clear (&then);
+  return ok;
+}
+
+static bool
+take_fact (Will *will, size_t i)
+{
+  switch ((int) will->before[i]->kind)
+    {
+    case CORE_KIND_MOULTED:
+      return take_moult (will, i);
+    case CORE_KIND_JOINED:
+      return take_join (will, i);
+    default:
+      return take (will, will->before[i]) != NULL;
+    }
+}
+
 static bool
 take_facts (Will *will)
 {
   for (size_t i = 0; i < will->n; i++)
-    if (shared (will, will->before[i]) &&
-        !(will->before[i]->kind == CORE_KIND_MOULTED ? take_moult (will, i)
-                                                     : take (will, will->before[i]) != NULL))
+    if (shared (will, will->before[i]) && !take_fact (will, i))
       return false;
   return true;
 }

@@ -14,6 +14,9 @@ typedef struct
   int ahead;              /* of an animal: 1 it had moulted before the others, 0 it had not */
 } CoreHeir;
 
+/* Of so many `joined` says in a copy how many were of the lower stage. */
+#define CORE_JOINED_ALL 100000
+
 /* Settings that go along; NULL-ended. */
 extern const char *const core_inherit_settings[];
 /* Facts that go along: of these kinds, and those settings. */

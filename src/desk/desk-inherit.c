@@ -197,7 +197,16 @@ drop_copies (const Copies *copies, GPtrArray *live)
 
 /* ---- what it has ---- */
 
-/* Is it entered of this one itself, among its own entries: its species, hatch, arrival, that moult? */
+/* Its stage was told of this one itself on the day for which the lot has one. */
+static gboolean
+told_stage (const CoreEntry *own, const CoreEntry *fact)
+{
+  return own->kind == CORE_KIND_STAGE && own->day == fact->day && core_entry_get (own, CORE_KEY_MOULTS) != NULL &&
+         (fact->kind == CORE_KIND_JOINED ||
+          (fact->kind == CORE_KIND_STAGE && core_entry_get (fact, CORE_KEY_MOULTS) != NULL));
+}
+
+/* Is it entered of this one itself, among its own entries: its species, hatch, arrival, stage, that moult? */
 static gboolean
 said_of_itself (const GPtrArray *live, guint own_entries, const CoreEntry *fact, CoreDay since)
 {
@@ -205,6 +214,8 @@ said_of_itself (const GPtrArray *live, guint own_entries, const CoreEntry *fact,
     {
       const CoreEntry *own = live->pdata[i];
 
+      if (told_stage (own, fact))
+        return TRUE;
       if (own->kind != fact->kind)
         continue;
       if (fact->kind == CORE_KIND_HATCHED || fact->kind == CORE_KIND_ACQUIRED ||

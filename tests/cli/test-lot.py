@@ -710,6 +710,27 @@ def test_lots_of_two_stages():
         j.ok("undo")
 
 
+def test_a_single_out_of_two_stages():
+    """Nobody knows of which it is, until the keeper says so."""
+    j = shelf()
+    small = lot(j, "count=25", "hatched=2026-05-15")
+    large = lot(j, "count=10", "acquired=2026-06-01", "moults=1")
+    j.ok("join", small, large)
+    first, second = j.ok("separate", small, 2)["subjects"]
+    part = j.ok("split", small, 12)["code"]
+    third = j.ok("separate", part, 1)["subjects"][0]
+    for one in (first, second, third, part):
+        moults = j.ok("state", one)["moults"]
+        equal((moults["value"], moults["basis"]), (0, "estimated"))
+        near(moults["p"]["0"], 25 / 35, .001)
+        near(moults["p"]["1"], 10 / 35, .001)
+    equal(tally(j, part)["count"], 11)
+    j.record(second, "stage", "seen=nymph", "moults=1")
+    assert j.ok("state", second)["moults"]["p"]["1"] > .8
+    equal(j.ok("state", first)["moults"]["value"], 0)
+    equal(j.ok("check")["conflicts"], [])
+
+
 def test_some_of_it_moulted():
     j = shelf()
     code = lot(j, "count=17", "hatched=2026-05-20")

@@ -211,6 +211,33 @@ test_subadult_arrives (void)
   g_assert_cmpint (f.adult_p90, ==, f.p90);
 }
 
+/* One out of a lot that was joined from two stages: of 100,000 n were of the lower one. */
+static CoreForecast
+out_of_two (const char *joined)
+{
+  g_autoptr (Journal) journal = journal_new ();
+
+  journal_add (journal, TODAY - 40, "hatched|bulk");
+  journal_add (journal, TODAY - 4, "stage|seen=nymph|moults=2|bulk")->round = test_id (900);
+  journal_add (journal, TODAY - 4, joined)->round = test_id (900);
+  journal_add (journal, TODAY - 3, "looked");
+  return forecast_of (journal);
+}
+
+/* Its forecast is that of both by their share: neither that of the lower stage nor that of the upper. */
+static void
+test_out_of_two (void)
+{
+  CoreForecast lower = out_of_two ("joined|n=100000|bulk"), upper = out_of_two ("joined|n=0|bulk");
+  CoreForecast most = out_of_two ("joined|n=80000|bulk"), few = out_of_two ("joined|n=20000|bulk");
+
+  g_assert_cmpfloat (lower.days[CORE_Q50], <, most.days[CORE_Q50]);
+  g_assert_cmpfloat (most.days[CORE_Q50], <, few.days[CORE_Q50]);
+  g_assert_cmpfloat (few.days[CORE_Q50], <, upper.days[CORE_Q50]);
+  g_assert_cmpfloat (lower.within7, >, most.within7);
+  g_assert_cmpfloat (most.within7, >, upper.within7);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -224,5 +251,6 @@ main (int argc, char **argv)
   g_test_add_func ("/forecast-journal/subadult-seen", test_subadult_seen);
   g_test_add_func ("/forecast-journal/arrival", test_arrival);
   g_test_add_func ("/forecast-journal/subadult-arrives", test_subadult_arrives);
+  g_test_add_func ("/forecast-journal/out-of-two", test_out_of_two);
   return g_test_run ();
 }

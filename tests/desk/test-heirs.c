@@ -426,6 +426,84 @@ test_copies (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (desk_subject_state (single)->conflicts.n, ==, 0);
 }
 
+/* ---- out of two lots that became one ---- */
+
+static void
+join (Desk *desk, DeskSubject *into, DeskSubject *from, int day)
+{
+  DeskSync sync = { NULL };
+  g_autoptr (GAsyncResult) result = NULL;
+  g_autoptr (GError) error = NULL;
+
+  desk_join_async (desk, desk_subject_id (into), desk_subject_id (from), fixture_day (day), desk_sync_cb, &sync);
+  result = desk_sync_wait (&sync);
+  g_assert_true (desk_join_finish (desk, result, &error));
+  g_assert_no_error (error);
+}
+
+static DeskSubject *
+one_of (Desk *desk, DeskSubject *lot, int day)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) made = separate (desk, lot, 1, -1, day, &error);
+
+  g_assert_no_error (error);
+  return desk_subject_ref (made->pdata[0]);
+}
+
+static void
+assert_mixed (Desk *desk, DeskSubject *of, int lower, double share)
+{
+  g_autoptr (DeskSubject) now = fixture_now (desk, of);
+  const CoreState *state = desk_subject_state (now);
+
+  g_assert_cmpfloat_with_epsilon (state->moults_p[lower], share, 1e-4);
+  g_assert_cmpfloat_with_epsilon (state->moults_p[lower + 1], 1 - share, 1e-4);
+  if (share < 1)
+    g_assert_cmpint (state->basis, ==, CORE_BASIS_ESTIMATED);
+  g_assert_cmpuint (state->conflicts.n, ==, 0);
+}
+
+/* Nobody knows of which of the two it is, until it is told. */
+static void
+test_joined (Fixture *fixture, gconstpointer data)
+{
+  Desk *desk = fixture->desk;
+  g_autoptr (DeskSubject) small = add_lot (desk, -24, "species=hierodula count=25 hatched=2026-05-08");
+  g_autoptr (DeskSubject) large = add_lot (desk, -5, "species=hierodula count=75 acquired=2026-05-27 moults=1");
+  g_autoptr (DeskSubject) before = one_of (desk, small, -6);
+  g_autoptr (DeskSubject) mixed = NULL;
+  g_autoptr (DeskSubject) told_low = NULL;
+  g_autoptr (DeskSubject) told_high = NULL;
+  g_autoptr (DeskSubject) part = NULL;
+  g_autoptr (DeskSubject) of_part = NULL;
+
+  join (desk, small, large, -4);
+  mixed = one_of (desk, small, -4);
+  told_low = one_of (desk, small, -4);
+  told_high = one_of (desk, small, -4);
+  part = split (desk, small, 10, -1, -3);
+  of_part = one_of (desk, part, -2);
+  assert_mixed (desk, small, 0, 24 / 99.);
+  assert_mixed (desk, mixed, 0, 24 / 99.);
+  assert_mixed (desk, part, 0, 24 / 99.);
+  assert_mixed (desk, of_part, 0, 24 / 99.);
+  assert_mixed (desk, before, 0, 1);
+  /* The keeper's own word counts, also of the very day. */
+  fixture_record (desk, told_low, "stage", "seen=nymph moults=0", -4);
+  fixture_record (desk, told_high, "stage", "seen=nymph moults=1", -4);
+  {
+    g_autoptr (DeskSubject) low = fixture_now (desk, told_low);
+    g_autoptr (DeskSubject) high = fixture_now (desk, told_high);
+
+    g_assert_cmpfloat (desk_subject_state (low)->moults_p[0], >, .9);
+    g_assert_cmpfloat (desk_subject_state (high)->moults_p[1], >, .85);
+  }
+  fixture_reopen (fixture, DESK_OPEN_LAZY);
+  assert_mixed (fixture->desk, mixed, 0, 24 / 99.);
+  assert_mixed (fixture->desk, of_part, 0, 24 / 99.);
+}
+
 #define HEIR_TEST(path, func)                                                                      \
   g_test_add (path, Fixture, NULL, fixture_set_up, func, fixture_tear_down)
 
@@ -437,5 +515,6 @@ main (int argc, char *argv[])
   HEIR_TEST ("/desk/heirs/told", test_told);
   HEIR_TEST ("/desk/heirs/own-word", test_own_word);
   HEIR_TEST ("/desk/heirs/copies", test_copies);
+  HEIR_TEST ("/desk/heirs/joined", test_joined);
   return g_test_run ();
 }
