@@ -141,9 +141,16 @@ typedef struct
 } LeftOut;
 
 static gboolean
+names_prey (CoreLeftOutWhy why)
+{
+  return why == CORE_LEFT_OUT_TOO_SMALL || why == CORE_LEFT_OUT_NOT_ITS_PREY ||
+         why == CORE_LEFT_OUT_LENGTH_UNKNOWN;
+}
+
+static gboolean
 is_of (const CoreRoundLeftOut *out, const LeftOut *which)
 {
-  gboolean food = which->why == CORE_LEFT_OUT_TOO_SMALL || which->why == CORE_LEFT_OUT_NOT_ITS_PREY;
+  gboolean food = names_prey (which->why);
 
   if (which->due)
     return out->due;
@@ -191,7 +198,7 @@ add_left_out (Preview *self)
 
   for (int why = 0; why < CORE_N_LEFT_OUT; why++)
     {
-      gboolean food = why == CORE_LEFT_OUT_TOO_SMALL || why == CORE_LEFT_OUT_NOT_ITS_PREY;
+      gboolean food = names_prey ((CoreLeftOutWhy) why);
 
       for (int prey = food ? 0 : -1; prey < (food ? CORE_N_PREY : 0); prey++)
         {

@@ -52,6 +52,7 @@ static const char *const why_names[CORE_N_LEFT_OUT] = {
   [CORE_LEFT_OUT_NOT_ITS_PREY] = "not_its_prey",
   [CORE_LEFT_OUT_NOTHING_IN] = "nothing_in",
   [CORE_LEFT_OUT_STAGE_UNKNOWN] = "stage_unknown",
+  [CORE_LEFT_OUT_LENGTH_UNKNOWN] = "stage_unknown",
   [CORE_LEFT_OUT_NOT_THERE] = "not_there",
   [CORE_LEFT_OUT_ILL] = "ill",
   [CORE_LEFT_OUT_LOT] = "lot",

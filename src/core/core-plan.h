@@ -196,9 +196,16 @@ const char *core_prey_name (int prey);            /* "house fly" */
 double core_prey_mm (int prey);                   /* typical length, mm; checks: feeder insects */
 /* Does handling it, or the culture that it comes from, cause asthma and rash? */
 bool core_prey_allergen (int prey);
-/* Does this prey fit? by the .5 × / 1 × rule and the profile's avoid list. The length of one
- * that has probably moulted by its forecast (may be NULL) is not known, like that of one never
- * measured: then only the list speaks. */
-typedef enum { CORE_PREY_FITS, CORE_PREY_TOO_LARGE, CORE_PREY_NOT_FLYING, CORE_PREY_AVOID } CorePreyFit;
+/* Does this prey fit? by the .5 × / 1 × rule and the profile's avoid list. One that has probably
+ * moulted by its forecast (may be NULL) counts as one moult longer, no more. Where nobody can say
+ * how long it is, only what a hatchling of its kind takes fits; the rest is UNKNOWN. */
+typedef enum
+{
+  CORE_PREY_FITS,
+  CORE_PREY_TOO_LARGE,
+  CORE_PREY_NOT_FLYING,
+  CORE_PREY_AVOID,
+  CORE_PREY_UNKNOWN
+} CorePreyFit;
 CorePreyFit core_prey_fits (const CoreState *state, const CoreProfile *profile,
                             const CoreForecast *forecast, const CoreSexVerdict *verdict, int prey);

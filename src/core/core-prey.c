@@ -107,9 +107,20 @@ fits (const CoreState *state, const CoreProfile *profile, double body, int prey)
     return CORE_PREY_NOT_FLYING;
   if (profile->avoid_prey & 1u << prey)
     return CORE_PREY_AVOID;
-  if (isfinite (body) && PREY[prey].mm > largest (state, profile, body))
-    return CORE_PREY_TOO_LARGE;
-  return CORE_PREY_FITS;
+  if (!isfinite (body))
+    return CORE_PREY_UNKNOWN;
+  return PREY[prey].mm > largest (state, profile, body) ? CORE_PREY_TOO_LARGE : CORE_PREY_FITS;
+}
+
+/* What has most likely moulted is at most one moult longer: what is too large even then is too
+ * large. A stage that nobody knows leaves only the hatchling's length, which it has at least. */
+static CoreGrowth
+at_least (const CoreState *state, const CoreProfile *profile, double p_male, bool outgrown)
+{
+  int moults = state->moults < 0 ? (outgrown ? -1 : 0) : state->moults + 1;
+
+  return core_growth (state, profile, p_male, CORE_DIM_BODY,
+                      moults > CORE_MAX_MOULTS ? CORE_MAX_MOULTS : moults);
 }
 
 CorePreyFit
@@ -119,10 +130,17 @@ core_prey_fits (const CoreState *state,
                 const CoreSexVerdict *verdict,
                 int prey)
 {
-  CoreGrowth body = core_body_range (state, profile, verdict ? verdict->male : .5);
+  double p_male = verdict ? verdict->male : .5;
+  bool outgrown = core_body_outgrown (state, forecast);
+  CoreGrowth body = core_body_range (state, profile, p_male);
+  bool known = isfinite (core_body_safe (&body));
+  CorePreyFit fit;
 
-  return fits (state, profile, core_body_outgrown (state, forecast) ? NAN : core_body_safe (&body),
-               prey);
+  if (known && !outgrown)
+    return fits (state, profile, core_body_safe (&body), prey);
+  body = at_least (state, profile, p_male, outgrown);
+  fit = fits (state, profile, core_body_safe (&body), prey);
+  return fit == CORE_PREY_TOO_LARGE && !outgrown ? CORE_PREY_UNKNOWN : fit;
 }
 
 /* Another prey for a change, where size or softness does not matter more. */

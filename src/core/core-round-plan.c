@@ -150,6 +150,8 @@ left_out (Plan *self, const CoreRoundWrite *write)
     fit = cup->prey_fit[write->prey];
   if (fit == CORE_PREY_TOO_LARGE)
     return leave_out (self, write, CORE_LEFT_OUT_TOO_SMALL);
+  if (fit == CORE_PREY_UNKNOWN)
+    return leave_out (self, write, CORE_LEFT_OUT_LENGTH_UNKNOWN);
   if (fit == CORE_PREY_NOT_FLYING || fit == CORE_PREY_AVOID)
     return leave_out (self, write, CORE_LEFT_OUT_NOT_ITS_PREY);
   return false;

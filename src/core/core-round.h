@@ -202,11 +202,12 @@ typedef enum
   CORE_LEFT_OUT_HELD,
   CORE_LEFT_OUT_TOO_SMALL,
   CORE_LEFT_OUT_NOT_ITS_PREY,
-  CORE_LEFT_OUT_NOTHING_IN,    /* gone: no prey was put in */
-  CORE_LEFT_OUT_STAGE_UNKNOWN, /* the opening asks for a stage */
-  CORE_LEFT_OUT_NOT_THERE,     /* on the day of the round */
-  CORE_LEFT_OUT_ILL,           /* food waits: it vomits, has mites or is weak */
-  CORE_LEFT_OUT_LOT,           /* due for it, but a lot: meant by its code only, not among all */
+  CORE_LEFT_OUT_NOTHING_IN,     /* gone: no prey was put in */
+  CORE_LEFT_OUT_STAGE_UNKNOWN,  /* the opening asks for a stage */
+  CORE_LEFT_OUT_NOT_THERE,      /* on the day of the round */
+  CORE_LEFT_OUT_ILL,            /* food waits: it vomits, has mites or is weak */
+  CORE_LEFT_OUT_LENGTH_UNKNOWN, /* kind or stage unknown: nobody can say whether the prey fits */
+  CORE_LEFT_OUT_LOT,            /* due for it, but a lot: meant by its code only, not among all */
   CORE_N_LEFT_OUT
 } CoreLeftOutWhy;
 

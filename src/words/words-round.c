@@ -353,6 +353,12 @@ words_round_left_out_part (WordsLang lang, CoreLeftOutWhy why, int prey, const c
       return g_strdup_printf (T_ (lang, "round write", "%s had no prey in"), numbers);
     case CORE_LEFT_OUT_STAGE_UNKNOWN:
       return g_strdup_printf (T_ (lang, "round write", "%s stage not known"), numbers);
+    case CORE_LEFT_OUT_LENGTH_UNKNOWN:
+      /* Translators: numbers and a prey: "22–25 not known to be large enough for moths: by number
+       * only" */
+      return g_strdup_printf (T_ (lang, "round write",
+                                  "%s not known to be large enough for %s: by number only"),
+                              numbers, food);
     case CORE_LEFT_OUT_NOT_THERE:
       /* Translators: numbers of cups, on the day of the round: "14, 31 not there that day" */
       return g_strdup_printf (T_ (lang, "round write", "%s not there that day"), numbers);

@@ -4,6 +4,7 @@
 
 import os
 import sys
+import tempfile
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from cli import Journal, collect, equal, keys, main  # noqa: E402
@@ -116,6 +117,25 @@ def test_by_number_no_prey_is_too_large():
     done = j.ok("round", "A", f"{animal} fed 1 locust")
     equal((done["written"], done["left_out"]), (1, []))
     equal(kinds(j, animal)["fed"]["values"], {"prey": "locust", "n": 1, "outcome": "offered"})
+
+
+def test_nobody_knows_how_long_it_is():
+    j = shelf(0)
+    shelf_of = "number,species,stage,last moult,place\n22,orchid,L2,2026-06-02,A\n1,ghost,,,A\n2,,L2,,A\n"
+    with tempfile.TemporaryDirectory() as where:
+        path = os.path.join(where, "shelf.csv")
+        with open(path, "w", encoding="utf-8") as out:
+            out.write(shelf_of)
+        j.ok("import", "csv", path, today="2026-06-14")
+    late = {"today": "2026-06-20"}
+    equal(j.ok("state", "22", **late)["stage_stale"], True)
+    done = j.ok("round", "A", "all fed 1 locust", **late)
+    equal(done["written"], 0)
+    equal({o["subject"]: o["why"] for o in done["left_out"]},
+          {"22": "too_small", "1": "stage_unknown", "2": "stage_unknown"})
+    equal(j.ok("round", "A", "all fed 2 hydei", **late)["written"], 1)  # the stale one; the others' length is anybody's guess
+    equal(j.ok("round", "A", "1 fed 1 hydei; 2 fed 1 hydei", **late)["written"], 2)
+    equal(j.ok("round", "A", "all fed honey", **late)["written"], 3)
 
 
 def test_undo_says_the_whole_round():

@@ -88,11 +88,23 @@ test_fits (void)
     }
 }
 
-/* Most likely moulted since anything was known of its length: no prey is named by it. */
+/* Does the ladder's prey fit as it would one whose length is `body`? */
+static void
+fits_as (const PlanCase *c, const CoreForecast *forecast, double body)
+{
+  g_assert_true (isfinite (body));
+  for (int prey = 0; prey < CORE_PREY_HONEY; prey++)
+    g_assert_cmpint (core_prey_fits (&c->state, &c->profile, forecast, NULL, prey), ==,
+                     core_prey_mm (prey) > .5 * body ? CORE_PREY_TOO_LARGE : CORE_PREY_FITS);
+}
+
+/* Most likely moulted since anything was known of its length: no prey is named by it, and none
+ * is written that is too large one moult further. */
 static void
 test_outgrown (void)
 {
   PlanCase c;
+  CoreGrowth now, further;
   const CoreTask *task;
 
   plan_case_init (&c, CORE_GROUP_HARDY, 1);
@@ -104,10 +116,46 @@ test_outgrown (void)
   g_assert_cmpuint (task->n_prey, ==, 0);
   g_assert_null (plan_task_reason (task, "prey.size"));
   g_assert_cmpint (plan_task_reason (task, "prey.measure_first")->code, ==, 1);
+  further = core_growth (&c.state, &c.profile, .5, CORE_DIM_BODY, 2);
+  fits_as (&c, &c.forecast, core_body_safe (&further));
   g_assert_cmpint (core_prey_fits (&c.state, &c.profile, &c.forecast, NULL, CORE_PREY_LOCUST), ==,
+                   CORE_PREY_TOO_LARGE);
+  now = core_body_range (&c.state, &c.profile, .5);
+  fits_as (&c, NULL, core_body_safe (&now));
+  plan_case_clear (&c);
+}
+
+/* Of an unknown stage what a hatchling takes fits, and of an unknown kind nothing that has a size:
+ * whether a locust is too large nobody can say. */
+static void
+test_unknown (void)
+{
+  PlanCase c;
+
+  plan_case_init (&c, CORE_GROUP_HARDY, -1);
+  c.profile.hatchling_mm.v = 8;
+  c.profile.avoid_prey = 1u << CORE_PREY_CRICKET;
+  plan_case_run (&c);
+  g_assert_cmpint (core_prey_fits (&c.state, &c.profile, NULL, NULL, CORE_PREY_MELANOGASTER), ==,
                    CORE_PREY_FITS);
   g_assert_cmpint (core_prey_fits (&c.state, &c.profile, NULL, NULL, CORE_PREY_LOCUST), ==,
-                   CORE_PREY_TOO_LARGE);
+                   CORE_PREY_UNKNOWN);
+  g_assert_cmpint (core_prey_fits (&c.state, &c.profile, NULL, NULL, CORE_PREY_CRICKET), ==,
+                   CORE_PREY_AVOID);
+  g_assert_cmpint (core_prey_fits (&c.state, &c.profile, NULL, NULL, CORE_PREY_HONEY), ==,
+                   CORE_PREY_FITS);
+  g_assert_cmpuint (plan_case_task (&c, CORE_TASK_FEED)->n_prey, ==, 0);
+  plan_case_say (&c, TODAY, "measured|what=body|mm=30|sd=0.2");
+  plan_case_run (&c);
+  fits_as (&c, NULL, 30);
+  plan_case_clear (&c);
+
+  plan_case_init (&c, CORE_GROUP_HARDY, 1);
+  c.profile.adult_mm[0].v = c.profile.adult_mm[1].v = NAN;
+  plan_case_run (&c);
+  for (int prey = 0; prey < CORE_PREY_HONEY; prey++)
+    g_assert_cmpint (core_prey_fits (&c.state, &c.profile, NULL, NULL, prey), ==,
+                     CORE_PREY_UNKNOWN);
   plan_case_clear (&c);
 }
 
@@ -563,6 +611,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/core/prey/outgrown", test_outgrown);
+  g_test_add_func ("/prey/unknown", test_unknown);
   g_test_add_func ("/prey/lengths", test_lengths);
   g_test_add_func ("/prey/allergens", test_allergens);
   g_test_add_func ("/prey/fits", test_fits);

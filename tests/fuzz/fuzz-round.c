@@ -55,7 +55,7 @@ make_cup (CoreRoundCup *cup, size_t i, FuzzRand *rand)
   cup->maybe_adult = !cup->adult && (bits & 0x40000000) != 0 && (bits & 0x80000000) != 0;
   cup->species = cup->lot ? -1 : (int) ((bits >> 33) % (N_SPECIES + 1)) - 1;
   for (int prey = 0; prey < CORE_N_PREY; prey++)
-    cup->prey_fit[prey] = fuzz_below (rand, 3) == 0 ? (int) fuzz_below (rand, 4) : 0;
+    cup->prey_fit[prey] = fuzz_below (rand, 3) == 0 ? (int) fuzz_below (rand, 5) : 0;
   cup->usual_prey = (int) fuzz_below (rand, CORE_N_PREY + 1) - 1;
   cup->usual_n = cup->usual_prey >= 0 ? (int) fuzz_below (rand, 4) : 0;
 }

@@ -534,6 +534,9 @@ test_round_left_out (void)
            "5 had no prey in");
   wt_says (words_round_left_out_part (WORDS_ENGLISH, CORE_LEFT_OUT_STAGE_UNKNOWN, -1, "5"),
            "5 stage not known");
+  wt_says (words_round_left_out_part (WORDS_ENGLISH, CORE_LEFT_OUT_LENGTH_UNKNOWN, CORE_PREY_MOTH,
+                                      "22–25"),
+           "22–25 not known to be large enough for moths: by number only");
   wt_says (words_round_left_out_part (WORDS_ENGLISH, CORE_LEFT_OUT_NOT_THERE, -1, "5"),
            "5 not there that day");
   wt_says (words_round_left_out (WORDS_ENGLISH, "14, 31 leave alone; 22–25 too small for moths"),
