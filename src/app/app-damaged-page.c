@@ -158,12 +158,8 @@ saved_words (const DeskSalvage *saved)
   g_autofree char *kept = g_strdup_printf (
     TN_ (WORDS_LOCAL, "damaged", "%u entry was saved", "%u entries were saved", (gulong) saved->entries),
     (guint) saved->entries);
-  g_autofree char *lost
-    = saved->entries_lost > 0
-        ? g_strdup_printf (TN_ (WORDS_LOCAL, "damaged", "at least %u is lost", "at least %u are lost",
-                                (gulong) saved->entries_lost),
-                           (guint) saved->entries_lost)
-        : g_strdup (C_ ("damaged", "none is known to be lost"));
+  g_autofree char *lost =
+    words_salvage_lost (WORDS_LOCAL, (gsize) saved->entries_lost, saved->pages_missing > 0);
   g_autofree char *photos
     = g_strdup_printf (TN_ (WORDS_LOCAL, "damaged", "%u photo was saved", "%u photos were saved", (gulong) saved->photos),
                        (guint) saved->photos);

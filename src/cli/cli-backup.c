@@ -94,6 +94,14 @@ cli_backup (Cli *cli)
   return cli_finish (cli);
 }
 
+static void
+say_end_missing (const DeskSalvage *saved)
+{
+  g_autofree char *lost = words_salvage_lost (WORDS_LOCAL, (gsize) saved->entries_lost, TRUE);
+
+  g_printerr ("mantidary-cli: Entries: %s.\n", lost);
+}
+
 static CliExit
 salvage (Cli *cli)
 {
@@ -106,10 +114,17 @@ salvage (Cli *cli)
   result = desk_sync_wait (&sync);
   if (!desk_salvage_finish (result, &saved, &error))
     return cli_fail (error);
+  if (saved.pages_missing > 0)
+    say_end_missing (&saved);
   cli_out_open (&cli->out, NULL);
   cli_out_str (&cli->out, "journal", cli_word (cli, 1));
   cli_out_int (&cli->out, "entries", saved.entries);
-  cli_out_int (&cli->out, "entries_lost", saved.entries_lost);
+  if (saved.entries_lost == 0 && saved.pages_missing > 0)
+    cli_out_null (&cli->out, "entries_lost");
+  else
+    cli_out_int (&cli->out, "entries_lost", saved.entries_lost);
+  cli_out_bool (&cli->out, "end_missing", saved.pages_missing > 0);
+  cli_out_int (&cli->out, "pages_missing", saved.pages_missing);
   cli_out_int (&cli->out, "subjects", saved.subjects);
   cli_out_int (&cli->out, "subjects_guessed", saved.subjects_guessed);
   cli_out_int (&cli->out, "photos", saved.photos);

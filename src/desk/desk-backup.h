@@ -88,6 +88,8 @@ typedef struct
   gint64 entries, entries_lost; /* lost: known of; there may have been more */
   gint64 subjects, subjects_guessed;
   gint64 photos, photos_lost; /* files */
+  gint64
+    pages_missing; /* not 0: the end of the file is missing, and more than entries_lost may be */
 } DeskSalvage;
 
 /* What can be read of the damaged journal in `from`, in a new journal in `dir`. Photos are taken

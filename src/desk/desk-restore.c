@@ -297,6 +297,7 @@ run_salvage (gpointer data, GError **error)
     return NULL;
   out->entries = (gint64) saved.entries;
   out->entries_lost = (gint64) saved.entries_lost;
+  out->pages_missing = (gint64) saved.pages_missing;
   out->subjects = (gint64) saved.subjects;
   out->subjects_guessed = (gint64) saved.subjects_guessed;
   return g_steal_pointer (&out);

@@ -15,6 +15,7 @@
 
 /* Page types. */
 #define INDEX_INTERIOR 0x02
+#define TABLE_INTERIOR 0x05
 #define INDEX_LEAF 0x0a
 #define TABLE_LEAF 0x0d
 
@@ -26,6 +27,7 @@ typedef struct
   GHashTable *frames; /* page number → offset of its last committed page in the wal */
   guint page_size, usable;
   guint32 n_pages;
+  guint32 entry_root;  /* where the table `entry` begins; 0 = not found */
   GByteArray *payload; /* of the cell being read, when it does not lie on one page */
 } Pages;
 
@@ -286,6 +288,24 @@ read_record (const guint8 *payload, gsize size, PageRow *row)
   return body == size;
 }
 
+static gboolean
+says (const PageValue *value, const char *text)
+{
+  return value->type == PAGE_VALUE_TEXT && value->n == strlen (text) &&
+         memcmp (value->bytes, text, value->n) == 0;
+}
+
+/* A row of the schema: type, name, table, first page, how it was made. */
+static void
+note_root (Pages *self, const PageRow *row)
+{
+  const PageValue *values = row->values;
+
+  if (row->has_rowid && row->n == 5 && says (&values[0], "table") && says (&values[1], "entry") &&
+      values[3].type == PAGE_VALUE_INT && values[3].i > 1 && values[3].i < G_MAXUINT32)
+    self->entry_root = (guint32) values[3].i;
+}
+
 /* FALSE ends the walk; a cell that is no row is passed over. */
 static gboolean
 read_cell (Pages *self,
@@ -318,6 +338,7 @@ read_cell (Pages *self,
   bytes = gather (self, page + at, self->usable - at, (gsize) payload, type == TABLE_LEAF);
   if (bytes == NULL || !read_record (bytes, (gsize) payload, &row))
     return TRUE;
+  note_root (self, &row);
   return func (&row, data);
 }
 
@@ -347,8 +368,75 @@ read_page (Pages *self, guint32 number, PageRowFunc func, gpointer data)
   return TRUE;
 }
 
+/* ---- what is not there ---- */
+
+/* The number of pages that the first page says the file has, where SQLite would believe it. */
+static guint32
+pages_by_header (Pages *self)
+{
+  const guint8 *page = page_at (self, 1);
+
+  if (page == NULL || memcmp (page, "SQLite format 3", 16) != 0 ||
+      be32 (page + 24) != be32 (page + 92))
+    return 0;
+  return be32 (page + 28);
+}
+
+static guint32
+pages_beyond_end (Pages *self)
+{
+  guint32 should = pages_by_header (self);
+  guint32 there = (guint32) MIN (self->db_size / self->page_size, G_MAXUINT32 - 1);
+  guint32 pending = 0;
+  GHashTableIter iter;
+  gpointer key;
+
+  g_hash_table_iter_init (&iter, self->frames);
+  while (g_hash_table_iter_next (&iter, &key, NULL))
+    pending += GPOINTER_TO_UINT (key) > there && GPOINTER_TO_UINT (key) <= should;
+  return should > there + pending ? should - there - pending : 0;
+}
+
+/* The highest number of a row that one page above the rows names; *right is the page that holds
+ * those after it. 0 = no such page. */
+static gint64
+last_key (Pages *self, guint32 number, guint32 *right)
+{
+  const guint8 *page = page_at (self, number);
+  guint n_cells = page != NULL && page[0] == TABLE_INTERIOR ? be16 (page + 3) : 0;
+  gint64 last = 0, key;
+
+  if (n_cells == 0 || n_cells > (self->usable - 12) / 2)
+    return 0;
+  *right = be32 (page + 8);
+  for (guint i = 0; i < n_cells; i++)
+    {
+      gsize at = be16 (page + 12 + 2 * i);
+
+      if (at + 4 < self->usable && varint (page + at + 4, self->usable - at - 4, &key) > 0)
+        last = MAX (last, key);
+    }
+  return last;
+}
+
+/* Entries are only ever added, so the right edge of their table tells how many there were, also
+ * where the pages below it are gone. */
+static gint64
+last_entry (Pages *self)
+{
+  guint32 number = self->entry_root, right = 0;
+  gint64 last = 0, key;
+
+  for (guint depth = 0; depth < 20 && (key = last_key (self, number, &right)) > last; depth++)
+    {
+      last = key;
+      number = right;
+    }
+  return last > 0 ? last + 1 : 0; /* the page to the right of a key is never empty */
+}
+
 gboolean
-_store_pages_walk (const char *db_path, PageRowFunc func, gpointer data)
+_store_pages_walk (const char *db_path, PageRowFunc func, gpointer data, PageLoss *loss)
 {
   g_autofree char *wal_path = g_strconcat (db_path, "-wal", NULL);
   Pages self = { .db_map = g_mapped_file_new (db_path, FALSE, NULL) };
@@ -367,6 +455,7 @@ _store_pages_walk (const char *db_path, PageRowFunc func, gpointer data)
   read_wal (&self);
   for (guint32 number = 1; ok && number <= self.n_pages; number++)
     ok = read_page (&self, number, func, data);
+  *loss = (PageLoss){ pages_beyond_end (&self), last_entry (&self) };
   g_byte_array_unref (self.payload);
   g_hash_table_unref (self.frames);
   g_clear_pointer (&self.wal_map, g_mapped_file_unref);

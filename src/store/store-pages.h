@@ -40,7 +40,14 @@ typedef struct
 /* FALSE ends the walk. */
 typedef gboolean (*PageRowFunc) (const PageRow *row, gpointer data);
 
+/* What the file tells of itself that is not there any more. */
+typedef struct
+{
+  guint32 pages;     /* that it should have beyond its end */
+  gint64 last_entry; /* the table `entry` has had a row of this number at least; 0 = not told */
+} PageLoss;
+
 /* Every sound row on every page of the file and of what is committed in its "-wal", in the order
  * of the pages; a row can come more than once. FALSE when the files cannot be read at all, or
  * `func` ended it. */
-gboolean _store_pages_walk (const char *db_path, PageRowFunc func, gpointer data);
+gboolean _store_pages_walk (const char *db_path, PageRowFunc func, gpointer data, PageLoss *loss);

@@ -4,7 +4,8 @@
  * Entries are never changed, so every sound row of one, wherever it lies, is the
  * truth: rows are gathered from all pages, kept once by their id, checked as
  * when loading, and written in their old order. How many are lost is told by the
- * gaps in that order and by the index of ids, whichever knows more.
+ * gaps in that order, by the index of ids and by the pages above the rows, whichever
+ * knows most; where the end of the file is missing that is the least.
  */
 #include "store/store-private.h"
 
@@ -366,11 +367,16 @@ photo_row (Writing *self, Stmt *row, GError **error)
   return FALSE;
 }
 
-/* A damaged number of a row may be any: one far beyond all that was found is not believed. */
+/* No entry with its ids takes less of a page than this. */
+#define LEAST_ROW 60
+
+/* A damaged number of a row may be any: one far beyond all that was found, or that the missing
+ * pages cannot hold, is not believed. */
 static gboolean
-count_lost (Heap *heap, StoreSalvage *out, GError **error)
+count_lost (Heap *heap, const PageLoss *loss, StoreSalvage *out, GError **error)
 {
   gint64 last, known;
+  gint64 room = (gint64) out->entries + (gint64) (loss->pages + 1) * (65536 / LEAST_ROW);
 
   if (!_store_get_int (heap->heap,
                        "SELECT max(seq) FROM entry WHERE seq <= 1000 + 4 * (SELECT count(*) FROM"
@@ -379,6 +385,9 @@ count_lost (Heap *heap, StoreSalvage *out, GError **error)
       !_store_get_int (heap->heap, "SELECT count(*) FROM known", &known, error))
     return FALSE;
   last = MAX (last, known);
+  if (loss->last_entry <= room)
+    last = MAX (last, loss->last_entry);
+  out->pages_missing = loss->pages;
   out->entries_lost = last > (gint64) out->entries ? (guint64) last - out->entries : 0;
   return TRUE;
 }
@@ -443,6 +452,7 @@ store_salvage (const char *dir, const char *target_dir, StoreSalvage *out, GErro
   g_autoptr (Store) damaged = NULL;
   g_autoptr (Store) target = NULL;
   g_auto (Heap) heap = { NULL };
+  PageLoss loss = { 0, 0 };
 
   g_return_val_if_fail (dir != NULL && target_dir != NULL && out != NULL, FALSE);
   memset (out, 0, sizeof *out);
@@ -450,7 +460,7 @@ store_salvage (const char *dir, const char *target_dir, StoreSalvage *out, GErro
   if (!_store_make_private_copy (damaged, error) || !heap_open (&heap, error))
     return FALSE;
   settle_copy (damaged);
-  if (!_store_pages_walk (damaged->db_path, row_cb, &heap))
+  if (!_store_pages_walk (damaged->db_path, row_cb, &heap, &loss))
     {
       if (heap.error != NULL)
         g_propagate_error (error, g_steal_pointer (&heap.error));
@@ -459,7 +469,8 @@ store_salvage (const char *dir, const char *target_dir, StoreSalvage *out, GErro
       return FALSE;
     }
   target = store_open (target_dir, STORE_CREATE, error);
-  if (target == NULL || !write_all (&heap, target, out, error) || !count_lost (&heap, out, error))
+  if (target == NULL || !write_all (&heap, target, out, error) ||
+      !count_lost (&heap, &loss, out, error))
     return FALSE;
   if (out->entries > 0)
     return TRUE;

@@ -345,6 +345,7 @@ typedef struct
   guint64 subjects;         /* saved, with those made anew */
   guint64 subjects_guessed; /* their row was lost; their kind follows from their entries */
   guint64 photos;           /* rows */
+  guint64 pages_missing; /* not 0: the end of the file is not there, more is lost than is known */
 } StoreSalvage;
 
 /* Reads every sound row of the damaged journal in `dir`, page by page, whether or not SQLite can

@@ -267,3 +267,21 @@ words_desk_problem (WordsLang lang, WordsDeskProblem problem, const char *const 
 {
   return words_fill (words_term (lang, problems, WORDS_N_DESK, (int) problem), args);
 }
+
+char *
+words_salvage_lost (WordsLang lang, gsize lost, gboolean end_missing)
+{
+  if (!end_missing && lost == 0)
+    return g_strdup (T_ (lang, "damaged", "none is known to be lost"));
+  if (!end_missing)
+    return g_strdup_printf (TN_ (lang, "damaged", "at least %u is lost", "at least %u are lost",
+                                 (gulong) lost),
+                            (guint) lost);
+  if (lost == 0)
+    return g_strdup (
+      T_ (lang, "damaged", "the end of the file is missing: how many are lost nobody can count"));
+  return g_strdup_printf (
+    TN_ (lang, "damaged", "at least %u is lost: the end of the file is missing",
+         "at least %u are lost: the end of the file is missing", (gulong) lost),
+    (guint) lost);
+}

@@ -566,6 +566,8 @@ typedef enum
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */
 char *words_desk_problem (WordsLang lang, WordsDeskProblem problem, const char *const *args);
+/* How many entries a damaged journal lost, as a part of a sentence. */
+char *words_salvage_lost (WordsLang lang, gsize lost, gboolean end_missing);
 
 /* --- the round line ---------------------------------------------------------- */
 

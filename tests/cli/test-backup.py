@@ -442,6 +442,25 @@ def test_salvage():
     equal(j.ok("backups")["backups"], [])  # can be listed while the journal is damaged
 
 
+def test_salvage_of_a_file_cut_off():
+    j = full(0)
+    for day in range(1, 60):
+        j.record("1", "note", f"text={'a long day ' * 20}{day}")
+    before = j.n_entries()
+    size = os.path.getsize(j.dir + "/journal.sqlite")
+    for n, share in enumerate((.9, .6, .4)):
+        os.truncate(j.dir + "/journal.sqlite", int(size * share))
+        done = j.run("restore", "--salvage", j.dir, at(j, f"r{n}"), journal=False)
+        equal(done.code, 0)
+        saved = done.json
+        equal(saved["end_missing"], True)
+        assert saved["pages_missing"] > 0, saved
+        assert "the end of the file is missing" in done.err, done.err
+        lost = before - saved["entries"]
+        assert lost > 0 and saved["entries_lost"] != 0 and (saved["entries_lost"] or 0) <= lost, (lost, saved)
+    assert saved["entries_lost"] > 20, saved
+
+
 def test_salvage_takes_photos_from_the_daily_backups():
     j = full(2)
     j.ok("backups", "--now")

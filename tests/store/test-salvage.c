@@ -106,6 +106,7 @@ test_sound (void)
   g_assert_cmpuint (out.entries_lost, ==, 0);
   g_assert_cmpuint (out.subjects, ==, 3);
   g_assert_cmpuint (out.subjects_guessed, ==, 0);
+  g_assert_cmpuint (out.pages_missing, ==, 0);
   testing_dir_remove (dir);
 }
 
@@ -152,6 +153,7 @@ test_each_page (void)
       write_db (dir, hurt, size);
       out = salvage (dir, before);
       g_assert_cmpuint (out.entries + out.entries_lost, ==, N_ENTRIES);
+      g_assert_cmpuint (out.pages_missing, ==, 0);
       g_assert_cmpuint (out.subjects, ==, 3);
       g_assert_cmpuint (out.entries, >=, N_ENTRIES - 200);
       damaged += out.entries < N_ENTRIES;
@@ -160,6 +162,35 @@ test_each_page (void)
   g_test_message ("%u of %u pages held entries", damaged, (guint) (size / PAGE));
   g_assert_cmpuint (damaged, >=, 10);
   g_assert_cmpuint (guessed, ==, 1); /* the one page of subjects */
+  testing_dir_remove (dir);
+}
+
+/* Cut off anywhere: what is said to be lost is never more than is, it is said that there may be
+ * more, and where the page above the rows is left it is all but what lay on the last of them. */
+static void
+test_cut_off (void)
+{
+  char *dir = make_journal ();
+  g_autoptr (GPtrArray) before = load (dir);
+  g_autofree char *bytes = NULL;
+  guint gone = 0;
+  gsize size;
+
+  bytes = read_db (dir, &size);
+  for (gsize pages = size / PAGE - 1; pages >= 12; pages--)
+    {
+      StoreSalvage out;
+      guint64 lost;
+
+      write_db (dir, bytes, pages * PAGE + (pages % 2 == 0 ? PAGE / 3 : 0));
+      out = salvage (dir, before);
+      lost = N_ENTRIES - out.entries;
+      g_assert_cmpuint (out.pages_missing, ==, size / PAGE - pages);
+      g_assert_cmpuint (out.entries_lost, <=, lost);
+      g_assert_cmpuint (out.entries_lost + 40, >=, lost);
+      gone += lost > 0;
+    }
+  g_assert_cmpuint (gone, >, size / PAGE / 2);
   testing_dir_remove (dir);
 }
 
@@ -306,6 +337,7 @@ main (int argc, char **argv)
   g_test_add_func ("/store/salvage/sound", test_sound);
   g_test_add_func ("/store/salvage/first-page", test_first_page);
   g_test_add_func ("/store/salvage/each-page", test_each_page);
+  g_test_add_func ("/store/salvage/cut-off", test_cut_off);
   g_test_add_func ("/store/salvage/flips", test_flips);
   g_test_add_func ("/store/salvage/pending", test_pending);
   g_test_add_func ("/store/salvage/nothing-left", test_nothing_left);
