@@ -62,7 +62,8 @@ lived_before (const CoreState *state, CoreDay day)
          (state->acquired != CORE_DAY_NONE && state->acquired < day);
 }
 
-/* Care and looks of ours, which nobody can have given before it came. Meals, moults, lengths
+/* Care and looks of ours, which nobody can have given before it came; what was moved in had been
+ * kept here, its journal alone began that day. Meals, moults, lengths
  * and pictures of that time are what the giver told. */
 static bool
 is_own_care (CoreKind kind)
@@ -93,7 +94,8 @@ check_beginning (const CoreState *state, const CoreEntry *entry)
         return CORE_REFUSE_TOO_YOUNG;
       return lived_before (state, entry->day) ? CORE_REFUSE_BEFORE_HATCH : CORE_REFUSE_NOTHING;
     }
-  if (state->acquired != CORE_DAY_NONE && entry->day < state->acquired && is_own_care (entry->kind))
+  if (state->acquired != CORE_DAY_NONE && !state->moved_in && entry->day < state->acquired &&
+      is_own_care (entry->kind))
     return CORE_REFUSE_BEFORE_ARRIVAL;
   if (!state->hatched || !needs_hatch (entry->kind))
     return CORE_REFUSE_NOTHING;

@@ -20,24 +20,26 @@ stands_on (Desk *self, const DeskSubject *subject, CoreId place)
   return desk_lies_within (self, stands, place);
 }
 
-/* Had it come, or hatched here, by that day? */
+/* Had it come, or hatched here, by that day? What was moved in had been kept here before. */
 static gboolean
 had_come (const CoreState *now, CoreDay day)
 {
-  if (now->acquired != CORE_DAY_NONE)
+  if (now->acquired != CORE_DAY_NONE && !now->moved_in)
     return now->acquired <= day;
   if (now->hatched)
     return now->hatched_earliest <= day;
-  if (now->here_day != CORE_DAY_NONE)
+  if (now->here_day != CORE_DAY_NONE || now->moved_in)
     return TRUE;
   return now->first_day != CORE_DAY_NONE && now->first_day <= day;
 }
 
 /* Nobody knows when it came, only that it was here on some day: what was not yet written of it on
- * the day asked for is taken from its first. */
+ * the day asked for, such as its shelf, is taken from its first. */
 static CoreDay
 day_known_from (const CoreState *now, CoreDay day)
 {
+  if (now->moved_in && now->acquired != CORE_DAY_NONE)
+    return MAX (day, now->acquired);
   return now->acquired == CORE_DAY_NONE && now->here_day != CORE_DAY_NONE ? MAX (day, now->here_day) : day;
 }
 

@@ -7,6 +7,7 @@
 #include "app/app-move-in-page.h"
 #include "app/app-move-in-row.h"
 #include "app/app-move-in-table.h"
+#include "app/app-round-line.h"
 #include "desk/move-in-model.h"
 
 static GtkWidget *
@@ -323,6 +324,34 @@ test_paste (Room *room, gconstpointer data)
 
 /* ---- saving ---- */
 
+static AppRoundLine *
+line_of (Room *room)
+{
+  return APP_ROUND_LINE (app_find (room->window, APP_TYPE_ROUND_LINE));
+}
+
+/* The table was typed in until after midnight: the round that follows is of the evening before,
+ * when all of them stood here already. */
+static void
+test_past_midnight (Room *room, gconstpointer data)
+{
+  Desk *desk = room->journal.desk;
+  g_autoptr (DeskSubject) animal = NULL;
+
+  fill (room, "101-103", "Attic");
+  g_assert_true (app_key (page (room), GDK_KEY_s, GDK_CONTROL_MASK));
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: 3 animals moved in."));
+  app_round_line_set_minute (line_of (room), 10);
+  g_assert_cmpint (app_round_line_get_day (line_of (room)), ==, room->journal.today - 1);
+  gtk_editable_set_text (GTK_EDITABLE (app_find (line_of (room), GTK_TYPE_ENTRY)), "all misted");
+  APP_WAIT (app_find_words (line_of (room), "101–103") != NULL);
+  g_assert_null (app_find_words (line_of (room), "not there that day"));
+  app_round_line_write (line_of (room));
+  APP_WAIT (g_str_has_prefix (app_said (room->window), "Saved: "));
+  animal = desk_find (desk, "102", NULL);
+  g_assert_cmpint (desk_subject_state (animal)->misted, ==, room->journal.today - 1);
+}
+
 static void
 test_save (Room *room, gconstpointer data)
 {
@@ -386,6 +415,7 @@ main (int argc, char **argv)
   PAGE ("scheme", test_scheme);
   PAGE ("paste", test_paste);
   PAGE ("save", test_save);
+  PAGE ("past-midnight", test_past_midnight);
   PAGE ("draft", test_draft);
   return g_test_run ();
 }

@@ -390,5 +390,27 @@ def test_a_past_day_knows_who_was_always_here():
         equal(days, ["2026-06-05", "2026-06-05"])
 
 
+def test_the_evening_before_it_was_moved_in():
+    """Kept here before: only its journal began that day. Rounds of before are of the shelf of that day."""
+    j = Journal("2026-06-15")
+    with tempfile.TemporaryDirectory() as where:
+        path = os.path.join(where, "shelf.csv")
+        with open(path, "w", encoding="utf-8") as out:
+            out.write("number,species,stage,place\n1,ghost,L4,A\n2,ghost,L4,A\n3,ghost,L4,B\n")
+        j.ok("import", "csv", path)
+    new = j.animal("species=ghost", "place=A", "acquired=2026-06-15")
+    done = j.ok("round", "A", "misted; 1 refused", "--day", "2026-06-14")
+    equal(done["written"], 3)
+    equal(left_out(done), {new: "not_there"})
+    for kind, *values in (["looked"], ["watered"], ["cleaned"], ["drank"], ["gone"], ["belly", "score=3"], ["fed"]):
+        j.record("2", kind, *values, "--day", "2026-06-12")
+        j.no(1, "record", new, kind, *values, "--day", "2026-06-12") if kind != "fed" else None
+    equal(j.ok("state", "2")["belly"], 3)
+    # One that has left since stands in no round of after that, and one of another shelf in none here.
+    j.record("1", "housed", "place=B", "--day", "2026-06-15")
+    equal(j.ok("round", "A", "all looked", "--day", "2026-06-13", today="2026-06-16")["written"], 1)
+    equal(j.ok("round", "B", "all looked", "--day", "2026-06-13", today="2026-06-16")["written"], 2)
+
+
 if __name__ == "__main__":
     main(collect(sys.modules[__name__]))
