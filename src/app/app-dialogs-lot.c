@@ -132,6 +132,8 @@ lot_pairs (AppForm *form, GPtrArray *pairs, gboolean from_case)
     add_pairs (form, pairs, (const char *const[]){ "count", "counted", NULL });
   if (!from_case)
     add_pairs (form, pairs, (const char *const[]){ "species", "place", NULL });
+  if (!add_day (form, pairs, "count_day"))
+    return FALSE;
   if (!add_span (form, pairs, "hatched", "hatched_earliest"))
     return FALSE;
   if (!from_case && !add_day (form, pairs, "acquired"))
@@ -178,6 +180,12 @@ lot_hatched_rows (AppForm *form, CoreDay hatched)
 }
 
 static void
+lot_count_day_row (AppForm *form)
+{
+  app_form_day (form, "count_day", C_ ("form", "Counted o_n"), CORE_DAY_NONE);
+}
+
+static void
 lot_code_row (AppForm *form)
 {
   app_form_entry (form, "code", C_ ("form", "C_ode"), NULL, C_ ("form", "empty: the next free one"));
@@ -192,6 +200,7 @@ app_dialog_add_lot (AppWindow *window, CoreId place)
 
   app_form_entry (form, "count", C_ ("form", "How _many"), NULL, "120");
   _app_row_counted (form);
+  lot_count_day_row (form);
   subject_row (form, cases, "from", C_ ("form", "From _egg case"), C_ ("form", "none of those here"), NULL);
   lot_hatched_rows (form, desk_today (desk));
   _app_row_species (form, desk, NULL);
@@ -201,6 +210,11 @@ app_dialog_add_lot (AppWindow *window, CoreId place)
   _app_row_scheme (form);
   lot_code_row (form);
   app_form_note (form, C_ ("form", "Kind, parents and place come from the egg case where one is chosen."));
+  app_form_note (
+    form,
+    C_ ("form",
+        "Without a day of the count the number is of the day it came to you, or hatched from that "
+        "egg case, else of today; who was gone before is not in it."));
   app_form_show (form, "add-lot");
 }
 
@@ -236,6 +250,7 @@ app_dialog_lot_from (AppWindow *window, CoreId egg)
   form = app_form_new_about (window, egg, C_ ("form title", "A lot from %s"), C_ ("form", "_Add"), lot_from_submit);
   app_form_entry (form, "count", C_ ("form", "How _many"), NULL, C_ ("form", "empty: all that hatched"));
   _app_row_counted (form);
+  lot_count_day_row (form);
   lot_hatched_rows (form, CORE_DAY_NONE);
   lot_code_row (form);
   egg_notes (form, from);

@@ -398,7 +398,8 @@ app_form_record (AppForm *self, const char *kind, const char *const *keys)
   g_ptr_array_add (pairs, NULL);
   what = g_new (Record, 1);
   *what = (Record){ kind, (GStrv) g_ptr_array_free (g_steal_pointer (&pairs), FALSE), day, earliest };
-  doubt = desk_doubt_of_record (self->desk, self->id, kind, (const char *const *) what->pairs, DESK_DOUBT_SLIP, WORDS_LOCAL);
+  doubt = desk_doubt_of_record (self->desk, self->id, kind, (const char *const *) what->pairs, day,
+                                DESK_DOUBT_SLIP, WORDS_LOCAL);
   app_doubt_ask (self, doubt, record, what, record_free);
 }
 

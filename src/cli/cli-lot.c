@@ -84,6 +84,7 @@ cli_separate (Cli *cli)
   DeskSync sync = { NULL };
   g_autoptr (GAsyncResult) result = NULL;
   g_autoptr (GPtrArray) made = NULL;
+  g_autofree char *before = NULL;
   g_autoptr (DeskSubject) lot = lot_word (cli, 0, &code);
 
   if (lot == NULL)
@@ -103,12 +104,15 @@ cli_separate (Cli *cli)
         return cli_refuse ("'%s' is no place.", cli_option (cli, "place"));
       place = desk_subject_id (shelf);
     }
+  before = desk_doubt_before_count (cli->desk, desk_subject_id (lot), n, day, WORDS_LOCAL);
   desk_separate_async (cli->desk, desk_subject_id (lot), n, moulted, place, day, desk_sync_cb,
                        &sync);
   result = desk_sync_wait (&sync);
   made = desk_separate_finish (cli->desk, result, &error);
   if (made == NULL)
     return cli_fail (error);
+  if (before != NULL)
+    g_printerr ("mantidary-cli: It is recorded. %s\n", before);
   cli_out_open (&cli->out, NULL);
   put_rest (cli, desk_subject_id (lot));
   cli_out_array (&cli->out, "subjects");
@@ -409,6 +413,7 @@ put_tally (Cli *cli, const CoreTally *tally)
   cli_out_int (&cli->out, "lost_unseen", tally->lost_unseen);
   cli_out_bool (&cli->out, "lost_unseen_about", tally->lost_about);
   cli_out_bool (&cli->out, "began_about", tally->began_about);
+  cli_out_bool (&cli->out, "began_derived", tally->began_derived);
   cli_out_int (&cli->out, "found_more", tally->found_more);
   cli_out_int (&cli->out, "separated", tally->separated);
   cli_out_int (&cli->out, "split_off", tally->split_off);

@@ -135,6 +135,17 @@ warn_of_temperature (Cli *cli, CoreId id)
     g_printerr ("mantidary-cli: It is recorded. %s\n", text);
 }
 
+/* Of a lot that was here before it was counted. */
+static void
+say_counted_later (Cli *cli, const CoreState *state)
+{
+  WordsView view = cli_view (cli);
+  g_autofree char *text = words_tally_as_of (&view, &state->tally);
+
+  if (text != NULL)
+    g_printerr ("mantidary-cli: %s\n", text);
+}
+
 static CliExit
 answer_added (Cli *cli, DeskSubject *subject)
 {
@@ -180,6 +191,7 @@ cli_add (Cli *cli)
                 "today. Known later: correct the entry with known=yes and its day.\n",
                 desk_subject_label (subject));
   warn_of_temperature (cli, desk_subject_id (subject));
+  say_counted_later (cli, desk_subject_state (subject));
   return answer_added (cli, subject);
 }
 
@@ -271,18 +283,19 @@ leaving_near_moult (Cli *cli, DeskSubject *subject, CoreDay day)
 
 /* FALSE: said so. */
 static gboolean
-may_be (Cli *cli, const DeskSubject *subject, char **note)
+may_be (Cli *cli, const DeskSubject *subject, CoreDay day, char **note)
 {
   const char *const *pairs = cli_words_from (cli, 2);
-  g_autofree char *doubt = desk_doubt_of_record (cli->desk, desk_subject_id (subject), cli_word (cli, 1), pairs,
-                                                 DESK_DOUBT_IMPOSSIBLE, WORDS_LOCAL);
+  g_autofree char *doubt =
+    desk_doubt_of_record (cli->desk, desk_subject_id (subject), cli_word (cli, 1), pairs, day,
+                          DESK_DOUBT_IMPOSSIBLE, WORDS_LOCAL);
 
   *note = NULL;
   if (cli_option (cli, "sure") != NULL)
     return TRUE;
   if (doubt == NULL)
-    *note = desk_doubt_of_record (cli->desk, desk_subject_id (subject), cli_word (cli, 1), pairs, DESK_DOUBT_SLIP,
-                                  WORDS_LOCAL);
+    *note = desk_doubt_of_record (cli->desk, desk_subject_id (subject), cli_word (cli, 1), pairs,
+                                  day, DESK_DOUBT_SLIP, WORDS_LOCAL);
   else
     (void) cli_refuse ("%s Nothing was written; if it is so, say --sure.", doubt);
   return doubt == NULL;
@@ -344,7 +357,7 @@ cli_record (Cli *cli)
   subject = cli_subject (cli, 0, &code);
   if (subject == NULL)
     return code;
-  if (!may_be (cli, subject, &note))
+  if (!may_be (cli, subject, day, &note))
     return CLI_CANNOT;
   be_sure (cli);
   unwanted = meal_against_hold (cli, subject, day);

@@ -106,6 +106,16 @@ put_back (Fold *fold, const CoreEntry *entry, int64_t n, int64_t *pile)
   note_step (fold, entry, n, false);
 }
 
+/* The first count is of a day after the beginning: what began is what was there then, with those
+ * that are known to be gone before it, and nobody knows of others. */
+static bool
+is_derived (const CoreState *state, CoreDay counted)
+{
+  CoreDay begin = state->acquired != CORE_DAY_NONE ? state->acquired : state->hatched_day;
+
+  return state->tally.began != 0 || (begin != CORE_DAY_NONE && begin < counted);
+}
+
 void
 fold_recounted (Fold *fold, const CoreEntry *entry)
 {
@@ -116,8 +126,10 @@ fold_recounted (Fold *fold, const CoreEntry *entry)
 
   if (!tally->known)
     {
+      tally->began_derived = is_derived (fold->state, entry->day);
       tally->began += n;
       tally->began_about = !counted;
+      tally->first_count = entry->day;
     }
   else if (change < 0)
     tally->lost_unseen -= change;

@@ -32,7 +32,7 @@ core_state_init (CoreState *self)
   self->cleaned = CORE_DAY_NONE;
   self->drank = CORE_DAY_NONE;
   self->lot_since = CORE_DAY_NONE;
-  self->tally.count_day = CORE_DAY_NONE;
+  self->tally.count_day = self->tally.first_count = CORE_DAY_NONE;
   self->egg.laid_earliest = CORE_DAY_NONE;
   self->egg.laid_day = CORE_DAY_NONE;
   self->egg.hardened = CORE_DAY_NONE;

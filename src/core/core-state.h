@@ -214,6 +214,8 @@ typedef struct
   int64_t count;       /* living in it now; never negative, 0 while unknown */
   int64_t began;       /* the first count, with those that were gone before it */
   bool began_about;    /* which was an estimate */
+  bool began_derived;  /* it was of a later day than the beginning: as many as that at least */
+  CoreDay first_count; /* of the first count, CORE_DAY_NONE = never */
   int64_t dead;
   int64_t left;        /* sold, given, lent; less those that came back */
   int64_t escaped;     /* less those found again */

@@ -14,12 +14,12 @@
 const char *const desk_origin_keys[] = { "origin", "locality", "species_sure", "mother",
                                          "father", "line",     "generation",   NULL };
 
-static const char *const lot_keys[] = { "species",  "code",         "name",    "count",
-                                        "counted",  "from",         "hatched", "hatched_earliest",
-                                        "acquired", "stage",        "scheme",  "moults",
-                                        "place",    "at",           "purpose", "origin",
-                                        "locality", "species_sure", "mother",  "father",
-                                        "line",     "generation",   NULL };
+static const char *const lot_keys[] = { "species",  "code",         "name",      "count",
+                                        "counted",  "from",         "hatched",   "hatched_earliest",
+                                        "acquired", "stage",        "scheme",    "moults",
+                                        "place",    "at",           "purpose",   "origin",
+                                        "locality", "species_sure", "mother",    "father",
+                                        "line",     "generation",   "count_day", NULL };
 static const char *const eggcase_keys[] = {
   "species",       "code",         "name",   "mother", "series",     "laid",
   "laid_earliest", "acquired",     "from",   "place",  "at",         "origin",
@@ -187,23 +187,38 @@ begin_lot (Lot *self, GError **error)
   return TRUE;
 }
 
-/* What came is counted as it came; of a lot that is here already it is what there is today. */
-static CoreDay
-count_day (const Lot *self, CoreDay begun)
+/* As said; else what came is counted as it came, and of a lot that is here already it is what there
+ * is today. Before it began nobody counted it. */
+static gboolean
+count_day (Lot *self, CoreDay begun, CoreDay *day, GError **error)
 {
+  char **pairs = self->addition->pairs;
+
+  *day = self->addition->day;
   if (self->egg != NULL)
-    return self->hatched;
-  return desk_add_value (self->addition->pairs, "acquired") != NULL ? begun : self->addition->day;
+    *day = self->hatched;
+  else if (desk_add_value (pairs, "acquired") != NULL)
+    *day = begun;
+  return desk_add_day_of (self->op, pairs, "count_day", day, error);
 }
 
-static void
-add_count (Lot *self, CoreDay begun)
+static gboolean
+add_count (Lot *self, CoreDay begun, GError **error)
 {
-  CoreDay day = count_day (self, begun);
-  CoreEntry *entry = desk_op_entry (self->op, CORE_KIND_RECOUNTED, self->lot, day);
+  CoreEntry *entry;
+  CoreDay day;
 
+  if (!count_day (self, begun, &day, error))
+    return FALSE;
+  if (day < begun)
+    {
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_LOT_COUNTED_BEFORE, NULL);
+      return FALSE;
+    }
+  entry = desk_op_entry (self->op, CORE_KIND_RECOUNTED, self->lot, day);
   core_entry_set_num (entry, CORE_KEY_N, (double) self->count);
   core_entry_set_word (entry, CORE_KEY_COUNTED, self->counted ? "yes" : "no");
+  return TRUE;
 }
 
 /* Bred here, or hatched here from a case that was found. */
@@ -286,7 +301,8 @@ desk_add_lot (DeskOp *op, const DeskAddition *addition, GError **error)
   if (!begin_lot (&self, error))
     return FALSE;
   begun = desk_add_first_day (op, addition->day);
-  add_count (&self, begun);
+  if (!add_count (&self, begun, error))
+    return FALSE;
   if (species == NULL && self.egg != NULL)
     species = self.egg->species[0] != '\0' ? self.egg->species : "unknown";
   if (!desk_add_species (op, self.lot, begun, species, error) ||

@@ -35,11 +35,32 @@ doubt_length (const DeskSubject *subject, const CoreEntry *entry, DeskDoubt how,
   return words_doubt_length (lang, mm, lo, hi);
 }
 
+static gboolean
+takes_out (const CoreEntry *entry)
+{
+  return entry->kind == CORE_KIND_DIED || entry->kind == CORE_KIND_LEFT ||
+         entry->kind == CORE_KIND_ESCAPED;
+}
+
+char *
+desk_doubt_before_count (Desk *self, CoreId lot, gint64 n, CoreDay day, WordsLang lang)
+{
+  g_autoptr (DeskSubject) of = desk_get (self, lot);
+  const CoreTally *tally = of != NULL ? &desk_subject_state (of)->tally : NULL;
+  WordsView view = { lang, self->today, desk_scheme (self) };
+
+  if (tally == NULL || desk_subject_kind (of) != CORE_SUBJECT_LOT || n < 1 ||
+      day == CORE_DAY_NONE || tally->first_count == CORE_DAY_NONE || day >= tally->first_count)
+    return NULL;
+  return words_doubt_before_count (&view, tally, n);
+}
+
 char *
 desk_doubt_of_record (Desk *self,
                       CoreId subject,
                       const char *kind,
                       const char *const *pairs,
+                      CoreDay day,
                       DeskDoubt how,
                       WordsLang lang)
 {
@@ -49,6 +70,9 @@ desk_doubt_of_record (Desk *self,
 
   if (of != NULL && entry != NULL && entry->kind == CORE_KIND_MEASURED)
     question = doubt_length (of, entry, how, lang);
+  else if (entry != NULL && how == DESK_DOUBT_SLIP && takes_out (entry))
+    question = desk_doubt_before_count (self, subject,
+                                        (gint64) core_entry_num (entry, CORE_KEY_N, 0), day, lang);
   core_entry_free (entry);
   return question;
 }

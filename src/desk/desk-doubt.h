@@ -15,10 +15,18 @@ typedef enum
   DESK_DOUBT_IMPOSSIBLE /* none of its kind ever is so */
 } DeskDoubt;
 
-/* A question about an entry of that kind with these pairs (as desk_record_async() takes them); NULL =
- * none. Owned. */
-char *desk_doubt_of_record (Desk *self, CoreId subject, const char *kind, const char *const *pairs,
-                            DeskDoubt how, WordsLang lang);
+/* A question about an entry of that kind with these pairs (as desk_record_async() takes them; no
+ * day = today); NULL = none. Owned. */
+char *desk_doubt_of_record (Desk *self,
+                            CoreId subject,
+                            const char *kind,
+                            const char *const *pairs,
+                            CoreDay day,
+                            DeskDoubt how,
+                            WordsLang lang);
+/* About `n` that went out of a lot on a day before it was first counted: that makes no fewer now,
+ * but more at the beginning. NULL = there is no such count. */
+char *desk_doubt_before_count (Desk *self, CoreId lot, gint64 n, CoreDay day, WordsLang lang);
 /* About two that are said to have been mixed up. */
 char *desk_doubt_of_mixed (Desk *self, CoreId a, CoreId b, WordsLang lang);
 

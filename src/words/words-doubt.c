@@ -18,6 +18,21 @@ words_doubt_length (WordsLang lang, double mm, double lo, double hi)
 }
 
 char *
+words_doubt_before_count (const WordsView *view, const CoreTally *tally, gint64 n)
+{
+  g_autofree char *day = words_day (view, tally->first_count, WORDS_DAY_FULL);
+  g_autofree char *before = words_amount (view->lang, tally->began, !tally->began_about);
+  g_autofree char *after = words_amount (view->lang, tally->began + n, !tally->began_about);
+  const char *args[] = { day, before, after, NULL };
+
+  return words_fill (
+    T_ (view->lang, "doubt",
+        "That is before the first count, of {1}: the count stays, and not {2} but {3} "
+        "were there at the beginning. Is it so?"),
+    args);
+}
+
+char *
 words_doubt_mixed (WordsLang lang,
                    const CoreState *a,
                    const CoreProfile *a_profile,

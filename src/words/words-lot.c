@@ -65,6 +65,16 @@ step_of (const Line *line)
   return NULL;
 }
 
+/* None where it was never counted. */
+static CoreId
+first_count (const CoreState *state)
+{
+  for (gsize i = 0; i < state->steps.n; i++)
+    if (state->steps.v[i].kind == CORE_KIND_RECOUNTED)
+      return state->steps.v[i].entry;
+  return (CoreId){ { 0 } };
+}
+
 /* A difference to what should be there is told beside the number. */
 static void
 recounted (Line *line)
@@ -77,6 +87,9 @@ recounted (Line *line)
     say (line, g_strdup_printf (T_ (LANG (line), "entry", "%s counted"), amount));
   else
     say (line, g_strdup_printf (T_ (LANG (line), "entry", "%s by estimate"), amount));
+  if (step != NULL && line->what->state->tally.began_derived &&
+      core_id_equal (first_count (line->what->state), line->e->id))
+    SAY (line, "entry", "what there was on this day, not at the beginning");
   if (step == NULL || step->change == 0)
     return;
   other = words_amount (LANG (line), ABS (step->change), !step->about);

@@ -159,6 +159,37 @@ add_number (GPtrArray *rows, WordsLang lang, gint64 n, gboolean about, const cha
     g_ptr_array_add (rows, g_strdup_printf ("%s %s", amount, what));
 }
 
+/* Counted later than it began: who went unseen in between nobody knows. */
+static void
+add_began (GPtrArray *rows, WordsLang lang, const CoreTally *tally)
+{
+  g_autofree char *amount = words_amount (lang, tally->began, !tally->began_about);
+
+  if (!tally->began_derived || tally->began <= 0)
+    add_number (rows, lang, tally->began, tally->began_about,
+                T_ (lang, "tally", "at the beginning"));
+  else
+    /* Translators: a number of animals, which may be "about 120" */
+    g_ptr_array_add (rows,
+                     g_strdup_printf (T_ (lang, "tally", "at least %s at the beginning"), amount));
+}
+
+char *
+words_tally_as_of (const WordsView *view, const CoreTally *tally)
+{
+  g_autofree char *amount = words_amount (view->lang, tally->count, tally->counted);
+  g_autofree char *day = words_day (view, tally->first_count, WORDS_DAY_FULL);
+  const char *args[] = { amount, day, NULL };
+
+  if (!tally->known || !tally->began_derived)
+    return NULL;
+  return words_fill (
+    T_ (view->lang, "tally",
+        "{1} is what there was on {2}. What you enter as gone before that day "
+        "was there beside them; where they were counted on another day, say which."),
+    args);
+}
+
 GPtrArray *
 words_tally (const WordsView *view, const CoreTally *tally)
 {
@@ -171,7 +202,6 @@ words_tally (const WordsView *view, const CoreTally *tally)
     gboolean about;
     const char *what;
   } piles[] = {
-    { tally->began, tally->began_about, T_ (view->lang, "tally", "at the beginning") },
     { tally->joined_in, FALSE, T_ (view->lang, "tally", "came in from other lots") },
     { tally->found_more, tally->lost_about,
       T_ (view->lang, "tally", "more than there should have been") },
@@ -183,6 +213,7 @@ words_tally (const WordsView *view, const CoreTally *tally)
     { tally->split_off, FALSE, T_ (view->lang, "tally", "in other lots") },
   };
 
+  add_began (rows, view->lang, tally);
   for (gsize i = 0; i < G_N_ELEMENTS (piles); i++)
     add_number (rows, view->lang, piles[i].n, piles[i].about, piles[i].what);
   if (tally->count_day == CORE_DAY_NONE)

@@ -219,6 +219,8 @@ char *words_other_cup (const WordsView *view, const WordsOther *what);
 char *words_pair (const WordsView *view, const CorePair *pair);
 /* Line by line: "140 at the beginning", "3 dead", … "Last counted Saturday."; char *, owned. */
 GPtrArray *words_tally (const WordsView *view, const CoreTally *tally);
+/* Of which day the first count is, where the lot was there before; NULL = it was not. */
+char *words_tally_as_of (const WordsView *view, const CoreTally *tally);
 
 /* --- tasks ------------------------------------------------------------------- */
 
@@ -550,11 +552,11 @@ typedef enum
   WORDS_DESK_WHAT_IF_WARMTH,
   WORDS_DESK_WHAT_IF_DAYS,
   WORDS_DESK_WHAT_IF_PLACE,
-  WORDS_DESK_SWAP_NOWHERE,        /* 1 the cup */
+  WORDS_DESK_SWAP_NOWHERE, /* 1 the cup */
   WORDS_DESK_SWAP_ITSELF,
-  WORDS_DESK_MIXED_NOT_HERE,      /* 1 the cup, 2 since when it is here */
-  WORDS_DESK_MIXED_GONE,          /* 1 the cup, 2 the day of its end */
-  WORDS_DESK_MIXED_CANNOT,        /* 1 the cup, 2 what would be wrong with it */
+  WORDS_DESK_MIXED_NOT_HERE, /* 1 the cup, 2 since when it is here */
+  WORDS_DESK_MIXED_GONE,     /* 1 the cup, 2 the day of its end */
+  WORDS_DESK_MIXED_CANNOT,   /* 1 the cup, 2 what would be wrong with it */
   WORDS_DESK_MIXED_NOT_CORRECTED,
   WORDS_DESK_MERGE_ITSELF,
   WORDS_DESK_MERGE_FILE,
@@ -562,6 +564,7 @@ typedef enum
   WORDS_DESK_MERGE_STRANGER, /* 1 what is in it */
   WORDS_DESK_PROOF_NO_MARKS,
   WORDS_DESK_BAD_DAYS,
+  WORDS_DESK_LOT_COUNTED_BEFORE,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

@@ -524,6 +524,36 @@ def test_what_was_estimated_at_the_beginning_is_said_so():
     equal((state["counted"], state["began_about"], state["lost_unseen_about"]), (True, True, True))
 
 
+def test_a_count_is_of_its_day():
+    """30 on 14 June are not 30 on the day of the hatch; those said to be of that day are."""
+    j = Journal("2026-06-14")
+    done = j.run("add", "lot", "species=ghost", "count=30", "hatched=2026-05-20", as_json=True)
+    later = done.json["code"]
+    assert "30 is what there was on" in done.err and "14 Jun" in done.err, done.err
+    state = j.ok("state", later)
+    equal((state["count_day"], state["began"], state["began_derived"], state["began_about"]),
+          ("2026-06-14", 30, True, False))
+    done = j.run("record", later, "died", "n=25", "--day", "2026-05-25")
+    equal(done.code, 0)
+    assert "before the first count" in done.err and "not 30 but 55" in done.err, done.err
+    assert "not 55 but 58" in j.run("separate", later, 3, "--day", "2026-05-26").err
+    state = j.ok("state", later)
+    equal((state["count"], state["began"], state["began_derived"]), (30, 58, True))
+    equal(j.run("record", later, "died", "n=1").err, "")
+    text = [e["text"] for e in j.ok("history", later)["entries"] if e["kind"] == "recounted"]
+    assert "what there was on this day, not at the beginning" in text[0], text
+
+    known = j.ok("add", "lot", "species=ghost", "count=30", "hatched=2026-05-20", "count_day=2026-05-20")["code"]
+    j.record(known, "died", "n=4", "--day", "2026-06-01")
+    j.no(1, "record", known, "died", "n=27", "--day", "2026-05-25")
+    on_its_day = j.ok("add", "lot", "species=ghost", "count=30", "hatched=2026-05-20", today="2026-05-20")["code"]
+    j.record(on_its_day, "died", "n=4", "--day", "2026-06-01")
+    what = ("count", "counted", "count_day", "began", "began_about", "began_derived", "dead", "lost_unseen")
+    equal([tally(j, known)[key] for key in what], [tally(j, on_its_day)[key] for key in what])
+    equal([tally(j, known)[key] for key in ("count", "began", "began_derived")], [26, 30, False])
+    j.no(1, "add", "lot", "species=ghost", "count=30", "hatched=2026-05-20", "count_day=2026-05-19")
+
+
 def test_egg_case_refusals():
     j = shelf()
     young = j.animal("species=hierodula", "hatched=2026-05-01")

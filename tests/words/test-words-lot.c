@@ -2,6 +2,8 @@
 /* test-words-lot.c — lots, egg cases and where a subject comes from, in words. */
 #include "words-test.h"
 
+#include "words/words-doubt.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -194,6 +196,7 @@ test_tally (void)
   CoreTally tally = { .known = true, .counted = true, .count = 90, .began = 120, .began_about = true,
                       .dead = 3, .lost_unseen = 27, .lost_about = true, .count_day = CORE_DAY_NONE };
   g_autoptr (GPtrArray) said = words_tally (&view, &tally);
+  g_autofree char *doubt = NULL;
 
   g_assert_cmpuint (said->len, ==, 3);
   g_assert_cmpstr (said->pdata[0], ==, "about 120 at the beginning");
@@ -203,6 +206,16 @@ test_tally (void)
   g_ptr_array_unref (g_steal_pointer (&said));
   said = words_tally (&view, &tally);
   g_assert_cmpstr (said->pdata[0], ==, "120 at the beginning");
+  g_assert_null (words_tally_as_of (&view, &tally));
+  tally.began_derived = true;
+  tally.first_count = 20000;
+  g_ptr_array_unref (g_steal_pointer (&said));
+  said = words_tally (&view, &tally);
+  g_assert_cmpuint (said->len, ==, 3);
+  g_assert_cmpstr (said->pdata[0], ==, "at least 120 at the beginning");
+  doubt = words_doubt_before_count (&view, &tally, 5);
+  g_assert_nonnull (
+    strstr (doubt, "the count stays, and not 120 but 125 were there at the beginning"));
 }
 
 static void
