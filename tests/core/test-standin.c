@@ -95,6 +95,7 @@ test_prey (void)
   int usual;
 
   plan_case_init (&c, CORE_GROUP_HARDY, 5);
+  plan_case_say (&c, TODAY, "measured|what=body|mm=50");
   plan_case_run (&c);
   usual = standin_of (&c).prey;
   g_assert_cmpstr (core_prey_name (usual), ==, "moth");
