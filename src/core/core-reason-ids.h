@@ -31,6 +31,8 @@
   X (HOLD_TWO_REFUSALS, "hold.two_refusals")                                                      \
   /* SCORE value = belly, day = scored; why a refusal may hold food */                            \
   X (HOLD_BELLY_ROUND, "hold.belly_round")                                                        \
+  /* SCORE value = belly, day = scored, day2 = from then on that score says nothing */            \
+  X (HOLD_SCORE_AGAIN, "hold.score_again")                                                        \
   /* DAYS value = longest hold on food for refusals, day = second refusal */                      \
   X (HOLD_LONGEST, "hold.longest")                                                                \
   /* day, day2 = the range of the next moult; code 1: it has most probably moulted, unseen */      \
@@ -96,6 +98,9 @@
   X (FEED_THIN_FIRST, "feed.thin_first")                                                          \
   /* day = stuck in its old skin, nothing was entered since: look first */                        \
   X (FEED_AFTER_STUCK, "feed.after_stuck")                                                        \
+  /* SCORE value = belly, day = scored, day2 = from then on that score says nothing; code 1 = that is\
+   * still to come. Food waited for refusals: the belly first */                                  \
+  X (FEED_SCORE_FIRST, "feed.score_first")                                                        \
   /* DAYS value = the longest hold that is over; one small prey, out again after an hour */       \
   X (FEED_AFTER_LONGEST_HOLD, "feed.after_longest_hold")                                          \
   /* day = first day with food after the moult; the first meal small and soft */                  \

@@ -334,43 +334,87 @@ offer_thin (Feed *f)
   say_taken (f);
 }
 
-/* Two refusals with a round belly, the range begun: food waits, not for ever.
- * True when nothing is to be offered today. */
-static bool
-held_by_refusals (Feed *f)
+/* The first day on which two refusals with a round belly hold food no more: the longest hold is
+ * over, or, sooner, the belly's score says nothing any more. CORE_DAY_NONE = they never held it. */
+static CoreDay
+free_of_refusals (const CoreRuleContext *ctx, bool *by_score)
+{
+  const CoreState *s = ctx->s;
+  CoreDay longest = ctx->second_refusal + longest_hold (ctx);
+  CoreDay began = core_later (ctx->second_refusal, ctx->lo);
+  if (longest_hold (ctx) == 0 || s->belly < 3 || s->belly_day == CORE_DAY_NONE)
+    return CORE_DAY_NONE;
+  CoreDay scored = s->belly_day + CORE_BELLY_KNOWN_DAYS + 1;
+  *by_score = scored < longest;
+  CoreDay free_day = *by_score ? scored : longest;
+  return free_day > began ? free_day : CORE_DAY_NONE;
+}
+
+static void
+wait_until (Feed *f, CoreDay free_day)
+{
+  if (f->due < free_day)
+    f->due = f->latest = free_day;
+  f->wish.small_soft = true;
+}
+
+/* Until when a score counts, and that another is wanted. */
+static CoreReason
+score_again (const CoreRuleContext *ctx, CorePlanReason id, CoreDay free_day)
+{
+  const CoreState *s = ctx->s;
+  CoreReason r =
+    core_because_value (id, CORE_UNIT_SCORE, s->belly, 0, s->belly_day, s->belly_entry);
+  r.day2 = free_day;
+  r.code = ctx->in->today < free_day;
+  return r;
+}
+
+static void
+hold_refusals (Feed *f, CoreDay free_day, bool by_score)
 {
   const CoreRuleContext *ctx = f->ctx;
   const CoreState *s = ctx->s;
-  int longest = longest_hold (ctx);
-  CoreDay free_day = ctx->second_refusal + longest;
-  if (longest == 0 || ctx->belly != CORE_BELLY_KNOWN || s->belly < 3)
-    return false;
-  if (ctx->in->today >= free_day)
-    {
-      if (f->due < free_day)
-        f->due = f->latest = free_day;
-      f->wish.small_soft = true;
-      because (f, core_because_value (CORE_R_FEED_AFTER_LONGEST_HOLD, CORE_UNIT_DAYS, longest, 0,
-                                      ctx->second_refusal, (CoreId){ { 0 } }));
-      return false;
-    }
-  CoreReason why[3];
+  CoreReason why[4];
+  size_t n = 0;
   CoreId entry = f->last ? f->last->entry : (CoreId){ { 0 } };
-  why[0] = core_because_value (CORE_R_HOLD_TWO_REFUSALS, CORE_UNIT_TIMES, ctx->refusals, 0,
+  why[n] = core_because_value (CORE_R_HOLD_TWO_REFUSALS, CORE_UNIT_TIMES, ctx->refusals, 0,
                                ctx->last_refusal, entry);
-  why[0].day2 = ctx->lo;
-  why[1] = core_because_value (CORE_R_HOLD_BELLY_ROUND, CORE_UNIT_SCORE, s->belly, 0, s->belly_day,
-                               s->belly_entry);
-  why[2] = core_because_value (CORE_R_HOLD_LONGEST, CORE_UNIT_DAYS, longest, 0, ctx->second_refusal,
-                               (CoreId){ { 0 } });
-  hold_food (f, free_day - 1, ctx->in->today + 1, why, 3);
+  why[n++].day2 = ctx->lo;
+  why[n++] = core_because_value (CORE_R_HOLD_BELLY_ROUND, CORE_UNIT_SCORE, s->belly, 0,
+                                 s->belly_day, s->belly_entry);
+  if (by_score)
+    why[n++] = score_again (ctx, CORE_R_HOLD_SCORE_AGAIN, free_day);
+  why[n++] = core_because_value (CORE_R_HOLD_LONGEST, CORE_UNIT_DAYS, longest_hold (ctx), 0,
+                                 ctx->second_refusal, (CoreId){ { 0 } });
+  hold_food (f, free_day - 1, ctx->in->today + 1, why, n);
   if (f->due < free_day)
+    because (f, by_score ? score_again (ctx, CORE_R_FEED_SCORE_FIRST, free_day) : why[n - 1]);
+}
+
+/* Two refusals with a round belly, the range begun: food waits, not for ever. What was due
+ * meanwhile is due when it is over. */
+static void
+held_by_refusals (Feed *f)
+{
+  const CoreRuleContext *ctx = f->ctx;
+  bool by_score;
+  CoreDay free_day = free_of_refusals (ctx, &by_score);
+  if (free_day == CORE_DAY_NONE)
+    return;
+  if (ctx->in->today < free_day)
     {
-      f->due = f->latest = free_day;
-      f->wish.small_soft = true;
-      because (f, why[2]);
+      hold_refusals (f, free_day, by_score);
+      if (f->due < free_day)
+        wait_until (f, free_day);
+      return;
     }
-  return true;
+  wait_until (f, free_day);
+  if (by_score)
+    because (f, score_again (ctx, CORE_R_FEED_SCORE_FIRST, free_day));
+  else
+    because (f, core_because_value (CORE_R_FEED_AFTER_LONGEST_HOLD, CORE_UNIT_DAYS,
+                                    longest_hold (ctx), 0, ctx->second_refusal, (CoreId){ { 0 } }));
 }
 
 static void
@@ -379,9 +423,13 @@ by_refusals (Feed *f)
   const CoreRuleContext *ctx = f->ctx;
   if (ctx->refusals < 2 || ctx->lot)
     return;
-  if (thin (ctx) ||
-      (ctx->in_range && ctx->belly == CORE_BELLY_UNKNOWN && !ctx->s->adult && !ctx->resting))
+  if (thin (ctx))
     offer_thin (f);
+  else if (ctx->in_range && ctx->belly == CORE_BELLY_UNKNOWN && !ctx->s->adult && !ctx->resting)
+    {
+      held_by_refusals (f);
+      offer_thin (f);
+    }
   else if (ctx->resting)
     because (f, core_because (CORE_R_FEED_REST_REFUSED, ctx->last_refusal, (CoreId){ { 0 } }));
   else if (ctx->in_range)

@@ -28,6 +28,8 @@ const WordsReasonRow words_reason_rows[] = {
           "Refused {n} meals in a row, the last {ago}; its moult range has begun ({e date}).") },
   { "hold.belly_round", REASON_ALWAYS,
     TERM ("reason", "Its belly is round, {v} of 5 ({ago}): it can wait.") },
+  { "hold.score_again", REASON_ALWAYS,
+    TERM ("reason", "That score says nothing any more from {e} on: score its belly again by then.") },
   { "hold.longest", REASON_ALWAYS,
     TERM ("reason", "For refusals food waits at most {v}; the second was {ago}.") },
   { "hold.in_range", REASON_CODE_1,
@@ -129,6 +131,12 @@ const WordsReasonRow words_reason_rows[] = {
   { "feed.after_stuck", REASON_ALWAYS,
     TERM ("reason", "Its moult went wrong ({ago}), and nothing was entered since: look first. Out of its skin: one "
                     "small soft prey; still in it: no food.") },
+  { "feed.score_first", REASON_CODE_1,
+    TERM ("reason", "Two meals were refused, and from {e} on the score of its belly ({ago}) says nothing any more: "
+                    "score it first. Still round: food waits on.") },
+  { "feed.score_first", REASON_ALWAYS,
+    TERM ("reason", "Two meals were refused, and its belly was last scored {ago}, too long ago to wait by: score it "
+                    "first. Still round: food waits on.") },
   { "feed.after_longest_hold", REASON_ALWAYS,
     TERM ("reason", "Food has waited {v}: offer one small prey, take it out after an hour.") },
   { "feed.after_moult", REASON_ALWAYS,

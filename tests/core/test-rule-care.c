@@ -148,6 +148,24 @@ subadult_14 (PlanCase *c)
   c->profile.subadult_fast_days = 14;
 }
 
+/* The same days, seen so many days later: what was said of a day to come is what is said on it. */
+#define SCORED(n, ...)                                                                             \
+  { "no longer than its score counts, day " #n, .moults = 6, .range = { -20, 9 },                  \
+    .given = scored_ago_##n, .want = { __VA_ARGS__ } }
+#define SCORED_AGO(n)                                                                              \
+  static void scored_ago_##n (PlanCase *c)                                                         \
+  {                                                                                                \
+    plan_case_say (c, TODAY - 30, "stage|seen=subadult");                                          \
+    plan_case_say (c, TODAY - n, "belly|score=4");                                                 \
+    plan_case_say (c, TODAY - n - 1, "fed|outcome=refused|prey=house fly");                        \
+    plan_case_say (c, TODAY - n, "fed|outcome=refused|prey=house fly");                            \
+  }
+SCORED_AGO (0)
+SCORED_AGO (3)
+SCORED_AGO (4)
+SCORED_AGO (5)
+SCORED_AGO (6)
+
 static const RuleRow refusals[] = {
   { "two, a round belly, the range begun: held", .moults = 5, .range = { -2, 9 },
     .said = { TWICE, "-1 belly|score=4" },
@@ -183,11 +201,19 @@ static const RuleRow refusals[] = {
     .said = { "-5 fed|outcome=refused|prey=moth", "-4 fed|outcome=refused|prey=moth", "-1 belly|score=3" },
     .want = { "free feed", "task feed due=0 n=1 why=feed.after_longest_hold" } },
   { "longest of a sub-adult: ten", .moults = 6, .range = { -9, 9 },
-    .said = { "-30 stage|seen=subadult", "-9 fed|outcome=refused|prey=moth", "-7 fed|outcome=refused|prey=moth", "-1 belly|score=4" },
-    .want = { "held feed until=2" } },
+    .said = { "-30 stage|seen=subadult", "-9 fed|outcome=refused|prey=moth", "-7 fed|outcome=refused|prey=moth", "0 belly|score=4" },
+    .want = { "held feed until=2 why=hold.longest", "task feed due=3" } },
   { "or 14 where the kind fasts longer", .moults = 6, .given = subadult_14, .range = { -9, 9 },
-    .said = { "-30 stage|seen=subadult", "-9 fed|outcome=refused|prey=moth", "-7 fed|outcome=refused|prey=moth", "-1 belly|score=4" },
-    .want = { "held feed until=6" } },
+    .said = { "-30 stage|seen=subadult", "-6 fed|outcome=refused|prey=moth", "-4 fed|outcome=refused|prey=moth", "0 belly|score=4" },
+    .want = { "held feed until=3 why=hold.score_again", "task feed due=4 why=feed.score_first" } },
+  { "or, kind as above, for the rest of its 14 days", .moults = 6, .given = subadult_14, .range = { -9, 9 },
+    .said = { "-30 stage|seen=subadult", "-13 fed|outcome=refused|prey=moth", "-11 fed|outcome=refused|prey=moth", "0 belly|score=4" },
+    .want = { "held feed until=2 why=hold.longest", "task feed due=3" } },
+  SCORED (0, "held feed until=3 ask=1 why=hold.score_again", "task feed due=4 why=feed.score_first n=1"),
+  SCORED (3, "held feed until=0 ask=1 why=hold.score_again", "task feed due=1 why=feed.score_first n=1"),
+  SCORED (4, "free feed", "task feed due=0 latest=0 why=feed.score_first n=1"),
+  SCORED (5, "free feed", "task feed due=-1 why=feed.score_first"),
+  SCORED (6, "free feed", "task feed due=-2 why=feed.thin_first"),
   { "an adult is never held for refusals", .moults = 8, .range = { 0, 0 },
     .said = { "-30 stage|seen=adult", TWICE, "-1 belly|score=4" }, .want = { "free feed", "task feed" } },
 };
