@@ -68,6 +68,11 @@ expected (MoveInColumn column)
     case MOVE_IN_FED:
     case MOVE_IN_N_COLUMNS:
     case MOVE_IN_SCHEME:
+    case MOVE_IN_NAME:
+    case MOVE_IN_LOCALITY:
+    case MOVE_IN_NOTES:
+    case MOVE_IN_N_CELLS:
+    case MOVE_IN_ORIGIN:
     default:
       return C_ ("move in", "Last fed: today, Sunday, 10 Nov, 5 (days ago). Left empty: not known.");
     }
@@ -233,6 +238,13 @@ pasted_text (const MoveInPasted *pasted)
                           pasted->rows);
   g_string_append (text, pasted->headings ? C_ ("move in", ", by the headings of its columns.")
                                           : C_ ("move in", ", in the order of the columns here."));
+  if (pasted->beside != NULL)
+    {
+      g_autofree char *names = g_strjoinv (", ", pasted->beside);
+
+      g_string_append_printf (text, C_ ("move in", " Saved with the rows, and not shown here: %s."),
+                              names);
+    }
   if (pasted->left_out != NULL)
     {
       g_autofree char *names = g_strjoinv (", ", pasted->left_out);

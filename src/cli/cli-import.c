@@ -40,20 +40,27 @@ read_file (const char *path, gsize *length, GError **error)
 
 /* As the window calls them: "Place, Order, Number, …". */
 static char *
-columns_known (void)
+columns_known (gboolean with_beside)
 {
-  const char *names[MOVE_IN_N_COLUMNS];
+  static const MoveInColumn beside[] = { MOVE_IN_NAME, MOVE_IN_LOCALITY, MOVE_IN_NOTES };
+  const char *names[MOVE_IN_N_COLUMNS + G_N_ELEMENTS (beside)];
+  gsize n = 0;
 
-  for (int column = 0; column < MOVE_IN_N_COLUMNS; column++)
-    names[column] = words_move_in_column (WORDS_LOCAL, (MoveInColumn) column);
-  return words_list (WORDS_LOCAL, names, G_N_ELEMENTS (names));
+  while (n < MOVE_IN_N_COLUMNS)
+    {
+      names[n] = words_move_in_column (WORDS_LOCAL, (MoveInColumn) n);
+      n++;
+    }
+  for (gsize i = 0; with_beside && i < G_N_ELEMENTS (beside); i++)
+    names[n++] = words_move_in_column (WORDS_LOCAL, beside[i]);
+  return words_list (WORDS_LOCAL, names, n);
 }
 
 /* Every cell that was not understood, a line each, as "row 3, Species: …". */
 static CliExit
 tell_problems (MoveInModel *model, const MoveInPasted *pasted)
 {
-  g_autofree char *known = columns_known ();
+  g_autofree char *known = columns_known (FALSE);
 
   if (!pasted->headings)
     g_printerr ("mantidary-cli: the first line was read as an animal, since fewer than two of its cells are "
@@ -93,7 +100,7 @@ static void
 say_left_out (const MoveInPasted *pasted)
 {
   g_autofree char *names = pasted->left_out != NULL ? g_strjoinv ("”, “", pasted->left_out) : NULL;
-  g_autofree char *known = columns_known ();
+  g_autofree char *known = columns_known (TRUE);
 
   if (names != NULL)
     g_printerr ("mantidary-cli: not read, since no such column is known: “%s”. Known are: %s, and the scheme of a "

@@ -30,6 +30,10 @@ desk_newcomer_free (DeskNewcomer *self)
   g_free (self->number);
   g_free (self->species);
   g_free (self->stage);
+  g_free (self->sex_doubt);
+  g_free (self->name);
+  g_free (self->locality);
+  g_free (self->notes);
   g_free (self);
 }
 
@@ -256,6 +260,33 @@ put_meal (MoveIn *self, CoreId subject, const DeskNewcomer *animal, GError **err
 }
 
 static gboolean
+put_note (MoveIn *self, CoreId subject, const char *text, GError **error)
+{
+  CoreEntry *entry;
+  g_autofree char *pair = text != NULL ? g_strdup_printf ("text=%s", text) : NULL;
+
+  if (pair == NULL)
+    return TRUE;
+  entry = desk_op_entry (self->op, CORE_KIND_NOTE, subject, self->today);
+  return desk_value_set (self->op->desk, entry, pair, error);
+}
+
+/* What a spreadsheet says beside. A claim weighs the same with a doubt; its words stay. */
+static gboolean
+put_beside (MoveIn *self, CoreId subject, const DeskNewcomer *animal, GError **error)
+{
+  g_autofree char *told =
+    animal->sex_doubt != NULL
+      ? g_strdup_printf (T_ (WORDS_LOCAL, "move in", "Sex, as told: %s"), animal->sex_doubt)
+      : NULL;
+
+  return (animal->name == NULL || put_set (self, subject, "name", animal->name, error)) &&
+         (animal->locality == NULL ||
+          put_set (self, subject, "locality", animal->locality, error)) &&
+         put_note (self, subject, told, error) && put_note (self, subject, animal->notes, error);
+}
+
+static gboolean
 put_animal (MoveIn *self, const DeskNewcomer *animal, GError **error)
 {
   CoreId subject = desk_op_new_subject (self->op, CORE_SUBJECT_ANIMAL);
@@ -264,7 +295,7 @@ put_animal (MoveIn *self, const DeskNewcomer *animal, GError **error)
          (animal->species == NULL || put_set (self, subject, "species", animal->species, error)) &&
          put_number (self, subject, animal, error) && put_home (self, subject, animal, error) &&
          put_claim (self, subject, animal, error) && put_moult (self, subject, animal, error) &&
-         put_meal (self, subject, animal, error);
+         put_meal (self, subject, animal, error) && put_beside (self, subject, animal, error);
 }
 
 /* ---- the verb ---- */

@@ -18,6 +18,8 @@ typedef struct
   int moults;         /* the least that `stage` can mean; -1 = no number */
   int scheme;         /* of its own stage; 0 = that of all */
   CoreSex sex;        /* as told */
+  char *sex_doubt; /* how it was told, where the giver was not sure: "f?"; NULL = without a doubt */
+  char *name, *locality, *notes; /* NULL = none */
   DeskWhen moult, fed;
 } DeskNewcomer;
 

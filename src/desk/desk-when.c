@@ -293,6 +293,11 @@ read_number (Reader *self, gboolean dotted)
       self->at += 3;
       return month_day (self, self->tokens[self->at - 1].value, next->value, token);
     }
+  if (token->digits == 4 && next != NULL && next->number && next->digits <= 2)
+    {
+      self->at += 2; /* 2026-05: some day of May */
+      return whole_month (self, next->value, token);
+    }
   self->at++;
   if (token->digits > 4)
     return DESK_WHEN_NO_DAY;

@@ -10,13 +10,26 @@
 
 #define MAX_STAGE 15
 #define MAX_NAMES 12
+#define SERIAL_EPOCH 25569 /* days from 30 December 1899 to 1 January 1970 */
+
+gboolean
+move_in_is_beside (MoveInColumn column)
+{
+  return column == MOVE_IN_NAME || column == MOVE_IN_LOCALITY || column == MOVE_IN_NOTES;
+}
+
+gboolean
+move_in_is_cell (MoveInColumn column)
+{
+  return column < MOVE_IN_N_COLUMNS || move_in_is_beside (column);
+}
 
 MoveInRow *
 move_in_row_new (void)
 {
   MoveInRow *row = g_new0 (MoveInRow, 1);
 
-  for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
+  for (int i = 0; i < MOVE_IN_N_CELLS; i++)
     {
       row->cells[i].text = g_strdup ("");
       row->cells[i].shown = g_strdup ("");
@@ -30,7 +43,7 @@ move_in_row_free (gpointer data)
 {
   MoveInRow *row = data;
 
-  for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
+  for (int i = 0; i < MOVE_IN_N_CELLS; i++)
     {
       g_free (row->cells[i].text);
       g_free (row->cells[i].shown);
@@ -45,8 +58,9 @@ void
 move_in_cell_put (MoveInRow *row, MoveInColumn column, const char *text)
 {
   GString *kept = g_string_new (NULL);
+  gsize most = move_in_is_beside (column) ? MOVE_IN_MAX_NOTES : MOVE_IN_MAX_BYTES;
 
-  for (const char *p = text; *p != '\0' && kept->len <= MOVE_IN_MAX_BYTES; p = g_utf8_next_char (p))
+  for (const char *p = text; *p != '\0' && kept->len <= most; p = g_utf8_next_char (p))
     {
       gunichar c = g_utf8_get_char (p);
 
@@ -388,12 +402,27 @@ read_stage (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *tex
 }
 
 static void
+show_sex (MoveInCell *cell, CoreSex sex, gboolean doubt)
+{
+  const char *plain = words_sex_plain (WORDS_LOCAL, sex);
+  g_autofree char *doubtful = NULL;
+
+  if (sex == CORE_SEX_UNKNOWN)
+    return;
+  /* Translators: a sex that somebody told and was not sure of: "female?" */
+  doubtful = g_strdup_printf (T_ (WORDS_LOCAL, "move in", "%s?"), plain);
+  show (cell, doubt ? doubtful : plain);
+}
+
+static void
 read_sex (MoveInRow *row, MoveInCell *cell, const char *text)
 {
   g_autofree char *folded = g_utf8_casefold (text, -1);
-  int sex = words_move_in_sex (folded);
+  gboolean doubt;
+  int sex = words_move_in_sex (folded, &doubt);
 
   row->read->sex = CORE_SEX_UNKNOWN;
+  g_clear_pointer (&row->read->sex_doubt, g_free);
   if (text[0] == '\0')
     return;
   if (sex < 0)
@@ -401,8 +430,8 @@ read_sex (MoveInRow *row, MoveInCell *cell, const char *text)
   else
     {
       row->read->sex = (CoreSex) sex;
-      if (sex != CORE_SEX_UNKNOWN)
-        show (cell, words_sex_plain (WORDS_LOCAL, (CoreSex) sex));
+      row->read->sex_doubt = doubt ? g_strdup (text) : NULL;
+      show_sex (cell, (CoreSex) sex, doubt);
     }
 }
 
@@ -420,6 +449,21 @@ day_text (MoveInModel *self, const DeskWhen *when)
   return g_strdup_printf (T_ (WORDS_LOCAL, "move in", "about %s"), day);
 }
 
+/* "46180": how a spreadsheet counts the days from 1900 on inside, 1954 to 2064 by five digits.
+ * NULL: it is none. It may count from 1904, so it is no answer. */
+static char *
+serial_day (const char *text)
+{
+  gsize digits = strspn (text, "0123456789"), more = strspn (text + digits, ".,0123456789");
+  gint64 serial = digits == 5 && text[digits + more] == '\0' ? g_ascii_strtoll (text, NULL, 10) : 0;
+  char day[11];
+
+  if (serial < 20000 || serial > 60000)
+    return NULL;
+  core_day_to_text ((CoreDay) (serial - SERIAL_EPOCH), day);
+  return g_strdup (day);
+}
+
 static void
 read_day (MoveInModel *self, MoveInCell *cell, const char *text, DeskWhen *when)
 {
@@ -430,7 +474,13 @@ read_day (MoveInModel *self, MoveInCell *cell, const char *text, DeskWhen *when)
     [DESK_WHEN_TOO_OLD] = MOVE_IN_DAY_OLD,
   };
   DeskWhenStatus status = desk_when_parse (text, desk_today (self->desk), when);
+  g_autofree char *serial = status == DESK_WHEN_NO_DAY ? serial_day (text) : NULL;
 
+  if (serial != NULL)
+    {
+      wrong (cell, MOVE_IN_DAY_SERIAL, text, serial);
+      return;
+    }
   if (status != DESK_WHEN_OK)
     {
       wrong (cell, problems[status], text, NULL);
@@ -452,6 +502,8 @@ read_number (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *te
   g_clear_pointer (&row->read->number, g_free);
   if (text[0] == '\0')
     return;
+  while (text[0] == '0' && g_ascii_isdigit (text[1])) /* "007" on the lid is 7 */
+    text++;
   if (!desk_value_number_ok (text))
     wrong (cell, MOVE_IN_NUMBER_FORM, text, NULL);
   else if (desk_number_is_given (self->desk, (CoreId){ 0 }, text))
@@ -461,6 +513,14 @@ read_number (MoveInModel *self, MoveInRow *row, MoveInCell *cell, const char *te
       row->read->number = g_strdup (text);
       show (cell, text);
     }
+}
+
+static void
+read_beside (char **read, MoveInCell *cell, const char *text)
+{
+  g_clear_pointer (read, g_free);
+  *read = text[0] != '\0' ? g_strdup (text) : NULL;
+  show (cell, text);
 }
 
 void
@@ -473,7 +533,7 @@ move_in_cell_read (MoveInModel *self, MoveInRow *row, MoveInColumn column)
   g_clear_pointer (&cell->a, g_free);
   g_clear_pointer (&cell->b, g_free);
   show (cell, "");
-  if (strlen (text) > MOVE_IN_MAX_BYTES)
+  if (strlen (text) > MOVE_IN_MAX_BYTES && !move_in_is_beside (column))
     {
       wrong (cell, MOVE_IN_TOO_LONG, NULL, NULL);
       text[0] = '\0';
@@ -504,8 +564,19 @@ move_in_cell_read (MoveInModel *self, MoveInRow *row, MoveInColumn column)
     case MOVE_IN_FED:
       read_day (self, cell, text, &row->read->fed);
       break;
+    case MOVE_IN_NAME:
+      read_beside (&row->read->name, cell, text);
+      break;
+    case MOVE_IN_LOCALITY:
+      read_beside (&row->read->locality, cell, text);
+      break;
+    case MOVE_IN_NOTES:
+      read_beside (&row->read->notes, cell, text);
+      break;
     case MOVE_IN_N_COLUMNS:
+    case MOVE_IN_N_CELLS:
     case MOVE_IN_SCHEME:
+    case MOVE_IN_ORIGIN:
     default:
       break;
     }

@@ -22,10 +22,27 @@ static guint changed_signal;
 static gboolean
 is_typed (const MoveInRow *row)
 {
-  for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
+  for (int i = 0; i < MOVE_IN_N_CELLS; i++)
     if (row->cells[i].text[0] != '\0')
       return TRUE;
   return FALSE;
+}
+
+/* Cells of a line of the draft, in their order there; what is kept beside the table only where it
+ * is. */
+static const MoveInColumn drafted[] = { MOVE_IN_PLACE,    MOVE_IN_AT,    MOVE_IN_NUMBER,
+                                        MOVE_IN_SPECIES,  MOVE_IN_STAGE, MOVE_IN_SEX,
+                                        MOVE_IN_MOULT,    MOVE_IN_FED,   MOVE_IN_NAME,
+                                        MOVE_IN_LOCALITY, MOVE_IN_NOTES };
+
+static guint
+n_drafted (const MoveInRow *row)
+{
+  guint n = G_N_ELEMENTS (drafted);
+
+  while (n > MOVE_IN_N_COLUMNS && row->cells[drafted[n - 1]].text[0] == '\0')
+    n--;
+  return n;
 }
 
 static void
@@ -42,8 +59,8 @@ keep_draft (MoveInModel *self)
       const MoveInRow *row = self->rows->pdata[i];
 
       any |= is_typed (row);
-      for (int j = 0; j < MOVE_IN_N_COLUMNS; j++)
-        g_string_append_printf (body, "%c%s", j == 0 ? '\n' : '\t', row->cells[j].text);
+      for (guint j = 0; j < n_drafted (row); j++)
+        g_string_append_printf (body, "%c%s", j == 0 ? '\n' : '\t', row->cells[drafted[j]].text);
     }
   desk_draft_set (self->desk, DRAFT, any ? body->str : NULL);
 }
@@ -147,7 +164,7 @@ move_in_model_text (MoveInModel *self, guint row, MoveInColumn column)
 {
   MoveInRow *found = move_in_row (self, row);
 
-  return found != NULL && column < MOVE_IN_N_COLUMNS ? found->cells[column].text : "";
+  return found != NULL && move_in_is_cell (column) ? found->cells[column].text : "";
 }
 
 const char *
@@ -155,7 +172,7 @@ move_in_model_shown (MoveInModel *self, guint row, MoveInColumn column)
 {
   MoveInRow *found = move_in_row (self, row);
 
-  return found != NULL && column < MOVE_IN_N_COLUMNS ? found->cells[column].shown : "";
+  return found != NULL && move_in_is_cell (column) ? found->cells[column].shown : "";
 }
 
 MoveInProblem
@@ -163,7 +180,7 @@ move_in_model_problem (MoveInModel *self, guint row, MoveInColumn column)
 {
   MoveInRow *found = move_in_row (self, row);
 
-  return found != NULL && column < MOVE_IN_N_COLUMNS ? found->cells[column].problem : MOVE_IN_OK;
+  return found != NULL && move_in_is_cell (column) ? found->cells[column].problem : MOVE_IN_OK;
 }
 
 char *
@@ -190,7 +207,7 @@ move_in_model_set (MoveInModel *self, guint row, MoveInColumn column, const char
 {
   MoveInRow *found = move_in_row (self, row);
 
-  g_return_if_fail (column < MOVE_IN_N_COLUMNS);
+  g_return_if_fail (move_in_is_cell (column));
   g_return_if_fail (g_utf8_validate (text, -1, NULL));
 
   if (found == NULL || strcmp (found->cells[column].text, text) == 0)
@@ -248,7 +265,7 @@ move_in_model_fill_down (MoveInModel *self, guint row, MoveInColumn column)
 static gboolean
 says_something (const MoveInRow *row)
 {
-  for (int i = 0; i < MOVE_IN_N_COLUMNS; i++)
+  for (int i = 0; i < MOVE_IN_N_CELLS; i++)
     if (i != MOVE_IN_PLACE && row->cells[i].text[0] != '\0')
       return TRUE;
   return FALSE;
@@ -505,12 +522,11 @@ move_in_model_restore (MoveInModel *self)
   g_ptr_array_set_size (self->rows, 0);
   for (guint i = 1; lines[i] != NULL && i <= MOVE_IN_MAX_ROWS; i++)
     {
-      g_auto (GStrv) cells = g_strsplit (lines[i], "\t", MOVE_IN_N_COLUMNS);
+      g_auto (GStrv) cells = g_strsplit (lines[i], "\t", G_N_ELEMENTS (drafted));
 
       move_in_model_append (self);
-      for (guint j = 0; j < MOVE_IN_N_COLUMNS; j++)
-        move_in_model_set (self, i - 1, (MoveInColumn) j,
-                           j < g_strv_length (cells) ? cells[j] : "");
+      for (guint j = 0; j < G_N_ELEMENTS (drafted); j++)
+        move_in_model_set (self, i - 1, drafted[j], j < g_strv_length (cells) ? cells[j] : "");
     }
   if (self->rows->len == 0)
     move_in_model_append (self);
@@ -529,6 +545,10 @@ copy_newcomer (const DeskNewcomer *from)
   to->number = g_strdup (from->number);
   to->species = g_strdup (from->species);
   to->stage = g_strdup (from->stage);
+  to->sex_doubt = g_strdup (from->sex_doubt);
+  to->name = g_strdup (from->name);
+  to->locality = g_strdup (from->locality);
+  to->notes = g_strdup (from->notes);
   return to;
 }
 

@@ -64,6 +64,7 @@ typedef struct
 {
   guint rows;        /* taken */
   gboolean headings; /* the first line named the columns */
+  char **beside; /* headings of columns that are kept with the rows and not shown; NULL = none */
   char **left_out;   /* headings of columns that are not of this table; NULL = none */
 } MoveInPasted;
 void move_in_pasted_clear (MoveInPasted *self);

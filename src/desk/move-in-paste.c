@@ -17,7 +17,7 @@ typedef struct
   GPtrArray *lines;  /* GPtrArray * of char * */
   GArray *numbers;   /* guint: which line of the text each is */
   guint line, quote; /* where we are; where a quotation opened */
-  guint surplus;     /* in which of `lines` a cell stands under no heading, and which */
+  guint surplus; /* in which of `lines` a cell stands under no heading or is too long, and which */
   guint surplus_cell;
 } Table;
 
@@ -108,13 +108,30 @@ read_line (Table *table, const char **at)
   return MOVE_IN_OK;
 }
 
+/* "sep=;" above the table, as some spreadsheets write it. */
+static gboolean
+says_separator (Table *table, const char **at)
+{
+  const char *p = *at;
+
+  if (g_ascii_strncasecmp (p, "sep=", 4) != 0 || p[4] == '\0' || strchr ("\r\n", p[4]) != NULL ||
+      (p[5] != '\r' && p[5] != '\n'))
+    return FALSE;
+  table->separator = p[4];
+  *at = p + 5 + (p[5] == '\r') + (p[5] == '\r' && p[6] == '\n') + (p[5] == '\n');
+  return TRUE;
+}
+
 static MoveInProblem
 read_table (Table *table)
 {
   const char *at = table->text;
 
-  table->separator = find_separator (at);
   table->line = 1;
+  if (says_separator (table, &at))
+    table->line++;
+  else
+    table->separator = find_separator (at);
   while (*at != '\0')
     {
       MoveInProblem problem = read_line (table, &at);
@@ -153,7 +170,24 @@ cell_of (const Table *table, guint line, guint i)
   return i < cells->len ? cells->pdata[i] : "";
 }
 
-/* Which column each cell of the first line names; how many do. */
+/* "Name" is of the kind, unless another column is that: then it is of the animal. */
+static MoveInColumn
+heading_of (const Table *table, guint i)
+{
+  g_autofree char *folded = g_utf8_casefold (cell_of (table, 0, i), -1);
+  MoveInColumn column = words_move_in_heading (folded);
+
+  for (guint j = 0; words_move_in_is_name (folded) && j < cells_of (table, 0); j++)
+    {
+      g_autofree char *other = g_utf8_casefold (cell_of (table, 0, j), -1);
+
+      if (words_move_in_heading (other) == MOVE_IN_SPECIES && !words_move_in_is_name (other))
+        return MOVE_IN_NAME;
+    }
+  return column;
+}
+
+/* Which column each cell of the first line names; how many do. Notes may be several. */
 static guint
 read_headings (const Table *table, MoveInColumn columns[MAX_CELLS])
 {
@@ -161,10 +195,9 @@ read_headings (const Table *table, MoveInColumn columns[MAX_CELLS])
 
   for (guint i = 0; i < cells_of (table, 0); i++)
     {
-      g_autofree char *folded = g_utf8_casefold (cell_of (table, 0, i), -1);
-
-      columns[i] = words_move_in_heading (folded);
-      if (columns[i] != MOVE_IN_N_COLUMNS && (taken & (1u << columns[i])) != 0)
+      columns[i] = heading_of (table, i);
+      if (columns[i] != MOVE_IN_N_COLUMNS && columns[i] != MOVE_IN_NOTES &&
+          columns[i] != MOVE_IN_ORIGIN && (taken & (1u << columns[i])) != 0)
         columns[i] = MOVE_IN_N_COLUMNS;
       if (columns[i] == MOVE_IN_N_COLUMNS)
         continue;
@@ -190,6 +223,49 @@ all_under_headings (Table *table)
   return TRUE;
 }
 
+/* A part of what was told is not cut off in silence. */
+static gboolean
+all_short (Table *table, const MoveInColumn columns[MAX_CELLS])
+{
+  for (guint line = 1; line < table->lines->len; line++)
+    {
+      gsize notes = 0;
+
+      for (guint i = 0; i < cells_of (table, line) && i < MAX_CELLS; i++)
+        {
+          gboolean note = columns[i] == MOVE_IN_NOTES || columns[i] == MOVE_IN_ORIGIN;
+          gsize length = strlen (cell_of (table, line, i));
+
+          notes += note ? length + strlen (cell_of (table, 0, i)) + strlen (": ; ") : 0;
+          if (note ? notes <= MOVE_IN_MAX_NOTES
+                   : length <= MOVE_IN_MAX_NAME || !move_in_is_beside (columns[i]))
+            continue;
+          table->surplus = line;
+          table->surplus_cell = i;
+          return FALSE;
+        }
+    }
+  return TRUE;
+}
+
+static char **
+headings_of (const Table *table, const MoveInColumn columns[MAX_CELLS], gboolean beside)
+{
+  g_autoptr (GStrvBuilder) names = g_strv_builder_new ();
+  guint n = 0;
+
+  for (guint i = 0; i < cells_of (table, 0); i++)
+    {
+      gboolean kept = move_in_is_beside (columns[i]) || columns[i] == MOVE_IN_ORIGIN;
+
+      if (cell_of (table, 0, i)[0] == '\0' || (beside ? !kept : columns[i] != MOVE_IN_N_COLUMNS))
+        continue;
+      g_strv_builder_add (names, cell_of (table, 0, i));
+      n++;
+    }
+  return n > 0 ? g_strv_builder_end (names) : NULL;
+}
+
 /* Does the first line name columns? One word alone may be a value ("name", "L"), so that at
  * least two are asked for where there are two. */
 static gboolean
@@ -201,22 +277,19 @@ find_columns (Table *table,
 {
   guint n = cells_of (table, 0);
   guint named = read_headings (table, columns);
-  g_autoptr (GStrvBuilder) left_out = g_strv_builder_new ();
 
   *problem = MOVE_IN_OK;
   out->headings = named >= MIN (n, 2) && (table->lines->len > 1 || n > 1);
-  for (guint i = 0; out->headings && i < n; i++)
-    if (columns[i] == MOVE_IN_N_COLUMNS && cell_of (table, 0, i)[0] != '\0')
-      g_strv_builder_add (left_out, cell_of (table, 0, i));
-  out->left_out = g_strv_builder_end (left_out);
-  if (out->left_out[0] == NULL)
-    g_clear_pointer (&out->left_out, g_strfreev);
   if (out->headings)
     {
+      out->left_out = headings_of (table, columns, FALSE);
+      out->beside = headings_of (table, columns, TRUE);
       if (table->lines->len == 1)
         *problem = MOVE_IN_PASTE_HEADINGS;
       else if (!all_under_headings (table))
         *problem = MOVE_IN_PASTE_SURPLUS;
+      else if (!all_short (table, columns))
+        *problem = MOVE_IN_PASTE_LONG;
       return *problem == MOVE_IN_OK;
     }
   for (guint i = 0; i < table->lines->len; i++)
@@ -248,13 +321,41 @@ put_scheme (MoveInModel *self, const Table *table, guint line, guint row, guint 
   move_in_model_set (self, row, MOVE_IN_STAGE, both);
 }
 
+/* All notes of a row, those of whom it is from with their heading; what a line before it left is
+ * gone. */
+static void
+put_notes (MoveInModel *self,
+           const Table *table,
+           guint line,
+           guint row,
+           const MoveInColumn *columns)
+{
+  g_autoptr (GString) notes = g_string_new (NULL);
+  gboolean any = FALSE;
+
+  for (guint i = 0; i < cells_of (table, line) && i < MAX_CELLS; i++)
+    {
+      const char *said = cell_of (table, line, i);
+
+      if (columns[i] != MOVE_IN_NOTES && columns[i] != MOVE_IN_ORIGIN)
+        continue;
+      any = TRUE;
+      if (said[0] != '\0')
+        g_string_append_printf (notes, "%s%s%s%s", notes->len > 0 ? "; " : "",
+                                columns[i] == MOVE_IN_ORIGIN ? cell_of (table, 0, i) : "",
+                                columns[i] == MOVE_IN_ORIGIN ? ": " : "", said);
+    }
+  if (any)
+    move_in_model_set (self, row, MOVE_IN_NOTES, notes->str);
+}
+
 static void
 put_line (MoveInModel *self, const Table *table, guint line, guint row, const MoveInColumn *columns)
 {
   if (row == move_in_model_n_rows (self))
     move_in_model_append (self);
   for (guint i = 0; i < cells_of (table, line) && i < MAX_CELLS; i++)
-    if (columns[i] < MOVE_IN_N_COLUMNS)
+    if (move_in_is_cell (columns[i]) && columns[i] != MOVE_IN_NOTES)
       {
         move_in_model_set (self, row, columns[i], cell_of (table, line, i));
         move_in_model_settle (self, row, columns[i]);
@@ -262,6 +363,7 @@ put_line (MoveInModel *self, const Table *table, guint line, guint row, const Mo
   for (guint i = 0; i < cells_of (table, line) && i < MAX_CELLS; i++)
     if (columns[i] == MOVE_IN_SCHEME)
       put_scheme (self, table, line, row, i);
+  put_notes (self, table, line, row, columns);
 }
 
 static char *
@@ -270,11 +372,13 @@ explain (const Table *table, MoveInProblem problem)
   g_autofree char *a = NULL;
   g_autofree char *b = problem == MOVE_IN_PASTE_SURPLUS
                          ? g_strdup (cell_of (table, table->surplus, table->surplus_cell))
+                       : problem == MOVE_IN_PASTE_LONG
+                         ? g_strdup (cell_of (table, 0, table->surplus_cell))
                          : g_strdup_printf ("%d", MOVE_IN_N_COLUMNS);
 
   if (problem == MOVE_IN_PASTE_QUOTE)
     a = g_strdup_printf ("%u", table->quote);
-  else if (problem == MOVE_IN_PASTE_SURPLUS)
+  else if (problem == MOVE_IN_PASTE_SURPLUS || problem == MOVE_IN_PASTE_LONG)
     a = g_strdup_printf ("%u", g_array_index (table->numbers, guint, table->surplus));
   else if (problem == MOVE_IN_PASTE_WIDE)
     a = g_strdup_printf ("%u", table->lines->len > 0 ? cells_of (table, 0) : MAX_CELLS);
@@ -287,6 +391,7 @@ void
 move_in_pasted_clear (MoveInPasted *self)
 {
   g_clear_pointer (&self->left_out, g_strfreev);
+  g_clear_pointer (&self->beside, g_strfreev);
 }
 
 gboolean

@@ -7,6 +7,9 @@
 
 /* Bytes of a cell that are kept; more is a problem of that cell. */
 #define MOVE_IN_MAX_BYTES 200
+/* Of what a spreadsheet says beside; more refuses the whole table. */
+#define MOVE_IN_MAX_NAME 79
+#define MOVE_IN_MAX_NOTES 2000
 
 typedef struct
 {
@@ -18,7 +21,7 @@ typedef struct
 
 typedef struct
 {
-  MoveInCell cells[MOVE_IN_N_COLUMNS];
+  MoveInCell cells[MOVE_IN_N_CELLS];
   DeskNewcomer *read; /* of the cells without problems */
   gboolean new_place;
 } MoveInRow;
@@ -38,6 +41,9 @@ struct _MoveInModel
   gboolean no_draft, saving;
 };
 
+/* One of the table, or kept beside it. */
+gboolean move_in_is_cell (MoveInColumn column);
+gboolean move_in_is_beside (MoveInColumn column);
 MoveInRow *move_in_row_new (void);
 void move_in_row_free (gpointer row);
 MoveInRow *move_in_row (MoveInModel *self, guint row); /* NULL = there is none */

@@ -12,7 +12,7 @@
 const char *
 words_move_in_column (WordsLang lang, MoveInColumn column)
 {
-  static const WordsTerm table[MOVE_IN_N_COLUMNS] = {
+  static const WordsTerm table[MOVE_IN_N_CELLS] = {
     [MOVE_IN_PLACE] = TERM ("move in", "Place"),
     [MOVE_IN_AT] = TERM ("move in", "Order"),
     [MOVE_IN_NUMBER] = TERM ("move in", "Number"),
@@ -21,6 +21,9 @@ words_move_in_column (WordsLang lang, MoveInColumn column)
     [MOVE_IN_SEX] = TERM ("move in", "Sex, as told"),
     [MOVE_IN_MOULT] = TERM ("move in", "Last moult"),
     [MOVE_IN_FED] = TERM ("move in", "Last fed"),
+    [MOVE_IN_NAME] = TERM ("move in", "Name"),
+    [MOVE_IN_LOCALITY] = TERM ("move in", "Locality"),
+    [MOVE_IN_NOTES] = TERM ("move in", "Notes"),
   };
 
   return words_term (lang, table, G_N_ELEMENTS (table), (int) column);
@@ -75,6 +78,10 @@ static const WordsTerm problems[MOVE_IN_N_PROBLEMS] = {
     TERM ("move in problem", "“{1}” is still to come. Take a day up to today."),
   [MOVE_IN_DAY_OLD] =
     TERM ("move in problem", "“{1}” is over 20 years ago. Take a later day, or nothing."),
+  [MOVE_IN_DAY_SERIAL] = TERM (
+    "move in problem",
+    "“{1}” is how a spreadsheet counts its days, most likely {2}. Let it show the column as dates, "
+    "and take it again; or type the day."),
   [MOVE_IN_RANGE_FORM] = TERM (
     "move in problem",
     "“{1}” is no range of numbers. Take one such as 1-20, or 1-20, 25, 31a, or nothing for all."),
@@ -105,6 +112,9 @@ static const WordsTerm problems[MOVE_IN_N_PROBLEMS] = {
           "marks."),
   [MOVE_IN_PASTE_HEADINGS] =
     TERM ("move in problem", "There are headings, and no animals below them."),
+  [MOVE_IN_PASTE_LONG] = TERM ("move in problem",
+                               "What stands under “{2}” in line {1} is too long: at most 79 "
+                               "letters, of the notes on one animal 2000."),
   [MOVE_IN_NOTHING] = TERM ("move in problem", "The table is empty. Type at least one row."),
 };
 
@@ -170,7 +180,15 @@ words_move_in_heading (const char *folded)
     { MOVE_IN_MOULT,
       TERM ("move in heading", "last moult|moult|moulted|last molt|molt|molted|shed|last shed"),
       "letzte häutung|häutung|gehäutet|zuletzt gehäutet" },
-    { MOVE_IN_SCHEME, TERM ("move in heading", "scheme|hatchling"), "schema|schlüpfling|zählweise" },
+    { MOVE_IN_SCHEME, TERM ("move in heading", "scheme|hatchling"),
+      "schema|schlüpfling|zählweise" },
+    { MOVE_IN_NAME, TERM ("move in heading", "pet name|nickname|called"), "rufname|spitzname" },
+    { MOVE_IN_LOCALITY, TERM ("move in heading", "locality|found at|collected at"),
+      "fundort|lokalität" },
+    { MOVE_IN_NOTES, TERM ("move in heading", "notes|note|remarks|remark|comments|comment"),
+      "notizen|notiz|bemerkungen|bemerkung|anmerkungen|anmerkung|kommentar" },
+    { MOVE_IN_ORIGIN, TERM ("move in heading", "origin|source|breeder|from"),
+      "herkunft|quelle|züchter|von" },
     { MOVE_IN_FED, TERM ("move in heading", "last fed|fed|feeding|last meal|last feeding"),
       "gefüttert|fütterung|letzte fütterung|zuletzt gefüttert|futter" },
   };
@@ -178,8 +196,33 @@ words_move_in_heading (const char *folded)
   return (MoveInColumn) find (rows, G_N_ELEMENTS (rows), folded, MOVE_IN_N_COLUMNS);
 }
 
+gboolean
+words_move_in_is_name (const char *folded)
+{
+  static const Row rows[] = { { 1, TERM ("move in name heading", "name"), "name" } };
+
+  return find (rows, G_N_ELEMENTS (rows), folded, 0) == 1;
+}
+
+/* Without "?" or "(?)" before or behind it; a lone "?" stays. */
+static char *
+without_doubt (const char *folded)
+{
+  static const char *const marks[] = { "(?)", "?" };
+  g_autofree char *text = g_strdup (folded);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (marks); i++)
+    {
+      if (g_str_has_suffix (text, marks[i]))
+        text[strlen (text) - strlen (marks[i])] = '\0';
+      if (g_str_has_prefix (text, marks[i]))
+        memmove (text, text + strlen (marks[i]), strlen (text) - strlen (marks[i]) + 1);
+    }
+  return g_strdup (g_strstrip (text));
+}
+
 int
-words_move_in_sex (const char *folded)
+words_move_in_sex (const char *folded, gboolean *doubt)
 {
   static const Row rows[] = {
     { CORE_SEX_MALE, TERM ("move in sex", "m|male|males"), "männchen|männlich|mann|♂|1.0|1,0|1/0" },
@@ -189,7 +232,11 @@ words_move_in_sex (const char *folded)
       "unbekannt|unbestimmt|offen|?|-|–|0.0.1" },
   };
 
-  return find (rows, G_N_ELEMENTS (rows), folded, -1);
+  g_autofree char *plain = without_doubt (folded);
+  int sex = find (rows, G_N_ELEMENTS (rows), plain, -1);
+
+  *doubt = strcmp (plain, folded) != 0 && (sex == CORE_SEX_MALE || sex == CORE_SEX_FEMALE);
+  return *doubt ? sex : find (rows, G_N_ELEMENTS (rows), folded, -1);
 }
 
 gboolean

@@ -17,7 +17,13 @@ typedef enum
   MOVE_IN_MOULT,
   MOVE_IN_FED,
   MOVE_IN_N_COLUMNS,
-  MOVE_IN_SCHEME /* of the stage in its row: no column here, said in the cell of the stage */
+  MOVE_IN_SCHEME, /* of the stage in its row: no column here, said in the cell of the stage */
+  /* Of a spreadsheet only: kept with the row, and no column here either. */
+  MOVE_IN_NAME,
+  MOVE_IN_LOCALITY,
+  MOVE_IN_NOTES,
+  MOVE_IN_N_CELLS,
+  MOVE_IN_ORIGIN /* into the notes, after its heading */
 } MoveInColumn;
 
 typedef enum
@@ -41,6 +47,7 @@ typedef enum
   MOVE_IN_DAY_SEVERAL,
   MOVE_IN_DAY_FUTURE,
   MOVE_IN_DAY_OLD,
+  MOVE_IN_DAY_SERIAL, /* {1} typed, {2} the day that it most likely is */
   MOVE_IN_RANGE_FORM, /* of the range bar */
   MOVE_IN_RANGE_NONE,
   MOVE_IN_RANGE_GIVEN,
@@ -49,10 +56,11 @@ typedef enum
   MOVE_IN_PASTE_LARGE,
   MOVE_IN_PASTE_BINARY,
   MOVE_IN_PASTE_NOT_UTF8,
-  MOVE_IN_PASTE_WIDE,  /* {1} columns, {2} most */
-  MOVE_IN_PASTE_QUOTE, /* {1} line where it opens */
+  MOVE_IN_PASTE_WIDE,    /* {1} columns, {2} most */
+  MOVE_IN_PASTE_QUOTE,   /* {1} line where it opens */
   MOVE_IN_PASTE_SURPLUS, /* {1} line, {2} the cell */
   MOVE_IN_PASTE_HEADINGS,
+  MOVE_IN_PASTE_LONG, /* {1} line, {2} the heading */
   MOVE_IN_NOTHING,
   MOVE_IN_N_PROBLEMS
 } MoveInProblem;
@@ -64,8 +72,11 @@ char *words_move_in_problem (WordsLang lang, MoveInProblem problem, const char *
 /* A word at the head of a column of a spreadsheet; MOVE_IN_N_COLUMNS when it is none. Folded,
  * English, German or of the session. */
 MoveInColumn words_move_in_heading (const char *folded);
-/* "m", "weibchen", "♀", "1.0", "?": -1 when it says no sex; CORE_SEX_UNKNOWN for "?". */
-int words_move_in_sex (const char *folded);
+gboolean
+words_move_in_is_name (const char *folded); /* "name": of the kind, or beside one of the animal */
+/* "m", "weibchen", "♀", "1.0", "?": -1 when it says no sex; CORE_SEX_UNKNOWN for "?". *doubt: "f?".
+ */
+int words_move_in_sex (const char *folded, gboolean *doubt);
 /* "adult", "sub", "nymphe": CORE_SEEN_UNKNOWN when it is none; *unknown when it says so. */
 CoreSeenStage words_move_in_stage (const char *folded, gboolean *unknown);
 gboolean words_move_in_unknown (const char *folded); /* "unknown", "?", "-" */

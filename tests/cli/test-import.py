@@ -41,6 +41,34 @@ def test_moves_in():
         j.no(1, "state", number)
 
 
+def notes(j, number):
+    return [e["values"]["text"] for e in j.ok("history", number)["entries"] if e["kind"] == "note"]
+
+
+def test_what_a_spreadsheet_holds_beside():
+    j = Journal("2026-06-14")
+    done = j.run("import", "csv", write(j, (
+        "sep=;\r\nNr.;Art;Name;Fundort;Herkunft;Bemerkungen;Geschlecht;Letzte Häutung;Preis\r\n"
+        "007;hier;Frieda;Tanga;Züchter M.;\"frisst gut;\nruhig\";♀?;2026-05;12\r\n"
+        "014a;ghost;;;;;m?;;\r\n31;ghost;;;;;f;;\r\n")))
+    equal((done.code, done.json["left_out"]), (0, ["Preis"]))
+    equal((j.ok("state", "7")["name"], j.ok("state", "7")["locality"]), ("Frieda", "Tanga"))
+    equal(notes(j, "7"), ["Sex, as told: ♀?", "Herkunft: Züchter M.; frisst gut; ruhig"])
+    moult = [e for e in j.ok("history", "7")["entries"] if e["kind"] == "moulted"][0]
+    equal((moult["earliest"], moult["day"]), ("2026-05-01", "2026-05-31"))
+    for number, sex, note in (("7", "female", True), ("14a", "male", True), ("31", "female", False)):
+        told = [e["values"] for e in j.ok("history", number)["entries"] if e["kind"] == "sexed"]
+        equal(told, [{"sex": sex, "method": "claim"}])
+        equal(any("Sex, as told" in text for text in notes(j, number)), note)
+    # "Name" alone is the name of the kind.
+    j.ok("import", "csv", write(j, "number,name\n40,ghost mantis\n"))
+    equal((j.ok("state", "40")["species"], j.ok("state", "40")["name"]), ("Phyllocrania paradoxa", None))
+    for day, says in (("46180", "2026-06-07"), ("46180.5", "2026-06-07"), ("2026-13", "is no day")):
+        assert says in j.no(1, "import", "csv", write(j, f"number,last moult\n50,{day}\n")), day
+    assert "line 2" in j.no(1, "import", "csv", write(j, f"number,locality\n50,{'x' * 80}\n"))
+    j.no(1, "state", "50")
+
+
 def test_place_and_scheme():
     j = Journal()
     path = write(j, "cup,stage\n1,L4\n2,L5\n")

@@ -601,6 +601,16 @@ test_draft (Fixture *fixture, gconstpointer data)
   cell_is (again, 1, MOVE_IN_FED, "about 11 May");
   move_in_model_clear (again);
   g_assert_false (move_in_model_has_draft (fixture->desk));
+  /* What is kept beside the table is kept with it. */
+  pastes (again, "no;species;name;notes\n3;ghost;Frieda;shy\n4;ghost;;\n", 2, TRUE, NULL);
+  g_clear_object (&again);
+  fixture_reopen (fixture, DESK_OPEN_LAZY);
+  again = move_in_model_new (fixture->desk);
+  g_assert_true (move_in_model_restore (again));
+  g_assert_cmpstr (move_in_model_text (again, 0, MOVE_IN_NAME), ==, "Frieda");
+  g_assert_cmpstr (move_in_model_text (again, 0, MOVE_IN_NOTES), ==, "shy");
+  g_assert_cmpstr (move_in_model_text (again, 1, MOVE_IN_NOTES), ==, "");
+  move_in_model_clear (again);
 }
 
 /* ---- the plan starts calm ---- */
