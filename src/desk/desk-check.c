@@ -40,7 +40,7 @@ add_store_problems (DeskCheck *check, const StoreReport *report)
 }
 
 static void
-add_notes (DeskCheck *check, const StoreReport *report)
+add_notes (DeskCheck *check, const StoreReport *report, CoreDay today)
 {
   for (guint i = 0; i < report->beyond->len; i++)
     {
@@ -49,6 +49,25 @@ add_notes (DeskCheck *check, const StoreReport *report)
       g_ptr_array_add (check->notes,
                        g_strdup_printf ("Entry %s says something that this version does not know: %s",
                                         beyond->what, beyond->detail));
+    }
+  for (guint i = 0; i < report->odd->len; i++)
+    {
+      const StoreProblem *odd = report->odd->pdata[i];
+      CoreDay day =
+        odd->kind == STORE_PROBLEM_TO_COME ? core_day_from_text (odd->detail) : CORE_DAY_NONE;
+
+      if (odd->kind == STORE_PROBLEM_ID)
+        g_ptr_array_add (
+          check->notes,
+          g_strdup_printf ("The id of entry %s fits neither its place nor when it was written: it "
+                           "may be damaged. Compare it with a backup",
+                           odd->what));
+      else if (day == CORE_DAY_NONE || day > today)
+        g_ptr_array_add (
+          check->notes,
+          g_strdup_printf ("Entry %s is of %s, a day after all that was ever written here: its day "
+                           "may be damaged. Compare it with a backup",
+                           odd->what, odd->detail));
     }
 }
 
@@ -135,7 +154,7 @@ checked_cb (GObject *source, GAsyncResult *result, gpointer data)
   check->subjects = (guint) report->n_subjects;
   check->photos = (guint) report->n_photos;
   add_store_problems (check, report);
-  add_notes (check, report);
+  add_notes (check, report, desk_today (g_task_get_source_object (task)));
   if (found->built != NULL)
     add_conflicts (g_task_get_source_object (task), check, found->built);
   check->clean = check->problems->len == 0;

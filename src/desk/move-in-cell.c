@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/core-date.h"
 #include "desk/desk-private.h"
 #include "words/words.h"
 

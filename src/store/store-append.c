@@ -26,6 +26,12 @@ id_front (CoreId id)
   return front << 12 | (guint64) (id.b[6] & 0x0f) << 8 | id.b[7];
 }
 
+gint64
+_store_id_ms (CoreId id)
+{
+  return (gint64) (id_front (id) >> 12);
+}
+
 static CoreId
 id_build (guint64 front, const guint8 *tail)
 {

@@ -10,6 +10,8 @@
 #include <string.h>
 #include <sys/stat.h>
 
+#include "core/core-date.h"
+
 #define MAX_PROBLEMS 1000 /* after that the journal is damaged enough */
 
 static void
@@ -29,6 +31,7 @@ store_report_free (StoreReport *report)
     return;
   g_ptr_array_unref (report->problems);
   g_ptr_array_unref (report->beyond);
+  g_ptr_array_unref (report->odd);
   g_free (report);
 }
 
@@ -133,6 +136,54 @@ check_entry_row (Store *self, Stmt *stmt, StoreReport *report)
                     g_strdup_printf ("%" G_GINT64_FORMAT, (gint64) sqlite3_column_int64 (stmt, 0)),
                     entry->beyond);
   core_entry_free (entry);
+  return TRUE;
+}
+
+/* ---- entries that can be read, and perhaps do not say what was written ---- */
+
+static char *
+seq_of (Stmt *stmt)
+{
+  return g_strdup_printf ("%" G_GINT64_FORMAT, (gint64) sqlite3_column_int64 (stmt, 0));
+}
+
+/* Later than the day after the last writing, which holds anywhere on earth. */
+static const char to_come_sql[] =
+  "SELECT seq, day FROM entry WHERE day > (SELECT max(written_ms) / 86400000 + 1 FROM entry)";
+
+static gboolean
+check_to_come_row (Store *self, Stmt *stmt, StoreReport *report)
+{
+  gint64 day = sqlite3_column_int64 (stmt, 1);
+  char text[11] = "?";
+
+  if (day >= G_MININT32 && day <= G_MAXINT32)
+    core_day_to_text ((CoreDay) day, text);
+  add_problem_to (report->odd, STORE_PROBLEM_TO_COME, seq_of (stmt), text);
+  return TRUE;
+}
+
+/* Ids ascend with seq, but for what a merge brought, which ascends in itself: one alone between two
+ * that do is out of place. */
+static const char misplaced_sql[] =
+  "SELECT seq, id, written_ms FROM (SELECT seq, id, written_ms, lag(id) OVER w AS before,"
+  " lead(id) OVER w AS after FROM entry WINDOW w AS (ORDER BY seq))"
+  " WHERE before < after AND NOT id BETWEEN before AND after";
+
+#define SAME_MOMENT_MS 60000 /* between the making of an id and the writing of its entry (ours) */
+
+/* One that a merge brought alone has the time of its id; one whose id was changed has not. */
+static gboolean
+check_misplaced_row (Store *self, Stmt *stmt, StoreReport *report)
+{
+  gint64 apart;
+  CoreId id;
+
+  if (!_store_column_id (stmt, 1, &id))
+    return TRUE;
+  apart = _store_id_ms (id) - sqlite3_column_int64 (stmt, 2);
+  if (apart < -SAME_MOMENT_MS || apart > SAME_MOMENT_MS)
+    add_problem_to (report->odd, STORE_PROBLEM_ID, seq_of (stmt), NULL);
   return TRUE;
 }
 
@@ -250,12 +301,15 @@ store_check (Store *self, StoreReport **report_out, GError **error)
   g_return_val_if_fail (self != NULL && report_out != NULL, FALSE);
   report->problems = g_ptr_array_new_with_free_func (free_problem);
   report->beyond = g_ptr_array_new_with_free_func (free_problem);
+  report->odd = g_ptr_array_new_with_free_func (free_problem);
   ok = each_row (self, "PRAGMA integrity_check", STORE_PROBLEM_DATABASE, check_integrity_row,
                  report, error) &&
        each_row (self, "PRAGMA foreign_key_check", STORE_PROBLEM_REFERENCE, check_reference_row,
                  report, error) &&
        each_row (self, "SELECT " STORE_ENTRY_COLUMNS " FROM entry ORDER BY seq",
                  STORE_PROBLEM_ENTRY, check_entry_row, report, error) &&
+       each_row (self, to_come_sql, STORE_PROBLEM_DATABASE, check_to_come_row, report, error) &&
+       each_row (self, misplaced_sql, STORE_PROBLEM_DATABASE, check_misplaced_row, report, error) &&
        check_subjects (self, report, error) && check_search (self, report, error) &&
        each_row (self,
                  "SELECT DISTINCT text FROM entry WHERE kind = 'photo'"

@@ -122,6 +122,7 @@ gboolean
 _store_photo_put_known (Store *self, int fd, const StorePhoto *photo, GError **error);
 
 /* store-append.c */
+gint64 _store_id_ms (CoreId id); /* when it was made, UTC, milliseconds since 1970 */
 /* A UUIDv7 of a time that leaves room for others after it. */
 gboolean _store_id_is_sound (CoreId id);
 gboolean _store_photo_insert (Store *self, const StorePhoto *photo, GError **error);

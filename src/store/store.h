@@ -281,7 +281,9 @@ typedef enum
   STORE_PROBLEM_SEARCH,        /* the search index disagrees with the notes */
   STORE_PROBLEM_PHOTO_MISSING, /* what: path inside the folder */
   STORE_PROBLEM_PHOTO_CHANGED, /* what: path; the bytes are not those of the hash */
-  STORE_PROBLEM_PHOTO_NO_ROW   /* what: hash that a photo entry names */
+  STORE_PROBLEM_PHOTO_NO_ROW,  /* what: hash that a photo entry names */
+  STORE_PROBLEM_TO_COME,       /* what: seq; detail: its day, after all that was ever written */
+  STORE_PROBLEM_ID /* what: seq; its id fits neither its place nor when it was written */
 } StoreProblemKind;
 
 typedef struct
@@ -301,6 +303,7 @@ typedef struct
   /* Of StoreProblem, owned; no damage: entries of which this program does not know all. what: seq;
    * detail: what it does not know */
   GPtrArray *beyond;
+  GPtrArray *odd; /* of StoreProblem, owned; read, and perhaps not as it was written */
 } StoreReport;
 
 /* Reads everything. FALSE only when the checking itself failed. */

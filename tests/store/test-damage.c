@@ -187,11 +187,73 @@ test_pending (void)
   testing_dir_remove (copy);
 }
 
+/* How many of that kind are odd, and that the one of `seq` is among them. */
+static guint
+odd (Store *store, StoreProblemKind kind, const char *seq)
+{
+  g_autoptr (StoreReport) report = NULL;
+  g_autoptr (GError) error = NULL;
+  gboolean among = FALSE;
+  guint n = 0;
+
+  g_assert_true (store_check (store, &report, &error));
+  g_assert_no_error (error);
+  g_assert_cmpuint (report->problems->len, ==, 0);
+  for (guint i = 0; i < report->odd->len; i++)
+    {
+      const StoreProblem *problem = report->odd->pdata[i];
+
+      n += problem->kind == kind;
+      among |= problem->kind == kind && strcmp (problem->what, seq) == 0;
+    }
+  g_assert_true (n == 0 || among);
+  return n;
+}
+
+/* An entry that can still be read and says another day, or is called by another id. What a merge
+ * brought between is neither. */
+static void
+test_odd (void)
+{
+  char *dir = testing_dir_new ();
+  Store *store = testing_journal (dir);
+  CoreId animal = testing_add_subject (store, CORE_SUBJECT_ANIMAL, 1);
+  const CoreDay day = 20254; /* of that moment */
+
+  for (guint i = 0; i < 7; i++)
+    {
+      StoreStamp stamp = testing_stamp (1750000000000 + i * 3600000, i);
+      CoreEntry *note = testing_note (animal, "as it was", day);
+
+      if (i == 3) /* of an hour before, as another copy wrote it */
+        {
+          stamp = testing_stamp (1750000000000 + 5400000, 90);
+          note->id = store_id_next ((CoreId){ { 0 } }, &stamp, 0);
+        }
+      g_assert_true (testing_append (store, &note, 1, &stamp, NULL));
+      core_entry_free (note);
+    }
+  g_assert_cmpuint (odd (store, STORE_PROBLEM_TO_COME, ""), ==, 0);
+  g_assert_cmpuint (odd (store, STORE_PROBLEM_ID, ""), ==, 0);
+  g_assert_true (_store_exec (store, "DROP TRIGGER entry_keep", NULL));
+  g_assert_true (_store_exec (store, "UPDATE entry SET day = day + 1024 WHERE seq = 2", NULL));
+  g_assert_cmpuint (odd (store, STORE_PROBLEM_TO_COME, "2"), ==, 1);
+  g_assert_true (_store_exec (
+    store, "UPDATE entry SET id = x'4197aaaaaaaa7bbb8ccccccccccccccc' WHERE seq = 5", NULL));
+  g_assert_cmpuint (odd (store, STORE_PROBLEM_ID, "5"), ==, 1);
+  g_assert_true (_store_exec (
+    store, "UPDATE entry SET id = x'0017aaaaaaaa7bbb8ccccccccccccccc' WHERE seq = 5", NULL));
+  g_assert_cmpuint (odd (store, STORE_PROBLEM_ID, "5"), ==, 1);
+  store_close (store);
+  testing_dir_remove (dir);
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/store/damage/flips", test_flips);
+  g_test_add_func ("/store/damage/odd", test_odd);
   g_test_add_func ("/store/damage/cut-off", test_cut_off);
   g_test_add_func ("/store/damage/pending", test_pending);
   return g_test_run ();
