@@ -255,6 +255,18 @@ put_value (Cli *cli, const CoreValue *value, const CoreKindKey *key)
     }
 }
 
+/* What counts instead of one that was corrected; NULL = it counts itself, or nothing does. */
+static const CoreEntry *
+heir_of (Cli *cli, const CoreEntry *entry)
+{
+  const CoreEntry *heir =
+    entry->kind != CORE_KIND_VOID && !desk_entry_is_live (cli->desk, entry->id)
+      ? desk_entry_heir (cli->desk, entry->id)
+      : NULL;
+
+  return heir != NULL && !core_id_equal (heir->id, entry->id) ? heir : NULL;
+}
+
 char *
 cli_entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
 {
@@ -262,6 +274,7 @@ cli_entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
   g_autofree char *place = desk_entry_names_subject (cli->desk, entry);
   g_autofree char *was = desk_entry_was_of (cli->desk, entry);
   g_autofree char *now = desk_entry_now_of (cli->desk, entry);
+  g_autofree char *named_place = NULL;
   WordsEntry said = { .entry = entry,
                       .state = desk_subject_state (subject),
                       .taken_back = !desk_entry_is_live (cli->desk, entry->id),
@@ -271,6 +284,9 @@ cli_entry_text (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
                       .now_of = now };
 
   said.named = desk_entry_named (cli->desk, entry, &said.restores);
+  named_place = said.named != NULL ? desk_entry_names_subject (cli->desk, said.named) : NULL;
+  said.named_place = named_place;
+  said.heir = heir_of (cli, entry);
   return words_entry (&view, &said);
 }
 
@@ -280,6 +296,7 @@ put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
   g_autofree char *text = cli_entry_text (cli, subject, entry);
   g_autofree char *was = desk_entry_was_of (cli->desk, entry);
   g_autofree char *now = desk_entry_now_of (cli->desk, entry);
+  const CoreEntry *heir = heir_of (cli, entry);
   g_autoptr (DeskSubject) lot =
     core_id_equal (entry->subject, desk_subject_id (subject)) ? NULL : desk_get (cli->desk, entry->subject);
   char clock[8];
@@ -293,6 +310,7 @@ put_entry (Cli *cli, DeskSubject *subject, const CoreEntry *entry)
   cli_out_str (&cli->out, "time", entry->minute >= 0 ? clock : NULL);
   cli_out_bool (&cli->out, "live", desk_entry_is_live (cli->desk, entry->id));
   cli_out_id (&cli->out, "names", entry->names);
+  cli_out_id (&cli->out, "counts", heir != NULL ? heir->id : (CoreId){ { 0 } });
   cli_out_str (&cli->out, "entered_with", was);
   cli_out_str (&cli->out, "belongs_to", now);
   cli_out_str (&cli->out, "of_lot", lot != NULL ? desk_subject_label (lot) : NULL);

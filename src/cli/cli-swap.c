@@ -6,6 +6,7 @@
 
 #include "desk/desk-doubt.h"
 #include "desk/desk-identity.h"
+#include "desk/desk-when.h"
 
 static void
 put_stand (Cli *cli, CoreId id)
@@ -187,6 +188,10 @@ cli_swap (Cli *cli)
 
   if (!cli_option_past (cli, "since", &since))
     return CLI_USAGE;
+  if (since != CORE_DAY_NONE && desk_when_is_todays_weekday (cli_option (cli, "since"), cli->today))
+    return cli_refuse (
+      "--since '%s': is that today or a week ago? Say today, or 'last %s'. Nothing was written.",
+      cli_option (cli, "since"), cli_option (cli, "since"));
   if (since == CORE_DAY_NONE && cli_option (cli, "shows") != NULL)
     return cli_usage_error (cli, "--shows goes with --since.");
   a = cli_subject (cli, 0, &code);

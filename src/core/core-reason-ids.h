@@ -303,6 +303,8 @@
   X (CLEAN_ALONE, "clean.alone")                                                                  \
   /* day = it looked dead */                                                                      \
   X (IS_DEAD_ASK_AGAIN, "is_dead.ask_again")                                                      \
+  /* looked at since, day, and nothing entered that only a living one does */                     \
+  X (IS_DEAD_LOOKED, "is_dead.looked")                                                            \
   /* CELSIUS value = read, value2 = "look at once" above this; day; code 1 = inside a home */     \
   X (CLIMATE_HOT, "climate.hot")                                                                  \
   /* CELSIUS value = read, value2 = "look at once" below this; day; code 1 = inside a home */     \

@@ -4,6 +4,7 @@
 
 #include <stdlib.h>
 
+#include "core/core-date.h"
 #include "words/words.h"
 
 void

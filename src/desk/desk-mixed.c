@@ -444,6 +444,16 @@ makes_sense (DeskOp *op, const Mixed *mixed, GError **error)
 
 /* ---- the verb ---- */
 
+/* What would be written says that they were mixed up, and undoes nothing of it. */
+static void
+fail_nothing (Desk *self, const Mixed *mixed, GError **error)
+{
+  WordsView view = { WORDS_LOCAL, self->today, desk_scheme (self) };
+  g_autofree char *day = words_day (&view, mixed->since, WORDS_DAY_FULL);
+
+  desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_MIXED_NOTHING, day, NULL);
+}
+
 static gboolean
 prepare_mixed (Desk *self, DeskOp *op, GError **error)
 {
@@ -465,6 +475,11 @@ prepare_mixed (Desk *self, DeskOp *op, GError **error)
 
       if (shows != NULL)
         give_shown (op, mixed, seen->pdata[i], *shows);
+    }
+  if (mixed->moved == 0)
+    {
+      fail_nothing (self, mixed, error);
+      return FALSE;
     }
   return change_mothers (op, mixed, seen, error) && makes_sense (op, mixed, error);
 }

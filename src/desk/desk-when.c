@@ -460,3 +460,10 @@ desk_when_day (const char *text, CoreDay today)
   return desk_when_days (text, today, &when) && when.earliest == when.latest ? when.said
                                                                              : CORE_DAY_NONE;
 }
+
+/* What is today, and was a week before yesterday when it was not: only the name of a weekday. */
+gboolean
+desk_when_is_todays_weekday (const char *text, CoreDay today)
+{
+  return desk_when_day (text, today) == today && desk_when_day (text, today - 1) == today - 7;
+}

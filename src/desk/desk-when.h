@@ -35,5 +35,7 @@ void desk_when_span (const DeskWhen *when, CoreKind kind, CoreDay *day, CoreDay 
 /* For a field that takes one day: YYYY-MM-DD, also to come, or what desk_when_parse() reads as
  * one day and no other: "yesterday", "last Friday", "10.5.". CORE_DAY_NONE: none, or several. */
 CoreDay desk_when_day (const char *text, CoreDay today);
+/* "Sunday" on a Sunday: today, or a week ago? */
+gboolean desk_when_is_todays_weekday (const char *text, CoreDay today);
 
 G_END_DECLS

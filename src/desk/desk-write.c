@@ -6,6 +6,7 @@
  * collection. When another program has written meanwhile the store refuses
  * (STALE), its entries are loaded and the operation is prepared anew, so that
  * checks and numbers always rest on the whole journal. */
+#include "desk/desk-identity.h"
 #include "desk/desk-private.h"
 
 #include <errno.h>
@@ -139,6 +140,22 @@ goes_with_correction (DeskOp *op, guint at)
          core_id_equal (correction->names, entry->names);
 }
 
+/* Where another counts instead, it is named. */
+static void
+fail_gone (Desk *desk, CoreId gone, GError **error)
+{
+  const CoreEntry *heir = desk_entry_heir (desk, gone);
+  char id[37];
+
+  if (heir != NULL)
+    {
+      core_id_to_text (heir->id, id);
+      desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_ENTRY_CORRECTED, id, NULL);
+    }
+  else
+    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_ENTRY_GONE, NULL);
+}
+
 static gboolean
 check_named (DeskOp *op, guint at, GError **error)
 {
@@ -151,7 +168,7 @@ check_named (DeskOp *op, guint at, GError **error)
   if (desk_collection_entry (&desk->all, entry->names) == NULL)
     desk_fail (error, DESK_ERROR, DESK_ERROR_NOT_FOUND, WORDS_DESK_NO_ENTRY, NULL);
   else
-    desk_fail (error, DESK_ERROR, DESK_ERROR_VALUE, WORDS_DESK_ENTRY_GONE, NULL);
+    fail_gone (desk, entry->names, error);
   return FALSE;
 }
 

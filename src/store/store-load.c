@@ -37,30 +37,59 @@ store_load_subjects (Store *self, GError **error)
   return NULL;
 }
 
-/* "hung up-side" → "hung"* "up"* "side"*: quoted, so that no character of what
+/* `word` with `from` written as `to`; NULL = it has none. */
+static char *
+respelled (const char *word, const char *from, const char *to)
+{
+  g_auto (GStrv) parts = g_strsplit (word, from, -1);
+
+  return parts[0] != NULL && parts[1] != NULL ? g_strjoinv (to, parts) : NULL;
+}
+
+/* As typed; and with two s for a sharp one, which not every keyboard has, and the other way round:
+ * the index knows no such thing. */
+static void
+add_word (GString *match, const char *word)
+{
+  g_autofree char *lower = g_utf8_strdown (word, -1);
+  g_autofree char *sharp = respelled (lower, "ss", "ß");
+  g_autofree char *plain = respelled (lower, "ß", "ss");
+
+  g_string_append_printf (match, "%s(\"%s\"*", match->len > 0 ? " AND " : "", word);
+  if (sharp != NULL)
+    g_string_append_printf (match, " OR \"%s\"*", sharp);
+  if (plain != NULL)
+    g_string_append_printf (match, " OR \"%s\"*", plain);
+  g_string_append_c (match, ')');
+}
+
+/* "hung up-side" → ("hung"*) AND ("up"*) AND ("side"*): quoted, so that no character of what
  * was typed is taken for the query language. */
 static char *
 match_of (const char *text)
 {
   g_autoptr (GString) match = g_string_new (NULL);
-  gboolean in_word = FALSE;
+  g_autoptr (GString) word = g_string_new (NULL);
   int words = 0;
 
-  for (const char *p = text; *p != '\0'; p += g_utf8_skip[(guchar) *p])
+  for (const char *p = text; words < MAX_WORDS; p += g_utf8_skip[(guchar) *p])
     {
       gunichar c = g_utf8_get_char (p);
-      gboolean of_word = g_unichar_isalnum (c) || g_unichar_ismark (c);
 
-      if (of_word && !in_word && ++words > MAX_WORDS)
+      if (g_unichar_isalnum (c) || g_unichar_ismark (c))
+        {
+          g_string_append_unichar (word, c);
+          continue;
+        }
+      if (word->len > 0)
+        {
+          add_word (match, word->str);
+          words++;
+        }
+      g_string_truncate (word, 0);
+      if (*p == '\0')
         break;
-      if (of_word != in_word)
-        g_string_append (match, of_word ? "\"" : "\"* ");
-      if (of_word)
-        g_string_append_unichar (match, c);
-      in_word = of_word;
     }
-  if (in_word)
-    g_string_append (match, "\"*");
   return g_string_free (g_steal_pointer (&match), FALSE);
 }
 

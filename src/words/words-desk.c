@@ -83,6 +83,12 @@ static const WordsTerm problems[WORDS_N_DESK] = {
   [WORDS_DESK_ENTRY_GONE] = TERM ("desk error",
                                   "This entry was taken back or corrected already. Look at the "
                                   "history for the one that counts now."),
+  [WORDS_DESK_ENTRY_CORRECTED] =
+    TERM ("desk error", "This entry was corrected already. The one that counts now is {1}."),
+  [WORDS_DESK_MIXED_NOTHING] =
+    TERM ("desk error",
+          "Nothing that was seen of the two since {1} changes sides, so nothing was written. "
+          "Were they mixed up earlier, say since when."),
   [WORDS_DESK_BAD_TIME] =
     TERM ("desk error", "“{1}” is no time. Write it as HH:MM, or leave it empty."),
   [WORDS_DESK_VOID_NOT_CORRECTED] =

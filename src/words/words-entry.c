@@ -564,7 +564,9 @@ static void
 took_back (Line *line)
 {
   const CoreEntry *named = line->what->named;
-  WordsEntry what = { .entry = named, .state = line->what->state };
+  WordsEntry what = { .entry = named,
+                      .state = line->what->state,
+                      .place = line->what->named_place };
   g_autofree char *text = NULL;
   g_autofree char *day = NULL;
 
@@ -577,6 +579,22 @@ took_back (Line *line)
        g_strdup_printf (line->what->restores ? T_ (line->view->lang, "entry", "put back: %s (%s)")
                                              : T_ (line->view->lang, "entry", "took back: %s (%s)"),
                         text, day));
+}
+
+/* "counts no more, corrected: moulted (12 Jun)". */
+static void
+counts_now (Line *line)
+{
+  WordsEntry what = { .entry = line->what->heir,
+                      .state = line->what->state,
+                      .place = line->what->place };
+  g_autofree char *text = words_entry (line->view, &what);
+  g_autofree char *day = words_day (line->view, line->what->heir->day, WORDS_DAY_SHORT);
+
+  /* Translators: of an entry that was corrected, what counts instead, and its day: "moulted (12
+   * Jun)" */
+  add (line, g_strdup_printf (
+               T_ (line->view->lang, "entry", "counts no more, corrected to: %s (%s)"), text, day));
 }
 
 /* Kinds that need no more than their name. */
@@ -653,6 +671,8 @@ words_entry (const WordsView *view, const WordsEntry *entry)
   if (entry->now_of != NULL)
     /* Translators: an entry that changed its owner, and the number of the cup it belongs to now */
     add (&line, g_strdup_printf (T_ (view->lang, "entry", "belongs to %s"), entry->now_of));
+  else if (entry->taken_back && entry->heir != NULL)
+    counts_now (&line);
   else if (entry->taken_back)
     SAY (&line, "entry", "taken back");
   g_ptr_array_add (parts, NULL);

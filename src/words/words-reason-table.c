@@ -444,6 +444,9 @@ const WordsReasonRow words_reason_rows[] = {
   { "clean.never", REASON_NO_PAST, TERM ("reason", "No cleaning was ever entered.") },
   { "clean.never", REASON_ALWAYS, TERM ("reason", "No cleaning was entered since {d}.") },
   { "is_dead.ask_again", REASON_ALWAYS, TERM ("reason", "It looked dead {d}: look again.") },
+  { "is_dead.looked", REASON_ALWAYS,
+    TERM ("reason", "It was looked at ({d}), which does not yet say that it lives. Enter what shows it: a meal "
+                    "taken, drinking, a moult, its belly; or that it is dead.") },
   { "climate.hot", REASON_CODE_1,
     TERM (
       "reason",

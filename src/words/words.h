@@ -151,6 +151,9 @@ typedef struct
   gboolean corrected;     /* is itself a correction */
   const char *place;      /* name of the subject that it names (a place, a lot, a parent); may be NULL */
   const CoreEntry *named; /* of a void: what it takes back in the end; may be NULL */
+  const char *named_place; /* as place, of that */
+  const CoreEntry
+    *heir; /* of one that was corrected: what counts now; NULL = nothing, or not said */
   gboolean restores;      /* of a void: that is brought back again */
   const char *was_of;     /* number of the cup for which it was written; NULL = for this one */
   const char *now_of;     /* number of the cup to which it belongs now; NULL = to this one */
@@ -565,6 +568,8 @@ typedef enum
   WORDS_DESK_PROOF_NO_MARKS,
   WORDS_DESK_BAD_DAYS,
   WORDS_DESK_LOT_COUNTED_BEFORE,
+  WORDS_DESK_ENTRY_CORRECTED, /* 1 id */
+  WORDS_DESK_MIXED_NOTHING,   /* 1 day */
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

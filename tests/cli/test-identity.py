@@ -31,6 +31,17 @@ def two(today="2026-06-01"):
     return j
 
 
+def test_mixed_up_since_what_sunday():
+    j = two("2026-05-31")  # a Sunday
+    j.record("1", "moulted", "--day", "2026-05-26")
+    before = j.n_entries()
+    assert "last sunday" in j.no(1, "swap", "1", "2", "--since", "sunday")
+    assert "Nothing that was seen" in j.no(1, "swap", "1", "2", "--since", "today")
+    equal(j.n_entries(), before)
+    equal(j.ok("swap", "1", "2", "--since", "last sunday")["moved"], 1)
+    equal(j.ok("swap", "1", "2", "--since", "monday")["moved"], 1)
+
+
 def state(j, subject):
     return j.ok("state", subject)
 

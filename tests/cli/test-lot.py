@@ -554,6 +554,17 @@ def test_a_count_is_of_its_day():
     j.no(1, "add", "lot", "species=ghost", "count=30", "hatched=2026-05-20", "count_day=2026-05-19")
 
 
+def test_a_joining_taken_back_names_the_lot():
+    j = shelf()
+    one, other = (lot(j, f"count={n}", "hatched=2026-05-20") for n in (30, 20))
+    j.ok("join", other, one)
+    j.ok("undo")
+    said = [t for code in (one, other) for t in texts(j, code) if t.startswith("took back")]
+    equal(len(said), 2)
+    assert not any("?" in t for t in said), said
+    assert any(f"came in from lot {other}" in t for t in said), said
+
+
 def test_egg_case_refusals():
     j = shelf()
     young = j.animal("species=hierodula", "hatched=2026-05-01")

@@ -62,6 +62,20 @@ def test_notes_the_latest_first():
     equal(found(j, "tres"), [("note", "14")])
 
 
+def test_a_sharp_s_is_two():
+    j = collection()
+    for number, text in (("14", "Straße, Größe 12"), ("22", "Strasse, Groesse 12"), ("140", "Messung fuss")):
+        j.record(number, "note", f"text={text}", "--day", "2026-05-27")
+    both = [("note", "14"), ("note", "22")]
+    for word in ("straße", "strasse", "STRASSE", "Straße"):
+        equal(sorted(found(j, word)), both)
+    equal(sorted(found(j, "strasse", "12")), both)
+    equal(found(j, "grosse"), [("note", "14")])
+    equal(found(j, "größ"), [("note", "14")])
+    equal(found(j, "fuß"), [("note", "140")])
+    equal(found(j, "strasse", "nowhere"), [])
+
+
 def test_a_note_taken_back_is_not_found():
     j = collection()
     note = j.ok("search", "lid")["hits"][0]["entry"]

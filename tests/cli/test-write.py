@@ -228,6 +228,27 @@ def test_correct_replaces_and_keeps_the_old_readable():
     equal(entries[third]["values"], {})
 
 
+def test_a_corrected_entry_says_what_counts():
+    j = Journal("2026-06-01")
+    animal = j.animal("species=hierodula", "hatched=2026-02-01", "moults=4")
+    first = j.record(animal, "moulted", "--day", "2026-05-10")
+    second = j.ok("correct", first, "day=2026-05-12")["id"]
+    third = j.ok("correct", second, "day=2026-05-13")["id"]
+    said = {e["id"]: (e["counts"], e["text"]) for e in j.ok("history", animal)["entries"]}
+    for old in (first, second):
+        counts, text = said[old]
+        equal(counts, third)
+        assert "counts no more, corrected to: moulted (13 May)" in text, text
+    equal(said[third][0], None)
+    for old in (first, second):
+        assert third in j.no(1, "correct", old, "day=2026-05-11")
+        assert third in j.no(1, "void", old)
+    j.ok("void", third)
+    said = {e["id"]: (e["counts"], e["text"]) for e in j.ok("history", animal)["entries"]}
+    equal([said[e][0] for e in (first, second, third)], [None] * 3)
+    assert said[third][1].endswith("taken back"), said[third]
+
+
 def test_correcting_the_hatch():
     j = shelf()
     j.animal("species=hierodula", "hatched=2026-03-01")

@@ -386,13 +386,19 @@ static const RuleRow water[] = {
 };
 
 static const RuleRow dead[] = {
-  { "asked again next day", .moults = 5, .said = { "0 looks_dead" }, .want = { "task is_dead due=1 reach=look why=is_dead.ask_again" } },
+  { "asked again next day", .moults = 5, .said = { "0 looks_dead" },
+    .want = { "task is_dead due=1 reach=look why=is_dead.ask_again" } },
   { "not fed nor sprayed until then", .moults = 5, .said = { "-9 fed|prey=moth", "0 looks_dead" },
     .want = { "none feed", "none mist" } },
-  { "it drank: over", .moults = 5, .said = { "-1 looks_dead", "0 drank" }, .want = { "none is_dead" } },
+  { "looked at: asked on, and why", .moults = 5, .said = { "-1 looks_dead", "0 looked" },
+    .want = { "task is_dead why=is_dead.ask_again", "task is_dead why=is_dead.looked" } },
+  { "seen to eat: over", .moults = 5, .said = { "-1 looks_dead", "0 fed|prey=moth|outcome=taken" },
+    .want = { "none is_dead" } },
+  { "it drank: over", .moults = 5, .said = { "-1 looks_dead", "0 drank" },
+    .want = { "none is_dead" } },
   { "dead: over", .moults = 5, .said = { "-1 looks_dead", "0 died" }, .want = { "none is_dead" } },
-  { "one of a lot is asked for as well", .moults = 1, .kind = CORE_SUBJECT_LOT, .said = { "0 looks_dead" },
-    .want = { "task is_dead due=1", "task feed" } },
+  { "one of a lot is asked for as well", .moults = 1, .kind = CORE_SUBJECT_LOT,
+    .said = { "0 looks_dead" }, .want = { "task is_dead due=1", "task feed" } },
 };
 
 static void
