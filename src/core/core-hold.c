@@ -171,11 +171,85 @@ typedef struct
   CoreId entry;
 } Soft;
 
+/* A hold that began on `since` let go of each on these days, where they have come. */
+static void
+let_go (CoreRuleContext *ctx, CoreDay since, CoreDay food, CoreDay open, CoreDay touch)
+{
+  CoreDay today = ctx->in->today;
+  CoreFreed freed = { .since = since,
+                      .food = food <= today ? food : CORE_DAY_NONE,
+                      .open = open <= today ? open : CORE_DAY_NONE,
+                      .touch = touch <= today ? touch : CORE_DAY_NONE };
+  if (ctx->n_freed < CORE_MOST_FREED)
+    ctx->freed[ctx->n_freed++] = freed;
+}
+
+/* Signs seen so long ago that they hold no more. */
+static void
+lapsed_signs (CoreRuleContext *ctx)
+{
+  static const int held_by[] = { CORE_SIGN_SPLITTING, CORE_SIGN_PUMPING, CORE_SIGN_HANGING };
+  for (size_t i = 0; i < sizeof held_by / sizeof held_by[0]; i++)
+    {
+      const CoreSignSeen *seen = core_sign_seen (ctx->s, held_by[i]);
+      CoreReason second;
+      if (!seen || seen->last + SIGN_DAYS > ctx->in->today)
+        continue;
+      bool held = seen->sign != CORE_SIGN_HANGING || !ctx->has_range ||
+                  ctx->lo < seen->last + SIGN_DAYS || second_sign (ctx, seen, &second);
+      CoreDay free_day = seen->last + SIGN_DAYS, earliest = seen->last - SECOND_SIGN_DAYS;
+      if (held)
+        let_go (ctx, core_later (seen->first, earliest), free_day, free_day, free_day);
+    }
+}
+
+/* Of a lot: what some of it did holds that day alone. */
+static void
+lot_days (CoreRuleContext *ctx)
+{
+  const CoreState *s = ctx->s;
+  const CoreStage *stage = core_state_stage_now (s);
+  CoreDay today = ctx->in->today;
+  for (size_t i = 0; i < s->signs.n; i++)
+    if (s->signs.v[i].sign >= CORE_SIGN_HANGING && s->signs.v[i].last < today)
+      let_go (ctx, s->signs.v[i].first, CORE_DAY_NONE, CORE_DAY_NONE, s->signs.v[i].last + 1);
+  if (s->ahead.day != CORE_DAY_NONE && s->ahead.day < today)
+    let_go (ctx, s->ahead.day, CORE_DAY_NONE, CORE_DAY_NONE, s->ahead.day + 1);
+  if (stage && stage->start == CORE_START_MOULTED && stage->found < today)
+    let_go (ctx, stage->found, CORE_DAY_NONE, CORE_DAY_NONE, stage->found + 1);
+}
+
+static CoreDay
+freed_by (const CoreFreed *freed, CoreTaskKind kind, CoreReach reach)
+{
+  if (kind == CORE_TASK_FEED)
+    return freed->food;
+  if (kind == CORE_TASK_TAKE_OUT)
+    return CORE_DAY_NONE;
+  return reach == CORE_REACH_TOUCH  ? freed->touch
+         : reach == CORE_REACH_OPEN ? freed->open
+                                    : CORE_DAY_NONE;
+}
+
+CoreDay
+core_hold_freed (const CoreRuleContext *ctx, CoreTaskKind kind, CoreReach reach, CoreDay due)
+{
+  for (size_t again = 0; again < ctx->n_freed; again++) /* one may run into the next */
+    for (size_t i = 0; i < ctx->n_freed; i++)
+      {
+        CoreDay day = freed_by (&ctx->freed[i], kind, reach);
+        if (day != CORE_DAY_NONE && due >= ctx->freed[i].since && due < day)
+          due = day;
+      }
+  return due;
+}
+
 static void
 hold_soft (CoreRuleContext *ctx, CoreHold *hold, const Soft *soft)
 {
   CoreDay today = ctx->in->today, touch_free = soft->latest + soft->touch;
   CoreDay food_free = fed_since (ctx->s, soft->earliest) ? soft->earliest : soft->food_from + soft->food;
+  let_go (ctx, soft->earliest, food_free, food_free, core_later (touch_free, food_free));
   if (today >= touch_free && today >= food_free)
     return;
   if (hold->kind != CORE_HOLD_BEFORE)
@@ -291,10 +365,15 @@ core_hold_of (CoreRuleContext *ctx)
   memset (&hold, 0, sizeof hold);
   hold.since = hold.until = hold.ask_again = CORE_DAY_NONE;
   hold.food_until = hold.touch_until = CORE_DAY_NONE;
+  ctx->n_freed = 0;
   if (ctx->lot)
-    return hold; /* a lot is never held */
+    {
+      lot_days (ctx);
+      return hold; /* a lot is never held */
+    }
   if (!ctx->s->adult)
     {
+      lapsed_signs (ctx);
       certain_signs (ctx, &hold);
       hanging_sign (ctx, &hold);
       after_sign (ctx, &hold);

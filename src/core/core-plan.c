@@ -283,6 +283,19 @@ hold_back (CoreRuleContext *ctx, const CoreTask *task)
   core_plan_hold (ctx, &held);
 }
 
+/* What was due while it was forbidden is due, not overdue, on the first day on which it may be
+ * done. */
+static void
+apply_freed (const CoreRuleContext *ctx, CoreTask *task)
+{
+  CoreDay due = core_hold_freed (ctx, task->kind, task->reach, task->due);
+  if (task->emergency || due == task->due)
+    return;
+  task->earliest = task->due = due;
+  if (task->latest < due)
+    task->latest = due;
+}
+
 /* False when nothing of the task is left to do in the span. */
 static bool
 admit (CoreRuleContext *ctx, CoreTask *task)
@@ -290,7 +303,10 @@ admit (CoreRuleContext *ctx, CoreTask *task)
   if (!task->emergency)
     apply_put_off (ctx, task);
   if (!may_be_held (ctx, task))
-    return core_plan_touches (ctx, task);
+    {
+      apply_freed (ctx, task);
+      return core_plan_touches (ctx, task);
+    }
   CoreDay until = held_until (ctx, task);
   if (until != CORE_DAY_NONE && task->due > until)
     return core_plan_touches (ctx, task);

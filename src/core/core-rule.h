@@ -18,6 +18,14 @@ typedef enum
   CORE_BELLY_UNKNOWN
 } CoreBellyNews;
 
+/* A hold that is over: since when, and the first day on which food, the lid and the animal itself were
+ * free again; CORE_DAY_NONE = not yet, or they always were. */
+typedef struct
+{
+  CoreDay since, food, open, touch;
+} CoreFreed;
+#define CORE_MOST_FREED 6
+
 typedef struct
 {
   const CorePlanInput *in;
@@ -26,6 +34,8 @@ typedef struct
   CorePlan *out;
   CoreHold hold;
   bool strong_hold; /* pumping, splitting, hanging in the range, hardening */
+  CoreFreed freed[CORE_MOST_FREED]; /* by holds of the present stage that are over */
+  size_t n_freed;
   CoreDay moulted_from, meal_free; /* its last moult was on that day or later; food from then on; NONE = no moult */
   bool lot;
   bool has_range;
@@ -113,7 +123,9 @@ void core_plan_repeat (CoreRuleContext *ctx, CoreTask *task, CoreEvery every);
 void core_plan_hold (CoreRuleContext *ctx, const CoreHeld *held);
 bool core_plan_touches (const CoreRuleContext *ctx, const CoreTask *task);
 
-CoreHold core_hold_of (CoreRuleContext *ctx); /* also sets strong_hold */
+CoreHold core_hold_of (CoreRuleContext *ctx); /* also sets strong_hold, freed */
+/* `due`, or the first free day where a hold that is over forbade the task on that day. */
+CoreDay core_hold_freed (const CoreRuleContext *ctx, CoreTaskKind kind, CoreReach reach, CoreDay due);
 /* Pumping or splitting of the present stage, and the last day on which that moult can have come;
  * NULL = not seen. */
 const CoreSignSeen *core_certain_sign (const CoreState *state, CoreDay *latest);

@@ -451,6 +451,8 @@ by_illness (Feed *f)
       f->due = f->latest = ctx->ill_free;
       f->n_why = 0;
     }
+  else if (f->due >= ctx->ill->day && f->due < ctx->ill_free)
+    f->due = f->latest = ctx->ill_free; /* it was forbidden on that day */
   f->wish.small_soft = true;
   because (f, core_ill_because (ctx, CORE_R_FEED_AFTER_ILL));
 }

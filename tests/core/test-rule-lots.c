@@ -50,7 +50,7 @@ static const RuleRow separate[] = {
   { "a communal kind is never parted for its stage", .moults = 4, .kind = CORE_SUBJECT_LOT, .given = communal,
     .want = { "none separate" } },
   { "some a moult ahead of the others", .moults = 1, LOT, .said = { "-1 moulted|n=4" },
-    .want = { "task separate due=-1 why=separate.ahead" } },
+    .want = { "task separate due=0 why=separate.ahead" } }, /* on the day itself none of it is touched */
   { "they are still of the stage of the others", .moults = 1, LOT, .said = { "-1 moulted|n=4" },
     .want = { "task feed why=feed.lot_in_view" } },
   { "all of them did since", .moults = 0, LOT, .said = { "-2 moulted|n=4", "-1 moulted" }, .want = { "none separate" } },
