@@ -8,6 +8,7 @@
 
 #include "core/core-date.h"
 #include "core/core-lot.h"
+#include "desk/desk-doubt.h"
 
 #define MOST_ANIMALS 100000
 
