@@ -257,17 +257,20 @@ static void
 add_animal (AppGalleryPage *self, GtkWidget *column, const DeskPicture *picture)
 {
   g_autoptr (DeskSubject) subject = desk_get (app_desk_page_desk (self), picture->subject);
-  g_autofree char *text = g_strdup_printf ("%s · %s", desk_subject_label (subject), app_species_name (subject));
+  g_autofree char *text = g_markup_printf_escaped ("<b>%s</b> · %s", desk_subject_label (subject), app_species_name (subject));
   GtkWidget *button = gtk_button_new ();
   GtkLabel *label;
 
-  gtk_button_set_child (GTK_BUTTON (button), gtk_label_new (text));
+  gtk_button_set_child (GTK_BUTTON (button), gtk_label_new (NULL));
   label = GTK_LABEL (gtk_button_get_child (GTK_BUTTON (button)));
-  gtk_label_set_ellipsize (label, PANGO_ELLIPSIZE_END);
-  gtk_label_set_max_width_chars (label, LETTERS - 2); /* they are bold */
+  gtk_label_set_markup (label, text);
+  gtk_label_set_xalign (label, 0);
+  gtk_label_set_yalign (label, 1); /* over its picture, where another beside it has two lines */
+  gtk_label_set_wrap (label, TRUE); /* a long name goes on below */
+  gtk_label_set_wrap_mode (label, PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_max_width_chars (label, LETTERS);
   gtk_widget_add_css_class (button, "quiet");
   gtk_widget_add_css_class (button, "flush");
-  gtk_widget_set_halign (button, GTK_ALIGN_START);
   gtk_widget_set_tooltip_text (button, C_ ("gallery", "Its pictures by stage"));
   g_object_set_data_full (G_OBJECT (button), "animal", g_memdup2 (&picture->subject, sizeof picture->subject), g_free);
   g_signal_connect_object (button, "clicked", G_CALLBACK (animal_cb), self, 0);

@@ -391,3 +391,37 @@ cup_of (Room *room, const char *number)
   g_assert_nonnull (cup);
   return cup;
 }
+
+/* Nothing that it lies in ends before it does; what scrolls does so up and down. */
+static gboolean
+within_its_parents (GtkWidget *at)
+{
+  for (GtkWidget *parent = gtk_widget_get_parent (at); parent != NULL; at = parent, parent = gtk_widget_get_parent (at))
+    {
+      graphene_rect_t box;
+
+      if (!gtk_widget_compute_bounds (at, parent, &box) || box.origin.x < -1 ||
+          box.origin.x + box.size.width > gtk_widget_get_width (parent) + 1)
+        return FALSE;
+    }
+  return TRUE;
+}
+
+void
+app_none_is_cut (GtkWidget *at)
+{
+  if (GTK_IS_LABEL (at) && gtk_widget_get_mapped (at))
+    {
+      PangoLayout *layout = gtk_label_get_layout (GTK_LABEL (at));
+      int width, height;
+
+      pango_layout_get_pixel_size (layout, &width, &height);
+      g_test_message ("%s", gtk_label_get_text (GTK_LABEL (at)));
+      g_assert_false (pango_layout_is_ellipsized (layout));
+      g_assert_cmpint (width, <=, gtk_widget_get_width (at) + 1);
+      g_assert_cmpint (height, <=, gtk_widget_get_height (at) + 1);
+      g_assert_true (within_its_parents (at));
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL; child = gtk_widget_get_next_sibling (child))
+    app_none_is_cut (child);
+}

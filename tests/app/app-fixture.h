@@ -64,6 +64,8 @@ GtkWidget *app_find_button (gpointer root, const char *label);
 GtkWidget *app_find_labelled (gpointer root, GType type, const char *label);
 /* A label under `root` whose text holds `part`, shown or not. */
 GtkWidget *app_find_words (gpointer root, const char *part);
+/* Every label that is shown under it has the room that its words need. */
+void app_none_is_cut (GtkWidget *root);
 guint app_count_words (gpointer root, const char *part);
 guint app_count (gpointer root, GType type);
 /* Activates a button and lets the loop run. */

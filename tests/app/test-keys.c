@@ -42,6 +42,45 @@ test_keys_section (Room *room, gconstpointer data)
   g_assert_cmpstr (animal, ==, "animal");
 }
 
+static void
+longer_words (GtkWidget *at)
+{
+  if (GTK_IS_SHORTCUTS_SHORTCUT (at))
+    {
+      g_autofree char *title = NULL, *longer = NULL;
+
+      g_object_get (at, "title", &title, NULL);
+      longer = g_strdup_printf ("%s, %s %s", title, title, title); /* as another language may have it */
+      g_object_set (at, "title", longer, NULL);
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (at); child != NULL; child = gtk_widget_get_next_sibling (child))
+    longer_words (child);
+}
+
+/* However long the words of a language are, each key has all of its own, in a window no larger than the one
+ * that asked. */
+static void
+test_keys_fit (Room *room, gconstpointer data)
+{
+  static const char *const sections[] = { "pages", "move-in", "more", "animal" };
+  GtkWindow *overlay = keys_shown (room);
+  int width, natural;
+
+  longer_words (GTK_WIDGET (overlay));
+  for (guint i = 0; i < G_N_ELEMENTS (sections); i++)
+    {
+      g_object_set (overlay, "section-name", sections[i], NULL);
+      app_settle ();
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (overlay));
+      g_assert_cmpint (gtk_widget_get_width (GTK_WIDGET (overlay)), <=, 720);
+      g_assert_cmpint (gtk_widget_get_height (GTK_WIDGET (overlay)), <=, 768);
+      app_none_is_cut (gtk_window_get_child (overlay));
+    }
+  gtk_widget_measure (GTK_WIDGET (overlay), GTK_ORIENTATION_HORIZONTAL, -1, &width, &natural, NULL, NULL);
+  g_assert_cmpint (width, <=, 720);
+  g_assert_true (gtk_window_get_resizable (overlay));
+}
+
 /* Every accelerator under `at`, split where one row lists several. */
 static void
 gather (GtkWidget *at, GStrvBuilder *out)
@@ -257,6 +296,7 @@ main (int argc, char **argv)
   if (!app_test_init (&argc, &argv))
     return 0;
   ROOM ("/keys/section", test_keys_section);
+  ROOM ("/keys/fit", test_keys_fit);
   ROOM ("/keys/bound", test_keys_bound);
   ROOM ("/keys/listed", test_keys_listed);
   ROOM ("/keys/letters", test_keys_letters);

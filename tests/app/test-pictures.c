@@ -193,6 +193,8 @@ test_gallery (Room *room, gconstpointer data)
   g_assert_cmpstr (shown_page (room), ==, "gallery");
   app_press (app_find_button (page_of (room), "All animals"));
   g_assert_nonnull (app_find_words (page_of (room), "3 pictures"));
+  app_settle ();
+  app_none_is_cut (page_of (room)); /* a kind has its whole name */
 }
 
 /* Without pictures it says what to do; a filter that lets nothing through says how to take it off. */
