@@ -162,7 +162,7 @@ def test_hatchlings_always_have_flies_and_a_moulting_cup_stays_closed():
     j = shelves()
     j.ok("add", "lot", "species=hierodula", "hatched=2026-05-30", "count=80", "place=B")
     j.record("33", "sign", "sign=pumping")
-    text = text_of(standin(j)[0])
+    text = " ".join(text_of(standin(j)[0]).split())
     assert "flies always in view" in text, text
     assert "fruit flies at all times for 1 cup" in text, text
     assert "once it has" in text, text

@@ -180,7 +180,7 @@ char *
 round_case_say (const CoreRoundLine *line, const CoreRoundShelf *shelf, const CoreRoundPlan *plan)
 {
   static const char *const why[] = { "held", "small", "not its prey", "nothing in", "stage?",
-                                      "not there", "ill", "lot" };
+                                      "not there", "ill", "length?", "lot" };
   GString *text = g_string_new (NULL);
   gsize i = 0;
 
