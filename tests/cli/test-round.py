@@ -121,7 +121,7 @@ def test_by_number_no_prey_is_too_large():
 
 def test_nobody_knows_how_long_it_is():
     j = shelf(0)
-    shelf_of = "number,species,stage,last moult,place\n22,orchid,L2,2026-06-02,A\n1,ghost,,,A\n2,,L2,,A\n"
+    shelf_of = "number,species,stage,last moult,place\n22,orchid,L2,2026-06-02,A\n41,ghost,,,A\n42,,L2,,A\n"
     with tempfile.TemporaryDirectory() as where:
         path = os.path.join(where, "shelf.csv")
         with open(path, "w", encoding="utf-8") as out:
@@ -132,9 +132,9 @@ def test_nobody_knows_how_long_it_is():
     done = j.ok("round", "A", "all fed 1 locust", **late)
     equal(done["written"], 0)
     equal({o["subject"]: o["why"] for o in done["left_out"]},
-          {"22": "too_small", "1": "stage_unknown", "2": "stage_unknown"})
+          {"22": "too_small", "41": "stage_unknown", "42": "stage_unknown"})
     equal(j.ok("round", "A", "all fed 2 hydei", **late)["written"], 1)  # the stale one; the others' length is anybody's guess
-    equal(j.ok("round", "A", "1 fed 1 hydei; 2 fed 1 hydei", **late)["written"], 2)
+    equal(j.ok("round", "A", "41 fed 1 hydei; 42 fed 1 hydei", **late)["written"], 2)
     equal(j.ok("round", "A", "all fed honey", **late)["written"], 3)
 
 

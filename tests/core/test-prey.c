@@ -145,6 +145,7 @@ test_unknown (void)
   g_assert_cmpint (core_prey_fits (&c.state, &c.profile, NULL, NULL, CORE_PREY_HONEY), ==,
                    CORE_PREY_FITS);
   g_assert_cmpuint (plan_case_task (&c, CORE_TASK_FEED)->n_prey, ==, 0);
+  c.profile.avoid_prey = 0;
   plan_case_say (&c, TODAY, "measured|what=body|mm=30|sd=0.2");
   plan_case_run (&c);
   fits_as (&c, NULL, 30);

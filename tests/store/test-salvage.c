@@ -177,7 +177,7 @@ test_cut_off (void)
   gsize size;
 
   bytes = read_db (dir, &size);
-  for (gsize pages = size / PAGE - 1; pages >= 12; pages--)
+  for (gsize pages = size / PAGE - 1; pages >= 20; pages--)
     {
       StoreSalvage out;
       guint64 lost;
