@@ -108,10 +108,20 @@ compare_written (gconstpointer a, gconstpointer b)
 static void
 fill_entries (AppStory *self, const WordsView *view)
 {
-  g_autoptr (GPtrArray) history = desk_history (self->desk, desk_subject_id (self->subject));
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) history =
+    desk_history (self->desk, desk_subject_id (self->subject), &error);
   guint shown = 0;
 
   app_box_empty (self->entries);
+  if (history == NULL)
+    {
+      AppWindow *window = app_window_of (self);
+
+      if (window != NULL)
+        app_window_say_error (window, error);
+      return;
+    }
   g_ptr_array_sort (history, compare_written);
   for (guint i = 0; i < history->len && shown < LAST_ENTRIES; i++)
     {

@@ -325,12 +325,23 @@ static void
 refresh (AppTimeline *self)
 {
   WordsView view = app_view (self->desk);
-  g_autoptr (GPtrArray) history = desk_history (self->desk, desk_subject_id (self->subject));
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) history =
+    desk_history (self->desk, desk_subject_id (self->subject), &error);
   Counts counts = { { 0 } };
   CoreDay day = CORE_DAY_NONE;
   guint shown = 0;
 
   app_box_empty (self->rows);
+  if (history == NULL)
+    {
+      AppWindow *window = app_window_of (self);
+
+      if (window != NULL)
+        app_window_say_error (window, error);
+      gtk_label_set_label (self->how_many, "");
+      return;
+    }
   for (guint i = 0; i < history->len; i++)
     {
       const CoreEntry *entry = g_ptr_array_index (history, i);

@@ -80,15 +80,31 @@ done_cb (Desk *desk, AppWindow *self)
   gtk_widget_set_visible (self->backup_box, note != NULL);
 }
 
-/* The handler goes with the desk or the window. */
+/* Found while it is open: what its pages show may lack something by now, and nothing may be
+ * written. */
+static void
+damaged_cb (Desk *desk, AppWindow *self)
+{
+  g_autoptr (Desk) left = g_object_ref (desk);
+
+  _app_window_set_desk (self, NULL);
+  _app_window_show_damaged (self, desk_dir (left), desk_today (left));
+}
+
+/* The handlers go with the desk or the window. */
 void
 _app_window_backup_set_desk (AppWindow *self, Desk *before)
 {
   if (before != NULL)
-    g_signal_handlers_disconnect_by_func (before, done_cb, self);
+    {
+      g_signal_handlers_disconnect_by_func (before, done_cb, self);
+      g_signal_handlers_disconnect_by_func (before, damaged_cb, self);
+    }
   gtk_widget_set_visible (self->backup_box, FALSE);
   if (self->desk != NULL)
     g_signal_connect_object (self->desk, "backup-done", G_CALLBACK (done_cb), self, 0);
+  if (self->desk != NULL)
+    g_signal_connect_object (self->desk, "damaged", G_CALLBACK (damaged_cb), self, 0);
 }
 
 void
@@ -97,7 +113,7 @@ _app_window_backup_begin (AppWindow *self)
   desk_backups_watch (self->desk, FIRST_BACKUP_MS);
 }
 
-/* ---- a journal that cannot be opened ---- */
+/* ---- a journal that is damaged ---- */
 
 gboolean
 _app_window_is_damaged (const char *dir, const GError *error)

@@ -157,7 +157,7 @@ open_journal (Cli *cli)
   const char *dir = cli->journal != NULL ? cli->journal : own;
   GError *error = NULL;
 
-  cli->desk = desk_open (dir, cli->today, DESK_OPEN_LAZY, &error);
+  cli->desk = desk_open (dir, cli->today, cli->verb->open_flags | DESK_OPEN_LAZY, &error);
   if (cli->desk == NULL)
     return cli_fail (error);
   if (desk_read_only (cli->desk))

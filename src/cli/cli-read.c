@@ -357,7 +357,9 @@ cli_history (Cli *cli)
 
   if (subject == NULL)
     return cli_fail (error);
-  entries = desk_history (cli->desk, desk_subject_id (subject));
+  entries = desk_history (cli->desk, desk_subject_id (subject), &error);
+  if (entries == NULL)
+    return cli_fail (error);
   if (!cli->json)
     return say_history (cli, subject, entries);
   cli_out_open (&cli->out, NULL);
@@ -390,7 +392,7 @@ cli_check (Cli *cli)
   GError *error = NULL;
   CliExit written;
 
-  desk_check_async (cli->desk, NULL, desk_sync_cb, &sync);
+  desk_check_async (cli->desk, cli_lang (cli), NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   check = desk_check_finish (cli->desk, result, &error);
   if (check == NULL)

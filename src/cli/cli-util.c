@@ -115,6 +115,10 @@ cli_entry_id (const char *text, CoreId *out)
 CliExit
 cli_finish (Cli *cli)
 {
+  GError *error = NULL;
+
+  if (cli->desk != NULL && !desk_is_readable (cli->desk, &error))
+    return cli_fail (error);
   if (cli_out_flush (&cli->out))
     return CLI_OK;
   return cli_refuse ("The answer could not be written to standard output.");

@@ -37,6 +37,7 @@ struct _CliVerb
   int min, max;        /* words beside options; max -1 = any number */
   gboolean needs_journal;
   CliRun run;
+  DeskOpenFlags open_flags; /* besides lazy */
 };
 
 struct _Cli

@@ -257,9 +257,12 @@ build (DeskCollection *all, Store *store, const DeskBuildAsk *ask, GError **erro
   return rebuild (all, store, error);
 }
 
+gint64 desk_check_most = 32 << 20;
+
 gpointer
 desk_build_job (Store *store, gpointer data, GError **error)
 {
+  const DeskBuildAsk *ask = data;
   DeskBuilt *built = g_new0 (DeskBuilt, 1);
   gboolean ok;
 
@@ -268,7 +271,8 @@ desk_build_job (Store *store, gpointer data, GError **error)
   ok = store_begin_reading (store, error);
   if (ok)
     {
-      ok = build (&built->all, store, data, error);
+      ok = (ask == NULL || store_check_pages (store, ask->check_most, error)) &&
+           build (&built->all, store, ask, error);
       if (ok)
         built->photos = store_load_photos (store, error);
       if (built->photos != NULL)

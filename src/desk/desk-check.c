@@ -16,27 +16,16 @@ desk_check_free (DeskCheck *check)
   g_free (check);
 }
 
-static const char *const problem_texts[] = {
-  [STORE_PROBLEM_DATABASE] = "The database is damaged",
-  [STORE_PROBLEM_REFERENCE] = "A row of the database points nowhere",
-  [STORE_PROBLEM_ENTRY] = "An entry cannot be read",
-  [STORE_PROBLEM_SEARCH] = "The search index disagrees with the notes",
-  [STORE_PROBLEM_PHOTO_MISSING] = "A photo's file is missing",
-  [STORE_PROBLEM_PHOTO_CHANGED] = "A photo's file is not the one that was added",
-  [STORE_PROBLEM_PHOTO_NO_ROW] = "A photo is entered, but nothing is known of its file",
-};
-
 static void
-add_store_problems (DeskCheck *check, const StoreReport *report)
+add_store_problems (DeskCheck *check, WordsLang lang, const StoreReport *report)
 {
   for (guint i = 0; i < report->problems->len; i++)
     {
       const StoreProblem *problem = report->problems->pdata[i];
 
       g_ptr_array_add (check->problems,
-                       g_strdup_printf ("%s: %s%s%s", problem_texts[problem->kind], problem->what,
-                                        problem->detail != NULL ? ": " : "",
-                                        problem->detail != NULL ? problem->detail : ""));
+                       words_check_problem (lang, (int) problem->kind, problem->unchecked,
+                                            problem->what, problem->detail));
     }
 }
 
@@ -91,9 +80,9 @@ found_free (gpointer data)
 
 /* The conflicts of each subject are told; a conflict is no damage. */
 static void
-add_conflicts (Desk *self, DeskCheck *check, const DeskBuilt *built)
+add_conflicts (Desk *self, DeskCheck *check, WordsLang lang, const DeskBuilt *built)
 {
-  WordsView view = { WORDS_ENGLISH, self->today, desk_scheme (self) };
+  WordsView view = { lang, self->today, desk_scheme (self) };
 
   for (guint i = 0; i < built->all.order->len; i++)
     {
@@ -140,6 +129,7 @@ checked_cb (GObject *source, GAsyncResult *result, gpointer data)
   GError *error = NULL;
   Found *found = store_run_finish (result, &error);
   const StoreReport *report = found != NULL ? found->report : NULL;
+  WordsLang lang = (WordsLang) GPOINTER_TO_INT (g_task_get_task_data (task));
   DeskCheck *check;
 
   if (found == NULL)
@@ -154,10 +144,10 @@ checked_cb (GObject *source, GAsyncResult *result, gpointer data)
   check->entries = (guint) report->n_entries;
   check->subjects = (guint) report->n_subjects;
   check->photos = (guint) report->n_photos;
-  add_store_problems (check, report);
+  add_store_problems (check, lang, report);
   add_notes (check, report, desk_today (g_task_get_source_object (task)));
   if (found->built != NULL)
-    add_conflicts (g_task_get_source_object (task), check, found->built);
+    add_conflicts (g_task_get_source_object (task), check, lang, found->built);
   check->clean = check->problems->len == 0;
   found_free (found);
   g_task_return_pointer (task, check, (GDestroyNotify) desk_check_free);
@@ -165,6 +155,7 @@ checked_cb (GObject *source, GAsyncResult *result, gpointer data)
 
 void
 desk_check_async (Desk *self,
+                  WordsLang lang,
                   GCancellable *cancellable,
                   GAsyncReadyCallback callback,
                   gpointer data)
@@ -172,6 +163,7 @@ desk_check_async (Desk *self,
   GTask *task = g_task_new (self, cancellable, callback, data);
 
   g_task_set_source_tag (task, desk_check_async);
+  g_task_set_task_data (task, GINT_TO_POINTER (lang), NULL);
   if (self->store == NULL)
     {
       GError *error = NULL;

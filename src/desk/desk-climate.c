@@ -96,7 +96,8 @@ static Gathered *
 gather (Desk *desk, CoreId place, gboolean inside, gboolean typed)
 {
   Gathered *self = g_new0 (Gathered, 1);
-  g_autoptr (GPtrArray) entries = desk_history (desk, place);
+  g_autoptr (GPtrArray) entries =
+    desk_history (desk, place, NULL); /* unread: told by desk_is_readable() */
 
   self->climate = g_atomic_rc_box_new0 (DeskClimate);
   self->climate->place = place;
@@ -104,7 +105,7 @@ gather (Desk *desk, CoreId place, gboolean inside, gboolean typed)
   self->climate->moments = g_array_new (FALSE, FALSE, sizeof (CoreMoment));
   self->stretches = g_array_new (FALSE, FALSE, sizeof (Stretch));
   g_array_set_clear_func (self->stretches, stretch_clear);
-  for (guint i = entries->len; i > 0; i--)
+  for (guint i = entries != NULL ? entries->len : 0; i > 0; i--)
     {
       const CoreEntry *entry = entries->pdata[i - 1];
 
@@ -225,10 +226,16 @@ desk_climate_async (Desk *self,
                     gpointer data)
 {
   g_autoptr (GTask) task = g_task_new (self, cancellable, callback, data);
+  GError *error = NULL;
 
   g_return_if_fail (DESK_IS_DESK (self));
   g_task_set_source_tag (task, desk_climate_async);
   g_task_set_task_data (task, gather (self, place, inside, TRUE), gathered_free);
+  if (!desk_is_readable (self, &error))
+    {
+      g_task_return_error (task, error);
+      return;
+    }
   g_task_run_in_thread (task, unpack_thread);
 }
 

@@ -331,6 +331,7 @@ desk_collection_clear (DeskCollection *self)
   g_clear_pointer (&self->slab, desk_slab_unref);
   desk_naming_clear (&self->naming);
   desk_rounds_clear (&self->rounds);
+  g_clear_error (&self->failed);
 }
 
 DeskRecord *
@@ -457,13 +458,18 @@ desk_collection_note (DeskCollection *self, const CoreEntry *entry, gint64 seq, 
 static gboolean
 find_named (DeskCollection *self, CoreId id, GError **error)
 {
+  GError *failure = NULL;
   CoreEntry *entry = NULL;
   gint64 seq;
 
   if (core_id_is_none (id) || desk_naming_node (&self->naming, id) != NULL)
     return TRUE;
-  if (!store_find_entry (self->source, id, &seq, &entry, error))
-    return FALSE;
+  if (!store_find_entry (self->source, id, &seq, &entry, &failure))
+    {
+      desk_collection_note_failure (self, failure);
+      g_propagate_error (error, failure);
+      return FALSE;
+    }
   /* What came after last_seq is noted when it is loaded. */
   if (entry != NULL && seq <= self->last_seq)
     g_ptr_array_add (self->pending, desk_naming_add (&self->naming, entry, seq));
@@ -481,13 +487,53 @@ find_all_named (DeskCollection *self, GError **error)
   return TRUE;
 }
 
+static void
+gather_heir (DeskRecord *record, gpointer records)
+{
+  g_hash_table_add (records, record);
+}
+
+/* Whose folds an entry changes, itself or by what it names. */
+static void
+gather_touched (DeskCollection *self, const CoreEntry *entry, GHashTable *records)
+{
+  DeskRecord *record = desk_collection_record (self, entry->subject);
+
+  if (record != NULL)
+    g_hash_table_add (records, record);
+  desk_inherit_concern (self, entry, gather_heir, records);
+}
+
+static gboolean
+read_touched (DeskCollection *self, const GPtrArray *entries, GError **error)
+{
+  g_autoptr (GHashTable) records = g_hash_table_new (NULL, NULL);
+  GHashTableIter iter;
+  gpointer record;
+
+  for (guint i = 0; i < entries->len; i++)
+    {
+      const CoreEntry *entry = entries->pdata[i];
+      const DeskNode *named = desk_naming_node (&self->naming, entry->names);
+
+      gather_touched (self, entry, records);
+      if (named != NULL)
+        gather_touched (self, &named->entry, records);
+    }
+  g_hash_table_iter_init (&iter, records);
+  while (g_hash_table_iter_next (&iter, &record, NULL))
+    if (desk_collection_entries (self, record, error) == NULL)
+      return FALSE;
+  return TRUE;
+}
+
 gboolean
 desk_collection_foresee (DeskCollection *self, const GPtrArray *entries, GError **error)
 {
   for (guint i = 0; i < entries->len; i++)
     if (!find_named (self, ((const CoreEntry *) entries->pdata[i])->names, error))
       return FALSE;
-  return find_all_named (self, error);
+  return find_all_named (self, error) && read_touched (self, entries, error);
 }
 
 typedef struct

@@ -144,6 +144,9 @@ typedef struct
   CoreDay kept_today;  /* the day of its outlooks, or CORE_DAY_NONE */
   gboolean days_to_come; /* some state leaves out what is of a later day: no snapshot of it */
   gboolean unreadable; /* some entries could not be read again */
+  GError *failed;      /* owned: why, last; that the journal is damaged is never forgotten */
+  void (*damaged) (gpointer data); /* called once, when that is found; NULL = nobody */
+  gpointer damaged_data;
 } DeskCollection;
 
 /* ---- ids: desk-id.c ---- */
@@ -184,8 +187,8 @@ void desk_collection_init (DeskCollection *self);
 void desk_collection_clear (DeskCollection *self);
 DeskRecord *desk_collection_record (DeskCollection *self, CoreId subject);
 DeskRecord *desk_collection_add_subject (DeskCollection *self, CoreId id, CoreSubjectKind kind);
-/* Before entries are written: reads what they name, so that nothing of the journal has to be read
- * once they are. FALSE: it cannot be. */
+/* Before entries are written: reads what they name and those whose folds they change, so that
+ * nothing of the journal has to be read once they are. FALSE: it cannot be. */
 gboolean
 desk_collection_foresee (DeskCollection *self, const GPtrArray *entries, GError **error);
 /* Takes entries that follow each other from first_seq on (those known by their seq are freed);
@@ -247,6 +250,14 @@ void desk_collection_add_conflicts (DeskCollection *self, DeskFold *fold);
 /* Entries that stay in memory: some 70 MB, all of an ordinary collection. Tests set it. */
 extern guint desk_entries_most;
 
+/* ---- what cannot be read: desk-damage.c ---- */
+
+void desk_collection_note_failure (DeskCollection *self, const GError *failure);
+/* FALSE and why, where something that was asked for could not be read. */
+gboolean desk_collection_readable (const DeskCollection *self, GError **error);
+/* What may go better the next time (a busy disk, no memory) is forgotten. */
+void desk_collection_forgive (DeskCollection *self);
+
 /* ---- entries where they are asked for: desk-entries.c ---- */
 
 /* Of one subject, in order of arrival; borrowed until desk_entries_shed(). NULL: unreadable. */
@@ -286,6 +297,7 @@ typedef struct
 {
   char *profiles; /* owned: desk_profiles_key() */
   CoreDay today;
+  gint64 check_most; /* bytes of a database whose pages are looked through first */
 } DeskBuildAsk;
 void desk_build_ask_free (gpointer ask);
 /* A StoreJob; takes a DeskBuildAsk or NULL, gives a DeskBuilt. */

@@ -66,6 +66,8 @@ desk_drafts_flush (Desk *self)
 
   self->unsaved = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   g_clear_handle_id (&self->draft_id, g_source_remove);
+  if (desk_is_damaged (self))
+    return;
   g_hash_table_iter_init (&iter, keys);
   while (!self->closed && g_hash_table_iter_next (&iter, &key, NULL))
     {

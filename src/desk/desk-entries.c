@@ -90,16 +90,29 @@ know_all (DeskCollection *self, DeskRecord *record)
 }
 
 static gboolean
-closed (GError **error)
+failed (DeskCollection *self, GError *failure_taken, GError **error)
 {
-  desk_fail (error, DESK_ERROR, DESK_ERROR_FAILED, WORDS_DESK_CLOSED, NULL);
+  desk_collection_note_failure (self, failure_taken);
+  g_propagate_error (error, failure_taken);
   return FALSE;
+}
+
+static gboolean
+is_open (DeskCollection *self, GError **error)
+{
+  GError *closed = NULL;
+
+  if (self->source != NULL)
+    return TRUE;
+  desk_fail (&closed, DESK_ERROR, DESK_ERROR_FAILED, WORDS_DESK_CLOSED, NULL);
+  return failed (self, closed, error);
 }
 
 const GPtrArray *
 desk_collection_entries (DeskCollection *self, DeskRecord *record, GError **error)
 {
   g_autofree gint64 *seqs = NULL;
+  GError *failure = NULL;
 
   record->asked = ++self->asked;
   if (record->loaded != NULL)
@@ -109,7 +122,7 @@ desk_collection_entries (DeskCollection *self, DeskRecord *record, GError **erro
       record->loaded = g_ptr_array_new_with_free_func (free_entry);
       return record->loaded;
     }
-  if (self->source == NULL && !closed (error))
+  if (!is_open (self, error))
     return NULL;
   shed (self, MOST_EVER, LATELY);
   if (record->pack != NULL && record->pack->n == record->seqs.n)
@@ -120,7 +133,9 @@ desk_collection_entries (DeskCollection *self, DeskRecord *record, GError **erro
     }
   seqs = g_new (gint64, record->seqs.n);
   desk_seqs_read (&record->seqs, seqs);
-  record->loaded = store_load_by_seq (self->source, seqs, record->seqs.n, error);
+  record->loaded = store_load_by_seq (self->source, seqs, record->seqs.n, &failure);
+  if (record->loaded == NULL)
+    failed (self, failure, error);
   know_all (self, record);
   return record->loaded;
 }
@@ -136,7 +151,7 @@ read_single (DeskCollection *self, CoreId id)
   if (self->source == NULL || core_id_is_none (id))
     return NULL;
   if (!store_find_entry (self->source, id, &seq, &entry, &error))
-    g_warning ("%s", error->message);
+    desk_collection_note_failure (self, error);
   /* What came after last_seq is noted when it is loaded. */
   if (entry == NULL || seq > self->last_seq)
     {
@@ -172,22 +187,32 @@ desk_collection_round (DeskCollection *self, guint round, GError **error)
   gint64 first = g_array_index (rounds, DeskRound, round).first_seq;
   gint64 last = round + 1 < rounds->len ? g_array_index (rounds, DeskRound, round + 1).first_seq - 1
                                         : self->last_seq;
+  GError *failure = NULL;
+  GPtrArray *out;
 
-  if (self->source == NULL && !closed (error))
+  if (!is_open (self, error))
     return NULL;
-  return store_load_range (self->source, first, last, error);
+  out = store_load_range (self->source, first, last, &failure);
+  if (out == NULL)
+    failed (self, failure, error);
+  return out;
 }
 
 GPtrArray *
 desk_collection_round_with (DeskCollection *self, CoreId entry, GError **error)
 {
+  GError *failure = NULL;
   CoreEntry *found = NULL;
   gint64 seq = 0;
   int round;
 
-  if ((self->source == NULL && !closed (error)) ||
-      !store_find_entry (self->source, entry, &seq, &found, error))
+  if (!is_open (self, error))
     return NULL;
+  if (!store_find_entry (self->source, entry, &seq, &found, &failure))
+    {
+      failed (self, failure, error);
+      return NULL;
+    }
   round = found != NULL ? desk_rounds_find (&self->rounds, seq) : -1;
   core_entry_free (found);
   if (round >= 0)

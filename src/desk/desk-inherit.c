@@ -368,7 +368,11 @@ desk_inherit_history (DeskCollection *self, DeskRecord *record, GError **error)
     if (lives (self, ((CoreEntry *) all->pdata[i])->id))
       g_ptr_array_add (live, all->pdata[i]);
   if (!desk_inherit (self, record, all, &desk_fold_now, live, owned))
-    self->unreadable = TRUE;
+    {
+      self->unreadable = TRUE;
+      desk_collection_readable (self, error);
+      return NULL;
+    }
   for (guint i = 0; i < live->len; i++)
     g_hash_table_add (shown, live->pdata[i]);
   /* Dead ones as they are, of the live ones those that count. */

@@ -41,7 +41,10 @@ poll_reloaded_cb (GObject *source, GAsyncResult *result, gpointer data)
 
   self->polling = FALSE;
   if (!desk_reload_finish (self, result, &error))
-    g_message ("could not load what another program wrote: %s", error->message);
+    {
+      desk_note_damage (self, error);
+      g_message ("could not load what another program wrote: %s", error->message);
+    }
 }
 
 static gpointer
@@ -102,7 +105,13 @@ computed_cb (gpointer desk, gpointer data)
 {
   g_autoptr (GTask) task = data;
   Desk *self = desk;
+  GError *error = NULL;
 
+  if (!desk_is_readable (self, &error))
+    {
+      g_task_return_error (task, error);
+      return;
+    }
   if (!(self->flags & DESK_OPEN_LAZY))
     self->poll_id = g_timeout_add_seconds (POLL_SECONDS, poll_cb, self);
   if (!(self->flags & DESK_OPEN_LAZY) && desk_snapshot_is_due (self))
@@ -183,6 +192,7 @@ adopt (Desk *self, DeskBuilt *built)
   self->all = built->all;
   desk_collection_init (&built->all);
   self->all.source = self->reader;
+  desk_damage_watch (self);
   self->merged = g_steal_pointer (&built->merged);
   for (guint i = 0; i < built->photos->len; i++)
     {
@@ -233,6 +243,7 @@ store_opened_cb (GObject *source, GAsyncResult *result, gpointer data)
   ask = g_new0 (DeskBuildAsk, 1);
   ask->profiles = desk_profiles_key (self->profiles);
   ask->today = self->today;
+  ask->check_most = self->flags & DESK_OPEN_UNCHECKED ? 0 : desk_check_most;
   store_run_async (self->store, desk_build_job, ask, desk_build_ask_free,
                    (GDestroyNotify) desk_built_free, g_task_get_cancellable (task), built_cb, task);
 }

@@ -74,6 +74,7 @@ struct _Desk
   guint snapshot_id;
   guint warm_id;
   guint draft_id;
+  guint damaged_id;
   guint pending; /* computations under way */
   gboolean all_changed;
   gboolean polling;
@@ -171,6 +172,14 @@ void desk_emit_undo_changed (Desk *self);
 void desk_emit_backup_done (Desk *self);
 void desk_watch_stop (Desk *self); /* desk-watch.c */
 void desk_watch_free (DeskWatch *watch);
+
+/* ---- what cannot be read: desk-damage.c ---- */
+
+void desk_note_damage (Desk *self,
+                       const GError *error); /* if it is that of this journal; NULL is fine */
+void desk_damage_watch (Desk *self);         /* of the collection that was just adopted */
+void desk_written_unread (Desk *self,
+                          GError **error); /* *error, of after a write, as what it means */
 
 /* ---- writing: desk-write.c ---- */
 

@@ -340,18 +340,20 @@ compare_newest (gconstpointer a, gconstpointer b)
 }
 
 GPtrArray *
-desk_history (Desk *self, CoreId subject)
+desk_history (Desk *self, CoreId subject, GError **error)
 {
   DeskRecord *record = desk_collection_record (&self->all, subject);
-  g_autoptr (GError) error = NULL;
-  GPtrArray *out = record != NULL ? desk_inherit_history (&self->all, record, &error) : NULL;
+  g_autoptr (GPtrArray) out = NULL;
 
-  if (error != NULL)
-    g_warning ("%s", error->message);
-  if (out == NULL)
-    return g_ptr_array_new ();
+  if (!(self->flags & DESK_OPEN_LAZY)) /* what failed before may go better now */
+    desk_collection_forgive (&self->all);
+  out = record != NULL ? desk_inherit_history (&self->all, record, error) : g_ptr_array_new ();
+
+  /* One entry of a lot, read alone, may be what is missing. */
+  if (out == NULL || !desk_collection_readable (&self->all, error))
+    return NULL;
   g_ptr_array_sort (out, compare_newest);
-  return out;
+  return g_steal_pointer (&out);
 }
 
 gboolean

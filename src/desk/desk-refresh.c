@@ -157,19 +157,17 @@ start_batch (Desk *self, GPtrArray *ready, gboolean all, GFunc done, gpointer da
     finish_batch (batch);
 }
 
-/* Where its entries cannot be read any more the last state stands; `check` tells what is
- * wrong with the journal. */
+/* Where its entries cannot be read the last state stands, and it stays stale; that it could not be
+ * read is remembered, for whoever asks or writes next. */
 static DeskFold *
 fold_anew (Desk *self, DeskRecord *record)
 {
-  g_autoptr (GError) error = NULL;
   DeskFold *fold =
-    desk_collection_fold (&self->all, record->id, record->kind, &desk_fold_now, &error);
+    desk_collection_fold (&self->all, record->id, record->kind, &desk_fold_now, NULL);
 
   if (fold != NULL)
     return fold;
-  self->all.unreadable = TRUE;
-  g_warning ("%s", error->message);
+  record->stale = TRUE;
   return record->now != NULL ? desk_fold_ref (desk_subject_fold (record->now)) : desk_fold_new ();
 }
 
@@ -211,7 +209,10 @@ renew (Desk *self, DeskRecord *record)
   if (record->made != NULL && !record->stale)
     fold = g_steal_pointer (&record->made);
   else if (record->stale || record->now == NULL || was_cut (desk_subject_state (record->now)))
-    fold = fold_anew (self, record);
+    {
+      record->stale = FALSE;
+      fold = fold_anew (self, record);
+    }
   else
     fold = desk_fold_ref (desk_subject_fold (record->now));
   g_clear_pointer (&record->made, desk_fold_unref);
@@ -220,7 +221,6 @@ renew (Desk *self, DeskRecord *record)
   desk_subject_speak (next, record->now, g_steal_pointer (&record->kept));
   g_clear_pointer (&record->now, desk_subject_unref);
   record->now = next;
-  record->stale = FALSE;
 }
 
 static gboolean

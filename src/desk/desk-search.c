@@ -564,6 +564,7 @@ looked_cb (GObject *source, GAsyncResult *result, gpointer data)
 
   if (found != NULL)
     desk_facts_take (self->facts, found->facts);
+  desk_note_damage (self, error);
   if (error != NULL)
     g_task_return_error (task, error);
   else if (g_task_return_error_if_cancelled (task))
@@ -603,6 +604,8 @@ facts_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_autoptr (GError) error = NULL;
   g_autoptr (Found) found = store_run_finish (result, &error);
 
+  if (self != NULL)
+    desk_note_damage (self, error);
   if (found != NULL && self != NULL && self->facts != NULL)
     desk_facts_take (self->facts, found->facts);
   g_weak_ref_clear (weak);

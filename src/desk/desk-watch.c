@@ -46,6 +46,7 @@ desk_watch_note (Desk *self, const DeskBackup *made, const GError *error)
     return;
   g_clear_error (&watch->error);
   watch->not_before = 0;
+  desk_note_damage (self, error);
   if (error != NULL)
     {
       watch->error = g_error_copy (error);

@@ -413,13 +413,18 @@ op_appended_cb (GObject *source, GAsyncResult *result, gpointer data)
   gint64 *last_seq = store_run_finish (result, &error);
 
   if (last_seq != NULL)
-    take_written (op, *last_seq, &error);
+    {
+      if (!take_written (op, *last_seq, &error) || !desk_is_readable (op->desk, &error))
+        desk_written_unread (op->desk, &error);
+    }
   else if (g_error_matches (error, STORE_ERROR, STORE_ERROR_STALE) && ++op->tries < MAX_TRIES)
     {
       g_clear_error (&error);
       desk_reload_async (op->desk, op_reloaded_cb, op);
       return;
     }
+  else
+    desk_note_damage (op->desk, error);
   g_free (last_seq);
   end_op (op, error);
 }
@@ -448,6 +453,23 @@ append_job (Store *store, gpointer data, GError **error)
   return g_memdup2 (&last_seq, sizeof last_seq);
 }
 
+/* Nothing is written that rests on what could not be read, whether or not the verb has noticed. */
+static void
+prepare_op (DeskOp *op, GError **error)
+{
+  DeskCollection *all = &op->desk->all;
+
+  desk_collection_forgive (all);
+  if (!desk_collection_readable (all, error))
+    return;
+  (void) (op->prepare (op->desk, op, error) &&
+          (op->entries->len == 0 || desk_collection_foresee (all, op->entries, error)));
+  if (all->failed == NULL)
+    return;
+  g_clear_error (error);
+  desk_collection_readable (all, error);
+}
+
 static void
 run_op (DeskOp *op)
 {
@@ -462,8 +484,7 @@ run_op (DeskOp *op)
   else if (desk_read_only (self))
     desk_fail (&error, STORE_ERROR, STORE_ERROR_READ_ONLY, WORDS_DESK_READ_ONLY, self->dir, NULL);
   else if (!g_cancellable_set_error_if_cancelled (g_task_get_cancellable (op->task), &error))
-    (void) (op->prepare (self, op, &error) &&
-            desk_collection_foresee (&self->all, op->entries, &error));
+    prepare_op (op, &error);
   if (error != NULL || op->entries->len == 0)
     {
       end_op (op, error);

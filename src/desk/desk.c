@@ -16,6 +16,7 @@ enum
   TODAY_CHANGED,
   UNDO_CHANGED,
   BACKUP_DONE,
+  DAMAGED,
   N_SIGNALS
 };
 
@@ -30,6 +31,7 @@ desk_dispose (GObject *object)
 
   g_clear_handle_id (&self->poll_id, g_source_remove);
   g_clear_handle_id (&self->draft_id, g_source_remove);
+  g_clear_handle_id (&self->damaged_id, g_source_remove);
   desk_watch_stop (self);
   g_clear_handle_id (&self->snapshot_id, g_source_remove);
   g_clear_handle_id (&self->warm_id, g_source_remove);
@@ -77,6 +79,8 @@ desk_class_init (DeskClass *klass)
                                         NULL, NULL, G_TYPE_NONE, 0);
   signals[BACKUP_DONE] = g_signal_new ("backup-done", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL,
                                        NULL, NULL, G_TYPE_NONE, 0);
+  signals[DAMAGED] = g_signal_new ("damaged", DESK_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                   NULL, G_TYPE_NONE, 0);
 }
 
 void
@@ -175,7 +179,8 @@ desk_error_fault (const GError *error)
       default:
         break;
       }
-  if (g_error_matches (error, DESK_ERROR, DESK_ERROR_BACKUP))
+  if (g_error_matches (error, DESK_ERROR, DESK_ERROR_BACKUP) ||
+      g_error_matches (error, DESK_ERROR, DESK_ERROR_DAMAGED))
     return DESK_FAULT_DAMAGED;
   if (error->domain == EXCH_ERROR && (error->code == EXCH_ERROR_DAMAGED ||
                                       error->code == EXCH_ERROR_HOSTILE ||

@@ -42,7 +42,8 @@ typedef enum
   DESK_ERROR_EXISTS,
   DESK_ERROR_FAILED,
   DESK_ERROR_BACKUP,       /* a backup is damaged */
-  DESK_ERROR_STRANGER      /* of a merge: no copy of this journal */
+  DESK_ERROR_STRANGER,     /* of a merge: no copy of this journal */
+  DESK_ERROR_DAMAGED       /* the journal is damaged, and what was to be written was written */
 } DeskError;
 #define DESK_ERROR (desk_error_quark ())
 GQuark desk_error_quark (void);
@@ -114,9 +115,13 @@ typedef enum
 {
   DESK_OPEN_DEFAULT = 0,
   DESK_OPEN_CREATE = 1 << 0, /* a new journal; STORE_ERROR_EXISTS when there is one */
-  DESK_OPEN_LAZY = 1 << 1    /* compute a subject only when asked, on the asking thread; no polling:
+  DESK_OPEN_LAZY = 1 << 1,   /* compute a subject only when asked, on the asking thread; no polling:
                               * for command line, demo and tests */
+  DESK_OPEN_UNCHECKED = 1 << 2 /* its pages are not looked through: for who asks what is wrong */
 } DeskOpenFlags;
+/* A database of up to so many bytes is looked through when it is opened, for about a millisecond a
+ * megabyte; in a larger one damage shows where it is read. Tests set it. */
+extern gint64 desk_check_most;
 
 /* The moment (UTC, ms) and 16 random bytes of one action. */
 typedef void (*DeskClock) (gint64 *now_ms, guint8 random[16], gpointer data);
@@ -137,6 +142,11 @@ gboolean desk_close_finish (Desk *self, GAsyncResult *result, GError **error);
 
 const char *desk_dir (Desk *self);
 gboolean desk_read_only (Desk *self);
+/* FALSE and why, where something that was asked for could not be read: what was answered may lack
+ * it. Of damage this stays so, and nothing is written any more; the signal "damaged" tells it once.
+ */
+gboolean desk_is_readable (Desk *self, GError **error);
+gboolean desk_is_damaged (Desk *self);
 gboolean desk_is_demo (Desk *self);           /* the journal says so itself */
 CoreDay desk_today (Desk *self);
 void desk_set_today (Desk *self, CoreDay today);
@@ -169,7 +179,7 @@ DeskSubject *desk_find_ever (Desk *self, const char *label, GError **error);
 /* Entries of a subject, newest first; borrowed until the next change. live[i] tells which count. */
 /* const CoreEntry *; of what came out of a lot also those of the lot that it has from there, which
  * keep the lot as their subject. */
-GPtrArray *desk_history (Desk *self, CoreId subject);
+GPtrArray *desk_history (Desk *self, CoreId subject, GError **error); /* NULL: it cannot be read */
 gboolean desk_entry_is_live (Desk *self, CoreId entry);
 const CoreEntry *desk_entry (Desk *self, CoreId entry);     /* NULL */
 /* What the subject is called that an entry names (a place, a lot, a parent); NULL = none. */
@@ -379,7 +389,12 @@ typedef struct
   GPtrArray *notes;     /* char *, entries of which this version does not know all; no damage */
   guint entries, subjects, photos;
 } DeskCheck;
-void desk_check_async (Desk *self, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+/* Its texts in `lang`. */
+void desk_check_async (Desk *self,
+                       WordsLang lang,
+                       GCancellable *cancellable,
+                       GAsyncReadyCallback callback,
+                       gpointer data);
 DeskCheck *desk_check_finish (Desk *self, GAsyncResult *result, GError **error);
 void desk_check_free (DeskCheck *check);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (DeskCheck, desk_check_free)

@@ -35,7 +35,7 @@ store_report_free (StoreReport *report)
   g_free (report);
 }
 
-static void
+static StoreProblem *
 add_problem_to (GPtrArray *all, StoreProblemKind kind, char *what_taken, const char *detail)
 {
   StoreProblem *problem;
@@ -43,32 +43,38 @@ add_problem_to (GPtrArray *all, StoreProblemKind kind, char *what_taken, const c
   if (all->len >= MAX_PROBLEMS)
     {
       g_free (what_taken);
-      return;
+      return NULL;
     }
   problem = g_new0 (StoreProblem, 1);
   problem->kind = kind;
   problem->what = what_taken;
   problem->detail = g_strdup (detail);
   g_ptr_array_add (all, problem);
+  return problem;
 }
 
-static void
+static StoreProblem *
 add_problem (StoreReport *report, StoreProblemKind kind, char *what_taken, const char *detail)
 {
-  add_problem_to (report->problems, kind, what_taken, detail);
+  return add_problem_to (report->problems, kind, what_taken, detail);
 }
 
-/* A failure to read is a finding when it says that the file is damaged, and an
- * end of the check when it says anything else (busy, out of memory). */
+/* A failure to read is a finding when it says that the file is damaged (not of what was looked for:
+ * nobody knows of that), and an end of the check when it says anything else (busy, out of memory).
+ */
 static gboolean
 absorb (StoreReport *report, StoreProblemKind kind, GError *failure, GError **error)
 {
+  StoreProblem *problem;
+
   if (!g_error_matches (failure, STORE_ERROR, STORE_ERROR_CORRUPT))
     {
       g_propagate_error (error, failure);
       return FALSE;
     }
-  add_problem (report, kind, g_strdup (STORE_DB_NAME), failure->message);
+  problem = add_problem (report, kind, g_strdup (STORE_DB_NAME), NULL);
+  if (problem != NULL)
+    problem->unchecked = TRUE;
   g_error_free (failure);
   return TRUE;
 }

@@ -304,6 +304,13 @@ static const WordsTerm problems[WORDS_N_DESK] = {
           "That would bring back one half of a move of {1}. Use redo, or make the move anew."),
   [WORDS_DESK_CULTURE_PREY] =
     TERM ("desk error", "A culture of what? Write prey=hydei, for example."),
+  [WORDS_DESK_WRITTEN_DAMAGED] = TERM (
+    "desk error",
+    "This was written, but the journal in {1} is damaged: it could not be read again. Copy the "
+    "folder before anything else, then go on with a backup."),
+  [WORDS_DESK_WRITTEN_UNREAD] =
+    TERM ("desk error",
+          "This was written, but the journal could not be read again. Close it and open it again."),
 };
 
 char *

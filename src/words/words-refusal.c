@@ -553,6 +553,40 @@ words_store_error (WordsLang lang, int code, const char *what)
 }
 
 char *
+words_check_problem (WordsLang lang,
+                     int kind,
+                     gboolean unchecked,
+                     const char *what,
+                     const char *detail)
+{
+  static const WordsTerm found[] = {
+    /* in the order of StoreProblemKind; each is followed by ": " and what it is about */
+    TERM ("check", "The database is damaged"),
+    TERM ("check", "A row of the database points nowhere"),
+    TERM ("check", "An entry cannot be read"),
+    TERM ("check", "The search index disagrees with the notes"),
+    TERM ("check", "A photo's file is missing"),
+    TERM ("check", "A photo's file is not the one that was added"),
+    TERM ("check", "A photo is entered, but nothing is known of its file"),
+  };
+  static const WordsTerm open[] = {
+    TERM ("check", "The database could not be read to its end, because it is damaged"),
+    TERM ("check",
+          "Whether its rows belong together could not be checked, because the database is damaged"),
+    TERM ("check", "Not all entries could be checked, because the database is damaged"),
+    TERM ("check", "The search index could not be checked, because the database is damaged"),
+    TERM ("check", "The photos could not be checked, because the database is damaged"),
+    TERM ("check", "The photos could not be checked, because the database is damaged"),
+    TERM ("check",
+          "Whether each photo has its file could not be checked, because the database is damaged"),
+  };
+
+  return g_strdup_printf ("%s: %s%s%s",
+                          words_term (lang, unchecked ? open : found, G_N_ELEMENTS (found), kind),
+                          what, detail != NULL ? ": " : "", detail != NULL ? detail : "");
+}
+
+char *
 words_image_error (WordsLang lang, int code, const char *file)
 {
   static const WordsTerm table[] = {

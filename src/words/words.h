@@ -451,6 +451,13 @@ char *words_value_problem (WordsLang lang,
 char *words_conflict (const WordsView *view, const CoreConflict *conflict);
 /* `code` is a StoreError; what = folder or file, may be NULL. */
 char *words_store_error (WordsLang lang, int code, const char *what);
+/* A finding of a check, in the order of StoreProblemKind; `unchecked`: the file is too damaged for
+ * it to be looked for. `detail` may be NULL. */
+char *words_check_problem (WordsLang lang,
+                           int kind,
+                           gboolean unchecked,
+                           const char *what,
+                           const char *detail);
 /* In the order of ExchError: files of backups. */
 char *words_backup_error (WordsLang lang, int code, const char *what);
 /* `code` is an ImgError; file may be NULL. */
@@ -570,6 +577,8 @@ typedef enum
   WORDS_DESK_LOT_COUNTED_BEFORE,
   WORDS_DESK_ENTRY_CORRECTED, /* 1 id */
   WORDS_DESK_MIXED_NOTHING,   /* 1 day */
+  WORDS_DESK_WRITTEN_DAMAGED,
+  WORDS_DESK_WRITTEN_UNREAD,
   WORDS_N_DESK
 } WordsDeskProblem;
 /* `args`: NULL-ended, may be NULL; a missing one stays empty. */

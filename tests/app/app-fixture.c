@@ -113,7 +113,7 @@ gsize
 room_n_entries (Room *room, guint cup)
 {
   Desk *desk = room->journal.desk;
-  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (room->cups[cup]));
+  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (room->cups[cup]), NULL);
   gsize n = 0;
 
   for (guint i = 0; i < history->len; i++)
@@ -130,7 +130,7 @@ const CoreEntry *
 room_last (Room *room, guint cup)
 {
   g_autoptr (GPtrArray) history =
-    desk_history (room->journal.desk, desk_subject_id (room->cups[cup]));
+    desk_history (room->journal.desk, desk_subject_id (room->cups[cup]), NULL);
   const CoreEntry *last = NULL;
 
   for (guint i = 0; i < history->len; i++) /* by the moment written, not by the day */

@@ -7,7 +7,9 @@
 
 #include "app/app-backups-page.h"
 #include "app/app-damaged-page.h"
+#include "demo/demo.h"
 #include "desk/desk-backup.h"
+#include "desk/desk-private.h"
 
 static const char *
 page_name (Room *room)
@@ -247,6 +249,40 @@ test_newest_good (Room *room, gconstpointer data)
   g_assert_nonnull (strstr (app_said (room->window), "31 May 2026"));
 }
 
+/* Opened from what is kept of it, too large to be looked through: the page of an animal whose
+ * entries are lost is no empty page, and the journal is left. */
+static void
+test_found (Room *room, gconstpointer data)
+{
+  DemoSynth what = { 60, 90, 5 };
+  g_autofree char *dir = beside (room, "-restored-2026-06-01");
+  g_autofree char *path = g_build_filename (dir, "journal.sqlite", NULL);
+  g_autoptr (GPtrArray) animals = NULL;
+  g_autofree char *bytes = NULL;
+  gsize n;
+
+  g_assert_true (demo_synth_make (dir, room->journal.today, &what, NULL, NULL, NULL));
+  desk_snapshot_from = 1;
+  desk_check_most = 0;
+  fixture_close (desk_open (dir, room->journal.today, DESK_OPEN_DEFAULT, NULL));
+  g_assert_true (g_file_get_contents (path, &bytes, &n, NULL));
+  memset (bytes + n / 2, 0xaa, n / 5);
+  g_assert_true (g_file_set_contents (path, bytes, (gssize) n, NULL));
+  app_window_open (room->window, dir, FALSE, room->journal.today);
+  APP_WAIT (room->window->desk != room->journal.desk);
+  animals = desk_past_animals (room->window->desk);
+  for (guint i = 0; i < animals->len && room->window->desk != NULL; i++)
+    {
+      app_window_show_animal (room->window, desk_subject_id (animals->pdata[i]));
+      app_settle ();
+    }
+  g_assert_cmpstr (page_name (room), ==, "damaged");
+  g_assert_null (room->window->desk);
+  g_assert_nonnull (app_find_words (app_find (room->window, APP_TYPE_DAMAGED_PAGE), "cannot be read"));
+  desk_snapshot_from = 5000;
+  desk_check_most = 32 << 20;
+}
+
 #define WINDOW(path, func) g_test_add (path, Room, NULL, room_set_up_window, func, tear_down)
 #define DAMAGED(path, func) g_test_add (path, Room, NULL, room_set_up_window, func, end_damaged)
 
@@ -259,6 +295,7 @@ main (int argc, char **argv)
   WINDOW ("/backups/now", test_now);
   WINDOW ("/backups/switch", test_switch);
   WINDOW ("/backups/failed", test_failed);
+  WINDOW ("/backups/found", test_found);
   DAMAGED ("/backups/salvage", test_salvage);
   DAMAGED ("/backups/newest-good", test_newest_good);
   return g_test_run ();

@@ -32,7 +32,7 @@ opened (Room *room, void (*open) (AppWindow *window, CoreId id))
 static gsize
 n_history (Desk *desk, DeskSubject *subject)
 {
-  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (subject));
+  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (subject), NULL);
 
   return history->len;
 }

@@ -337,7 +337,7 @@ test_understood (Room *room, gconstpointer data)
 static const char *
 acquired_from (Room *room, CoreId animal)
 {
-  g_autoptr (GPtrArray) history = desk_history (room->journal.desk, animal);
+  g_autoptr (GPtrArray) history = desk_history (room->journal.desk, animal, NULL);
 
   for (guint i = 0; i < history->len; i++)
     {
@@ -455,7 +455,7 @@ test_sellers_stage (Room *room, gconstpointer data)
   form_wait_closed ();
   animal = desk_find (desk, "81", NULL);
   g_assert_nonnull (animal);
-  history = desk_history (desk, desk_subject_id (animal));
+  history = desk_history (desk, desk_subject_id (animal), NULL);
   for (guint i = 0; i < history->len; i++)
     if (((const CoreEntry *) history->pdata[i])->kind == CORE_KIND_ACQUIRED)
       came = history->pdata[i];
@@ -583,7 +583,7 @@ test_place_emptied (Room *room, gconstpointer data)
 static gsize
 n_history (Desk *desk, DeskSubject *subject)
 {
-  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (subject));
+  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (subject), NULL);
 
   return history->len;
 }

@@ -121,7 +121,7 @@ test_letters (Room *room, gconstpointer data)
   app_settle ();
   g_assert_true (app_story_key (story_of (room), GDK_KEY_f));
   APP_WAIT (strstr (app_said (room->window), "Saved: H1") != NULL);
-  history = desk_history (room->journal.desk, desk_subject_id (lot));
+  history = desk_history (room->journal.desk, desk_subject_id (lot), NULL);
   for (guint i = 0; i < history->len && fed == NULL; i++)
     if (((CoreEntry *) history->pdata[i])->kind == CORE_KIND_FED)
       fed = history->pdata[i];

@@ -78,7 +78,8 @@ static guint
 n_entries (Merge *merge)
 {
   g_autoptr (DeskSubject) first = desk_find (merge->room.journal.desk, "14", NULL);
-  g_autoptr (GPtrArray) history = desk_history (merge->room.journal.desk, desk_subject_id (first));
+  g_autoptr (GPtrArray) history =
+    desk_history (merge->room.journal.desk, desk_subject_id (first), NULL);
 
   return history->len;
 }

@@ -215,6 +215,46 @@ def test_a_damaged_journal():
     equal(open(database(j), "rb").read(), before)
 
 
+def files_of(j):
+    return {name: open(os.path.join(j.dir, name), "rb").read() for name in sorted(os.listdir(j.dir))
+            if name.startswith("journal.sqlite")}
+
+
+def test_damage_behind_a_collection_that_is_kept():
+    """Answers may come from what is kept beside the journal: of a damaged one there are none."""
+    j = Journal(make=False)
+    env = dict(os.environ, XDG_DATA_HOME=j.tmp.name)  # where the seal of what is kept has its key
+    j.ok("new", j.dir, "--animals", "120", "--days", "150", "--seed", "3", journal=False, env=env)
+    j.ok("state", "1", env=env)  # leaves what is kept
+    kept = os.path.join(j.dir, "journal.snapshot")
+    assert os.path.exists(kept)
+    whole, snapshot = open(database(j), "rb").read(), open(kept, "rb").read()
+    entries = j.n_entries()
+    for tenth in (3, 4, 5, 6, 8):
+        for with_kept in (True, False):
+            at = len(whole) * tenth // 10
+            spoilt = whole[:at] + b"\xaa" * 40000 + whole[at + 40000:]
+            for path, content in ((database(j), spoilt[:len(whole)]), (kept, snapshot)):
+                with open(path, "wb") as f:
+                    f.write(content)
+            if not with_kept:
+                os.remove(kept)
+            before = files_of(j)
+            for line in (["history", "1"], ["record", "1", "looked"], ["state", "1"], ["plan"], ["undo"],
+                         ["round", "A", "all misted"], ["add", "place", "name=New"]):
+                said = j.no(3, *line, env=env)
+                assert "damaged" in said and "backup" in said, said
+            equal(files_of(j), before)
+            done = j.run("check", env=env)
+            equal(done.code, 3)
+            for lie in ("points nowhere", "disagrees", "nothing is known"):
+                assert lie not in done.out + done.err, done.out
+    with open(database(j), "wb") as f:
+        f.write(whole)
+    equal(j.n_entries(), entries)
+    j.record("1", "note", "text=sound again")
+
+
 def test_not_a_database():
     j = small()
     with open(database(j), "wb") as f:

@@ -153,7 +153,8 @@ record (Bench *bench)
 const CoreEntry *
 marked (Bench *bench)
 {
-  g_autoptr (GPtrArray) history = desk_history (bench->base.desk, desk_subject_id (bench->animal));
+  g_autoptr (GPtrArray) history =
+    desk_history (bench->base.desk, desk_subject_id (bench->animal), NULL);
   const CoreEntry *found = NULL;
 
   for (guint i = 0; i < history->len; i++)

@@ -383,7 +383,7 @@ test_what_if_lot (Fixture *fixture, gconstpointer data)
   DeskWhatIfAnswer now, then;
   const CoreLotForecast *known;
   g_autoptr (DeskSubject) subject = fixture_now (fixture->desk, lot);
-  guint before = desk_history (fixture->desk, desk_subject_id (lot))->len;
+  guint before = desk_history (fixture->desk, desk_subject_id (lot), NULL)->len;
 
   cool.day_c = cool.night_c = 19;
   g_assert_true (desk_what_if (fixture->desk, subject, &as_it_is, &now, NULL));
@@ -398,7 +398,7 @@ test_what_if_lot (Fixture *fixture, gconstpointer data)
       g_assert_cmpfloat (then.lot.median.days[q], >, now.lot.median.days[q]);
       g_assert_cmpfloat (then.lot.last.days[q], >, now.lot.last.days[q]);
     }
-  g_assert_cmpuint (desk_history (fixture->desk, desk_subject_id (lot))->len, ==, before);
+  g_assert_cmpuint (desk_history (fixture->desk, desk_subject_id (lot), NULL)->len, ==, before);
 }
 
 int

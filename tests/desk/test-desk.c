@@ -202,14 +202,14 @@ test_refusal (Fixture *fixture, gconstpointer data)
 {
   const RefusalCase *c = data;
   g_autoptr (DeskSubject) animal = nymph (fixture);
-  g_autoptr (GPtrArray) before = desk_history (fixture->desk, desk_subject_id (animal));
+  g_autoptr (GPtrArray) before = desk_history (fixture->desk, desk_subject_id (animal), NULL);
   g_autoptr (GPtrArray) after = NULL;
   g_autoptr (GError) error = fixture_try_record (fixture->desk, animal, c->kind, c->pairs, c->day);
 
   g_assert_error (error, DESK_ERROR, (int) c->code);
   g_assert_cmpint (desk_error_refusal (error), ==, c->refusal);
   g_assert_cmpint (desk_error_fault (error), ==, DESK_FAULT_REQUEST);
-  after = desk_history (fixture->desk, desk_subject_id (animal));
+  after = desk_history (fixture->desk, desk_subject_id (animal), NULL);
   g_assert_cmpuint (after->len, ==, before->len);
 }
 
@@ -323,7 +323,7 @@ test_task_done (Fixture *fixture, gconstpointer data)
 
   task.prey[0] = (CorePreyOffer){ CORE_PREY_MOTH, 2, 20 };
   fixture_task_done (fixture->desk, &task);
-  history = desk_history (fixture->desk, desk_subject_id (animal));
+  history = desk_history (fixture->desk, desk_subject_id (animal), NULL);
   entry = history->pdata[0];
   g_assert_cmpint (entry->kind, ==, c->kind);
   g_assert_cmpint (entry->day, ==, fixture_day (0));
@@ -337,7 +337,7 @@ test_task_done (Fixture *fixture, gconstpointer data)
     g_assert_cmpstr (core_entry_str (entry, CORE_KEY_RULE), ==, core_task_name (c->task));
   fixture_task_put_off (fixture->desk, &task, fixture_day (3));
   g_ptr_array_unref (history);
-  history = desk_history (fixture->desk, desk_subject_id (animal));
+  history = desk_history (fixture->desk, desk_subject_id (animal), NULL);
   entry = history->pdata[0];
   g_assert_cmpint (entry->kind, ==, CORE_KIND_PUT_OFF);
   g_assert_cmpfloat (core_entry_num (entry, CORE_KEY_UNTIL, 0), ==, fixture_day (3));
@@ -634,7 +634,7 @@ test_closed (Fixture *fixture, gconstpointer data)
   error = fixture_try_record (fixture->desk, animal, "looked", "", 0);
   g_assert_error (error, DESK_ERROR, DESK_ERROR_FAILED);
   g_clear_error (&error);
-  desk_check_async (fixture->desk, NULL, desk_sync_cb, &checking);
+  desk_check_async (fixture->desk, WORDS_ENGLISH, NULL, desk_sync_cb, &checking);
   checked = desk_sync_wait (&checking);
   g_assert_null (desk_check_finish (fixture->desk, checked, &error));
   g_assert_error (error, DESK_ERROR, DESK_ERROR_FAILED);

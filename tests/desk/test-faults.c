@@ -350,7 +350,7 @@ check_clean (Faults *self)
   g_autoptr (DeskCheck) check = NULL;
   g_autoptr (GError) error = NULL;
 
-  desk_check_async (self->base.desk, NULL, desk_sync_cb, &sync);
+  desk_check_async (self->base.desk, WORDS_ENGLISH, NULL, desk_sync_cb, &sync);
   result = desk_sync_wait (&sync);
   check = desk_check_finish (self->base.desk, result, &error);
   g_assert_no_error (error);

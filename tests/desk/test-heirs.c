@@ -381,7 +381,7 @@ old_separation (Fixture *fixture, CoreId lot, CoreId *moult)
 static char *
 history_of (Desk *desk, CoreId id)
 {
-  g_autoptr (GPtrArray) history = desk_history (desk, id);
+  g_autoptr (GPtrArray) history = desk_history (desk, id, NULL);
   GString *out = g_string_new (NULL);
 
   for (guint i = 0; i < history->len; i++)

@@ -180,7 +180,7 @@ test_random_verbs (Fixture *fixture, gconstpointer data)
 static CoreId
 newest_of (Desk *desk, DeskSubject *subject, CoreKind kind)
 {
-  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (subject));
+  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (subject), NULL);
 
   for (guint i = 0; i < history->len; i++)
     if (((CoreEntry *) history->pdata[i])->kind == kind)

@@ -177,7 +177,8 @@ test_refused (Fixture *fixture, gconstpointer data)
   };
   static const char *const together[] = { "clock.topt=31", "clock.tflat=32", NULL };
   g_autoptr (DeskSubject) journal = desk_get (fixture->desk, desk_journal_id (fixture->desk));
-  g_autoptr (GPtrArray) before = desk_history (fixture->desk, desk_journal_id (fixture->desk));
+  g_autoptr (GPtrArray) before =
+    desk_history (fixture->desk, desk_journal_id (fixture->desk), NULL);
   g_autoptr (GPtrArray) after = NULL;
   g_autoptr (GError) error = NULL;
 
@@ -189,7 +190,7 @@ test_refused (Fixture *fixture, gconstpointer data)
       g_assert_error (error, DESK_ERROR, DESK_ERROR_VALUE);
       g_assert_nonnull (strstr (error->message, rows[i].says));
     }
-  after = desk_history (fixture->desk, desk_journal_id (fixture->desk));
+  after = desk_history (fixture->desk, desk_journal_id (fixture->desk), NULL);
   g_assert_cmpuint (after->len, ==, before->len); /* nothing was written */
   g_clear_error (&error);
   g_assert_true (edit (fixture->desk, ORCHID, together, &error)); /* what fits only together */
@@ -220,17 +221,18 @@ test_same_and_history (Fixture *fixture, gconstpointer data)
   set (fixture->desk, ORCHID, "climate.night=20-22");
   set (fixture->desk, ORCHID, "care.clean=9-10");
   g_assert_cmpuint (n_own (fixture->desk, ORCHID), ==, 3);
-  history = desk_history (fixture->desk, desk_journal_id (fixture->desk));
+  history = desk_history (fixture->desk, desk_journal_id (fixture->desk), NULL);
   last = history->pdata[0];
   g_assert_true (g_str_has_prefix (core_entry_str (last, CORE_KEY_VALUE), ORCHID "\\"));
   g_assert_nonnull (strstr (core_entry_str (last, CORE_KEY_VALUE), "\\mist=2;3\\"));
   reset (fixture->desk, ORCHID);
   g_assert_cmpuint (n_own (fixture->desk, ORCHID), ==, 0);
   g_clear_pointer (&history, g_ptr_array_unref);
-  history = desk_history (fixture->desk, desk_journal_id (fixture->desk));
+  history = desk_history (fixture->desk, desk_journal_id (fixture->desk), NULL);
   reset (fixture->desk, ORCHID); /* nothing to do: nothing is written */
   {
-    g_autoptr (GPtrArray) again = desk_history (fixture->desk, desk_journal_id (fixture->desk));
+    g_autoptr (GPtrArray) again =
+      desk_history (fixture->desk, desk_journal_id (fixture->desk), NULL);
 
     g_assert_cmpuint (again->len, ==, history->len);
   }
@@ -383,7 +385,8 @@ test_bad_files (Fixture *fixture, gconstpointer data)
       "[clock]" }, /* 31 alone would pass its own tflat */
     { "\xff\xfe[\0p", "line 1" },
   };
-  g_autoptr (GPtrArray) before = desk_history (fixture->desk, desk_journal_id (fixture->desk));
+  g_autoptr (GPtrArray) before =
+    desk_history (fixture->desk, desk_journal_id (fixture->desk), NULL);
   g_autoptr (GPtrArray) after = NULL;
   g_autoptr (GError) error = NULL;
   g_autofree char *none = write_file (fixture, "none.profile", "", 0);
@@ -405,7 +408,7 @@ test_bad_files (Fixture *fixture, gconstpointer data)
   g_assert_null (look (fixture->desk, fixture->dir, &error)); /* a folder */
   g_clear_error (&error);
   g_assert_null (look (fixture->desk, "/dev/zero", &error)); /* without an end */
-  after = desk_history (fixture->desk, desk_journal_id (fixture->desk));
+  after = desk_history (fixture->desk, desk_journal_id (fixture->desk), NULL);
   g_assert_cmpuint (after->len, ==, before->len);
 }
 

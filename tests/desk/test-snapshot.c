@@ -138,8 +138,8 @@ assert_same_state (const CoreState *a, const CoreState *b)
 static void
 assert_same_history (Desk *a, Desk *b, CoreId subject)
 {
-  g_autoptr (GPtrArray) x = desk_history (a, subject);
-  g_autoptr (GPtrArray) y = desk_history (b, subject);
+  g_autoptr (GPtrArray) x = desk_history (a, subject, NULL);
+  g_autoptr (GPtrArray) y = desk_history (b, subject, NULL);
 
   g_assert_cmpuint (x->len, ==, y->len);
   for (guint i = 0; i < x->len; i++)
