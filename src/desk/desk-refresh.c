@@ -93,14 +93,17 @@ batch_done_cb (gpointer data)
   return G_SOURCE_REMOVE;
 }
 
+/* Once it is attached another thread may run it to its end, and let go of the context, before the
+ * source is let go of here, which locks the context. */
 static void
 finish_batch (Batch *batch)
 {
+  g_autoptr (GMainContext) context = g_main_context_ref (batch->context);
   GSource *source = g_idle_source_new ();
 
   g_source_set_priority (source, G_PRIORITY_DEFAULT);
   g_source_set_callback (source, batch_done_cb, batch, NULL);
-  g_source_attach (source, batch->context);
+  g_source_attach (source, context);
   g_source_unref (source);
 }
 
