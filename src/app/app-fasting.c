@@ -47,6 +47,18 @@ add_head (GtkBox *box, CoreFastingAnswer answer, const char *text)
 }
 
 void
+app_fasting_add (GtkBox *box, const WordsView *view, DeskSubject *subject)
+{
+  CoreFasting fasting = desk_subject_fasting (subject);
+  g_auto (WordsFasting) words = words_fasting (view, &fasting);
+
+  if (fasting.answer == CORE_FASTING_NONE)
+    return;
+  add_head (box, fasting.answer, words.answer);
+  add_line (box, C_ ("fasting", "Do:"), words.todo);
+}
+
+void
 app_fasting_fill (GtkBox *box, const WordsView *view, DeskSubject *subject)
 {
   CoreFasting fasting = desk_subject_fasting (subject);

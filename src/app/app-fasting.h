@@ -9,3 +9,5 @@
 
 /* Fills the box anew; hides it where the animal does not refuse. */
 void app_fasting_fill (GtkBox *box, const WordsView *view, DeskSubject *subject);
+/* Adds the answer and what to do, where it refuses. */
+void app_fasting_add (GtkBox *box, const WordsView *view, DeskSubject *subject);

@@ -9,6 +9,7 @@
 
 #include "app/app-care.h"
 #include "app/app-danger.h"
+#include "app/app-fasting.h"
 #include "app/app-quick.h"
 #include "app/app-symbol.h"
 #include "app/app-view.h"
@@ -66,6 +67,7 @@ fill_due (AppStory *self, const WordsView *view)
 
   app_box_empty (self->due);
   app_danger_add (self->due, view, plan);
+  app_fasting_add (self->due, view, self->subject);
   if (plan->hold.kind != CORE_HOLD_NONE)
     {
       g_autofree char *title = words_hold (view, &plan->hold);

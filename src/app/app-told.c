@@ -28,10 +28,10 @@ add_row (GtkBox *box, const WordsTold *told)
 static char *
 giver_of (Desk *desk, DeskSubject *subject)
 {
-  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (subject));
+  g_autoptr (GPtrArray) history = desk_history (desk, desk_subject_id (subject), NULL);
   const CoreEntry *came = NULL;
 
-  for (guint i = 0; i < history->len; i++)
+  for (guint i = 0; history != NULL && i < history->len; i++) /* NULL: the timeline says why */
     {
       const CoreEntry *entry = g_ptr_array_index (history, i);
 

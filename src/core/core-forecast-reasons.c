@@ -330,8 +330,15 @@ subadult (const Fc *fc, double coarse, CoreForecast *out)
 static void
 others (const char *rule, const CoreMessage *message, double shift, CoreForecast *out)
 {
-  if (fabs (shift) >= worth_saying)
-    shifted (add (out, rule, CORE_UNIT_PERCENT, 100 * expm1 (message->mean)), shift);
+  double percent = 100 * expm1 (message->mean);
+  CoreReason *said;
+
+  if (!(fabs (shift) >= worth_saying))
+    return;
+  said = add (out, rule, CORE_UNIT_PERCENT, percent);
+  if (said != NULL)
+    said->code = fabs (percent) < .5; /* neither shorter nor longer, in whole per cent */
+  shifted (said, shift);
 }
 
 /* What others of its lot and its room say, where it is said at all. */

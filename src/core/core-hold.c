@@ -249,7 +249,7 @@ hold_soft (CoreRuleContext *ctx, CoreHold *hold, const Soft *soft)
 {
   CoreDay today = ctx->in->today, touch_free = soft->latest + soft->touch;
   CoreDay food_free = fed_since (ctx->s, soft->earliest) ? soft->earliest : soft->food_from + soft->food;
-  let_go (ctx, soft->earliest, food_free, food_free, core_later (touch_free, food_free));
+  let_go (ctx, soft->latest, food_free, food_free, core_later (touch_free, food_free));
   if (today >= touch_free && today >= food_free)
     return;
   if (hold->kind != CORE_HOLD_BEFORE)

@@ -556,6 +556,9 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason", "Sub-adult: the next moult makes it adult.") },
   { "forecast.subadult", REASON_ALWAYS,
     TERM ("reason", "Seen to be sub-adult {ago}: the next moult makes it adult.") },
+  { "forecast.lot", REASON_CODE_1,
+    TERM ("reason",
+          "By the moults of its lot-mates, with those of the room, its stages are taken for about as long as usual.") },
   { "forecast.lot", REASON_NEGATIVE,
     TERM ("reason",
           "By the moults of its lot-mates, with those of the room, its stages are taken for about "
@@ -564,6 +567,8 @@ const WordsReasonRow words_reason_rows[] = {
     TERM ("reason",
           "By the moults of its lot-mates, with those of the room, its stages are taken for about "
           "{size} longer than usual.") },
+  { "forecast.room", REASON_CODE_1,
+    TERM ("reason", "By the moults of others here, stages are about as long as usual.") },
   { "forecast.room", REASON_NEGATIVE,
     TERM ("reason", "By the moults of others here, stages are about {size} shorter than usual.") },
   { "forecast.room", REASON_ALWAYS,

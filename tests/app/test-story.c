@@ -31,6 +31,22 @@ test_story_top (Room *room, gconstpointer data)
   APP_WAIT (gtk_adjustment_get_value (place) <= 0);
 }
 
+/* One that refuses: what is the matter and what to do stand there before what is due. */
+static void
+test_story_refuses (Room *room, gconstpointer data)
+{
+  app_window_choose (room->window, room->cups[0]);
+  app_settle ();
+  g_assert_null (app_find_words (story_of (room), "Do:"));
+  fixture_record (room->journal.desk, room->cups[0], "belly", "score=1", 0);
+  fixture_record (room->journal.desk, room->cups[0], "fed", "prey=moth outcome=refused", -1);
+  fixture_record (room->journal.desk, room->cups[0], "fed", "prey=moth outcome=refused", 0);
+  app_window_choose (room->window, fixture_now (room->journal.desk, room->cups[0]));
+  app_settle ();
+  g_assert_nonnull (app_find_words (story_of (room), "Do:"));
+  g_assert_nonnull (app_find_words (story_of (room), "something is wrong"));
+}
+
 /* Among the entries of one day the last written stands first, whatever its kind. */
 static void
 test_story_last_written (Room *room, gconstpointer data)
@@ -116,6 +132,7 @@ main (int argc, char **argv)
   if (!app_test_init (&argc, &argv))
     return 0;
   ROOM ("/story/top", test_story_top);
+  ROOM ("/story/refuses", test_story_refuses);
   ROOM ("/story/last-written", test_story_last_written);
   ROOM ("/story/let-go", test_story_let_go);
   ROOM ("/story/width", test_story_width);

@@ -182,6 +182,8 @@ def test_days_that_cannot_be():
 
 def test_a_round_seen_by_somebody_else():
     j = shelves()
+    for number in ("7", "14"):
+        j.record(number, "measured", "what=body", "mm=40", "--day", "2026-05-30")
     j.ok("round", "A", "fed 2 house flies; 14 refused; 7 hanging", "--day", "2026-05-31", "--seen-by", "Mira")
     entries = {e["kind"]: e for e in j.ok("history", "7")["entries"] if e["day"] == "2026-05-31"}
     equal(entries["fed"]["values"]["seen_by"], "Mira")

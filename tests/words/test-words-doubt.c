@@ -175,6 +175,11 @@ test_forecast_reasons (void)
            "all: enter the other.");
   r = wt_reason ("forecast.stage_unsure", CORE_UNIT_MOULTS, NAN, NAN);
   wt_says (words_reason (&view, &r), "How many moults it has had is not known.");
+  r = wt_reason ("forecast.room", CORE_UNIT_PERCENT, 6.2, 0);
+  wt_says (words_reason (&view, &r), "By the moults of others here, stages are about 6 % longer than usual.");
+  r.value = .3;
+  r.code = 1; /* less than half a per cent */
+  wt_says (words_reason (&view, &r), "By the moults of others here, stages are about as long as usual.");
   r = wt_reason ("forecast.arrival_wait", CORE_UNIT_DAYS, 59.5, 0);
   wt_says (words_reason (&view, &r),
            "It came 21 Nov in the middle of a stage and moulted 60 days later.");
