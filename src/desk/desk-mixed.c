@@ -444,6 +444,16 @@ makes_sense (DeskOp *op, const Mixed *mixed, GError **error)
 
 /* ---- the verb ---- */
 
+/* Where nobody knew which was which, to put it right answers that too. */
+static gboolean
+ends_doubt (Desk *self, const Mixed *mixed)
+{
+  for (int k = 0; k < 2; k++)
+    if (animal_state (self, mixed->pair[k], NULL)->doubtful_since != CORE_DAY_NONE)
+      return TRUE;
+  return FALSE;
+}
+
 /* What would be written says that they were mixed up, and undoes nothing of it. */
 static void
 fail_nothing (Desk *self, const Mixed *mixed, GError **error)
@@ -476,7 +486,7 @@ prepare_mixed (Desk *self, DeskOp *op, GError **error)
       if (shows != NULL)
         give_shown (op, mixed, seen->pdata[i], *shows);
     }
-  if (mixed->moved == 0)
+  if (mixed->moved == 0 && !ends_doubt (self, mixed))
     {
       fail_nothing (self, mixed, error);
       return FALSE;
