@@ -182,7 +182,7 @@ lot_hatched_rows (AppForm *form, CoreDay hatched)
 static void
 lot_count_day_row (AppForm *form)
 {
-  app_form_day (form, "count_day", C_ ("form", "Counted o_n"), CORE_DAY_NONE);
+  app_form_day (form, "count_day", C_ ("form", "Counte_d on"), CORE_DAY_NONE);
 }
 
 static void
