@@ -448,7 +448,7 @@ def test_salvage_of_a_file_cut_off():
         j.record("1", "note", f"text={'a long day ' * 20}{day}")
     before = j.n_entries()
     size = os.path.getsize(j.dir + "/journal.sqlite")
-    for n, share in enumerate((.9, .6, .4)):
+    for n, share in enumerate((.9, .7, .6)):
         os.truncate(j.dir + "/journal.sqlite", int(size * share))
         done = j.run("restore", "--salvage", j.dir, at(j, f"r{n}"), journal=False)
         equal(done.code, 0)
