@@ -123,6 +123,16 @@ at_least (const CoreState *state, const CoreProfile *profile, double p_male, boo
                       moults > CORE_MAX_MOULTS ? CORE_MAX_MOULTS : moults);
 }
 
+/* Days past the p90 of the next moult from which a second one may have gone by unseen: no stage of
+ * a nymph is shorter by much (ours). */
+#define SECOND_MOULT_DAYS 7
+
+static bool
+may_be_moults_on (const CoreForecast *forecast)
+{
+  return forecast && forecast->days[CORE_Q90] < -SECOND_MOULT_DAYS;
+}
+
 CorePreyFit
 core_prey_fits (const CoreState *state,
                 const CoreProfile *profile,
@@ -140,7 +150,9 @@ core_prey_fits (const CoreState *state,
     return fits (state, profile, core_body_safe (&body), prey);
   body = at_least (state, profile, p_male, outgrown);
   fit = fits (state, profile, core_body_safe (&body), prey);
-  return fit == CORE_PREY_TOO_LARGE && !outgrown ? CORE_PREY_UNKNOWN : fit;
+  if (fit == CORE_PREY_TOO_LARGE && (!outgrown || may_be_moults_on (forecast)))
+    return CORE_PREY_UNKNOWN;
+  return fit;
 }
 
 /* Another prey for a change, where size or softness does not matter more. */
