@@ -448,7 +448,7 @@ def test_salvage_of_a_file_cut_off():
         j.record("1", "note", f"text={'a long day ' * 20}{day}")
     before = j.n_entries()
     size = os.path.getsize(j.dir + "/journal.sqlite")
-    for n, share in enumerate((.9, .7, .6)):
+    for n, share in enumerate((.95, .9, .75)):
         os.truncate(j.dir + "/journal.sqlite", int(size * share))
         done = j.run("restore", "--salvage", j.dir, at(j, f"r{n}"), journal=False)
         equal(done.code, 0)
@@ -457,8 +457,8 @@ def test_salvage_of_a_file_cut_off():
         assert saved["pages_missing"] > 0, saved
         assert "the end of the file is missing" in done.err, done.err
         lost = before - saved["entries"]
-        assert lost > 0 and saved["entries_lost"] != 0 and (saved["entries_lost"] or 0) <= lost, (lost, saved)
-    assert saved["entries_lost"] > 20, saved
+        assert saved["entries_lost"] != 0 and (saved["entries_lost"] or 0) <= lost, (lost, saved)  # never a bare 0
+    assert lost >= saved["entries_lost"] > 20, (lost, saved)
 
 
 def test_salvage_takes_photos_from_the_daily_backups():
